@@ -1,0 +1,48 @@
+import { fileURLToPath } from 'node:url';
+import react from '@vitejs/plugin-react';
+import { playwright } from '@vitest/browser-playwright';
+import { defineConfig } from 'vitest/config';
+import { chromiumFlags, chromiumPath } from './chromium.ts';
+
+const root = fileURLToPath(new URL('..', import.meta.url));
+
+export default defineConfig({
+  root,
+  test: {
+    root,
+    benchmark: { include: ['tests/bench/**/*.bench.ts'] },
+    projects: [
+      {
+        root,
+        test: {
+          name: 'unit',
+          root,
+          environment: 'node',
+          include: ['tests/**/*.test.ts'],
+          exclude: ['tests/**/*.browser.test.{ts,tsx}', 'node_modules/**'],
+          testTimeout: 60_000,
+        },
+      },
+      {
+        root,
+        plugins: [react()],
+        test: {
+          name: 'browser',
+          root,
+          include: ['tests/**/*.browser.test.{ts,tsx}'],
+          testTimeout: 240_000,
+          hookTimeout: 120_000,
+          browser: {
+            enabled: true,
+            headless: true,
+            screenshotFailures: false,
+            fileParallelism: false,
+            viewport: { width: 900, height: 700 },
+            instances: [{ browser: 'chromium' }],
+            provider: playwright({ launchOptions: { executablePath: chromiumPath, args: chromiumFlags } }),
+          },
+        },
+      },
+    ],
+  },
+});

@@ -1,0 +1,96 @@
+import type { Drawdown } from '#engine/draft/drawdown.ts';
+import type { YarnBody } from '#engine/yarn/yarnTypes.ts';
+
+/**
+ * Axes: x across the cloth along the weft (end 0 leftmost on the face), y along the warp (row 0 lowest, woven first),
+ * z out of the face towards the viewer. Lengths mm, forces N. A row is one pass of a weft, an end one warp thread.
+ * A field over crossings is row-major: index = row * ends + end.
+ */
+
+/** How a row's weft leaves its last end. */
+export const RowEnd = { selvedge: 0, turn: 1, interlock: 2, slit: 3, cut: 4 } as const;
+export type RowEnd = (typeof RowEnd)[keyof typeof RowEnd];
+
+export interface BeatPlan {
+  /** Per pick, 0 (as loose as still holds) .. 1 (as hard as the loom allows); 0.7 is 'fairly firm'. */
+  readonly firmness: Float64Array;
+  /** Standard deviation of the beat from pick to pick, as a share of the resistance R. */
+  readonly scatterShare: number;
+  /** Designer's own picks per cm, where she fixes it; the beat is then what it needs. */
+  readonly fixedPicksPerCm?: number;
+  readonly seed: number;
+}
+
+export interface ClothProblem {
+  readonly rows: number;
+  readonly ends: number;
+  /** rows × ends, warp up on the face; meaningless where the row is absent. */
+  readonly drawdown: Drawdown;
+  readonly yarns: readonly YarnBody[];
+  /** Index into `yarns`, per end and per row. */
+  readonly endYarn: Uint16Array;
+  readonly rowYarn: Uint16Array;
+  /** Pick of each row (rows of one pick share it); picks ascend. */
+  readonly rowPick: Uint32Array;
+  /** First and last end (inclusive) that a row passes. */
+  readonly rowFirst: Uint32Array;
+  readonly rowLast: Uint32Array;
+  /** 1 where the weft enters from the right. */
+  readonly rowEntersRight: Uint8Array;
+  readonly rowEnd: Uint8Array;
+  readonly rowTailMm: Float32Array;
+  /** Centre of each end as the reed places it, ascending. */
+  readonly endXMm: Float64Array;
+  readonly endTensionN: Float64Array;
+  readonly rowTensionN: Float64Array;
+  readonly beat: BeatPlan;
+}
+
+/**
+ * A family of curves over the distinct crossings: where each thread's centre line runs.
+ * Between a node and the next along the thread, at fraction u of the pitch p (mm):
+ *   z(u) = h00 z0 + h10 p s0 + h01 z1 + h11 p s1 + u²(1−u)² [(1−u) wrapStart + u wrapEnd]
+ * with the cubic Hermite basis; the last term bends the thread round the section that it crosses (both belong to the
+ * segment that starts at the node). The sideways offset is a cubic Hermite curve likewise, without wrap.
+ */
+export interface CurveField {
+  readonly heightMm: Float32Array;
+  readonly slope: Float32Array;
+  readonly offsetMm: Float32Array;
+  readonly offsetSlope: Float32Array;
+  readonly wrapStartMm: Float32Array;
+  readonly wrapEndMm: Float32Array;
+  /** Section at the node over the yarn's contact width and height; linear between nodes. */
+  readonly widthFactor: Float32Array;
+  readonly heightFactor: Float32Array;
+}
+
+export interface SolveResiduals {
+  readonly iterations: number;
+  /** Worst penetration at a contact, as a share of its half-thickness sum D. */
+  readonly penetration: number;
+  /** Worst force imbalance at a node over the mean contact force. */
+  readonly forceImbalance: number;
+  readonly complementarity: number;
+  readonly converged: boolean;
+}
+
+export interface ClothGeometry {
+  readonly rows: number;
+  readonly ends: number;
+  /** Distinct crossings held by the fields: crossing (row, end) is at (row % periodRows) * periodEnds + end % periodEnds. */
+  readonly periodRows: number;
+  readonly periodEnds: number;
+  readonly endXMm: Float32Array;
+  readonly rowYMm: Float32Array;
+  readonly warp: CurveField;
+  readonly weft: CurveField;
+  readonly residuals: SolveResiduals;
+}
+
+/** What a long computation yields between steps, so that its caller can show progress or stop it. */
+export interface Progress {
+  readonly stage: 'spacing' | 'heights' | 'sections' | 'readings' | 'packing';
+  /** 0..1 within the stage. */
+  readonly share: number;
+}

@@ -1,0 +1,59 @@
+import type {
+  GramsPerCubicCentimetre,
+  Millimetres,
+  NewtonSquareMillimetres,
+  Tex,
+  TurnsPerMetre,
+} from '#engine/units/units.ts';
+
+/** How readily a yarn gives where another presses on it; sets packing limits and how far body exceeds contact width. */
+export type Compressibility = 'none' | 'low' | 'medium' | 'high';
+
+/** What is known of a yarn or strip: the facts a designer or a preset gives. Ranges are [least, most]. */
+export interface YarnFacts {
+  readonly id: string;
+  readonly name: string;
+  readonly fibre: string;
+  readonly tex: Tex;
+  readonly plies: number;
+  readonly fibreDensityGPerCm3: GramsPerCubicCentimetre;
+  /** Share of the contact section that is fibre, 0..1. */
+  readonly packingFraction: number;
+  readonly shape: 'round' | 'strip';
+  /** Strips only: width laid flat, and thickness. */
+  readonly stripWidthMm?: Millimetres;
+  readonly gaugeMm?: Millimetres;
+  /** Measured widths, where known; else computed from tex and packing. */
+  readonly contactWidthMm?: Millimetres;
+  readonly freeWidthMm?: Millimetres;
+  readonly bendingNmm2: readonly [NewtonSquareMillimetres, NewtonSquareMillimetres];
+  readonly twistTurnsPerM?: readonly [TurnsPerMetre, TurnsPerMetre];
+  readonly twistDirection?: 'S' | 'Z';
+  readonly compressibility: Compressibility;
+}
+
+/**
+ * A yarn as mechanics and picture need it. Widths lie in the cloth plane, heights across it.
+ * free: pile and halo included; body: the visible float, where nothing presses; contact: crushed at a crossing.
+ */
+export interface YarnBody {
+  readonly id: string;
+  readonly tex: Tex;
+  readonly shape: 'round' | 'strip';
+  readonly plies: number;
+  readonly freeWidthMm: Millimetres;
+  readonly bodyWidthMm: Millimetres;
+  readonly bodyHeightMm: Millimetres;
+  readonly contactWidthMm: Millimetres;
+  readonly contactHeightMm: Millimetres;
+  /** Most likely bending stiffness (geometric mean of the range) and the range itself. */
+  readonly bendingNmm2: NewtonSquareMillimetres;
+  readonly bendingRangeNmm2: readonly [NewtonSquareMillimetres, NewtonSquareMillimetres];
+  /** Force (N) that presses one crossing from its contact height by the height itself, were the law linear at rest. */
+  readonly contactStiffnessN: number;
+  readonly twistAngleRad: number;
+  readonly twistTurnsPerM: TurnsPerMetre;
+  readonly twistDirection: 'S' | 'Z';
+  /** Ids of the yarns lying together in one shed or one heald; one entry for an ordinary yarn. */
+  readonly strands: readonly string[];
+}
