@@ -1,0 +1,82 @@
+import type { ClothProblem } from '#engine/cloth/clothTypes.ts';
+
+/** How two rows stand to each other where both are present; see `compareRows`. */
+export interface RowPair {
+  /** Ends that pass both rows. */
+  common: number;
+  /** Ends that change side between the rows, and their mean tension (N), bending (N mm²) and half height (mm). */
+  changing: number;
+  endTensionN: number;
+  endBendingNmm2: number;
+  endHeightMm: number;
+  /** Times that the rows change places (which is uppermost) from one end to the next that tells. */
+  swaps: number;
+  /** Least mean spacing of the ends over the common part, mm. */
+  endPitchMm: number;
+}
+
+/** Number of bits set in a 32-bit word. */
+function countBits(word: number): number {
+  let v = word - ((word >>> 1) & 0x55555555);
+  v = (v & 0x33333333) + ((v >>> 2) & 0x33333333);
+  return Math.imul((v + (v >>> 4)) & 0x0f0f0f0f, 0x01010101) >>> 24;
+}
+
+export function createRowPair(): RowPair {
+  return { common: 0, changing: 0, endTensionN: 0, endBendingNmm2: 0, endHeightMm: 0, swaps: 0, endPitchMm: 0 };
+}
+
+/** Bits of word `word` that lie within ends first..last. */
+function spanMask(word: number, first: number, last: number): number {
+  const from = word << 5;
+  if (last < from || first > from + 31) return 0;
+  const low = first > from ? -1 << (first - from) : -1;
+  const high = last < from + 31 ? -1 >>> (31 - (last - from)) : -1;
+  return low & high;
+}
+
+/**
+ * Compares two rows from their lifts. At an end that is up at one row and down at the other, the row under it there
+ * lies below the other; when the order never swaps, the rows belong to different layers (or one can ride over the
+ * other) and slide; each swap is a place where both must share the middle of the cloth side by side.
+ */
+export function compareRows(out: RowPair, problem: ClothProblem, rowA: number, rowB: number): RowPair {
+  const { drawdown, yarns, endYarn, endTensionN } = problem;
+  const first = Math.max(problem.rowFirst[rowA], problem.rowFirst[rowB]);
+  const last = Math.min(problem.rowLast[rowA], problem.rowLast[rowB]);
+  out.common = Math.max(0, last - first + 1);
+  out.changing = 0;
+  out.endTensionN = 0;
+  out.endBendingNmm2 = 0;
+  out.endHeightMm = 0;
+  out.swaps = 0;
+  out.endPitchMm = 0;
+  if (out.common === 0) return out;
+  const words = drawdown.wordsPerRow;
+  let uppermost = 0;
+  for (let word = first >>> 5; word <= last >>> 5; word++) {
+    const a = drawdown.bits[rowA * words + word];
+    const b = drawdown.bits[rowB * words + word];
+    let changed = (a ^ b) & spanMask(word, first, last);
+    out.changing += countBits(changed);
+    while (changed !== 0) {
+      const bit = changed & -changed;
+      changed ^= bit;
+      const end = (word << 5) + (31 - Math.clz32(bit));
+      const body = yarns[endYarn[end]];
+      out.endTensionN += endTensionN[end];
+      out.endBendingNmm2 += body.bendingNmm2;
+      out.endHeightMm += body.contactHeightMm;
+      const now = (a & bit) !== 0 ? -1 : 1;
+      if (uppermost !== 0 && now !== uppermost) out.swaps++;
+      uppermost = now;
+    }
+  }
+  if (out.changing > 0) {
+    out.endTensionN /= out.changing;
+    out.endBendingNmm2 /= out.changing;
+    out.endHeightMm /= out.changing;
+  }
+  out.endPitchMm = out.common > 1 ? (problem.endXMm[last] - problem.endXMm[first]) / (out.common - 1) : Infinity;
+  return out;
+}
