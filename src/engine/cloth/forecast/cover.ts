@@ -1,0 +1,106 @@
+import type { ClothGeometry, ClothProblem } from '#engine/cloth/clothTypes.ts';
+import { curveHeight } from '#engine/cloth/curve.ts';
+
+/** Shares of one face that are warp, weft and open. */
+export interface Cover {
+  readonly warp: number;
+  readonly weft: number;
+  readonly open: number;
+}
+
+/** Points along each side of a sampled cell; the cells are spread evenly over the cloth. */
+const POINTS = 6;
+const MOST_CELLS = 2500;
+
+/** Threads on either side of the cell that may cover it. */
+const REACH = 3;
+
+interface Top {
+  face: number;
+  back: number;
+  faceIsWarp: boolean;
+  backIsWarp: boolean;
+  covered: boolean;
+}
+
+/** Half height of an elliptical section at `across` from its centre, or -1 outside. */
+function halfHeightAt(across: number, halfWidth: number, halfHeight: number): number {
+  const share = across / halfWidth;
+  return share * share < 1 ? halfHeight * Math.sqrt(1 - share * share) : -1;
+}
+
+function meet(top: Top, centre: number, half: number, isWarp: boolean): void {
+  if (half < 0) return;
+  if (!top.covered || centre + half > top.face) {
+    top.face = centre + half;
+    top.faceIsWarp = isWarp;
+  }
+  if (!top.covered || centre - half < top.back) {
+    top.back = centre - half;
+    top.backIsWarp = isWarp;
+  }
+  top.covered = true;
+}
+
+const _top: Top = { face: 0, back: 0, faceIsWarp: false, backIsWarp: false, covered: false };
+
+/**
+ * Cover of both faces, seen square-on, by looking down on evenly spread points of the drawn threads (vertical
+ * sections). Converges on the handbook's Kw + Kf − Kw·Kf for straight threads; within 0.01 at the points used.
+ */
+export function sampleCover(problem: ClothProblem, geometry: ClothGeometry): { face: Cover; back: Cover } {
+  const { rows, ends, periodRows, periodEnds, endXMm, rowYMm, warp, weft } = geometry;
+  const cells = Math.max(1, rows - 1) * Math.max(1, ends - 1);
+  const stride = Math.max(1, Math.ceil(Math.sqrt(cells / MOST_CELLS)));
+  const face = { warp: 0, weft: 0, open: 0 };
+  const back = { warp: 0, weft: 0, open: 0 };
+  let total = 0;
+  for (let row = 0; row + 1 < rows; row += stride) {
+    const stepY = rowYMm[row + 1] - rowYMm[row];
+    if (!(stepY > 0)) continue;
+    const here = (row % periodRows) * periodEnds;
+    const above = ((row + 1) % periodRows) * periodEnds;
+    for (let end = 0; end + 1 < ends; end += stride) {
+      const stepX = endXMm[end + 1] - endXMm[end];
+      for (let point = 0; point < POINTS * POINTS; point++) {
+        const u = ((point % POINTS) + 0.5) / POINTS;
+        const v = (Math.floor(point / POINTS) + 0.5) / POINTS;
+        const x = endXMm[end] + u * stepX;
+        const y = rowYMm[row] + v * stepY;
+        _top.covered = false;
+        for (let e = Math.max(0, end - REACH + 1); e <= Math.min(ends - 1, end + REACH); e++) {
+          const k = here + (e % periodEnds);
+          const l = above + (e % periodEnds);
+          const body = problem.yarns[problem.endYarn[e]];
+          const width = (body.contactWidthMm / 2) * ((1 - v) * warp.widthFactor[k] + v * warp.widthFactor[l]);
+          const height = (body.contactHeightMm / 2) * ((1 - v) * warp.heightFactor[k] + v * warp.heightFactor[l]);
+          meet(_top, curveHeight(warp, k, l, stepY, v), halfHeightAt(x - endXMm[e], width, height), true);
+        }
+        for (let r = Math.max(0, row - REACH + 1); r <= Math.min(rows - 1, row + REACH); r++) {
+          if (end < problem.rowFirst[r] || end >= problem.rowLast[r]) continue;
+          const base = (r % periodRows) * periodEnds;
+          const k = base + (end % periodEnds);
+          const l = base + ((end + 1) % periodEnds);
+          const body = problem.yarns[problem.rowYarn[r]];
+          const width = (body.contactWidthMm / 2) * ((1 - u) * weft.widthFactor[k] + u * weft.widthFactor[l]);
+          const height = (body.contactHeightMm / 2) * ((1 - u) * weft.heightFactor[k] + u * weft.heightFactor[l]);
+          meet(_top, curveHeight(weft, k, l, stepX, u), halfHeightAt(y - rowYMm[r], width, height), false);
+        }
+        const area = stepX * stepY;
+        total += area;
+        if (!_top.covered) {
+          face.open += area;
+          back.open += area;
+          continue;
+        }
+        face[_top.faceIsWarp ? 'warp' : 'weft'] += area;
+        back[_top.backIsWarp ? 'warp' : 'weft'] += area;
+      }
+    }
+  }
+  const share = (cover: Cover): Cover =>
+    total > 0
+      ? { warp: cover.warp / total, weft: cover.weft / total, open: cover.open / total }
+      : { warp: 0, weft: 0, open: 1 };
+  return { face: share(face), back: share(back) };
+}

@@ -1,0 +1,142 @@
+import type { ClothGeometry, ClothProblem } from '#engine/cloth/clothTypes.ts';
+import { curveLength } from '#engine/cloth/curve.ts';
+import { type RowPositions, rowPositions } from '#engine/cloth/spacing/rowPositions.ts';
+import { type Cover, sampleCover } from './cover.ts';
+
+/** A figure with what it may be for all that is not known: [least, most]. */
+export interface Reading {
+  readonly value: number;
+  readonly low: number;
+  readonly high: number;
+}
+
+export interface Readings {
+  readonly picksPerCm: Reading;
+  readonly endsPerCm: number;
+  /** Between the outermost ends' edges, at the fell; along the warp under tension. */
+  readonly widthMm: number;
+  readonly lengthMm: Reading;
+  readonly thicknessMm: Reading;
+  readonly weightGPerM2: Reading;
+  /** Shares of each face, seen square-on, that are warp, weft and open; they add up to 1. */
+  readonly face: Cover;
+  readonly back: Cover;
+  /** Extra length of the thread over the cloth, as a share of the thread (take-up). */
+  readonly warpTakeUp: number;
+  readonly weftTakeUp: number;
+  /** Beat needed, where picks per cm were fixed. */
+  readonly firmnessNeeded?: number;
+}
+
+/** Tension, friction and stiffness are known to within this factor at best, and so is the resistance to a beat. */
+const RESISTANCE_DOUBT = 1.4;
+
+/** Packing fractions of spun yarns are known to about ±10 % (yarn facts, common practice); diameters to half of it,
+ * crushing adds as much again. */
+const THICKNESS_DOUBT = 0.1;
+
+/** Mean height of the highest tenth of the crossings' upper surfaces less that of the lowest tenth of the lower ones. */
+function thickness(problem: ClothProblem, geometry: ClothGeometry): number {
+  const { periodRows, periodEnds, warp, weft } = geometry;
+  const size = periodRows * periodEnds;
+  const top = new Float32Array(size);
+  const bottom = new Float32Array(size);
+  for (let row = 0; row < periodRows; row++) {
+    const weftHalf = problem.yarns[problem.rowYarn[row]].contactHeightMm / 2;
+    for (let end = 0; end < periodEnds; end++) {
+      const k = row * periodEnds + end;
+      const warpHalf = problem.yarns[problem.endYarn[end]].contactHeightMm / 2;
+      const present = end >= problem.rowFirst[row] && end <= problem.rowLast[row];
+      const wh = warpHalf * warp.heightFactor[k];
+      const fh = present ? weftHalf * weft.heightFactor[k] : 0;
+      const fz = present ? weft.heightMm[k] : warp.heightMm[k];
+      top[k] = Math.max(warp.heightMm[k] + wh, fz + fh);
+      bottom[k] = Math.min(warp.heightMm[k] - wh, fz - fh);
+    }
+  }
+  top.sort();
+  bottom.sort();
+  const tenth = Math.max(1, Math.round(size / 10));
+  let sum = 0;
+  for (let k = 0; k < tenth; k++) sum += top[size - 1 - k] - bottom[k];
+  return sum / tenth;
+}
+
+/** Length (mm) and mass (g) of both systems over the whole cloth, from the solved curves. */
+function threads(problem: ClothProblem, geometry: ClothGeometry) {
+  const { rows, ends, periodRows, periodEnds, endXMm, rowYMm } = geometry;
+  let warpMm = 0;
+  let warpSpanMm = 0;
+  let weftMm = 0;
+  let weftSpanMm = 0;
+  let massG = 0;
+  for (let row = 0; row < rows; row++) {
+    const here = (row % periodRows) * periodEnds;
+    const above = ((row + 1) % periodRows) * periodEnds;
+    const weftTex = problem.yarns[problem.rowYarn[row]].tex;
+    const stepMm = row + 1 < rows ? rowYMm[row + 1] - rowYMm[row] : 0;
+    for (let end = 0; end < ends; end++) {
+      const column = end % periodEnds;
+      if (stepMm > 0) {
+        const length = curveLength(geometry.warp, here + column, above + column, stepMm);
+        warpMm += length;
+        warpSpanMm += stepMm;
+        massG += length * problem.yarns[problem.endYarn[end]].tex * 1e-6;
+      }
+      if (end + 1 < ends && end >= problem.rowFirst[row] && end < problem.rowLast[row]) {
+        const pitchMm = endXMm[end + 1] - endXMm[end];
+        const length = curveLength(geometry.weft, here + column, here + ((end + 1) % periodEnds), pitchMm);
+        weftMm += length;
+        weftSpanMm += pitchMm;
+        massG += length * weftTex * 1e-6;
+      }
+    }
+  }
+  return { warpMm, warpSpanMm, weftMm, weftSpanMm, massG };
+}
+
+function around(value: number, doubt: number): Reading {
+  return { value, low: value * (1 - doubt), high: value * (1 + doubt) };
+}
+
+/** Picks per cm if every beat met `factor` times the resistance. */
+function picksPerCmAt(problem: ClothProblem, factor: number): number {
+  const shift = Math.log(factor) / Math.log(8);
+  const firmness = problem.beat.firmness.map((f) => f - shift);
+  const { fixedPicksPerCm: _, ...beat } = problem.beat;
+  const { rowYMm } = rowPositions({ ...problem, beat: { ...beat, firmness } }, false);
+  return (10 * (problem.rowPick[problem.rows - 1] - problem.rowPick[0])) / rowYMm[problem.rows - 1];
+}
+
+/** Everything that is read off the cloth on the loom. A cloth of one row or one end has no spacing to read. */
+export function takeReadings(problem: ClothProblem, geometry: ClothGeometry, positions: RowPositions): Readings {
+  const { rows, ends, endXMm, rowYMm } = geometry;
+  const spanXMm = endXMm[ends - 1] - endXMm[0];
+  const spanYMm = rowYMm[rows - 1] - rowYMm[0];
+  const picks = problem.rowPick[rows - 1] - problem.rowPick[0];
+  const picksPerCm = (10 * picks) / spanYMm;
+  const pitchXMm = spanXMm / Math.max(1, ends - 1);
+  const pitchYMm = spanYMm / Math.max(1, picks);
+  const fixed = problem.beat.fixedPicksPerCm !== undefined;
+  const low = fixed ? picksPerCm : Math.min(picksPerCm, picksPerCmAt(problem, RESISTANCE_DOUBT));
+  const high = fixed ? picksPerCm : Math.max(picksPerCm, picksPerCmAt(problem, 1 / RESISTANCE_DOUBT));
+  const thread = threads(problem, geometry);
+  const weightGPerM2 = (thread.massG / (spanXMm * spanYMm)) * 1e6;
+  const lengthMm = spanYMm + pitchYMm;
+  return {
+    picksPerCm: { value: picksPerCm, low, high },
+    endsPerCm: 10 / pitchXMm,
+    widthMm: spanXMm + pitchXMm,
+    lengthMm: { value: lengthMm, low: (lengthMm * picksPerCm) / high, high: (lengthMm * picksPerCm) / low },
+    thicknessMm: around(thickness(problem, geometry), THICKNESS_DOUBT),
+    weightGPerM2: {
+      value: weightGPerM2,
+      low: (weightGPerM2 * low) / picksPerCm,
+      high: (weightGPerM2 * high) / picksPerCm,
+    },
+    ...sampleCover(problem, geometry),
+    warpTakeUp: 1 - thread.warpSpanMm / thread.warpMm,
+    weftTakeUp: 1 - thread.weftSpanMm / thread.weftMm,
+    ...(positions.firmnessNeeded === undefined ? {} : { firmnessNeeded: positions.firmnessNeeded }),
+  };
+}

@@ -1,0 +1,61 @@
+import type { Progress } from '#engine/cloth/clothTypes.ts';
+import type { ForecastJob, ForecastMessage, ForecastResult } from './protocol.ts';
+
+export interface ForecastHandlers {
+  readonly onProgress?: (progress: Progress) => void;
+  /** A preview on the way to the settled cloth. */
+  readonly onPartial?: (result: ForecastResult) => void;
+  readonly onDone: (result: ForecastResult) => void;
+  readonly onFailed: (where: string, why: string) => void;
+}
+
+/**
+ * Sends forecast jobs to a worker. Only the newest request is heard: once `request` has been called again, handlers of
+ * the earlier call are not called any more.
+ */
+export class ForecastClient {
+  private readonly worker: Worker;
+  private jobId = 0;
+  private revision = 0;
+  private handlers: ForecastHandlers | undefined;
+
+  constructor(worker: Worker = new Worker(new URL('./forecastWorker.ts', import.meta.url), { type: 'module' })) {
+    this.worker = worker;
+    worker.onmessage = (event: MessageEvent<ForecastMessage>) => this.hear(event.data);
+    worker.onerror = (event) => {
+      event.preventDefault();
+      this.handlers?.onFailed('worker', event.message || 'The computing part of the page stopped. Reload the page.');
+    };
+  }
+
+  request(job: Omit<ForecastJob, 'jobId' | 'revision'>, handlers: ForecastHandlers): void {
+    this.jobId++;
+    this.revision++;
+    this.handlers = handlers;
+    this.worker.postMessage({ ...job, jobId: this.jobId, revision: this.revision } satisfies ForecastJob);
+  }
+
+  dispose(): void {
+    this.handlers = undefined;
+    this.worker.terminate();
+  }
+
+  private hear(message: ForecastMessage): void {
+    const handlers = this.handlers;
+    if (message.jobId !== this.jobId || handlers === undefined) return;
+    switch (message.kind) {
+      case 'progress':
+        handlers.onProgress?.(message.progress);
+        break;
+      case 'partial':
+        handlers.onPartial?.(message.result);
+        break;
+      case 'done':
+        handlers.onDone(message.result);
+        break;
+      case 'failed':
+        handlers.onFailed(message.where, message.why);
+        break;
+    }
+  }
+}

@@ -1,0 +1,101 @@
+import { ClothError } from '#engine/cloth/clothError.ts';
+import type { Progress } from '#engine/cloth/clothTypes.ts';
+import {
+  type Forecast,
+  type ForecastMemory,
+  forecastCloth,
+  type Quality,
+} from '#engine/cloth/forecast/forecastCloth.ts';
+import { clothRegion } from '#engine/cloth/region.ts';
+import { packCloth } from '#engine/packing/packCloth.ts';
+import type { ForecastJob, ForecastMessage, ForecastResult } from './protocol.ts';
+
+/** Longest stretch of work between two looks at the message queue, ms: an edit is noticed within a frame or so. */
+const CHUNK_MS = 20;
+
+/** What the runner needs of its surroundings, so that it runs in a worker and in a test alike. */
+export interface Surroundings {
+  readonly post: (message: ForecastMessage, transfer: Transferable[]) => void;
+  /** Resolves once messages that wait have been handled. */
+  readonly breathe: () => Promise<void>;
+  /** Milliseconds. */
+  readonly now: () => number;
+}
+
+function collectBuffers(value: unknown, into: Set<ArrayBuffer>): void {
+  if (ArrayBuffer.isView(value)) {
+    if (value.buffer instanceof ArrayBuffer) into.add(value.buffer);
+  } else if (Array.isArray(value)) {
+    for (const item of value) collectBuffers(item, into);
+  } else if (value !== null && typeof value === 'object') {
+    for (const item of Object.values(value)) collectBuffers(item, into);
+  }
+}
+
+function resultOf(job: ForecastJob, problem: ForecastJob['problem'], forecast: Forecast): ForecastResult {
+  const { geometry, readings } = forecast;
+  const { rows, ends, endXMm, rowYMm } = geometry;
+  return {
+    geometry: { rows, ends, endXMm, rowYMm },
+    residuals: geometry.residuals,
+    readings,
+    packed: packCloth(problem, geometry, job.materials),
+  };
+}
+
+/** Runs forecast jobs one at a time, the newest revision first and alone. */
+export class ForecastRunner {
+  private newest = Number.NEGATIVE_INFINITY;
+  private ticket = 0;
+  private readonly memory: ForecastMemory = {};
+  private readonly around: Surroundings;
+
+  constructor(around: Surroundings) {
+    this.around = around;
+  }
+
+  /** Starts a job; older ones stop at their next breath. Resolves when this one has ended, whichever way. */
+  async start(job: ForecastJob): Promise<void> {
+    if (job.revision < this.newest) return;
+    this.newest = job.revision;
+    this.ticket++;
+    const ticket = this.ticket;
+    const { jobId, revision } = job;
+    try {
+      const problem = job.region === 'whole' ? job.problem : clothRegion(job.problem, job.region);
+      const qualities: Quality[] = job.quality === 'preview' ? ['preview'] : ['preview', 'settled'];
+      for (const quality of qualities) {
+        const forecast = await this.work(job, forecastCloth(problem, quality, this.memory), ticket);
+        if (forecast === undefined) return;
+        const result = resultOf(job, problem, forecast);
+        const buffers = new Set<ArrayBuffer>();
+        collectBuffers(result, buffers);
+        const kind = quality === job.quality ? 'done' : 'partial';
+        this.around.post({ kind, jobId, revision, result }, [...buffers]);
+        await this.around.breathe();
+        if (ticket !== this.ticket) return;
+      }
+    } catch (error) {
+      const where = error instanceof ClothError ? error.where : 'forecast';
+      const why = error instanceof Error ? error.message : String(error);
+      this.around.post({ kind: 'failed', jobId, revision, where, why }, []);
+    }
+  }
+
+  private async work(
+    job: ForecastJob,
+    steps: Generator<Progress, Forecast>,
+    ticket: number,
+  ): Promise<Forecast | undefined> {
+    let chunkStart = this.around.now();
+    for (;;) {
+      const step = steps.next();
+      if (step.done) return step.value;
+      if (this.around.now() - chunkStart < CHUNK_MS) continue;
+      this.around.post({ kind: 'progress', jobId: job.jobId, revision: job.revision, progress: step.value }, []);
+      await this.around.breathe();
+      if (ticket !== this.ticket) return undefined;
+      chunkStart = this.around.now();
+    }
+  }
+}

@@ -1,0 +1,37 @@
+import type { ClothGeometry, ClothProblem, Progress, SolveResiduals } from '#engine/cloth/clothTypes.ts';
+import type { Quality } from '#engine/cloth/forecast/forecastCloth.ts';
+import type { Readings } from '#engine/cloth/forecast/readings.ts';
+import type { ClothRegion } from '#engine/cloth/region.ts';
+import type { PackedCloth, YarnMaterial } from '#engine/packing/packedCloth.ts';
+
+/** Asks for a forecast. A job of a newer revision ends those of older ones, which then send nothing more. */
+export interface ForecastJob {
+  readonly jobId: number;
+  /** Ascends with every change of the sample. */
+  readonly revision: number;
+  readonly region: ClothRegion | 'whole';
+  /** preview: heights within 5 % of D, then done; settled: a preview comes first as `partial`. */
+  readonly quality: Quality;
+  readonly problem: ClothProblem;
+  /** Parallel to `problem.yarns`. */
+  readonly materials: readonly YarnMaterial[];
+}
+
+export interface ForecastResult {
+  readonly geometry: Pick<ClothGeometry, 'rows' | 'ends' | 'endXMm' | 'rowYMm'>;
+  readonly residuals: SolveResiduals;
+  readonly readings: Readings;
+  readonly packed: PackedCloth;
+}
+
+export type ForecastMessage =
+  | { readonly kind: 'progress'; readonly jobId: number; readonly revision: number; readonly progress: Progress }
+  | { readonly kind: 'partial'; readonly jobId: number; readonly revision: number; readonly result: ForecastResult }
+  | { readonly kind: 'done'; readonly jobId: number; readonly revision: number; readonly result: ForecastResult }
+  | {
+      readonly kind: 'failed';
+      readonly jobId: number;
+      readonly revision: number;
+      readonly where: string;
+      readonly why: string;
+    };
