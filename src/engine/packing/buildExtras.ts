@@ -1,0 +1,162 @@
+import { type ClothGeometry, type ClothProblem, RowEnd } from '#engine/cloth/clothTypes.ts';
+import { EXTRA_TEXELS } from './clothBufferLayout.ts';
+import { type ClothLines, rowAtLine } from './packLines.ts';
+
+/** Quadratic Bézier tubes, EXTRA_TEXELS * 4 numbers each, laid out as in clothBufferLayout.ts. */
+export interface ClothExtras {
+  readonly count: number;
+  readonly data: Float32Array;
+}
+
+/** Picks within which a weft that left at one edge is looked for again at the same edge. */
+const TURN_REACH_ROWS = 8;
+/** Where no length is given, a cut thread shows this many of its own widths beyond the cloth. */
+const STUB_WIDTHS = 1.5;
+
+/** Turns and tails of wefts, cut ends of warps. */
+export function buildExtras(problem: ClothProblem, geometry: ClothGeometry, lines: ClothLines): ClothExtras {
+  const builder = new ExtraBuilder(problem, geometry, lines);
+  for (let end = 0; end < problem.ends; end++) builder.addWarpEnds(end);
+  for (let row = 0; row < problem.rows; row++) builder.addExit(row);
+  for (let row = 0; row < problem.rows; row++) builder.addEntry(row);
+  return builder.finish();
+}
+
+class ExtraBuilder {
+  private readonly numbers: number[] = [];
+  /** Rows whose entry a turn already joins to an earlier row. */
+  private readonly joined: Uint8Array;
+
+  constructor(
+    private readonly problem: ClothProblem,
+    private readonly geometry: ClothGeometry,
+    private readonly lines: ClothLines,
+  ) {
+    this.joined = new Uint8Array(problem.rows);
+  }
+
+  addWarpEnds(end: number): void {
+    const { problem, geometry, lines } = this;
+    const yarn = problem.yarns[problem.endYarn[end]];
+    const x = geometry.endXMm[end];
+    const field = geometry.warp;
+    for (const direction of [-1, 1]) {
+      const line = direction < 0 ? 0 : lines.count - 1;
+      const k = this.node(rowAtLine(problem, lines, line, end), end);
+      const length = STUB_WIDTHS * yarn.contactWidthMm;
+      const y = lines.yMm[line];
+      const px = x + field.offsetMm[k];
+      const z = field.heightMm[k];
+      const tilt = direction * field.slope[k] * length;
+      const lean = direction * field.offsetSlope[k] * length;
+      this.push(
+        [px, y, z],
+        [px + lean / 2, y + (direction * length) / 2, z + tilt / 2],
+        // A cut end relaxes back towards the mid-surface.
+        [px + lean * 0.7, y + direction * length, z + tilt * 0.7],
+        (yarn.contactWidthMm / 2) * field.widthFactor[k],
+        (yarn.contactHeightMm / 2) * field.heightFactor[k],
+        end * 2 + 1,
+      );
+    }
+  }
+
+  /** Where a row's weft leaves: a turn to the row that takes it up again, else a tail. */
+  addExit(row: number): void {
+    const { problem } = this;
+    const side = problem.rowEntersRight[row] ? -1 : 1;
+    const how = problem.rowEnd[row];
+    const next = how === RowEnd.cut ? -1 : this.findContinuation(row, side);
+    if (next >= 0) {
+      this.joined[next] = 1;
+      this.addTurn(row, next, side);
+    } else {
+      this.addTail(row, side, problem.rowTailMm[row]);
+    }
+  }
+
+  addEntry(row: number): void {
+    if (!this.joined[row]) this.addTail(row, this.problem.rowEntersRight[row] ? 1 : -1, this.problem.rowTailMm[row]);
+  }
+
+  finish(): ClothExtras {
+    return { count: this.numbers.length / (EXTRA_TEXELS * 4), data: Float32Array.from(this.numbers) };
+  }
+
+  private findContinuation(row: number, side: number): number {
+    const { problem } = this;
+    const edge = this.edgeEnd(row, side);
+    const last = Math.min(problem.rows - 1, row + TURN_REACH_ROWS);
+    for (let other = row + 1; other <= last; other++) {
+      const enters = problem.rowEntersRight[other] ? 1 : -1;
+      if (problem.rowYarn[other] === problem.rowYarn[row] && enters === side && !this.joined[other]) {
+        const otherEdge = this.edgeEnd(other, side);
+        if (Math.abs(otherEdge - edge) <= 3) return other;
+      }
+    }
+    return -1;
+  }
+
+  private addTurn(row: number, next: number, side: number): void {
+    const { problem, geometry } = this;
+    const a = this.leave(row, side);
+    const b = this.leave(next, side);
+    const yarn = problem.yarns[problem.rowYarn[row]];
+    const edge = this.edgeEnd(row, side);
+    const endYarn = problem.yarns[problem.endYarn[edge]];
+    // The loop lies against the outermost end's flank.
+    const edgeX = Math.max(side * geometry.endXMm[edge], side * geometry.endXMm[this.edgeEnd(next, side)]);
+    const loopX = side * (edgeX + (endYarn.contactWidthMm + yarn.contactWidthMm) / 2);
+    const pa = [loopX, a.y + a.lean * Math.abs(loopX - a.x), a.z + a.slope * Math.abs(loopX - a.x)];
+    const pb = [loopX, b.y + b.lean * Math.abs(loopX - b.x), b.z + b.slope * Math.abs(loopX - b.x)];
+    const middle = [loopX, (pa[1] + pb[1]) / 2, (pa[2] + pb[2]) / 2];
+    this.push([a.x, a.y, a.z], pa, middle, a.halfWidth, a.halfHeight, row * 2);
+    this.push([b.x, b.y, b.z], pb, middle, b.halfWidth, b.halfHeight, next * 2);
+  }
+
+  private addTail(row: number, side: number, tailMm: number): void {
+    const a = this.leave(row, side);
+    const length = Math.max(tailMm, STUB_WIDTHS * 2 * a.halfWidth);
+    // A long tail settles towards the mid-surface; a stub keeps the direction in which it left.
+    const settle = Math.min(1, a.halfWidth / length);
+    this.push(
+      [a.x, a.y, a.z],
+      [a.x + (side * length) / 2, a.y + a.lean * length * 0.5 * settle, a.z + a.slope * length * 0.5 * settle],
+      [a.x + side * length, a.y + a.lean * length * settle, a.z + a.slope * length * 0.7 * settle],
+      a.halfWidth,
+      a.halfHeight,
+      row * 2,
+    );
+  }
+
+  private edgeEnd(row: number, side: number): number {
+    return side > 0 ? this.problem.rowLast[row] : this.problem.rowFirst[row];
+  }
+
+  private node(row: number, end: number): number {
+    const { periodRows, periodEnds } = this.geometry;
+    return (row % periodRows) * periodEnds + (end % periodEnds);
+  }
+
+  /** Where and how a row's weft passes its last end on a side; slopes along the outward direction. */
+  private leave(row: number, side: number) {
+    const { problem, geometry } = this;
+    const end = this.edgeEnd(row, side);
+    const k = this.node(row, end);
+    const yarn = problem.yarns[problem.rowYarn[row]];
+    const field = geometry.weft;
+    return {
+      x: geometry.endXMm[end],
+      y: this.lines.yMm[this.lines.lineOfRow[row]] + field.offsetMm[k],
+      z: field.heightMm[k],
+      slope: side * field.slope[k],
+      lean: side * field.offsetSlope[k],
+      halfWidth: (yarn.contactWidthMm / 2) * field.widthFactor[k],
+      halfHeight: (yarn.contactHeightMm / 2) * field.heightFactor[k],
+    };
+  }
+
+  private push(p0: number[], p1: number[], p2: number[], halfWidth: number, halfHeight: number, owner: number): void {
+    this.numbers.push(...p0, halfWidth, ...p1, halfHeight / halfWidth, ...p2, owner);
+  }
+}

@@ -1,0 +1,98 @@
+/**
+ * The one buffer layout shared by packer, TypeScript walk and shaders. Shader defines are generated from it, so that the
+ * two sides cannot disagree.
+ *
+ * Node texel (RGB32UI, 12 bytes, one per distinct crossing and family):
+ *   x  half2(height mm, slope)           y  half2(sideways offset mm, its slope)
+ *   z  bytes: wrapStart, wrapEnd (signed, times wrapScaleMm / 127), width factor, height factor (times 1 / 100)
+ * Thread texels (RGBA32F, two per end and per row):
+ *   0  position mm, half contact width mm, half contact height mm, material
+ *   1  first crossing, last crossing, strands, line (rows only)
+ * Line texel (RGBA32F): y mm, first row, row count, 0. Rows that lie side by side at one y share a line.
+ * Bucket texel (RGBA32F): least and greatest cell that meets the bucket, 0, 0.
+ * Tile texel (RGBA32F): bits (see TileBits), first entry in the extra list, zMin mm, zMax mm (zMin > zMax: empty).
+ * Extra texels (RGBA32F, three per extra): a quadratic Bézier's control points in xyz (mm); w holds the half width mm,
+ *   half height over half width, and owner (row * 2, or end * 2 + 1).
+ * Material texels (RGBA32F, a row of MATERIAL_TEXELS per yarn): strands, plies, turns per mm (Z positive), tan of twist
+ *   angle; strip (1) or round (0), 0, 0, 0; then one linear reflectance per strand.
+ */
+
+/** Side of a page of node texels; smaller repeats take smaller pages. */
+export const PAGE_SIDE = 512;
+/** Tables fold into rows of this many texels, so that no side passes 4096. */
+export const TABLE_WIDTH = 1024;
+export const MAX_TEXTURE_SIDE = 4096;
+/** Least layer count every WebGL2 device has (OpenGL ES 3.0, table 6.28). */
+export const MAX_PAGES = 256;
+
+export const NODE_WORDS = 3;
+export const THREAD_TEXELS = 2;
+export const EXTRA_TEXELS = 3;
+export const MATERIAL_TEXELS = 16;
+export const MATERIAL_HEADER_TEXELS = 2;
+export const MAX_STRANDS = MATERIAL_TEXELS - MATERIAL_HEADER_TEXELS;
+
+export const WRAP_STEPS = 127;
+export const SECTION_STEPS = 100;
+
+export const TILE_CELLS = 8;
+/** Cells on either side in which a thread can lie and still cover a point: half width plus offset over the pitch. */
+export const MAX_REACH = 3;
+export const MAX_TILE_EXTRAS = 1023;
+
+/** Tile bits: reach in ends (2), reach in lines (2), layer mask (8), count of extras (10); exact in a float's 24 bits. */
+export const TileBits = { reachLinesShift: 2, layersShift: 4, extraCountShift: 12 } as const;
+
+export const ThreadKind = { none: 0, warp: 1, weft: 2, extra: 3 } as const;
+export type ThreadKind = (typeof ThreadKind)[keyof typeof ThreadKind];
+
+/** Kind and index share 24 bits of the picture buffer. */
+export const ID_INDEX_BITS = 22;
+
+/** Cells a ray may cross: a slab 4 pitches thick at 89° from the normal, both ways. */
+export const MAX_WALK_STEPS = 512;
+/** Loop bound over a cell's candidates: both families at full reach, and a tile's extras. */
+export const MAX_CANDIDATES = 4 * MAX_REACH + MAX_TILE_EXTRAS;
+/** Straight pieces a curve is cut into where the ray runs along it. */
+export const TUBE_PIECES = 4;
+export const NEWTON_STEPS = 7;
+/** Stop when |F| is below this: F changes by 2 over a half width, so the point is within 1e-5 half widths. */
+export const SURFACE_TOLERANCE = 2e-5;
+/** Segments overlap by this share of the pitch, so that rounding at a node never leaves a hole. */
+export const SEGMENT_OVERLAP = 2e-3;
+export const EXTRA_PIECES = 6;
+export const BINARY_SEARCH_STEPS = 16;
+export const MAX_ROWS_ON_LINE = 64;
+
+/** Names and values for `#define`, integers as integers. */
+export function shaderConstants(): Record<string, string> {
+  const whole = {
+    PAGE_SIDE,
+    TABLE_WIDTH,
+    THREAD_TEXELS,
+    EXTRA_TEXELS,
+    MATERIAL_TEXELS,
+    MATERIAL_HEADER_TEXELS,
+    TILE_CELLS,
+    MAX_REACH,
+    MAX_WALK_STEPS,
+    MAX_CANDIDATES,
+    TUBE_PIECES,
+    NEWTON_STEPS,
+    EXTRA_PIECES,
+    BINARY_SEARCH_STEPS,
+    MAX_ROWS_ON_LINE,
+    ID_INDEX_BITS,
+    TILE_REACH_LINES_SHIFT: TileBits.reachLinesShift,
+    TILE_EXTRA_COUNT_SHIFT: TileBits.extraCountShift,
+    KIND_NONE: ThreadKind.none,
+    KIND_WARP: ThreadKind.warp,
+    KIND_WEFT: ThreadKind.weft,
+    KIND_EXTRA: ThreadKind.extra,
+  };
+  const real = { WRAP_STEPS, SECTION_STEPS, SURFACE_TOLERANCE, SEGMENT_OVERLAP };
+  const defines: Record<string, string> = {};
+  for (const [name, value] of Object.entries(whole)) defines[name] = value.toFixed(0);
+  for (const [name, value] of Object.entries(real)) defines[name] = value.toExponential();
+  return defines;
+}

@@ -1,0 +1,71 @@
+import type { ClothGeometry, CurveField } from '#engine/cloth/clothTypes.ts';
+import { MAX_PAGES, NODE_WORDS, PAGE_SIDE, SECTION_STEPS, WRAP_STEPS } from './clothBufferLayout.ts';
+import { toHalf } from './halfFloat.ts';
+import { PackingError } from './packedCloth.ts';
+
+export interface PageLayout {
+  readonly pageWidth: number;
+  readonly pageHeight: number;
+  readonly pagesAcross: number;
+  readonly pages: number;
+}
+
+/** Pages that hold periodRows × periodEnds nodes. */
+export function pageLayout(periodRows: number, periodEnds: number): PageLayout {
+  const pageWidth = Math.min(PAGE_SIDE, periodEnds);
+  const pageHeight = Math.min(PAGE_SIDE, periodRows);
+  const pagesAcross = Math.ceil(periodEnds / PAGE_SIDE);
+  const pages = pagesAcross * Math.ceil(periodRows / PAGE_SIDE);
+  if (pages > MAX_PAGES) {
+    throw new PackingError(
+      `cloth: ${periodRows} × ${periodEnds} distinct crossings need ${pages} pages, the picture holds ${MAX_PAGES}; draw a smaller part`,
+    );
+  }
+  return { pageWidth, pageHeight, pagesAcross, pages };
+}
+
+/** Greatest |wrap| (mm) of either family: the scale of the wrap bytes. */
+export function wrapScaleMm(geometry: ClothGeometry): number {
+  let scale = 0;
+  for (const field of [geometry.warp, geometry.weft]) {
+    for (const values of [field.wrapStartMm, field.wrapEndMm]) {
+      for (let k = 0; k < values.length; k++) scale = Math.max(scale, Math.abs(values[k]));
+    }
+  }
+  return scale;
+}
+
+/** Node texels of one family, page after page. Half floats keep 11 bits: 0.0005 mm at a height of 1 mm. */
+export function packNodes(
+  field: CurveField,
+  periodRows: number,
+  periodEnds: number,
+  layout: PageLayout,
+  scaleMm: number,
+): Uint32Array {
+  const { pageWidth, pageHeight, pagesAcross, pages } = layout;
+  const texels = new Uint32Array(pages * pageWidth * pageHeight * NODE_WORDS);
+  const toByte = scaleMm > 0 ? WRAP_STEPS / scaleMm : 0;
+  for (let row = 0; row < periodRows; row++) {
+    const pageRow = Math.floor(row / PAGE_SIDE) * pagesAcross;
+    const y = row % PAGE_SIDE;
+    for (let end = 0; end < periodEnds; end++) {
+      const k = row * periodEnds + end;
+      const page = pageRow + Math.floor(end / PAGE_SIDE);
+      const at = ((page * pageHeight + y) * pageWidth + (end % PAGE_SIDE)) * NODE_WORDS;
+      texels[at] = toHalf(field.heightMm[k]) | (toHalf(field.slope[k]) << 16);
+      texels[at + 1] = toHalf(field.offsetMm[k]) | (toHalf(field.offsetSlope[k]) << 16);
+      texels[at + 2] =
+        (Math.round(field.wrapStartMm[k] * toByte) & 0xff) |
+        ((Math.round(field.wrapEndMm[k] * toByte) & 0xff) << 8) |
+        (sectionByte(field.widthFactor[k]) << 16) |
+        (sectionByte(field.heightFactor[k]) << 24);
+    }
+  }
+  return texels;
+}
+
+function sectionByte(factor: number): number {
+  // A factor of 0 would divide by nothing in the walk; 2.55 is the widest a byte of hundredths can say.
+  return Math.min(255, Math.max(1, Math.round(factor * SECTION_STEPS)));
+}

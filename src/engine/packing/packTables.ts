@@ -1,0 +1,131 @@
+import type { ClothGeometry, ClothProblem } from '#engine/cloth/clothTypes.ts';
+import {
+  MATERIAL_HEADER_TEXELS,
+  MATERIAL_TEXELS,
+  MAX_STRANDS,
+  MAX_TEXTURE_SIDE,
+  TABLE_WIDTH,
+  THREAD_TEXELS,
+} from './clothBufferLayout.ts';
+import { type BucketIndex, PackingError, type YarnMaterial } from './packedCloth.ts';
+import type { ClothLines } from './packLines.ts';
+
+/** A table of RGBA texels, folded into whole rows of TABLE_WIDTH. */
+export function createTable(texels: number, what: string): Float32Array {
+  const height = Math.max(1, Math.ceil(texels / TABLE_WIDTH));
+  if (height > MAX_TEXTURE_SIDE) {
+    throw new PackingError(
+      `${what}: ${texels} entries are more than the picture holds; draw a smaller part of the cloth`,
+    );
+  }
+  return new Float32Array(height * TABLE_WIDTH * 4);
+}
+
+export function packEndTable(problem: ClothProblem, geometry: ClothGeometry): Float32Array {
+  const table = createTable(problem.ends * THREAD_TEXELS, 'ends');
+  for (let end = 0; end < problem.ends; end++) {
+    const yarnIndex = problem.endYarn[end];
+    const yarn = problem.yarns[yarnIndex];
+    const at = end * THREAD_TEXELS * 4;
+    table[at] = geometry.endXMm[end];
+    table[at + 1] = yarn.contactWidthMm / 2;
+    table[at + 2] = yarn.contactHeightMm / 2;
+    table[at + 3] = yarnIndex;
+    table[at + 5] = problem.rows - 1;
+    table[at + 6] = yarn.strands.length;
+  }
+  return table;
+}
+
+export function packRowTable(problem: ClothProblem, lines: ClothLines): Float32Array {
+  const table = createTable(problem.rows * THREAD_TEXELS, 'rows');
+  for (let row = 0; row < problem.rows; row++) {
+    const yarnIndex = problem.rowYarn[row];
+    const yarn = problem.yarns[yarnIndex];
+    const at = row * THREAD_TEXELS * 4;
+    table[at] = lines.yMm[lines.lineOfRow[row]];
+    table[at + 1] = yarn.contactWidthMm / 2;
+    table[at + 2] = yarn.contactHeightMm / 2;
+    table[at + 3] = yarnIndex;
+    table[at + 4] = problem.rowFirst[row];
+    table[at + 5] = problem.rowLast[row];
+    table[at + 6] = yarn.strands.length;
+    table[at + 7] = lines.lineOfRow[row];
+  }
+  return table;
+}
+
+export function packLineTable(lines: ClothLines): Float32Array {
+  const table = createTable(lines.count, 'rows');
+  for (let line = 0; line < lines.count; line++) {
+    table[line * 4] = lines.yMm[line];
+    table[line * 4 + 1] = lines.firstRow[line];
+    table[line * 4 + 2] = lines.rowCount[line];
+  }
+  return table;
+}
+
+/**
+ * Buckets over both position lists in one table. A bucket holds the cells (last position at or below) of its two edges;
+ * a short binary search between them finds any point's cell, however uneven the pitch.
+ */
+export function packBuckets(
+  endX: ArrayLike<number>,
+  lineY: ArrayLike<number>,
+): { table: Float32Array; ends: BucketIndex; lines: BucketIndex } {
+  const endCount = bucketCount(endX.length);
+  const lineCount = bucketCount(lineY.length);
+  const table = createTable(endCount + lineCount, 'positions');
+  return {
+    table,
+    ends: fillBuckets(table, 0, endCount, endX),
+    lines: fillBuckets(table, endCount, lineCount, lineY),
+  };
+}
+
+function bucketCount(positions: number): number {
+  return Math.min(2 * positions + 1, TABLE_WIDTH * 256);
+}
+
+function fillBuckets(table: Float32Array, offset: number, count: number, positions: ArrayLike<number>): BucketIndex {
+  const n = positions.length;
+  const start = positions[0];
+  const span = Math.max(positions[n - 1] - start, 1e-6);
+  const perMm = count / span;
+  let cell = 0;
+  for (let bucket = 0; bucket < count; bucket++) {
+    const upper = start + ((bucket + 1) * span) / count;
+    // One cell of slack either side: the shader finds its bucket in single precision.
+    table[(offset + bucket) * 4] = cell - 1;
+    while (cell < n - 1 && positions[cell + 1] <= upper) cell++;
+    table[(offset + bucket) * 4 + 1] = Math.min(n - 1, cell + 1);
+  }
+  return { startMm: start, perMm, count, offset };
+}
+
+/** Strand colours and twist per yarn. */
+export function packMaterials(problem: ClothProblem, materials: readonly YarnMaterial[]): Float32Array {
+  if (materials.length !== problem.yarns.length) {
+    throw new PackingError(
+      `materials: ${materials.length} given for ${problem.yarns.length} yarns; give one per yarn, in the same order`,
+    );
+  }
+  const table = createTable(materials.length * MATERIAL_TEXELS, 'yarns');
+  materials.forEach((material, index) => {
+    const yarn = problem.yarns[index];
+    const strands = material.strandReflectance;
+    if (strands.length === 0 || strands.length > MAX_STRANDS) {
+      throw new PackingError(`yarn ${yarn.id}: has ${strands.length} strand colours; give 1 to ${MAX_STRANDS}`);
+    }
+    const at = index * MATERIAL_TEXELS * 4;
+    table[at] = strands.length;
+    table[at + 1] = yarn.plies;
+    table[at + 2] = (yarn.twistTurnsPerM / 1000) * (yarn.twistDirection === 'Z' ? 1 : -1);
+    table[at + 3] = Math.tan(yarn.twistAngleRad);
+    table[at + 4] = yarn.shape === 'strip' ? 1 : 0;
+    strands.forEach((reflectance, k) => {
+      table.set(reflectance, at + (MATERIAL_HEADER_TEXELS + k) * 4);
+    });
+  });
+  return table;
+}

@@ -1,0 +1,242 @@
+import type { ClothGeometry, ClothProblem } from '#engine/cloth/clothTypes.ts';
+import type { ClothExtras } from './buildExtras.ts';
+import { EXTRA_TEXELS, MAX_REACH, MAX_TILE_EXTRAS, TILE_CELLS, TileBits } from './clothBufferLayout.ts';
+import { range, segmentRange } from './curveBounds.ts';
+import type { ClothBounds } from './packedCloth.ts';
+import { type ClothLines, rowAtLine } from './packLines.ts';
+import { createTable } from './packTables.ts';
+
+export interface PackedTiles {
+  readonly tilesAcross: number;
+  readonly tilesUp: number;
+  readonly tileTable: Float32Array;
+  readonly extraList: Float32Array;
+  readonly bounds: ClothBounds;
+  readonly warnings: string[];
+}
+
+/** Per 8 × 8 cells: how far to look, which heights to look at, which extras to meet. Cell -1 (outside) is column 0. */
+export function packTiles(
+  problem: ClothProblem,
+  geometry: ClothGeometry,
+  lines: ClothLines,
+  extras: ClothExtras,
+): PackedTiles {
+  const tiler = new Tiler(problem, geometry, lines);
+  tiler.addWarp();
+  tiler.addWeft();
+  tiler.addExtras(extras);
+  return tiler.finish();
+}
+
+class Tiler {
+  private readonly tilesAcross: number;
+  private readonly tilesUp: number;
+  private readonly reachEnds: Uint8Array;
+  private readonly reachLines: Uint8Array;
+  private readonly zMin: Float32Array;
+  private readonly zMax: Float32Array;
+  private readonly extrasOfTile: Map<number, number[]> = new Map();
+  private readonly min: [number, number, number] = [Infinity, Infinity, Infinity];
+  private readonly max: [number, number, number] = [-Infinity, -Infinity, -Infinity];
+  private beyondReach = 0;
+
+  constructor(
+    private readonly problem: ClothProblem,
+    private readonly geometry: ClothGeometry,
+    private readonly lines: ClothLines,
+  ) {
+    this.tilesAcross = Math.ceil((problem.ends + 1) / TILE_CELLS);
+    this.tilesUp = Math.ceil((lines.count + 1) / TILE_CELLS);
+    const tiles = this.tilesAcross * this.tilesUp;
+    this.reachEnds = new Uint8Array(tiles);
+    this.reachLines = new Uint8Array(tiles);
+    this.zMin = new Float32Array(tiles).fill(Infinity);
+    this.zMax = new Float32Array(tiles).fill(-Infinity);
+  }
+
+  addWarp(): void {
+    const { problem, geometry, lines } = this;
+    const { periodRows, periodEnds, endXMm, warp } = geometry;
+    for (let line = 0; line + 1 < lines.count; line++) {
+      const pitch = lines.yMm[line + 1] - lines.yMm[line];
+      for (let end = 0; end < problem.ends; end++) {
+        const row0 = lines.sideBySide ? rowAtLine(problem, lines, line, end) : line;
+        const row1 = lines.sideBySide ? rowAtLine(problem, lines, line + 1, end) : line + 1;
+        const column = end % periodEnds;
+        const k0 = (row0 % periodRows) * periodEnds + column;
+        const k1 = (row1 % periodRows) * periodEnds + column;
+        const yarn = problem.yarns[problem.endYarn[end]];
+        this.segment(warp, k0, k1, pitch, yarn.contactWidthMm / 2, yarn.contactHeightMm / 2);
+        this.cover(end, endXMm, this.wLo, this.wHi, line, true);
+      }
+      this.grow(1, lines.yMm[line], lines.yMm[line + 1]);
+    }
+  }
+
+  addWeft(): void {
+    const { problem, geometry, lines } = this;
+    const { periodRows, periodEnds, endXMm, weft } = geometry;
+    for (let row = 0; row < problem.rows; row++) {
+      const yarn = problem.yarns[problem.rowYarn[row]];
+      const rowStart = (row % periodRows) * periodEnds;
+      const line = lines.lineOfRow[row];
+      for (let end = problem.rowFirst[row]; end < problem.rowLast[row]; end++) {
+        const pitch = endXMm[end + 1] - endXMm[end];
+        const k0 = rowStart + (end % periodEnds);
+        const k1 = rowStart + ((end + 1) % periodEnds);
+        this.segment(weft, k0, k1, pitch, yarn.contactWidthMm / 2, yarn.contactHeightMm / 2);
+        this.cover(line, lines.yMm, this.wLo, this.wHi, end, false);
+      }
+    }
+    this.grow(0, endXMm[0], endXMm[problem.ends - 1]);
+  }
+
+  private wLo = 0;
+  private wHi = 0;
+  private zLo = 0;
+  private zHi = 0;
+
+  /** Sideways and upward range of the segment that starts at node k0. */
+  private segment(f: ClothGeometry['warp'], k0: number, k1: number, pitch: number, a: number, b: number): void {
+    segmentRange(
+      f.offsetMm[k0],
+      f.offsetSlope[k0],
+      f.offsetMm[k1],
+      f.offsetSlope[k1],
+      pitch,
+      0,
+      0,
+      a * f.widthFactor[k0],
+      a * f.widthFactor[k1],
+    );
+    this.wLo = range.lo;
+    this.wHi = range.hi;
+    segmentRange(
+      f.heightMm[k0],
+      f.slope[k0],
+      f.heightMm[k1],
+      f.slope[k1],
+      pitch,
+      f.wrapStartMm[k0],
+      f.wrapEndMm[k0],
+      b * f.heightFactor[k0],
+      b * f.heightFactor[k1],
+    );
+    this.zLo = range.lo;
+    this.zHi = range.hi;
+  }
+
+  /** Notes that thread `index` covers lo..hi (relative to its own position) in the cell `alongCell` of the other axis. */
+  private cover(index: number, positions: ArrayLike<number>, lo: number, hi: number, alongCell: number, warp: boolean) {
+    const n = positions.length;
+    const from = positions[index] + lo;
+    const to = positions[index] + hi;
+    let first = index;
+    while (first >= 0 && positions[first] > from) first--;
+    let last = index;
+    while (last + 1 < n && positions[last + 1] <= to) last++;
+    for (let cell = first; cell <= last; cell++) {
+      let need = index > cell ? index - cell : cell - index + 1;
+      if (need > MAX_REACH) {
+        this.beyondReach++;
+        need = MAX_REACH;
+      }
+      const tile = warp ? this.tileOf(cell, alongCell) : this.tileOf(alongCell, cell);
+      const reach = warp ? this.reachEnds : this.reachLines;
+      if (need > reach[tile]) reach[tile] = need;
+      if (this.zLo < this.zMin[tile]) this.zMin[tile] = this.zLo;
+      if (this.zHi > this.zMax[tile]) this.zMax[tile] = this.zHi;
+    }
+    const axis = warp ? 0 : 1;
+    if (from < this.min[axis]) this.min[axis] = from;
+    if (to > this.max[axis]) this.max[axis] = to;
+    if (this.zLo < this.min[2]) this.min[2] = this.zLo;
+    if (this.zHi > this.max[2]) this.max[2] = this.zHi;
+  }
+
+  private tileOf(cellX: number, cellY: number): number {
+    return Math.floor((cellY + 1) / TILE_CELLS) * this.tilesAcross + Math.floor((cellX + 1) / TILE_CELLS);
+  }
+
+  private grow(axis: 0 | 1 | 2, lo: number, hi: number): void {
+    if (lo < this.min[axis]) this.min[axis] = lo;
+    if (hi > this.max[axis]) this.max[axis] = hi;
+  }
+
+  addExtras(extras: ClothExtras): void {
+    const { data } = extras;
+    const { endXMm } = this.geometry;
+    for (let extra = 0; extra < extras.count; extra++) {
+      const at = extra * EXTRA_TEXELS * 4;
+      const half = data[at + 3];
+      const halfHeight = half * data[at + 7];
+      // The curve lies in the hull of its control points.
+      const lo = [0, 1, 2].map((k) => Math.min(data[at + k], data[at + 4 + k], data[at + 8 + k]));
+      const hi = [0, 1, 2].map((k) => Math.max(data[at + k], data[at + 4 + k], data[at + 8 + k]));
+      const size = [half, half, halfHeight];
+      for (const axis of [0, 1, 2] as const) this.grow(axis, lo[axis] - size[axis], hi[axis] + size[axis]);
+      const x0 = Math.floor((cellAt(endXMm, lo[0] - half) + 1) / TILE_CELLS);
+      const x1 = Math.floor((cellAt(endXMm, hi[0] + half) + 1) / TILE_CELLS);
+      const y0 = Math.floor((cellAt(this.lines.yMm, lo[1] - half) + 1) / TILE_CELLS);
+      const y1 = Math.floor((cellAt(this.lines.yMm, hi[1] + half) + 1) / TILE_CELLS);
+      for (let ty = y0; ty <= y1; ty++) {
+        for (let tx = x0; tx <= x1; tx++) {
+          const tile = ty * this.tilesAcross + tx;
+          const list = this.extrasOfTile.get(tile);
+          if (list) list.push(extra);
+          else this.extrasOfTile.set(tile, [extra]);
+          this.zMin[tile] = Math.min(this.zMin[tile], lo[2] - halfHeight);
+          this.zMax[tile] = Math.max(this.zMax[tile], hi[2] + halfHeight);
+        }
+      }
+    }
+  }
+
+  finish(): PackedTiles {
+    const { tilesAcross, tilesUp } = this;
+    const tiles = tilesAcross * tilesUp;
+    const tileTable = createTable(tiles, 'tiles');
+    const list: number[] = [];
+    const warnings: string[] = [];
+    let dropped = 0;
+    for (let tile = 0; tile < tiles; tile++) {
+      const extras = this.extrasOfTile.get(tile) ?? [];
+      const count = Math.min(extras.length, MAX_TILE_EXTRAS);
+      dropped += extras.length - count;
+      tileTable[tile * 4] =
+        this.reachEnds[tile] |
+        (this.reachLines[tile] << TileBits.reachLinesShift) |
+        (1 << TileBits.layersShift) |
+        (count << TileBits.extraCountShift);
+      tileTable[tile * 4 + 1] = list.length;
+      for (let k = 0; k < count; k++) list.push(extras[k]);
+      const empty = this.zMin[tile] > this.zMax[tile];
+      tileTable[tile * 4 + 2] = empty ? 1 : this.zMin[tile];
+      tileTable[tile * 4 + 3] = empty ? -1 : this.zMax[tile];
+    }
+    if (this.beyondReach > 0) {
+      warnings.push(
+        `${this.beyondReach} places where a thread lies more than ${MAX_REACH} pitches from its own: drawn cut off there`,
+      );
+    }
+    if (dropped > 0) warnings.push(`${dropped} thread ends are too crowded to draw`);
+    const extraList = createTable(list.length, 'thread ends');
+    list.forEach((extra, k) => {
+      extraList[k * 4] = extra;
+    });
+    return { tilesAcross, tilesUp, tileTable, extraList, bounds: { min: this.min, max: this.max }, warnings };
+  }
+}
+
+/** Cell of a position: the last thread at or below it, -1 before the first. */
+function cellAt(positions: ArrayLike<number>, at: number): number {
+  let lo = -1;
+  let hi = positions.length - 1;
+  while (lo < hi) {
+    const middle = (lo + hi + 1) >> 1;
+    if (positions[middle] <= at) lo = middle;
+    else hi = middle - 1;
+  }
+  return lo;
+}

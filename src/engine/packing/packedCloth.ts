@@ -1,0 +1,63 @@
+/** Linear-light reflectance, each channel 0..1 (sRGB primaries). */
+export type LinearRgb = readonly [number, number, number];
+
+/** What the picture needs of a yarn beyond its body; parallel to `ClothProblem.yarns`. */
+export interface YarnMaterial {
+  /** One reflectance per strand of the bundle; an ordinary yarn has one. */
+  readonly strandReflectance: readonly LinearRgb[];
+}
+
+/** Axis-aligned box (mm) that holds every drawn surface. */
+export interface ClothBounds {
+  readonly min: readonly [number, number, number];
+  readonly max: readonly [number, number, number];
+}
+
+/** Position -> bucket: floor((position - startMm) * perMm), clamped to 0 .. count - 1; `offset` texels into the table. */
+export interface BucketIndex {
+  readonly startMm: number;
+  readonly perMm: number;
+  readonly count: number;
+  readonly offset: number;
+}
+
+/** GPU-ready arrays; see clothBufferLayout.ts. Tables are whole rows of TABLE_WIDTH RGBA texels. */
+export interface PackedCloth {
+  readonly ends: number;
+  readonly rows: number;
+  readonly lines: number;
+  readonly periodEnds: number;
+  readonly periodRows: number;
+  readonly pageWidth: number;
+  readonly pageHeight: number;
+  readonly pagesAcross: number;
+  readonly pages: number;
+  readonly warpNodes: Uint32Array;
+  readonly weftNodes: Uint32Array;
+  readonly wrapScaleMm: number;
+  readonly endTable: Float32Array;
+  readonly rowTable: Float32Array;
+  readonly lineTable: Float32Array;
+  /** True where some line holds more than one row; else line index and row index agree. */
+  readonly sideBySide: boolean;
+  readonly bucketTable: Float32Array;
+  readonly endBuckets: BucketIndex;
+  readonly lineBuckets: BucketIndex;
+  readonly tilesAcross: number;
+  readonly tilesUp: number;
+  readonly tileTable: Float32Array;
+  readonly extras: number;
+  readonly extraTable: Float32Array;
+  /** Indices of extras, one a texel (red), grouped by tile. */
+  readonly extraList: Float32Array;
+  readonly materials: number;
+  readonly materialTable: Float32Array;
+  readonly bounds: ClothBounds;
+  /** Things drawn other than asked for, in words: a reach beyond what the walk looks at, for instance. */
+  readonly warnings: readonly string[];
+}
+
+/** An error in what was handed to the packer: what, where, and what to do. */
+export class PackingError extends Error {
+  override readonly name = 'PackingError';
+}

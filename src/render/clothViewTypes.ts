@@ -1,0 +1,98 @@
+import type { ThreadKind } from '#engine/packing/clothBufferLayout.ts';
+import type { LinearRgb } from '#engine/packing/packedCloth.ts';
+
+/**
+ * How the cloth hangs before the eye. The eye and the light stay; the cloth turns: first over (half a turn about its own
+ * vertical), then by yaw about the vertical, then by pitch about the horizontal of the room. All zero: face, square-on.
+ */
+export interface ClothPose {
+  /** Point of the cloth (mm) in the middle of the picture. */
+  readonly centreMm: readonly [number, number];
+  /** Scale at that point, device pixels per mm. */
+  readonly pixelsPerMm: number;
+  readonly yawRad: number;
+  readonly pitchRad: number;
+  /** Turn in the plane of the picture, anticlockwise. */
+  readonly rollRad: number;
+  readonly turnedOver: boolean;
+  /** Full vertical angle of view; 0 draws without perspective. */
+  readonly fieldOfViewRad: number;
+}
+
+export interface ClothLight {
+  /** From the cloth to the window, in the room (x right, y up, z to the eye); need not be of unit length. */
+  readonly towards: readonly [number, number, number];
+  /** Half the angle that the window subtends. */
+  readonly halfAngleRad: number;
+  /** Share of a facing card's light that comes from the whole room rather than the window, 0..1. */
+  readonly skyShare: number;
+}
+
+export interface ClothViewOptions {
+  /** Linear-light grey behind the cloth; 0.2 by default. */
+  readonly background?: LinearRgb;
+  readonly light?: Partial<ClothLight>;
+  /** Cloth black, background white: what is white is open. For measuring cover. */
+  readonly backLit?: boolean;
+  /** 'low': nothing beyond what every WebGL2 device has. */
+  readonly limits?: 'full' | 'low';
+  /** Samples a pixel takes before the picture is settled; 64 by default. */
+  readonly samples?: number;
+  readonly onLost?: () => void;
+  /** The picture must be drawn again: call `step` until settled. */
+  readonly onRestored?: () => void;
+  readonly onShaderError?: (log: string) => void;
+}
+
+export interface ClothPick {
+  readonly kind: 'warp' | 'weft';
+  /** End or row index. */
+  readonly index: number;
+  /** Nearest crossing. */
+  readonly row: number;
+  readonly end: number;
+  /** Where the surface was met, mm. */
+  readonly pointMm: readonly [number, number, number];
+}
+
+export interface CaptureResult {
+  readonly width: number;
+  readonly height: number;
+  /** RGBA, sRGB, 8 bits, top row first. */
+  readonly pixels: Uint8ClampedArray;
+}
+
+/** Ids as the picture buffer holds them, bottom row first: kind * 2^22 + index. */
+export interface PictureBuffers {
+  readonly width: number;
+  readonly height: number;
+  readonly kind: Uint8Array;
+  readonly index: Uint32Array;
+  /** Distance along the ray from where it enters the cloth's box, mm; NaN on background. */
+  readonly depthMm: Float32Array;
+  readonly normal: Float32Array;
+}
+
+export type StepResult = 'more' | 'settled';
+export type { ThreadKind };
+
+/** What ClothView offers; see clothView.ts. */
+export interface ClothViewApi {
+  setCloth(cloth: import('#engine/packing/packedCloth.ts').PackedCloth | null): void;
+  setView(pose: Partial<ClothPose>): void;
+  setLight(light: Partial<ClothLight>): void;
+  setOptions(options: Pick<ClothViewOptions, 'background' | 'backLit' | 'samples'>): void;
+  /** Size of the drawing buffer in device pixels; larger than 4 MP is drawn at 4 MP and enlarged. */
+  setSize(width: number, height: number): void;
+  /** While moving: fewer pixels, no secondary rays. */
+  setMoving(moving: boolean): void;
+  /** Draws one slice of work (at most about 50 ms) and shows the picture so far. Call once a frame until 'settled'. */
+  step(): StepResult;
+  /** x, y in device pixels from the top left of the canvas. Null on background. */
+  pick(x: number, y: number): ClothPick | null;
+  /** Fits the whole cloth into the picture, keeping its turn. */
+  fitPose(): ClothPose;
+  readonly pose: ClothPose;
+  capture(width: number, height: number, samples: number): Promise<CaptureResult>;
+  dispose(): void;
+}
