@@ -34,8 +34,13 @@ export function clothRegion(problem: ClothProblem, region: ClothRegion): ClothPr
   });
   const firstPick = problem.rowPick[rows[0]];
   const lastPick = problem.rowPick[rows[rows.length - 1]];
-  const taken = <T extends Uint8Array | Uint16Array | Uint32Array | Float32Array | Float64Array>(source: T): T =>
-    (source.constructor as { from(values: number[]): T }).from(rows.map((row) => source[row]));
+  const taken = <T extends Uint8Array | Uint16Array | Uint32Array | Float32Array | Float64Array>(source: T): T => {
+    const part = source.slice(0, rows.length) as T;
+    rows.forEach((row, j) => {
+      part[j] = source[row];
+    });
+    return part;
+  };
   const cut = (index: number): number => Math.min(Math.max(index - firstEnd, 0), ends - 1);
   return {
     ...problem,
