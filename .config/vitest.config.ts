@@ -2,8 +2,9 @@ import { fileURLToPath } from 'node:url';
 import react from '@vitejs/plugin-react';
 import { playwright } from '@vitest/browser-playwright';
 import { defineConfig } from 'vitest/config';
-import { chromiumFlags, chromiumPath } from './chromium.ts';
+import { chromiumFlags } from './scripts/chromiumFlags.mjs';
 
+const chromiumPath = process.env.CHROMIUM_PATH ?? '/usr/bin/chromium';
 const root = fileURLToPath(new URL('..', import.meta.url));
 
 export default defineConfig({

@@ -1,6 +1,4 @@
-/** Where the system's Chromium is, and the flags under which it draws WebGL2 in software without a desktop. */
-export const chromiumPath = process.env.CHROMIUM_PATH ?? '/usr/bin/chromium';
-
+/** Flags under which Chromium draws WebGL2 in software without a desktop, and calls nobody. */
 export const chromiumFlags = [
   '--no-sandbox',
   '--use-angle=swiftshader',
