@@ -71,14 +71,11 @@ const job = readArguments();
 requireNode();
 installPackages();
 const executablePath = findChromium();
-if (!existsSync(`${root}dist/index.html`) || process.env.FORECLOTH_REBUILD) {
-  const quiet = ['ignore', 'ignore', 'inherit'];
-  run(
-    process.execPath,
-    [`${root}node_modules/vite/bin/vite.js`, 'build', '--config', '.config/vite.config.ts', '--logLevel', 'error'],
-    { stdio: quiet },
-  );
-}
+run(
+  process.execPath,
+  [`${root}node_modules/vite/bin/vite.js`, 'build', '--config', '.config/vite.config.ts', '--logLevel', 'error'],
+  { stdio: ['ignore', 'ignore', 'inherit'] },
+);
 
 const { preview } = await import('vite');
 const { chromium } = await import('playwright-core');
