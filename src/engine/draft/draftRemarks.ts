@@ -1,0 +1,121 @@
+import { checkDraft, checkTreadling } from './checkDraft.ts';
+import type { DraftPart } from './draftError.ts';
+import type { Draft, TieUp, Treadling } from './draftTypes.ts';
+import { hasMember, setCount } from './shaftSet.ts';
+
+export type DraftRemarkCode =
+  | 'no-end-lifted'
+  | 'every-end-lifted'
+  | 'empty-shaft-lifted'
+  | 'end-on-no-shaft'
+  | 'unused-shaft'
+  | 'unmoved-shaft'
+  | 'unused-treadle'
+  | 'untied-treadle';
+
+/** Something that can be woven but is seldom meant. */
+export interface DraftRemark {
+  readonly code: DraftRemarkCode;
+  readonly part: DraftPart;
+  /** All the places, ascending, counted from 1. */
+  readonly at: readonly number[];
+  readonly message: string;
+}
+
+export interface TreadledBy {
+  readonly tieUp: TieUp;
+  readonly treadling: Treadling;
+}
+
+/**
+ * Names what is legal but odd. Shafts that carry no end are left out of "no end" and "every end", since lifting them
+ * lifts nothing.
+ * @throws DraftError where the draft cannot be at all.
+ */
+export function remarksOnDraft(draft: Draft, treadled?: TreadledBy): DraftRemark[] {
+  checkDraft(draft);
+  return [...remarksOnEnds(draft), ...remarksOnPicks(draft), ...(treadled ? remarksOnTreadles(treadled) : [])];
+}
+
+function remarksOnEnds({ shafts, threading, liftPlan }: Draft): DraftRemark[] {
+  const loose: number[] = [];
+  const carries = carried(threading);
+  for (let end = 0; end < threading.length; end++) if (threading[end] === 0) loose.push(end + 1);
+
+  let everLow = 0;
+  let everHigh = 0;
+  let alwaysLow = -1;
+  let alwaysHigh = -1;
+  for (let word = 0; word < liftPlan.length; word += 2) {
+    everLow |= liftPlan[word];
+    everHigh |= liftPlan[word + 1];
+    alwaysLow &= liftPlan[word];
+    alwaysHigh &= liftPlan[word + 1];
+  }
+  const unmoved = Uint32Array.of(~everLow | alwaysLow, ~everHigh | alwaysHigh);
+  const empty: number[] = [];
+  const still: number[] = [];
+  for (let shaft = 1; shaft <= shafts; shaft++) {
+    if (!hasMember(carries, 0, shaft)) empty.push(shaft);
+    else if (liftPlan.length > 0 && hasMember(unmoved, 0, shaft)) still.push(shaft);
+  }
+  return [
+    ...remark('end-on-no-shaft', 'end', loose, 'is on no shaft: nothing lifts it, so it floats on the back'),
+    ...remark('unused-shaft', 'shaft', threading.length > 0 ? empty : [], 'carries no end'),
+    ...remark('unmoved-shaft', 'shaft', still, 'never changes side, so its ends float the whole length'),
+  ];
+}
+
+function remarksOnPicks({ threading, liftPlan }: Draft): DraftRemark[] {
+  const carries = carried(threading);
+  const everyThreaded = threading.length > 0 && !threading.includes(0);
+  const none: number[] = [];
+  const all: number[] = [];
+  const vain: number[] = [];
+  for (let pick = 0; pick < setCount(liftPlan); pick++) {
+    const low = liftPlan[2 * pick];
+    const high = liftPlan[2 * pick + 1];
+    if (((low & carries[0]) | (high & carries[1])) === 0) none.push(pick + 1);
+    else if (everyThreaded && ((carries[0] & ~low) | (carries[1] & ~high)) === 0) all.push(pick + 1);
+    if (((low & ~carries[0]) | (high & ~carries[1])) !== 0) vain.push(pick + 1);
+  }
+  return [
+    ...remark('no-end-lifted', 'pick', none, 'lifts no end: the weft lies on the face from edge to edge'),
+    ...remark('every-end-lifted', 'pick', all, 'lifts every end: the weft lies on the back from edge to edge'),
+    ...remark('empty-shaft-lifted', 'pick', threading.length > 0 ? vain : [], 'lifts a shaft that carries no end'),
+  ];
+}
+
+function remarksOnTreadles({ tieUp, treadling }: TreadledBy): DraftRemark[] {
+  checkTreadling(tieUp, treadling);
+  const pressed = new Uint32Array(2);
+  for (let word = 0; word < treadling.length; word++) pressed[word & 1] |= treadling[word];
+  const unused: number[] = [];
+  const untied: number[] = [];
+  for (let treadle = 1; treadle <= setCount(tieUp.treadles); treadle++) {
+    if (!hasMember(pressed, 0, treadle)) unused.push(treadle);
+    if ((tieUp.treadles[2 * treadle - 2] | tieUp.treadles[2 * treadle - 1]) === 0) untied.push(treadle);
+  }
+  return [
+    ...remark('unused-treadle', 'treadle', unused, 'is never pressed'),
+    ...remark('untied-treadle', 'treadle', untied, 'is tied to no shaft'),
+  ];
+}
+
+/** The shafts that carry an end, as one set of two words. */
+function carried(threading: Draft['threading']): Uint32Array {
+  const words = new Uint32Array(2);
+  for (const shaft of threading) if (shaft !== 0) words[(shaft - 1) >>> 5] |= 1 << ((shaft - 1) & 31);
+  return words;
+}
+
+const MOST_LISTED = 12;
+
+function remark(code: DraftRemarkCode, part: DraftPart, at: readonly number[], what: string): DraftRemark[] {
+  if (at.length === 0) return [];
+  const listed = at.slice(0, MOST_LISTED).join(', ');
+  const more = at.length > MOST_LISTED ? ` and ${at.length - MOST_LISTED} more` : '';
+  const name = part.charAt(0).toUpperCase() + part.slice(1);
+  const message = at.length > 1 ? `${name}s ${listed}${more}: each ${what}.` : `${name} ${listed} ${what}.`;
+  return [{ code, part, at, message }];
+}
