@@ -9,6 +9,12 @@ import { bodyWidthMm } from './yarnWidths.ts';
 
 const MPA_PER_GPA = 1000;
 
+/**
+ * No yarn holds its fibres steeper: hard crepe (cotton twist factor 9) lies at 45°. What comes out above belongs to a
+ * core thinner than the yarn (chenille, gimp), whose pile hides it.
+ */
+const STEEPEST_TWIST_RAD = (50 * Math.PI) / 180;
+
 /** Geometric mean: the likeliest value of a quantity known only to a factor. */
 function likeliest([least, most]: readonly [number, number]): number {
   return Math.sqrt(least * most);
@@ -83,7 +89,7 @@ export function yarnBody(facts: YarnFacts): YarnBody {
     bendingNmm2: likeliest(facts.bendingNmm2),
     bendingRangeNmm2: facts.bendingNmm2,
     contactStiffnessN: stiffnessN(facts, contactWidthMm, contactHeightMm),
-    twistAngleRad: strip ? 0 : twistAngleRad(contactWidthMm, turns),
+    twistAngleRad: strip ? 0 : Math.min(STEEPEST_TWIST_RAD, twistAngleRad(contactWidthMm, turns)),
     twistTurnsPerM: turns,
     twistDirection: facts.twistDirection ?? 'S',
     strands: [facts.id],
