@@ -22,8 +22,6 @@ export interface YarnRecord {
   readonly tex: number;
   readonly plies: number;
   readonly shape: 'round' | 'strip';
-  /** How it is made, in words, where not plain spun yarn: "two twisted core ends trapping cut pile", "crumpled strip". */
-  readonly structure?: string;
   readonly stripWidthMm?: number;
   readonly gaugeMm?: number;
   readonly packingFraction: number;

@@ -59,7 +59,7 @@ describe('yarn presets', () => {
   });
 
   it.each(records)('$record.id says where each number comes from', ({ record }) => {
-    const told = ['format', 'version', 'id', 'name', 'fibre', 'count', 'shape', 'structure', 'cautions'];
+    const told = ['format', 'version', 'id', 'name', 'fibre', 'count', 'shape', 'cautions'];
     const fields = Object.keys(record).filter(
       (key) => !told.includes(key) && key !== 'provenance' && key !== 'sources',
     );
