@@ -1,0 +1,119 @@
+import { parseEndOrder } from '#document/notation/endOrder.ts';
+import { type DocumentProblem, problemAt } from '#document/problem.ts';
+import type { Sample, SampleBody } from '#document/schema/sampleSchema.ts';
+import { fieldProblem } from '#document/schema/validate.ts';
+import { type YarnCard, yarnSchema } from '#document/schema/yarnSchema.ts';
+import { yarnOfCount } from '#document/yarnOfCount.ts';
+import { type Command, firstProblem } from './command.ts';
+
+function yarnProblem(sample: Sample, yarn: string): DocumentProblem | null {
+  if (Object.hasOwn(sample.yarns, yarn)) return null;
+  return problemAt(['yarns'], `has no yarn "${yarn}"`, 'choose one on the shelf');
+}
+
+/** Makes the yarn thicker or thinner: its linear density in tex, and the count as its label says it. */
+export function setYarnCount(options: {
+  readonly yarn: string;
+  readonly tex: number;
+  readonly count?: string;
+}): Command {
+  const { yarn, tex, count } = options;
+  return {
+    name: (sample) =>
+      `make ${sample.yarns[yarn]?.name ?? yarn} ${tex < (sample.yarns[yarn]?.tex ?? 0) ? 'thinner' : 'thicker'}`,
+    refusal: (sample) =>
+      firstProblem(
+        () => yarnProblem(sample, yarn),
+        () => fieldProblem(yarnSchema, { ...sample.yarns[yarn], tex, count }, ['yarns', yarn]),
+        () => fieldProblem(yarnSchema, yarnOfCount(sample.yarns[yarn], tex, count), ['yarns', yarn]),
+      ),
+    apply(draft) {
+      draft.yarns[yarn] = yarnOfCount(draft.yarns[yarn], tex, count);
+    },
+  };
+}
+
+/** Dyes the yarn: its colour as a wound cone, #rrggbb. */
+export function setYarnColour(options: { readonly yarn: string; readonly coneColour: string }): Command {
+  const { yarn, coneColour } = options;
+  return {
+    name: (sample) => `dye ${sample.yarns[yarn]?.name ?? yarn}`,
+    refusal: (sample) =>
+      firstProblem(
+        () => yarnProblem(sample, yarn),
+        () => fieldProblem(yarnSchema, { ...sample.yarns[yarn], coneColour }, ['yarns', yarn]),
+      ),
+    apply(draft) {
+      draft.yarns[yarn].coneColour = coneColour;
+    },
+  };
+}
+
+export function renameYarn(options: { readonly yarn: string; readonly name: string }): Command {
+  const { yarn, name } = options;
+  return {
+    name: () => `call the yarn "${name}"`,
+    refusal: (sample) =>
+      firstProblem(
+        () => yarnProblem(sample, yarn),
+        () => fieldProblem(yarnSchema, { ...sample.yarns[yarn], name }, ['yarns', yarn]),
+      ),
+    apply(draft) {
+      draft.yarns[yarn].name = name;
+    },
+  };
+}
+
+/** Puts a yarn on the sample's shelf. Its id must be free there; `freeYarnId` finds one. */
+export function addYarn(card: YarnCard): Command {
+  const copy = structuredClone(card);
+  return {
+    name: () => `add ${copy.name}`,
+    refusal: (sample) =>
+      firstProblem(
+        () => fieldProblem(yarnSchema, copy, ['yarns', copy.id]),
+        () =>
+          Object.hasOwn(sample.yarns, copy.id)
+            ? problemAt(['yarns', copy.id], 'is here already', 'give the new one another id')
+            : null,
+      ),
+    apply(draft) {
+      draft.yarns[copy.id] = copy;
+    },
+  };
+}
+
+/** The wanted id, or the first of wanted-2, wanted-3 … that the sample does not use. */
+export function freeYarnId(body: SampleBody, wanted: string): string {
+  let id = wanted;
+  for (let n = 2; Object.hasOwn(body.yarns, id); n++) id = `${wanted}-${n}`;
+  return id;
+}
+
+/** Where a yarn is used: first pick (from 1) that holds it, or in the warp; null where it is not used. */
+export function yarnUse(body: SampleBody, yarn: string): string | null {
+  const order = parseEndOrder(body.warp.order);
+  if (order.ok && order.value.palette.some((strands) => strands.includes(yarn))) return 'the warp';
+  const pick = body.picks.findIndex(({ passes }) => passes.some(({ strands }) => strands.includes(yarn)));
+  return pick < 0 ? null : `pick ${pick + 1}`;
+}
+
+/** Takes a yarn off the shelf, once nothing is woven with it. */
+export function removeYarn(yarn: string): Command {
+  return {
+    name: (sample) => `take ${sample.yarns[yarn]?.name ?? yarn} off the shelf`,
+    refusal: (sample) =>
+      firstProblem(
+        () => yarnProblem(sample, yarn),
+        () => {
+          const use = yarnUse(sample, yarn);
+          return use === null
+            ? null
+            : problemAt(['yarns', yarn], `is used in ${use}`, 'weave that with another yarn first');
+        },
+      ),
+    apply(draft) {
+      delete draft.yarns[yarn];
+    },
+  };
+}

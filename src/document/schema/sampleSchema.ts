@@ -1,0 +1,94 @@
+import * as v from 'valibot';
+import { differenceSchema } from './differenceSchema.ts';
+import { idField, MOST_PICKS, nameField, numberBetween, textUpTo, wholeBetween } from './fields.ts';
+import { loomSchema } from './loomSchema.ts';
+import { pickSchema } from './pickSchema.ts';
+import { warpSchema } from './warpSchema.ts';
+import { yarnSchema } from './yarnSchema.ts';
+
+export const SAMPLE_FORMAT = 'forecloth-sample';
+/** The newest file version that this program reads and the one it writes. */
+export const SAMPLE_VERSION = 1;
+
+export const beatSchema = v.strictObject({
+  /** 0 as loose as still holds .. 1 as hard as the loom allows; 0.7 is 'fairly firm'. */
+  firmness: numberBetween(0, 1),
+  /** How unevenly the beat falls from pick to pick: standard deviation, per cent of its resistance. */
+  scatterPercent: numberBetween(0, 100, '%'),
+  seed: wholeBetween(0, 0xffff_ffff),
+  /** Designer's own picks per cm, where she fixes it; absent = what the beat gives. */
+  fixedPicksPerCm: v.optional(numberBetween(0.2, 400, 'picks per cm')),
+});
+
+export const finishSchema = v.strictObject({
+  treatment: v.picklist(['none', 'steamed', 'handWashed', 'machineWashed', 'fulled']),
+  temperatureC: v.optional(numberBetween(0, 100, '°C')),
+  notes: v.optional(textUpTo(2000)),
+});
+
+/** What was measured on the real swatch, at one stage. */
+export const measurementSchema = v.strictObject({
+  stage: v.picklist(['onLoom', 'offLoom', 'finished']),
+  widthMm: v.optional(numberBetween(0.1, 20_000, 'mm')),
+  lengthMm: v.optional(numberBetween(0.1, 100_000, 'mm')),
+  picksPerCm: v.optional(numberBetween(0.1, 400, 'picks per cm')),
+  endsPerCm: v.optional(numberBetween(0.1, 400, 'ends per cm')),
+  thicknessMm: v.optional(numberBetween(0.005, 200, 'mm')),
+  gramsPerM2: v.optional(numberBetween(1, 20_000, 'g/m²')),
+  notes: v.optional(textUpTo(2000)),
+});
+
+const bodyFields = {
+  name: nameField,
+  notes: v.optional(textUpTo(20_000)),
+  /** Which way the finished piece hangs: where the pick woven first is. */
+  hungThisWayUp: v.picklist(['firstPickBelow', 'firstPickAbove', 'firstPickLeft', 'firstPickRight']),
+  loom: loomSchema,
+  warp: warpSchema,
+  yarns: v.record(idField, yarnSchema),
+  beat: beatSchema,
+  finish: v.optional(finishSchema),
+  measured: v.optional(v.array(measurementSchema)),
+  picks: v.pipe(
+    v.array(pickSchema),
+    v.minLength(1, 'is empty | give at least one pick'),
+    v.maxLength(MOST_PICKS, `has more than ${MOST_PICKS} picks | split the sample`),
+  ),
+};
+
+/** All that is woven and how: everything but the kept versions. */
+export const sampleBodySchema = v.strictObject(bodyFields);
+
+/** The file as written: kept versions are named sets of differences from the body. */
+export const sampleFileSchema = v.strictObject({
+  format: v.literal(SAMPLE_FORMAT),
+  version: v.literal(SAMPLE_VERSION),
+  ...bodyFields,
+  versions: v.optional(
+    v.array(
+      v.strictObject({
+        name: nameField,
+        note: v.optional(textUpTo(2000)),
+        differences: v.array(differenceSchema),
+      }),
+    ),
+  ),
+});
+
+export type SampleBody = v.InferOutput<typeof sampleBodySchema>;
+export type SampleFile = v.InferOutput<typeof sampleFileSchema>;
+export type SampleBeat = SampleBody['beat'];
+export type SampleFinish = NonNullable<SampleBody['finish']>;
+export type Measurement = v.InferOutput<typeof measurementSchema>;
+
+/** A kept version: the whole body as it was when kept. Unchanged parts are shared with the sample, not copied. */
+export interface SampleVersion {
+  readonly name: string;
+  readonly note?: string;
+  readonly body: SampleBody;
+}
+
+/** The sample in memory. Frozen: change it through the store's commands. */
+export interface Sample extends SampleBody {
+  versions: SampleVersion[];
+}

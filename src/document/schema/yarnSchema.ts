@@ -1,0 +1,46 @@
+import * as v from 'valibot';
+import { colourField, idField, nameField, numberBetween, rangeBetween, textUpTo, wholeBetween } from './fields.ts';
+
+/**
+ * A yarn card (`presets/yarns/*.json`, and each entry of a sample's `yarns`). Ranges are [least, most].
+ * `coneColour` is what the eye sees on a wound cone in diffuse light.
+ * The same fields as `YarnRecord` in `engine/yarn/yarnRecord.ts`.
+ */
+export const yarnSchema = v.pipe(
+  v.strictObject({
+    format: v.literal('forecloth-yarn'),
+    version: v.literal(1),
+    id: idField,
+    name: nameField,
+    fibre: textUpTo(120),
+    /** As a label prints it ("Ne 8/2"); the number that counts is `tex`. */
+    count: v.optional(textUpTo(120)),
+    tex: numberBetween(0.5, 100_000, 'tex'),
+    plies: wholeBetween(1, 64),
+    shape: v.picklist(['round', 'strip']),
+    stripWidthMm: v.optional(numberBetween(0.05, 200, 'mm')),
+    gaugeMm: v.optional(numberBetween(0.001, 20, 'mm')),
+    packingFraction: numberBetween(0.005, 1),
+    fibreDensityGPerCm3: numberBetween(0.1, 25, 'g/cm³'),
+    contactWidthMm: v.optional(numberBetween(0.01, 200, 'mm')),
+    freeWidthMm: v.optional(numberBetween(0.01, 200, 'mm')),
+    bendingNmm2: rangeBetween(1e-7, 1e6, 'N mm²'),
+    twistTurnsPerM: v.optional(rangeBetween(0, 5000, 'turns per m')),
+    twistDirection: v.optional(v.picklist(['S', 'Z'])),
+    compressibility: v.picklist(['none', 'low', 'medium', 'high']),
+    lustre: v.optional(v.picklist(['matte', 'satin', 'bright', 'metal', 'film', 'hologram', 'clear'])),
+    coneColour: colourField,
+    hairiness: v.optional(v.picklist(['none', 'low', 'medium', 'high', 'halo', 'pile', 'loops', 'frayed edge'])),
+    hairLengthMm: v.optional(rangeBetween(0, 200, 'mm')),
+    lengthShrinkPercent: v.optional(rangeBetween(-20, 80, '%')),
+    cautions: v.optional(textUpTo(2000)),
+    provenance: v.optional(v.record(v.string(), v.string())),
+    sources: v.optional(v.array(v.string())),
+  }),
+  v.check(
+    (yarn) => yarn.shape !== 'strip' || yarn.stripWidthMm !== undefined,
+    'is a strip without a width | give stripWidthMm',
+  ),
+);
+
+export type YarnCard = v.InferOutput<typeof yarnSchema>;
