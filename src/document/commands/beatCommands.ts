@@ -1,12 +1,17 @@
 import { problemAt } from '#document/problem.ts';
-import { pickSchema } from '#document/schema/pickSchema.ts';
+import { pickSchema, type WeftPick } from '#document/schema/pickSchema.ts';
 import { beatSchema, type Sample } from '#document/schema/sampleSchema.ts';
 import { fieldProblem } from '#document/schema/validate.ts';
-import { type Command, firstProblem, pickSpanProblem, type Span, spanInWords } from './command.ts';
+import { type Command, changePicks, firstProblem, pickSpanProblem, type Span, spanInWords } from './command.ts';
 
 /** Firmness of the beat at a pick (0-based index): its own, or the sample's. */
 export function firmnessAt(sample: Sample, pickIndex: number): number {
   return sample.picks[pickIndex].beat ?? sample.beat.firmness;
+}
+
+function beaten(pick: WeftPick, firmness: number | null): WeftPick {
+  const { beat: _beat, ...rest } = pick;
+  return firmness === null ? rest : { ...rest, beat: firmness };
 }
 
 /** Firmness 0..1 of these picks, or of the whole sample where no picks are given; null: as the rest of the sample. */
@@ -26,10 +31,7 @@ export function setBeat(options: { readonly picks?: Span; readonly firmness: num
         () => (firmness === null ? null : fieldProblem(beatSchema.entries.firmness, firmness, ['beat', 'firmness'])),
       ),
     apply(draft) {
-      for (let i = picks.from - 1; i < picks.to; i++) {
-        if (firmness === null) delete draft.picks[i].beat;
-        else draft.picks[i].beat = firmness;
-      }
+      changePicks(draft, picks, (pick) => beaten(pick, firmness));
     },
   };
 }
@@ -64,10 +66,7 @@ export function setBeatTrace(options: {
         },
       ),
     apply(draft) {
-      firmness.forEach((value, i) => {
-        if (value === null) delete draft.picks[from - 1 + i].beat;
-        else draft.picks[from - 1 + i].beat = value;
-      });
+      changePicks(draft, picks, (pick, index) => beaten(pick, firmness[index - from + 1]));
     },
   };
 }

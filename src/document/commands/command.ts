@@ -1,4 +1,6 @@
+import { current, type Draft, isDraft } from 'immer';
 import { type DocumentProblem, type PlacePath, problemAt } from '#document/problem.ts';
+import type { WeftPick } from '#document/schema/pickSchema.ts';
 import type { Sample } from '#document/schema/sampleSchema.ts';
 
 /**
@@ -48,4 +50,19 @@ export function firstProblem(...checks: readonly (() => DocumentProblem | null)[
     if (problem) return problem;
   }
   return null;
+}
+
+/** The frozen value behind a draft. Parts that the command has not touched are the very ones of the sample. */
+export function plain<Value extends object>(value: Value): Value {
+  return isDraft(value) ? (current(value as Draft<Value>) as Value) : value;
+}
+
+/**
+ * Replaces each pick of the span by what `change` makes of it, which must not alter the pick it is given; the same pick
+ * back means no change. Drafting every pick instead takes half a second at 10 000 picks, a beat drag's every move.
+ */
+export function changePicks(draft: Sample, span: Span, change: (pick: WeftPick, index: number) => WeftPick): void {
+  const picks = plain(draft.picks).slice();
+  for (let i = span.from - 1; i < span.to; i++) picks[i] = change(picks[i], i);
+  draft.picks = picks;
 }

@@ -3,7 +3,15 @@ import { type DocumentProblem, problemAt } from '#document/problem.ts';
 import { passSchema, type WeftPass, type WeftPick } from '#document/schema/pickSchema.ts';
 import type { Sample } from '#document/schema/sampleSchema.ts';
 import { fieldProblem } from '#document/schema/validate.ts';
-import { type Command, firstProblem, pickSpanProblem, type Span, spanInWords, strandsInWords } from './command.ts';
+import {
+  type Command,
+  changePicks,
+  firstProblem,
+  pickSpanProblem,
+  type Span,
+  spanInWords,
+  strandsInWords,
+} from './command.ts';
 
 /** Every strand must be a yarn of the sample. */
 export function strandsProblem(sample: Sample, strands: readonly string[]): DocumentProblem | null {
@@ -27,7 +35,7 @@ export function setPassYarn(options: {
   const strands = [...options.strands];
   const touches = (index: number, weftPass: WeftPass) =>
     (pass === undefined || index === pass - 1) && (replacing === undefined || weftPass.strands.includes(replacing));
-  const exchanged = (old: readonly string[]) =>
+  const exchanged = (old: readonly string[]): string[] =>
     replacing === undefined ? strands : old.flatMap((id) => (id === replacing ? strands : [id]));
   return {
     name: (sample) => `weave ${spanInWords('pick', picks)} with ${strandsInWords(sample, strands)}`,
@@ -46,11 +54,12 @@ export function setPassYarn(options: {
         },
       ),
     apply(draft) {
-      for (let i = picks.from - 1; i < picks.to; i++) {
-        draft.picks[i].passes.forEach((weftPass, index) => {
-          if (touches(index, weftPass)) weftPass.strands = exchanged(weftPass.strands);
-        });
-      }
+      changePicks(draft, picks, (weftPick) => ({
+        ...weftPick,
+        passes: weftPick.passes.map((weftPass, index) =>
+          touches(index, weftPass) ? { ...weftPass, strands: exchanged(weftPass.strands) } : weftPass,
+        ),
+      }));
     },
   };
 }

@@ -4,7 +4,7 @@ import { MOST_PICKS } from '#document/schema/fields.ts';
 import { pickSchema, type WeftPick } from '#document/schema/pickSchema.ts';
 import type { Sample } from '#document/schema/sampleSchema.ts';
 import { fieldProblem } from '#document/schema/validate.ts';
-import { type Command, firstProblem, pickSpanProblem, type Span, spanInWords } from './command.ts';
+import { type Command, changePicks, firstProblem, pickSpanProblem, plain, type Span, spanInWords } from './command.ts';
 
 function roomProblem(sample: Sample, before: number, count: number): DocumentProblem | null {
   const most = sample.picks.length + 1;
@@ -37,7 +37,8 @@ export function insertPicks(options: { readonly before: number; readonly picks: 
         () => newPicksProblem(sample, picks),
       ),
     apply(draft) {
-      draft.picks = [...draft.picks.slice(0, before - 1), ...picks, ...draft.picks.slice(before - 1)];
+      const woven = plain(draft.picks);
+      draft.picks = [...woven.slice(0, before - 1), ...picks, ...woven.slice(before - 1)];
     },
   };
 }
@@ -54,7 +55,8 @@ export function deletePicks(picks: Span): Command {
             : problemAt(['picks'], 'would be left without a pick', 'keep at least one'),
       ),
     apply(draft) {
-      draft.picks.splice(picks.from - 1, picks.to - picks.from + 1);
+      const woven = plain(draft.picks);
+      draft.picks = [...woven.slice(0, picks.from - 1), ...woven.slice(picks.to)];
     },
   };
 }
@@ -80,11 +82,10 @@ export function copyPicks(options: {
         () => roomProblem(sample, before, count * times),
       ),
     apply(draft) {
-      const copied = structuredClone(
-        JSON.parse(JSON.stringify(draft.picks.slice(picks.from - 1, picks.to))),
-      ) as WeftPick[];
+      const woven = plain(draft.picks);
+      const copied = woven.slice(picks.from - 1, picks.to);
       const repeated = Array.from({ length: times }, () => copied).flat();
-      draft.picks = [...draft.picks.slice(0, before - 1), ...repeated, ...draft.picks.slice(before - 1)];
+      draft.picks = [...woven.slice(0, before - 1), ...repeated, ...woven.slice(before - 1)];
     },
   };
 }
@@ -112,7 +113,7 @@ export function setLift(options: { readonly picks: Span; readonly lift: readonly
         },
       ),
     apply(draft) {
-      for (let i = picks.from - 1; i < picks.to; i++) draft.picks[i].lift = lift;
+      changePicks(draft, picks, (pick) => ({ ...pick, lift }));
     },
   };
 }

@@ -1,17 +1,11 @@
-import { current, type Draft, isDraft } from 'immer';
 import { type DocumentProblem, problemAt } from '#document/problem.ts';
 import { nameField } from '#document/schema/fields.ts';
 import type { Sample, SampleBody, SampleVersion } from '#document/schema/sampleSchema.ts';
 import { fieldProblem } from '#document/schema/validate.ts';
-import { type Command, firstProblem } from './command.ts';
+import { type Command, firstProblem, plain } from './command.ts';
 
 /** A sample holds at most this many kept versions; each is drawn beside the others, and stored. */
 export const MOST_VERSIONS = 64;
-
-/** The frozen value behind a draft. Parts that the command has not touched are the very ones of the sample. */
-function plain<Value extends object>(value: Value): Value {
-  return isDraft(value) ? (current(value as Draft<Value>) as Value) : value;
-}
 
 /** The sample without its versions. Shares everything with the sample. */
 export function bodyOf(sample: Sample): SampleBody {
