@@ -63,11 +63,11 @@ export function liftPlanForThreading(drawdown: Drawdown, threading: Threading): 
 /** Per pick the shafts whose representative end is up; -1 where a shaft carries no end. */
 function liftsOf(drawdown: Drawdown, endOfShaft: ArrayLike<number>): LiftPlan {
   const plan = new Uint32Array(2 * drawdown.rows);
-  for (let shaft = 0; shaft < endOfShaft.length; shaft++) {
-    const end = endOfShaft[shaft];
-    if (end < 0) continue;
-    for (let row = 0; row < drawdown.rows; row++) {
-      plan[2 * row + (shaft >>> 5)] |= up(drawdown, row, end) << (shaft & 31);
+  // Picks outermost: a pick's words lie together, an end's bits far apart.
+  for (let row = 0; row < drawdown.rows; row++) {
+    for (let shaft = 0; shaft < endOfShaft.length; shaft++) {
+      const end = endOfShaft[shaft];
+      if (end >= 0) plan[2 * row + (shaft >>> 5)] |= up(drawdown, row, end) << (shaft & 31);
     }
   }
   return plan;
