@@ -1,0 +1,174 @@
+import { type ClothProblem, RowEnd } from '#engine/cloth/clothTypes.ts';
+import { computeDrawdown } from '#engine/draft/computeDrawdown.ts';
+import { type DraftRemark, remarksOnDraft, type TreadledBy } from '#engine/draft/draftRemarks.ts';
+import type { LiftPlan, Threading } from '#engine/draft/draftTypes.ts';
+import { liftPlanFromShafts, liftPlanFromTieUp, tieUpFromShafts } from '#engine/draft/liftPlan.ts';
+import { setsFromLists } from '#engine/draft/shaftSet.ts';
+import { bundleBody } from '#engine/yarn/bundleBody.ts';
+import { yarnBody } from '#engine/yarn/yarnBody.ts';
+import { yarnFactsOf } from '#engine/yarn/yarnRecord.ts';
+import type { YarnBody } from '#engine/yarn/yarnTypes.ts';
+import { passSpan } from './check/checkPasses.ts';
+import { type EndOrder, parseEndOrder } from './notation/endOrder.ts';
+import { readThreading } from './notation/threading.ts';
+import type { Outcome } from './problem.ts';
+import type { WeftPass } from './schema/pickSchema.ts';
+import type { SampleBody } from './schema/sampleSchema.ts';
+import type { WarpCard } from './schema/warpSchema.ts';
+import type { YarnCard } from './schema/yarnSchema.ts';
+
+/**
+ * Tension left in a weft laid slack across the shed and beaten in, N. Common practice: a shuttle's brake gives
+ * 5–10 cN while it runs, and the weaver lays the pick at a slant so that it is not taut; the lower figure is used.
+ */
+const WEFT_TENSION_N = 0.05;
+
+/** One kind of thread in the cloth: the yarn cards that lie together in it, in the order of its strands. */
+export interface ClothMaterial {
+  readonly body: YarnBody;
+  readonly strands: readonly YarnCard[];
+}
+
+export interface SampleCloth {
+  readonly problem: ClothProblem;
+  /** Alongside `problem.yarns`. */
+  readonly materials: readonly ClothMaterial[];
+  /** Index of the pass within its pick, per row: with `rowPick` it leads from a row back to the document. */
+  readonly rowPass: Uint16Array;
+  /** What can be woven but is seldom meant. */
+  readonly remarks: readonly DraftRemark[];
+}
+
+/**
+ * What the engine weaves from a sample: rows (one a pass), ends, who is uppermost at each crossing, thread sizes,
+ * tensions and the beat. The sample must have passed `checkSampleBody`.
+ * @throws Error where it has not.
+ */
+export function toClothProblem(body: SampleBody): SampleCloth {
+  const { warp, picks } = body;
+  const { threading, order } = readWarp(warp);
+  const ends = threading.length;
+  const { liftPlan, treadled } = readLifts(body);
+  const rows = picks.reduce((sum, pick) => sum + pick.passes.length, 0);
+  const materials = new MaterialList(body.yarns);
+
+  const rowLifts: LiftPlan = new Uint32Array(2 * rows);
+  const rowYarn = new Uint16Array(rows);
+  const rowPick = new Uint32Array(rows);
+  const rowPass = new Uint16Array(rows);
+  const rowFirst = new Uint32Array(rows);
+  const rowLast = new Uint32Array(rows);
+  const rowEntersRight = new Uint8Array(rows);
+  const rowEnd = new Uint8Array(rows);
+  const rowTailMm = new Float32Array(rows);
+
+  const endPalette = order.palette.map((strands) => materials.indexOf(strands));
+  const endYarn = Uint16Array.from(order.index, (at) => endPalette[at]);
+  let row = 0;
+  picks.forEach((pick, pickIndex) => {
+    pick.passes.forEach((pass: WeftPass, passIndex) => {
+      const { from, to } = passSpan(pass, ends);
+      rowLifts[2 * row] = liftPlan[2 * pickIndex];
+      rowLifts[2 * row + 1] = liftPlan[2 * pickIndex + 1];
+      rowYarn[row] = materials.indexOf(pass.strands);
+      rowPick[row] = pickIndex;
+      rowPass[row] = passIndex;
+      rowFirst[row] = from - 1;
+      rowLast[row] = to - 1;
+      rowEntersRight[row] = pass.enters === 'right' ? 1 : 0;
+      rowEnd[row] = RowEnd[pass.ends];
+      rowTailMm[row] = pass.tailMm ?? 0;
+      row++;
+    });
+  });
+
+  const problem: ClothProblem = {
+    rows,
+    ends,
+    drawdown: computeDrawdown(threading, rowLifts),
+    yarns: materials.list.map((material) => material.body),
+    endYarn,
+    rowYarn,
+    rowPick,
+    rowFirst,
+    rowLast,
+    rowEntersRight,
+    rowEnd,
+    rowTailMm,
+    endXMm: endPositionsMm(warp, ends),
+    endTensionN: new Float64Array(ends).fill(warp.tensionCNPerEnd / 100),
+    rowTensionN: new Float64Array(rows).fill(WEFT_TENSION_N),
+    beat: {
+      firmness: Float64Array.from(picks, (pick) => pick.beat ?? body.beat.firmness),
+      scatterShare: body.beat.scatterPercent / 100,
+      seed: body.beat.seed,
+      ...(body.beat.fixedPicksPerCm === undefined ? {} : { fixedPicksPerCm: body.beat.fixedPicksPerCm }),
+    },
+  };
+  const remarks = remarksOnDraft({ shafts: body.loom.shafts, threading, liftPlan }, treadled);
+  return { problem, materials: materials.list, rowPass, remarks };
+}
+
+/** Centre of each end, mm from the left edge of the cloth in the reed: spaced evenly, dents not yet told apart. */
+export function endPositionsMm(warp: WarpCard, ends: number): Float64Array {
+  const pitchMm = 10 / (warp.reed.dentsPerCm * warp.reed.endsPerDent);
+  return Float64Array.from({ length: ends }, (_, end) => (end + 0.5) * pitchMm);
+}
+
+/** The shafts that rise at each pick, whichever way the loom is worked. */
+export function readLifts(body: SampleBody): { liftPlan: LiftPlan; treadled?: TreadledBy } {
+  const lists = body.picks.map((pick) => pick.lift);
+  const { control, shafts } = body.loom;
+  if (control.kind === 'directLift') return { liftPlan: liftPlanFromShafts(lists, shafts) };
+  const ties = body.warp.tieUp ?? [];
+  const tieUp = tieUpFromShafts(ties, shafts, control.action);
+  const treadling = setsFromLists(lists, ties.length, 'treadle', 'pick');
+  return { liftPlan: liftPlanFromTieUp(tieUp, treadling), treadled: { tieUp, treadling } };
+}
+
+interface WarpRead {
+  readonly threading: Threading;
+  readonly order: EndOrder;
+}
+
+/** Warps seldom change while picks do; cards are frozen, so what was read once stays true. */
+const warpsRead = new WeakMap<WarpCard, WarpRead>();
+
+export function readWarp(warp: WarpCard): WarpRead {
+  const known = warpsRead.get(warp);
+  if (known) return known;
+  const read = { threading: demand(readThreading(warp.threading)), order: demand(parseEndOrder(warp.order)) };
+  if (Object.isFrozen(warp)) warpsRead.set(warp, read);
+  return read;
+}
+
+function demand<Value>(outcome: Outcome<Value>): Value {
+  if (outcome.ok) return outcome.value;
+  throw new Error(`A sample that was not checked: ${outcome.problems[0].message}`);
+}
+
+/** The distinct threads of a cloth, numbered in order of first use. */
+class MaterialList {
+  readonly list: ClothMaterial[] = [];
+  readonly #yarns: Readonly<Record<string, YarnCard>>;
+  readonly #indexOf = new Map<string, number>();
+
+  constructor(yarns: Readonly<Record<string, YarnCard>>) {
+    this.#yarns = yarns;
+  }
+
+  indexOf(strands: readonly string[]): number {
+    const key = strands.length === 1 ? strands[0] : strands.join('+');
+    const known = this.#indexOf.get(key);
+    if (known !== undefined) return known;
+    const cards = strands.map((id) => {
+      const card = this.#yarns[id];
+      if (!card) throw new Error(`A sample that was not checked: there is no yarn "${id}".`);
+      return card;
+    });
+    const bodies = cards.map((card) => yarnBody(yarnFactsOf(card)));
+    this.list.push({ body: bodies.length === 1 ? bodies[0] : bundleBody(bodies, strands), strands: cards });
+    this.#indexOf.set(key, this.list.length - 1);
+    return this.list.length - 1;
+  }
+}
