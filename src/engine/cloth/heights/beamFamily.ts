@@ -1,0 +1,135 @@
+import { type BeamClass, type BeamEnds, type BeamFactor, buildBeamClass, factorBeam } from './beamClass.ts';
+import { BEAMS_TOGETHER, sweepBeamWithSlopes, sweepFourBeams } from './beamSweep.ts';
+
+/** All warp threads, or all weft rows, as independent beams; the nodes of a beam are contiguous. */
+export interface BeamFamily {
+  readonly beams: number;
+  /** Nodes from the start of one beam to the start of the next. */
+  readonly stride: number;
+  /** First node of each beam within its stride. */
+  readonly firstNode: Uint32Array;
+  readonly classes: readonly BeamClass[];
+  readonly classOfBeam: Uint32Array;
+  /** Beams sorted by class, and where each class starts in that order. */
+  readonly order: Uint32Array;
+  readonly classStart: Uint32Array;
+  /** Natural force per height of each beam, N/mm. */
+  readonly scale: Float64Array;
+  readonly factors: Map<number, BeamFactor[]>;
+}
+
+export interface BeamFamilyInput {
+  readonly positions: Float64Array;
+  readonly ends: 'periodic' | 'mirrored';
+  readonly closingSpanMm: number;
+  readonly beams: number;
+  /** First and last node of each beam; others hang free at their ends. */
+  readonly first: ArrayLike<number>;
+  readonly last: ArrayLike<number>;
+  readonly bendingNmm2: Float64Array;
+  readonly tensionN: Float64Array;
+  readonly confinementShare: number;
+}
+
+export function buildBeamFamily(input: BeamFamilyInput): BeamFamily {
+  const { positions, beams, first, last } = input;
+  const stride = positions.length;
+  const spans = input.ends === 'periodic' ? stride : stride - 1;
+  const length = positions[stride - 1] - positions[0] + (input.ends === 'periodic' ? input.closingSpanMm : 0);
+  const meanPitch = spans > 0 && length > 0 ? length / spans : 1;
+  const classes: BeamClass[] = [];
+  const known = new Map<string, number>();
+  const classOfBeam = new Uint32Array(beams);
+  const scale = new Float64Array(beams);
+  for (let b = 0; b < beams; b++) {
+    const key = `${first[b]} ${last[b]} ${input.bendingNmm2[b]} ${input.tensionN[b]}`;
+    let index = known.get(key);
+    if (index === undefined) {
+      index = classes.length;
+      known.set(key, index);
+      const whole = first[b] === 0 && last[b] === stride - 1;
+      const ends: BeamEnds = whole ? input.ends : 'free';
+      classes.push(
+        buildBeamClass(
+          positions.subarray(first[b], last[b] + 1),
+          ends,
+          input.closingSpanMm,
+          meanPitch,
+          input.bendingNmm2[b],
+          input.tensionN[b],
+          input.confinementShare,
+        ),
+      );
+    }
+    classOfBeam[b] = index;
+    scale[b] = classes[index].scale;
+  }
+  const order = Uint32Array.from({ length: beams }, (_, b) => b).sort(
+    (a, b) => classOfBeam[a] - classOfBeam[b] || a - b,
+  );
+  const classStart = new Uint32Array(classes.length + 1);
+  for (let b = 0; b < beams; b++) classStart[classOfBeam[b] + 1]++;
+  for (let k = 0; k < classes.length; k++) classStart[k + 1] += classStart[k];
+  return {
+    beams,
+    stride,
+    firstNode: Uint32Array.from(first),
+    classes,
+    classOfBeam,
+    order,
+    classStart,
+    scale,
+    factors: new Map(),
+  };
+}
+
+function factorsAt(family: BeamFamily, penalty: number): BeamFactor[] {
+  let factors = family.factors.get(penalty);
+  if (!factors) {
+    factors = family.classes.map((beam) => factorBeam(beam, penalty));
+    family.factors.set(penalty, factors);
+  }
+  return factors;
+}
+
+/** Least energy heights of every beam, drawn towards `target` with `penalty` times the beam's scale. */
+export function sweepFamily(family: BeamFamily, penalty: number, target: Float64Array, height: Float64Array): void {
+  const { order, classStart, stride, firstNode } = family;
+  const factors = factorsAt(family, penalty);
+  for (let c = 0; c < family.classes.length; c++) {
+    const stop = classStart[c + 1];
+    for (let at = classStart[c]; at < stop; at += BEAMS_TOGETHER) {
+      const b0 = order[at];
+      const b1 = order[at + 1 < stop ? at + 1 : stop - 1];
+      const b2 = order[at + 2 < stop ? at + 2 : stop - 1];
+      const b3 = order[at + 3 < stop ? at + 3 : stop - 1];
+      const shift = firstNode[b0];
+      sweepFourBeams(
+        family.classes[c],
+        factors[c],
+        target,
+        height,
+        b0 * stride + shift,
+        b1 * stride + shift,
+        b2 * stride + shift,
+        b3 * stride + shift,
+      );
+    }
+  }
+}
+
+/** As sweepFamily, with the slopes at the nodes. */
+export function sweepFamilyWithSlopes(
+  family: BeamFamily,
+  penalty: number,
+  target: Float64Array,
+  height: Float64Array,
+  slope: Float64Array,
+): void {
+  const factors = factorsAt(family, penalty);
+  for (let b = 0; b < family.beams; b++) {
+    const c = family.classOfBeam[b];
+    const offset = b * family.stride + family.firstNode[b];
+    sweepBeamWithSlopes(family.classes[c], factors[c], target, height, slope, offset);
+  }
+}

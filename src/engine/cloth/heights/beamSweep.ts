@@ -1,0 +1,190 @@
+import { type BeamClass, type BeamFactor, FACTOR_STRIDE } from './beamClass.ts';
+
+/** Forward results of up to four beams; grown as needed. */
+let scratch = new Float64Array(8 * 512);
+
+/** Beams solved together: the sweeps are chains of dependent steps, and four at a time keep the processor busy. */
+export const BEAMS_TOGETHER = 4;
+
+function ensureScratch(nodes: number): void {
+  if (scratch.length < 8 * nodes) scratch = new Float64Array(8 * nodes);
+}
+
+/**
+ * Heights of four beams of one class for the pulls `target` (height towards which the penalty draws each node).
+ * Offsets are those of the beams' first nodes in `target` and `height`; the last beam may be named again to
+ * fill up.
+ */
+export function sweepFourBeams(
+  beam: BeamClass,
+  factor: BeamFactor,
+  target: Float64Array,
+  height: Float64Array,
+  o0: number,
+  o1: number,
+  o2: number,
+  o3: number,
+): void {
+  const n = beam.ends === 'periodic' ? beam.nodes - 1 : beam.nodes;
+  ensureScratch(beam.nodes);
+  const c = factor.steps;
+  const y = scratch;
+  let a0 = 0;
+  let b0 = 0;
+  let a1 = 0;
+  let b1 = 0;
+  let a2 = 0;
+  let b2 = 0;
+  let a3 = 0;
+  let b3 = 0;
+  for (let k = 0, w = 0, s = 0; k < n; k++, w += FACTOR_STRIDE, s += 8) {
+    const l11 = c[w];
+    const l12 = c[w + 1];
+    const l21 = c[w + 2];
+    const l22 = c[w + 3];
+    const weight = c[w + 7];
+    const n0 = weight * target[o0 + k] - l11 * a0 - l12 * b0;
+    const n1 = weight * target[o1 + k] - l11 * a1 - l12 * b1;
+    const n2 = weight * target[o2 + k] - l11 * a2 - l12 * b2;
+    const n3 = weight * target[o3 + k] - l11 * a3 - l12 * b3;
+    b0 = -l21 * a0 - l22 * b0;
+    b1 = -l21 * a1 - l22 * b1;
+    b2 = -l21 * a2 - l22 * b2;
+    b3 = -l21 * a3 - l22 * b3;
+    a0 = n0;
+    a1 = n1;
+    a2 = n2;
+    a3 = n3;
+    y[s] = a0;
+    y[s + 1] = b0;
+    y[s + 2] = a1;
+    y[s + 3] = b1;
+    y[s + 4] = a2;
+    y[s + 5] = b2;
+    y[s + 6] = a3;
+    y[s + 7] = b3;
+  }
+  let l11 = 0;
+  let l12 = 0;
+  let l21 = 0;
+  let l22 = 0;
+  a0 = b0 = a1 = b1 = a2 = b2 = a3 = b3 = 0;
+  // Slopes at the last interior nodes, for closing a repeat.
+  let e0 = 0;
+  let e1 = 0;
+  let e2 = 0;
+  let e3 = 0;
+  for (let k = n - 1; k >= 0; k--) {
+    const w = FACTOR_STRIDE * k;
+    const s = 8 * k;
+    const d11 = c[w + 4];
+    const d12 = c[w + 5];
+    const d22 = c[w + 6];
+    const n0 = d11 * y[s] + d12 * y[s + 1] - l11 * a0 - l21 * b0;
+    const n1 = d11 * y[s + 2] + d12 * y[s + 3] - l11 * a1 - l21 * b1;
+    const n2 = d11 * y[s + 4] + d12 * y[s + 5] - l11 * a2 - l21 * b2;
+    const n3 = d11 * y[s + 6] + d12 * y[s + 7] - l11 * a3 - l21 * b3;
+    b0 = d12 * y[s] + d22 * y[s + 1] - l12 * a0 - l22 * b0;
+    b1 = d12 * y[s + 2] + d22 * y[s + 3] - l12 * a1 - l22 * b1;
+    b2 = d12 * y[s + 4] + d22 * y[s + 5] - l12 * a2 - l22 * b2;
+    b3 = d12 * y[s + 6] + d22 * y[s + 7] - l12 * a3 - l22 * b3;
+    a0 = n0;
+    a1 = n1;
+    a2 = n2;
+    a3 = n3;
+    height[o0 + k] = a0;
+    height[o1 + k] = a1;
+    height[o2 + k] = a2;
+    height[o3 + k] = a3;
+    if (k === n - 1) {
+      e0 = b0;
+      e1 = b1;
+      e2 = b2;
+      e3 = b3;
+    }
+    l11 = c[w];
+    l12 = c[w + 1];
+    l21 = c[w + 2];
+    l22 = c[w + 3];
+  }
+  if (beam.ends === 'periodic') {
+    closeBeam(n, factor, target, height, o0, b0, e0);
+    // A beam named twice has been swept twice to the same result, but may be closed only once.
+    if (o1 !== o0) closeBeam(n, factor, target, height, o1, b1, e1);
+    if (o2 !== o1) closeBeam(n, factor, target, height, o2, b2, e2);
+    if (o3 !== o2) closeBeam(n, factor, target, height, o3, b3, e3);
+  }
+}
+
+/** Slope of the closing node of the repeat closed last. */
+let closingSlope = 0;
+
+function closeBeam(
+  m: number,
+  factor: BeamFactor,
+  target: Float64Array,
+  height: Float64Array,
+  offset: number,
+  firstSlope: number,
+  lastSlope: number,
+): void {
+  const q = factor.closing;
+  let r1 = factor.steps[FACTOR_STRIDE * m + 7] * target[offset + m];
+  let r2 = 0;
+  if (m > 0) {
+    const first = height[offset];
+    const last = height[offset + m - 1];
+    r1 -= q[0] * first + q[1] * firstSlope + q[4] * last + q[5] * lastSlope;
+    r2 -= q[2] * first + q[3] * firstSlope + q[6] * last + q[7] * lastSlope;
+  }
+  const h = q[8] * r1 + q[9] * r2;
+  const s = q[9] * r1 + q[10] * r2;
+  height[offset + m] = h;
+  closingSlope = s;
+  const border = factor.border;
+  if (border) for (let k = 0; k < m; k++) height[offset + k] -= border[4 * k] * h + border[4 * k + 1] * s;
+}
+
+/** As sweepFourBeams for one beam, with the slopes. */
+export function sweepBeamWithSlopes(
+  beam: BeamClass,
+  factor: BeamFactor,
+  target: Float64Array,
+  height: Float64Array,
+  slope: Float64Array,
+  offset: number,
+): void {
+  const periodic = beam.ends === 'periodic';
+  const n = periodic ? beam.nodes - 1 : beam.nodes;
+  ensureScratch(beam.nodes);
+  const c = factor.steps;
+  const y = scratch;
+  for (let k = 0; k < n; k++) {
+    const w = FACTOR_STRIDE * k;
+    const a = k > 0 ? y[2 * k - 2] : 0;
+    const b = k > 0 ? y[2 * k - 1] : 0;
+    y[2 * k] = c[w + 7] * target[offset + k] - c[w] * a - c[w + 1] * b;
+    y[2 * k + 1] = -c[w + 2] * a - c[w + 3] * b;
+  }
+  for (let k = n - 1; k >= 0; k--) {
+    const w = FACTOR_STRIDE * k;
+    const v = w + FACTOR_STRIDE;
+    const a = y[2 * k];
+    const b = y[2 * k + 1];
+    let h = c[w + 4] * a + c[w + 5] * b;
+    let s = c[w + 5] * a + c[w + 6] * b;
+    if (k < n - 1) {
+      h -= c[v] * height[offset + k + 1] + c[v + 2] * slope[offset + k + 1];
+      s -= c[v + 1] * height[offset + k + 1] + c[v + 3] * slope[offset + k + 1];
+    }
+    height[offset + k] = h;
+    slope[offset + k] = s;
+  }
+  if (!periodic) return;
+  closeBeam(n, factor, target, height, offset, n > 0 ? slope[offset] : 0, n > 0 ? slope[offset + n - 1] : 0);
+  const h = height[offset + n];
+  const s = closingSlope;
+  slope[offset + n] = s;
+  const border = factor.border;
+  if (border) for (let k = 0; k < n; k++) slope[offset + k] -= border[4 * k + 2] * h + border[4 * k + 3] * s;
+}

@@ -1,0 +1,79 @@
+import type { SolveResiduals } from '#engine/cloth/clothTypes.ts';
+import type { Drawdown } from '#engine/draft/drawdown.ts';
+
+/**
+ * The threads of a distinct region (a repeat, or the whole cloth) where they lie in plan, before their heights are
+ * known. Lengths mm, forces N. Fields over crossings are row-major: index = row * ends + end.
+ */
+export interface HeightsProblem {
+  readonly rows: number;
+  readonly ends: number;
+  /** rows × ends, warp up on the face. */
+  readonly drawdown: Drawdown;
+  /** First and last end (inclusive) that a row passes; elsewhere the row is absent. */
+  readonly rowFirst: Uint32Array;
+  readonly rowLast: Uint32Array;
+  /** Strictly ascending. */
+  readonly endXMm: Float64Array;
+  /** Ascending; rows side by side in one shed share a y. */
+  readonly rowYMm: Float64Array;
+  /**
+   * periodic: the region repeats at periodXMm and periodYMm. mirrored: it is reflected at the centre lines of its
+   * outermost threads, so that these lie level there.
+   */
+  readonly boundary: 'periodic' | 'mirrored';
+  readonly periodXMm?: number;
+  readonly periodYMm?: number;
+  readonly endBendingNmm2: Float64Array;
+  readonly rowBendingNmm2: Float64Array;
+  readonly endTensionN: Float64Array;
+  readonly rowTensionN: Float64Array;
+  /** Semi-axes of the section where it is pressed at a crossing. */
+  readonly endHalfHeightMm: Float64Array;
+  readonly rowHalfHeightMm: Float64Array;
+  readonly endHalfWidthMm: Float64Array;
+  readonly rowHalfWidthMm: Float64Array;
+  /**
+   * Contact stiffness per end and per row: the force (N) that would press a crossing by that thread's own full height.
+   * Left out, sections are rigid.
+   */
+  readonly endContactStiffnessN?: Float64Array;
+  readonly rowContactStiffnessN?: Float64Array;
+}
+
+export interface HeightsOptions {
+  /** preview: heights within about 5 % of D of the settled ones; settled: within 1 %. Default settled. */
+  readonly quality?: 'preview' | 'settled';
+  /** Solution of a like problem (same rows and ends) to start from. */
+  readonly start?: HeightsSolution;
+  /** Bounds on the residuals and on the error left, as shares; default 1e-3 and 3e-3. */
+  readonly tolerance?: number;
+  readonly errorTolerance?: number;
+  /**
+   * Confinement e over the thread's own stiffness (B/p⁴ + T/12p²), p its mean pitch. It holds layers together and the
+   * cloth flat; it takes about a fiftieth of its value from the crimp of a plain weave. Default 0.01.
+   */
+  readonly confinementShare?: number;
+  /** Multiplies the penalties; changes the way to the solution, never the solution. Default 1. */
+  readonly penaltyScale?: number;
+  readonly maxIterations?: number;
+  /** Leave the wrap at zero. */
+  readonly withoutWrap?: boolean;
+}
+
+export interface HeightsSolution {
+  readonly rows: number;
+  readonly ends: number;
+  readonly warpHeightMm: Float64Array;
+  readonly warpSlope: Float64Array;
+  readonly weftHeightMm: Float64Array;
+  readonly weftSlope: Float64Array;
+  /** Wrap of the segment that starts at the node, as in CurveField. */
+  readonly warpWrapStartMm: Float64Array;
+  readonly warpWrapEndMm: Float64Array;
+  readonly weftWrapStartMm: Float64Array;
+  readonly weftWrapEndMm: Float64Array;
+  /** Force with which the two threads of a crossing press on each other, 0 where they part or the row is absent. */
+  readonly contactForceN: Float64Array;
+  readonly residuals: SolveResiduals;
+}

@@ -1,0 +1,65 @@
+import type { SolveResiduals } from '#engine/cloth/clothTypes.ts';
+import { sweepFamilyWithSlopes } from './beamFamily.ts';
+import type { CrossingGrid } from './crossingGrid.ts';
+import type { HeightsProblem, HeightsSolution } from './heightsTypes.ts';
+import { projectContacts, type SplittingState } from './splitting.ts';
+
+/** Heights and slopes in row-major fields, counted from the mean mid-surface. */
+export function assembleSolution(
+  problem: HeightsProblem,
+  grid: CrossingGrid,
+  state: SplittingState,
+  penalty: number,
+  withoutWrap: boolean,
+  residuals: SolveResiduals,
+): HeightsSolution {
+  const { rows, ends, levels, levelOfRow, gap } = grid;
+  const size = rows * ends;
+  const warpSlopes = new Float64Array(state.warpHeight.length);
+  const weftSlope = new Float64Array(size);
+  sweepFamilyWithSlopes(grid.warp, penalty, state.warpPull, state.warpHeight, warpSlopes);
+  sweepFamilyWithSlopes(grid.weft, penalty, state.weftPull, state.weftHeight, weftSlope);
+  const warpHeightMm = new Float64Array(size);
+  const warpSlope = new Float64Array(size);
+  const weftHeightMm = state.weftHeight.slice();
+  let sum = 0;
+  for (let j = 0; j < rows; j++) {
+    for (let i = 0; i < ends; i++) {
+      const at = j * ends + i;
+      const k = i * levels + levelOfRow[j];
+      warpHeightMm[at] = state.warpHeight[k];
+      warpSlope[at] = warpSlopes[k];
+      if (gap[at] !== 0) sum += 0.5 * (warpHeightMm[at] + weftHeightMm[at]);
+    }
+  }
+  const middle = sum / grid.crossings;
+  for (let at = 0; at < size; at++) {
+    warpHeightMm[at] -= middle;
+    weftHeightMm[at] -= middle;
+  }
+  for (let j = 0; j < rows; j++) {
+    const first = j * ends + problem.rowFirst[j];
+    const last = j * ends + problem.rowLast[j];
+    weftHeightMm.fill(weftHeightMm[first], j * ends, first);
+    weftHeightMm.fill(weftHeightMm[last], last + 1, (j + 1) * ends);
+    weftSlope.fill(0, j * ends, first);
+    weftSlope.fill(0, last + 1, (j + 1) * ends);
+  }
+  projectContacts(grid, state, 1, penalty, penalty, state.force);
+  const solution: HeightsSolution = {
+    rows,
+    ends,
+    warpHeightMm,
+    warpSlope,
+    weftHeightMm,
+    weftSlope,
+    warpWrapStartMm: new Float64Array(size),
+    warpWrapEndMm: new Float64Array(size),
+    weftWrapStartMm: new Float64Array(size),
+    weftWrapEndMm: new Float64Array(size),
+    contactForceN: state.force,
+    residuals,
+  };
+  void withoutWrap;
+  return solution;
+}

@@ -1,0 +1,108 @@
+import type { Progress } from '#engine/cloth/clothTypes.ts';
+import { sweepFamily } from './beamFamily.ts';
+import { checkProblem } from './checkProblem.ts';
+import { buildCrossingGrid } from './crossingGrid.ts';
+import type { HeightsOptions, HeightsProblem, HeightsSolution } from './heightsTypes.ts';
+import { assembleSolution } from './solution.ts';
+import { type ContactResiduals, createSplittingState, measureResiduals, projectContacts } from './splitting.ts';
+import { ChangeMeter, startFrom, startTouching } from './startState.ts';
+
+/** Crossings swept between two reports of progress: about 10 ms of work. */
+const WORK_PER_YIELD = 200_000;
+/** Between 1 and 2; near 2 was fastest on every weave tried. */
+const RELAXATION = 1.9;
+/** Penalties as multiples of the beams' natural stiffness: high settles crimp, low settles floats and relief. */
+const FIRST_PENALTY = 16;
+const FIRST_PENALTY_WARM = 2;
+const LAST_PENALTY = 0.5;
+/** Factor from one penalty to the next, and the iterations that each is kept: 16 to 0.5 in 30 iterations. */
+const PENALTY_STEP = 0.5 ** 0.5;
+const ITERATIONS_PER_PENALTY = 3;
+const ITERATIONS_PER_CHECK = 6;
+/** Where contacts lag behind everything else the penalty rises again, but not without end, or nothing would converge. */
+const RAISE = 2;
+const MOST_RAISES = 8;
+
+const QUALITY = {
+  preview: { tolerance: 3e-2, errorTolerance: 2.5e-2, maxIterations: 48 },
+  settled: { tolerance: 1e-3, errorTolerance: 3e-3, maxIterations: 600 },
+} as const;
+
+/**
+ * Heights at which the threads of a cloth lie over and under one another: least bending and tension energy
+ *   ½∫B z''² + ½∫T z'² + ½∫e z²  over all threads, with s(w − f) ≥ D at each crossing,
+ * s = +1 where the warp w is up over the weft f, D the sum of their half heights, e a weak confinement. Nodes carry
+ * height and slope; spans are exact tie-beams at their true lengths. Small slopes; threads stay on their lines in plan.
+ * Heights count from the mean mid-surface, which is held level.
+ *
+ * Method: alternating directions (Douglas–Rachford; see splitting.ts). The beams part into independent banded systems
+ * with constant matrices, the contacts into pairs with a closed form. Penalties fall along a fixed schedule and then
+ * stay, so that convergence is assured and the solution does not depend on them. Stops when penetration, force
+ * imbalance, complementarity and the estimated error of the heights are all within bounds.
+ *
+ * Errors: RangeError where the problem is not well formed. `residuals.converged` tells whether bounds were met.
+ */
+export function* solveHeights(
+  problem: HeightsProblem,
+  options: HeightsOptions = {},
+): Generator<Progress, HeightsSolution> {
+  checkProblem(problem);
+  const quality = QUALITY[options.quality ?? 'settled'];
+  const tolerance = options.tolerance ?? quality.tolerance;
+  const errorTolerance = options.errorTolerance ?? quality.errorTolerance;
+  const maxIterations = options.maxIterations ?? quality.maxIterations;
+  const penaltyScale = options.penaltyScale ?? 1;
+  const { start } = options;
+  const warm = start !== undefined && start.rows === problem.rows && start.ends === problem.ends;
+  const first = penaltyScale * (warm ? FIRST_PENALTY_WARM : FIRST_PENALTY);
+
+  const grid = buildCrossingGrid(problem, options.confinementShare ?? 0.01);
+  const state = createSplittingState(grid);
+  if (warm) startFrom(grid, state, start, first);
+  else startTouching(grid, state);
+  const meter = new ChangeMeter(state);
+  const left: ContactResiduals = { penetration: 0, forceImbalance: 0, complementarity: 0, meanForceN: 0 };
+  let converged = false;
+  let iteration = 0;
+  let work = 0;
+  let penalty = first;
+  let raises = 0;
+  for (;;) {
+    let next = penalty;
+    if (raises === 0 && (iteration + 1) % ITERATIONS_PER_PENALTY === 0)
+      next = Math.max(penaltyScale * LAST_PENALTY, penalty * PENALTY_STEP);
+    sweepFamily(grid.warp, penalty, state.warpPull, state.warpHeight);
+    sweepFamily(grid.weft, penalty, state.weftPull, state.weftHeight);
+    iteration++;
+    if (iteration % ITERATIONS_PER_CHECK === 0 || iteration >= maxIterations) {
+      measureResiduals(grid, state, penalty, left);
+      const error = meter.estimateError(grid, state);
+      converged =
+        left.penetration <= tolerance &&
+        left.forceImbalance <= tolerance &&
+        left.complementarity <= tolerance &&
+        error <= errorTolerance;
+      if (converged || iteration >= maxIterations) break;
+      const lag = left.penetration / tolerance;
+      const rest = Math.max(left.forceImbalance / tolerance, error / errorTolerance);
+      if (lag > 2 && lag > 2 * rest && raises < MOST_RAISES) {
+        raises++;
+        next = penalty * RAISE;
+      }
+    }
+    projectContacts(grid, state, RELAXATION, penalty, next, null);
+    penalty = next;
+    work += grid.crossings;
+    if (work >= WORK_PER_YIELD) {
+      work = 0;
+      yield { stage: 'heights', share: Math.min(0.95, iteration / Math.min(maxIterations, 120)) };
+    }
+  }
+  return assembleSolution(problem, grid, state, penalty, options.withoutWrap === true, {
+    iterations: iteration,
+    penetration: left.penetration,
+    forceImbalance: left.forceImbalance,
+    complementarity: left.complementarity,
+    converged,
+  });
+}

@@ -1,0 +1,160 @@
+import type { CrossingGrid } from './crossingGrid.ts';
+
+/**
+ * Iterate of the splitting. Per node of warp and weft: `height` of the beams, `pull` (t = 2z − v, towards which the
+ * beams are drawn) and `shadow` (v = z + u), where z are heights that respect the contacts and u the scaled forces.
+ */
+export interface SplittingState {
+  readonly warpHeight: Float64Array;
+  readonly warpPull: Float64Array;
+  readonly warpShadow: Float64Array;
+  readonly weftHeight: Float64Array;
+  readonly weftPull: Float64Array;
+  readonly weftShadow: Float64Array;
+  /** Force at each crossing, row-major, N; written only when asked for. */
+  readonly force: Float64Array;
+  /** Per end and per row: 1 / (penalty × scale) and the section's give; scratch of the projection. */
+  readonly endSoftness: Float64Array;
+  readonly rowSoftness: Float64Array;
+}
+
+export function createSplittingState(grid: CrossingGrid): SplittingState {
+  const warp = () => new Float64Array(grid.ends * grid.levels);
+  const weft = () => new Float64Array(grid.rows * grid.ends);
+  return {
+    warpHeight: warp(),
+    warpPull: warp(),
+    warpShadow: warp(),
+    weftHeight: weft(),
+    weftPull: weft(),
+    weftShadow: weft(),
+    force: weft(),
+    endSoftness: new Float64Array(grid.ends),
+    rowSoftness: new Float64Array(grid.rows),
+  };
+}
+
+/** Ends met together, so that the end-major warp is read in whole cache lines. */
+const TILE = 16;
+
+/**
+ * Relaxes the shadows towards the beams and projects every crossing's pair onto its contact (closed form), then
+ * rescales to the next penalty so that forces stay as they are.
+ *
+ * Douglas–Rachford form of the alternating direction method of multipliers (J. Eckstein & D. P. Bertsekas 1992,
+ * Math. Program. 55, 293): v ← v + α(w − z), z = proj(v), t = 2z − v.
+ */
+export function projectContacts(
+  grid: CrossingGrid,
+  state: SplittingState,
+  relaxation: number,
+  penalty: number,
+  nextPenalty: number,
+  force: Float64Array | null,
+): void {
+  const { rows, ends, levels, levelOfRow, gap } = grid;
+  const { warpHeight, warpPull, warpShadow, weftHeight, weftPull, weftShadow, endSoftness, rowSoftness } = state;
+  const { endGive, rowGive } = grid;
+  for (let i = 0; i < ends; i++) endSoftness[i] = 1 / (penalty * grid.warp.scale[i]);
+  for (let j = 0; j < rows; j++) rowSoftness[j] = 1 / (penalty * grid.weft.scale[j]);
+  const keep = penalty / nextPenalty;
+  const half = 0.5 * relaxation;
+  const stay = 1 - half;
+  for (let from = 0; from < ends; from += TILE) {
+    const to = from + TILE < ends ? from + TILE : ends;
+    for (let j = 0; j < rows; j++) {
+      const level = levelOfRow[j];
+      const softF = rowSoftness[j];
+      const giveF = rowGive[j];
+      for (let i = from; i < to; i++) {
+        const at = j * ends + i;
+        const D = gap[at];
+        if (D === 0) continue;
+        const k = i * levels + level;
+        const vw = stay * warpShadow[k] + relaxation * warpHeight[k] - half * warpPull[k];
+        const vf = stay * weftShadow[at] + relaxation * weftHeight[at] - half * weftPull[at];
+        const missing = D - vw + vf;
+        const softW = endSoftness[i];
+        // Pressed only where what is missing has the sign of the gap.
+        const lambda = missing * D > 0 ? missing / (softW + softF + giveF + endGive[i]) : 0;
+        const uw = -lambda * softW;
+        const uf = lambda * softF;
+        const zw = vw - uw;
+        const zf = vf - uf;
+        warpShadow[k] = zw + keep * uw;
+        warpPull[k] = zw - keep * uw;
+        weftShadow[at] = zf + keep * uf;
+        weftPull[at] = zf - keep * uf;
+        if (force !== null) force[at] = lambda < 0 ? -lambda : lambda;
+      }
+    }
+  }
+  const bare = grid.bareWarpNodes;
+  for (let b = 0; b < bare.length; b++) {
+    const k = bare[b];
+    const v = stay * warpShadow[k] + relaxation * warpHeight[k] - half * warpPull[k];
+    warpShadow[k] = v;
+    warpPull[k] = v;
+  }
+}
+
+export interface ContactResiduals {
+  penetration: number;
+  forceImbalance: number;
+  complementarity: number;
+  meanForceN: number;
+}
+
+/**
+ * How far the beams' heights, with the forces that hold them there, are from equilibrium in contact. Call between the
+ * beam sweeps and the projection; `penalty` is the sweeps'.
+ */
+export function measureResiduals(
+  grid: CrossingGrid,
+  state: SplittingState,
+  penalty: number,
+  out: ContactResiduals,
+): void {
+  const { rows, ends, levels, levelOfRow, gap, endGive, rowGive } = grid;
+  const { warpHeight, warpPull, weftHeight, weftPull } = state;
+  let penetration = 0;
+  let imbalance = 0;
+  let pressedApart = 0;
+  let pulling = 0;
+  let total = 0;
+  for (let j = 0; j < rows; j++) {
+    for (let i = 0; i < ends; i++) {
+      const at = j * ends + i;
+      const D = gap[at];
+      if (D === 0) continue;
+      const k = i * levels + levelOfRow[j];
+      const onWarp = penalty * grid.warp.scale[i] * (warpPull[k] - warpHeight[k]);
+      const onWeft = penalty * grid.weft.scale[j] * (weftPull[at] - weftHeight[at]);
+      const side = D > 0 ? 1 : -1;
+      const force = 0.5 * side * (onWarp - onWeft);
+      const give = (endGive[i] + rowGive[j]) * Math.max(0, force);
+      const open = (side * (warpHeight[k] - weftHeight[at] - D) + give) / Math.abs(D);
+      const off = Math.abs(onWarp + onWeft);
+      if (-open > penetration) penetration = -open;
+      if (off > imbalance) imbalance = off;
+      if (force > 0) {
+        total += force;
+        const product = open > 0 ? Math.min(open, 1) * force : 0;
+        if (product > pressedApart) pressedApart = product;
+      } else if (-force > pulling) pulling = -force;
+    }
+  }
+  const bare = grid.bareWarpNodes;
+  for (let b = 0; b < bare.length; b++) {
+    const k = bare[b];
+    const i = Math.floor(k / levels);
+    const off = Math.abs(penalty * grid.warp.scale[i] * (warpPull[k] - warpHeight[k]));
+    if (off > imbalance) imbalance = off;
+  }
+  const mean = total / Math.max(1, grid.crossings);
+  const unit = mean > 0 ? mean : 1;
+  out.penetration = penetration;
+  out.forceImbalance = imbalance / unit;
+  out.complementarity = Math.max(pressedApart, pulling) / unit;
+  out.meanForceN = mean;
+}

@@ -1,0 +1,82 @@
+import type { CrossingGrid } from './crossingGrid.ts';
+import type { HeightsSolution } from './heightsTypes.ts';
+import type { SplittingState } from './splitting.ts';
+
+/** Every crossing just touching, the yielding thread of each pair taking the larger part of the crimp. */
+export function startTouching(grid: CrossingGrid, state: SplittingState): void {
+  const { rows, ends, levels, levelOfRow, gap } = grid;
+  for (let j = 0; j < rows; j++) {
+    const stiffF = grid.weft.scale[j];
+    for (let i = 0; i < ends; i++) {
+      const at = j * ends + i;
+      if (gap[at] === 0) continue;
+      const k = i * levels + levelOfRow[j];
+      const share = stiffF / (stiffF + grid.warp.scale[i]);
+      state.warpShadow[k] = state.warpPull[k] = gap[at] * share;
+      state.weftShadow[at] = state.weftPull[at] = gap[at] * (share - 1);
+    }
+  }
+}
+
+/** Heights and forces of an earlier solution of the same extent. */
+export function startFrom(grid: CrossingGrid, state: SplittingState, earlier: HeightsSolution, penalty: number): void {
+  const { rows, ends, levels, levelOfRow, gap } = grid;
+  for (let j = 0; j < rows; j++) {
+    for (let i = 0; i < ends; i++) {
+      const at = j * ends + i;
+      const k = i * levels + levelOfRow[j];
+      const warp = earlier.warpHeightMm[at];
+      const weft = earlier.weftHeightMm[at];
+      if (gap[at] === 0) {
+        state.warpShadow[k] = state.warpPull[k] = warp;
+        continue;
+      }
+      const force = (gap[at] > 0 ? 1 : -1) * earlier.contactForceN[at];
+      const uw = -force / (penalty * grid.warp.scale[i]);
+      const uf = force / (penalty * grid.weft.scale[j]);
+      state.warpShadow[k] = warp + uw;
+      state.warpPull[k] = warp - uw;
+      state.weftShadow[at] = weft + uf;
+      state.weftPull[at] = weft - uf;
+    }
+  }
+}
+
+/** Keeps the beams' heights of two moments and tells how far they moved between, as the largest share of D. */
+export class ChangeMeter {
+  private readonly warp: Float64Array;
+  private readonly weft: Float64Array;
+  private last = Infinity;
+  /** Ratio of the last change to the one before; the error left is the sum of a geometric series with it. */
+  private ratio = 1;
+
+  constructor(state: SplittingState) {
+    this.warp = new Float64Array(state.warpHeight.length);
+    this.weft = new Float64Array(state.weftHeight.length);
+  }
+
+  /** Estimate of the error left, as a share of D. */
+  estimateError(grid: CrossingGrid, state: SplittingState): number {
+    const { rows, ends, levels, levelOfRow, gap } = grid;
+    const { warp, weft } = this;
+    let worst = 0;
+    for (let j = 0; j < rows; j++) {
+      for (let i = 0; i < ends; i++) {
+        const at = j * ends + i;
+        const D = Math.abs(gap[at]);
+        if (D === 0) continue;
+        const k = i * levels + levelOfRow[j];
+        const moved = Math.max(Math.abs(state.warpHeight[k] - warp[k]), Math.abs(state.weftHeight[at] - weft[at]));
+        if (moved > worst * D) worst = moved / D;
+      }
+    }
+    warp.set(state.warpHeight);
+    weft.set(state.weftHeight);
+    const ratio = worst / this.last;
+    // Two ratios, since a single lucky step would promise too much.
+    const c = Math.min(0.97, Math.max(0.2, ratio, this.ratio));
+    this.last = worst;
+    this.ratio = ratio;
+    return (worst * c) / (1 - c);
+  }
+}
