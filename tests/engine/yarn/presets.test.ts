@@ -83,7 +83,7 @@ describe('yarn presets', () => {
     (entry) => entry.flat_width_mm !== undefined && recordOf.get(entry.id)!.compressibility !== 'none',
   );
   it.each(folded)(
-    '$id rolls up as published, and lies in cloth within the widths seen (width_in_cloth_mm)',
+    '$id rolls up as published, and lies in cloth within the widths given (width_in_cloth_mm)',
     (entry) => {
       const record = recordOf.get(entry.id)!;
       const published = entry.diameter_contact_mm ?? entry.diameter_computed_mm!;

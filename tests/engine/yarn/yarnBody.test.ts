@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { yarnBendingBoundsNmm2 } from '#engine/yarn/bending.ts';
+import { stripBendingNmm2, yarnBendingBoundsNmm2 } from '#engine/yarn/bending.ts';
 import { packingFromDiameter, roundDiameterMm } from '#engine/yarn/diameter.ts';
 import { fibreFactsOf } from '#engine/yarn/fibres.ts';
 import { raceTrackAreaMm2, sectionHeightMm } from '#engine/yarn/section.ts';
@@ -120,6 +120,18 @@ describe('bending bounds', () => {
     );
     expect(Math.abs(bounds.freeNmm2 / entry.bending_bounds_N_mm2.fibres_free - 1)).toBeLessThan(PRINTED_REL);
     expect(Math.abs(bounds.lockedNmm2 / entry.bending_bounds_N_mm2.fibres_locked - 1)).toBeLessThan(PRINTED_REL);
+  });
+});
+
+describe('bending of a film', () => {
+  it('lies within the range on its card: polyester film of 3.5 to 5 GPa (handbook, from memory)', () => {
+    const { stripWidthMm, gaugeMm, bendingNmm2 } = factsOf(film);
+    // The card prints two figures.
+    const PRINTED_REL = 0.05;
+    [3500, 5000].forEach((modulus, i) => {
+      const ours = stripBendingNmm2(modulus, stripWidthMm!, gaugeMm!);
+      expect(Math.abs(ours / bendingNmm2[i] - 1)).toBeLessThan(PRINTED_REL);
+    });
   });
 });
 
