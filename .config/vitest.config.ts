@@ -11,12 +11,12 @@ export default defineConfig({
   root,
   test: {
     root,
-    benchmark: { include: ['tests/bench/**/*.bench.ts'] },
     projects: [
       {
         root,
         test: {
           name: 'unit',
+          benchmark: { include: ['tests/bench/**/*.bench.ts'] },
           root,
           environment: 'node',
           include: ['tests/**/*.test.ts'],
@@ -29,6 +29,7 @@ export default defineConfig({
         plugins: [react()],
         test: {
           name: 'browser',
+          benchmark: { include: [] },
           root,
           include: ['tests/**/*.browser.test.{ts,tsx}'],
           testTimeout: 240_000,
