@@ -57,6 +57,11 @@ export interface HeightsOptions {
   /** Multiplies the penalties; changes the way to the solution, never the solution. Default 1. */
   readonly penaltyScale?: number;
   readonly maxIterations?: number;
+  /**
+   * Let the height between two centre lines grow where they cross at a slope (see tiltGaps). Default true; false keeps
+   * D, as the small-slope theory of the literature does.
+   */
+  readonly tiltedContacts?: boolean;
   /** Leave the wrap at zero. */
   readonly withoutWrap?: boolean;
 }

@@ -3,6 +3,7 @@ import { sweepFamilyWithSlopes } from './beamFamily.ts';
 import type { CrossingGrid } from './crossingGrid.ts';
 import type { HeightsProblem, HeightsSolution } from './heightsTypes.ts';
 import { projectContacts, type SplittingState } from './splitting.ts';
+import { wrapThreads } from './wrapThreads.ts';
 
 /** Heights and slopes in row-major fields, counted from the mean mid-surface. */
 export function assembleSolution(
@@ -60,6 +61,6 @@ export function assembleSolution(
     contactForceN: state.force,
     residuals,
   };
-  void withoutWrap;
+  if (!withoutWrap) wrapThreads(problem, grid, solution);
   return solution;
 }

@@ -6,6 +6,7 @@ import type { HeightsOptions, HeightsProblem, HeightsSolution } from './heightsT
 import { assembleSolution } from './solution.ts';
 import { type ContactResiduals, createSplittingState, measureResiduals, projectContacts } from './splitting.ts';
 import { ChangeMeter, startFrom, startTouching } from './startState.ts';
+import { type NodeSlopes, tiltGaps, tiltGapsAsBefore } from './tiltedGap.ts';
 
 /** Crossings swept between two reports of progress: about 10 ms of work. */
 const WORK_PER_YIELD = 200_000;
@@ -58,10 +59,16 @@ export function* solveHeights(
 
   const grid = buildCrossingGrid(problem, options.confinementShare ?? 0.01);
   const state = createSplittingState(grid);
+  if (warm && options.tiltedContacts !== false) tiltGapsAsBefore(problem, grid, start);
   if (warm) startFrom(grid, state, start, first);
   else startTouching(grid, state);
   const meter = new ChangeMeter(state);
   const left: ContactResiduals = { penetration: 0, forceImbalance: 0, complementarity: 0, meanForceN: 0 };
+  const slopes: NodeSlopes | null =
+    options.tiltedContacts === false
+      ? null
+      : { warp: new Float64Array(state.warpHeight.length), weft: new Float64Array(state.weftHeight.length) };
+
   let converged = false;
   let iteration = 0;
   let work = 0;
@@ -76,7 +83,8 @@ export function* solveHeights(
     iteration++;
     if (iteration % ITERATIONS_PER_CHECK === 0 || iteration >= maxIterations) {
       measureResiduals(grid, state, penalty, left);
-      const error = meter.estimateError(grid, state);
+      let error = meter.estimateError(grid, state);
+      if (slopes) error = Math.max(error, tiltGaps(problem, grid, state, slopes, penalty));
       converged =
         left.penetration <= tolerance &&
         left.forceImbalance <= tolerance &&

@@ -18,15 +18,35 @@ export function startTouching(grid: CrossingGrid, state: SplittingState): void {
   }
 }
 
+/**
+ * Level about which the confinement of all threads balances. The solution counts heights from the mean mid-surface
+ * instead; the difference is a shift of the whole, the slowest of all modes to find.
+ */
+function balanceLevel(grid: CrossingGrid, earlier: HeightsSolution): number {
+  const { rows, ends, gap, warp, weft } = grid;
+  let moment = 0;
+  let weight = 0;
+  for (let j = 0; j < rows; j++) {
+    for (let i = 0; i < ends; i++) {
+      const at = j * ends + i;
+      if (gap[at] === 0) continue;
+      moment += warp.scale[i] * earlier.warpHeightMm[at] + weft.scale[j] * earlier.weftHeightMm[at];
+      weight += warp.scale[i] + weft.scale[j];
+    }
+  }
+  return moment / weight;
+}
+
 /** Heights and forces of an earlier solution of the same extent. */
 export function startFrom(grid: CrossingGrid, state: SplittingState, earlier: HeightsSolution, penalty: number): void {
   const { rows, ends, levels, levelOfRow, gap } = grid;
+  const level = balanceLevel(grid, earlier);
   for (let j = 0; j < rows; j++) {
     for (let i = 0; i < ends; i++) {
       const at = j * ends + i;
       const k = i * levels + levelOfRow[j];
-      const warp = earlier.warpHeightMm[at];
-      const weft = earlier.weftHeightMm[at];
+      const warp = earlier.warpHeightMm[at] - level;
+      const weft = earlier.weftHeightMm[at] - level;
       if (gap[at] === 0) {
         state.warpShadow[k] = state.warpPull[k] = warp;
         continue;
