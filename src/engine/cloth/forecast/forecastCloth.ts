@@ -15,6 +15,9 @@ export interface Forecast {
   readonly readings: Readings;
 }
 
+/** Points at which cover is read: shares to about 0.02 and 0.005. */
+const COVER_POINTS: Record<Quality, number> = { preview: 4_000, settled: 60_000 };
+
 /** Rows at the start of a cloth that have fewer rows before them than hold a row in its middle. */
 const STARTING_ROWS = 8;
 
@@ -178,6 +181,6 @@ export function* forecastCloth(
     residuals: solution.residuals,
   };
   yield { stage: 'readings', share: 0 };
-  const readings = takeReadings(problem, geometry, uneven);
+  const readings = takeReadings(problem, geometry, uneven, COVER_POINTS[quality]);
   return { geometry, readings };
 }

@@ -62,37 +62,54 @@ function thickness(problem: ClothProblem, geometry: ClothGeometry): number {
   return sum / tenth;
 }
 
-/** Length (mm) and mass (g) of both systems over the whole cloth, from the solved curves. */
+/** Segments whose length is measured; the mean over so many is known to far better than the yarn's count. */
+const MOST_SEGMENTS = 40_000;
+
+/** Steps of golden-ratio selection: rows measured fall in step with no repeat. */
+const GOLDEN = 0.6180339887498949;
+
+/** Take-up of both systems and weight of the cloth, from the solved curves of evenly chosen rows. */
 function threads(problem: ClothProblem, geometry: ClothGeometry) {
   const { rows, ends, periodRows, periodEnds, endXMm, rowYMm } = geometry;
-  let warpMm = 0;
-  let warpSpanMm = 0;
-  let weftMm = 0;
-  let weftSpanMm = 0;
-  let massG = 0;
+  const share = Math.min(1, MOST_SEGMENTS / (rows * ends));
+  const sum = { warpMm: 0, warpSpanMm: 0, warpTexMm: 0, weftMm: 0, weftSpanMm: 0, weftTexMm: 0, weftRowsMm: 0 };
+  let weftTotalMm = 0;
   for (let row = 0; row < rows; row++) {
+    const rowSpanMm = endXMm[problem.rowLast[row]] - endXMm[problem.rowFirst[row]];
+    weftTotalMm += rowSpanMm;
+    if ((row * GOLDEN) % 1 >= share) continue;
     const here = (row % periodRows) * periodEnds;
     const above = ((row + 1) % periodRows) * periodEnds;
     const weftTex = problem.yarns[problem.rowYarn[row]].tex;
     const stepMm = row + 1 < rows ? rowYMm[row + 1] - rowYMm[row] : 0;
+    sum.weftRowsMm += rowSpanMm;
     for (let end = 0; end < ends; end++) {
       const column = end % periodEnds;
       if (stepMm > 0) {
         const length = curveLength(geometry.warp, here + column, above + column, stepMm);
-        warpMm += length;
-        warpSpanMm += stepMm;
-        massG += length * problem.yarns[problem.endYarn[end]].tex * 1e-6;
+        sum.warpMm += length;
+        sum.warpSpanMm += stepMm;
+        sum.warpTexMm += length * problem.yarns[problem.endYarn[end]].tex;
       }
       if (end + 1 < ends && end >= problem.rowFirst[row] && end < problem.rowLast[row]) {
         const pitchMm = endXMm[end + 1] - endXMm[end];
         const length = curveLength(geometry.weft, here + column, here + ((end + 1) % periodEnds), pitchMm);
-        weftMm += length;
-        weftSpanMm += pitchMm;
-        massG += length * weftTex * 1e-6;
+        sum.weftMm += length;
+        sum.weftSpanMm += pitchMm;
+        sum.weftTexMm += length * weftTex;
       }
     }
   }
-  return { warpMm, warpSpanMm, weftMm, weftSpanMm, massG };
+  const spanXMm = endXMm[ends - 1] - endXMm[0];
+  const spanYMm = rowYMm[rows - 1] - rowYMm[0];
+  const warpTexMm = sum.warpTexMm * ((spanYMm * ends) / sum.warpSpanMm);
+  const weftTexMm = sum.weftTexMm * (weftTotalMm / sum.weftRowsMm);
+  return {
+    warpTakeUp: 1 - sum.warpSpanMm / sum.warpMm,
+    weftTakeUp: 1 - sum.weftSpanMm / sum.weftMm,
+    // tex is g/km, so tex·mm over mm² is g/m².
+    weightGPerM2: (warpTexMm + weftTexMm) / (spanXMm * spanYMm),
+  };
 }
 
 function around(value: number, doubt: number): Reading {
@@ -108,8 +125,16 @@ function picksPerCmAt(problem: ClothProblem, factor: number): number {
   return (10 * (problem.rowPick[problem.rows - 1] - problem.rowPick[0])) / rowYMm[problem.rows - 1];
 }
 
-/** Everything that is read off the cloth on the loom. A cloth of one row or one end has no spacing to read. */
-export function takeReadings(problem: ClothProblem, geometry: ClothGeometry, positions: RowPositions): Readings {
+/**
+ * Everything that is read off the cloth on the loom. A cloth of one row or one end has no spacing to read.
+ * @param coverPoints see `sampleCover`
+ */
+export function takeReadings(
+  problem: ClothProblem,
+  geometry: ClothGeometry,
+  positions: RowPositions,
+  coverPoints: number,
+): Readings {
   const { rows, ends, endXMm, rowYMm } = geometry;
   const spanXMm = endXMm[ends - 1] - endXMm[0];
   const spanYMm = rowYMm[rows - 1] - rowYMm[0];
@@ -121,7 +146,7 @@ export function takeReadings(problem: ClothProblem, geometry: ClothGeometry, pos
   const low = fixed ? picksPerCm : Math.min(picksPerCm, picksPerCmAt(problem, RESISTANCE_DOUBT));
   const high = fixed ? picksPerCm : Math.max(picksPerCm, picksPerCmAt(problem, 1 / RESISTANCE_DOUBT));
   const thread = threads(problem, geometry);
-  const weightGPerM2 = (thread.massG / (spanXMm * spanYMm)) * 1e6;
+  const { weightGPerM2 } = thread;
   const lengthMm = spanYMm + pitchYMm;
   return {
     picksPerCm: { value: picksPerCm, low, high },
@@ -134,9 +159,9 @@ export function takeReadings(problem: ClothProblem, geometry: ClothGeometry, pos
       low: (weightGPerM2 * low) / picksPerCm,
       high: (weightGPerM2 * high) / picksPerCm,
     },
-    ...sampleCover(problem, geometry),
-    warpTakeUp: 1 - thread.warpSpanMm / thread.warpMm,
-    weftTakeUp: 1 - thread.weftSpanMm / thread.weftMm,
+    ...sampleCover(problem, geometry, coverPoints),
+    warpTakeUp: thread.warpTakeUp,
+    weftTakeUp: thread.weftTakeUp,
     ...(positions.firmnessNeeded === undefined ? {} : { firmnessNeeded: positions.firmnessNeeded }),
   };
 }
