@@ -1,0 +1,38 @@
+import { type Outcome, problemAt } from '#document/problem.ts';
+
+/** Beyond any sample that the format allows (20 000 picks of a few hundred characters); larger text is not parsed. */
+const MOST_CHARACTERS = 32 * 1024 * 1024;
+
+/** Text to JSON, with the line and column of what cannot be read. A byte-order mark is skipped. */
+export function parseJson(text: string): Outcome<unknown> {
+  const refuse = (what: string, remedy: string): Outcome<unknown> => ({
+    ok: false,
+    problems: [problemAt([], what, remedy)],
+  });
+  if (text.length > MOST_CHARACTERS) {
+    return refuse(
+      `is ${Math.round(text.length / 1e6)} million characters long, more than any sample`,
+      'choose another file',
+    );
+  }
+  const content = text.charCodeAt(0) === 0xfeff ? text.slice(1) : text;
+  if (content.trim() === '') return refuse('is empty', 'choose another file');
+  try {
+    return { ok: true, value: JSON.parse(content) };
+  } catch (error) {
+    const place = placeOf(content, error instanceof Error ? error.message : '');
+    return refuse(`is not readable as JSON${place}`, 'mend it in a text editor, or choose another file');
+  }
+}
+
+/** Engines say "at position N" or "at line L column C"; both become the latter, or nothing where neither is said. */
+function placeOf(content: string, message: string): string {
+  const lineColumn = /line (\d+) column (\d+)/.exec(message);
+  if (lineColumn) return ` at line ${lineColumn[1]}, column ${lineColumn[2]}`;
+  const position = /position (\d+)/.exec(message);
+  if (position) {
+    const before = content.slice(0, Number(position[1])).split('\n');
+    return ` at line ${before.length}, column ${before[before.length - 1].length + 1}`;
+  }
+  return /end of JSON|unterminated/i.test(message) ? ': it breaks off before its end' : '';
+}

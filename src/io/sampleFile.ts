@@ -1,0 +1,69 @@
+import type { Outcome } from '#document/problem.ts';
+import { sampleFromFile, sampleToFile } from '#document/sampleFromFile.ts';
+import type { Sample } from '#document/schema/sampleSchema.ts';
+import { loomFormat, sampleFormat, warpFormat, yarnFormat } from './migrations/formats.ts';
+import { isJsonObject, type JsonObject, migrate } from './migrations/migrate.ts';
+import { parseJson } from './parseJson.ts';
+import { prettyJson } from './prettyJson.ts';
+
+export const SAMPLE_FILE_EXTENSION = '.forecloth.json';
+
+/**
+ * A sample from the text of its file: parsed, brought to the newest version, validated field by field and as a whole.
+ * Every problem says what is wrong, where, and what to do. Never throws, and never changes anything but what it returns.
+ */
+export function readSampleText(text: string): Outcome<Sample> {
+  const json = parseJson(text);
+  return json.ok ? readSampleJson(json.value) : json;
+}
+
+/** As `readSampleText`, from JSON already parsed. */
+export function readSampleJson(json: unknown): Outcome<Sample> {
+  const migrated = migrateSample(json);
+  return migrated.ok ? sampleFromFile(migrated.value) : migrated;
+}
+
+/** Stable text: the same sample gives the same characters, one pick a line. Compact notation stays as it was written. */
+export function writeSampleText(sample: Sample): string {
+  return prettyJson(sampleToFile(sample), { oneLineEntries: ['picks'] });
+}
+
+/**
+ * The sample's own steps first, then those of the cards within, each of which has a version of its own. Kept versions
+ * are differences in the terms of the file's version: a step that moves a field moves it in their paths as well.
+ */
+function migrateSample(json: unknown): Outcome<JsonObject> {
+  const sample = migrate(json, sampleFormat);
+  if (!sample.ok) return sample;
+  const file = { ...sample.value };
+  for (const [key, format] of [
+    ['loom', loomFormat],
+    ['warp', warpFormat],
+  ] as const) {
+    if (!isJsonObject(file[key])) continue; // Missing or no card at all: validation says so.
+    const card = migrate(file[key], format, [key]);
+    if (!card.ok) return card;
+    file[key] = card.value;
+  }
+  if (isJsonObject(file.yarns)) {
+    const yarns: [string, JsonObject][] = [];
+    for (const [id, value] of Object.entries(file.yarns)) {
+      const card = migrate(value, yarnFormat, ['yarns', id]);
+      if (!card.ok) return card;
+      yarns.push([id, card.value]);
+    }
+    file.yarns = Object.fromEntries(yarns);
+  }
+  return { ok: true, value: file };
+}
+
+/** A file name that every system takes, from the sample's own name. */
+export function sampleFileName(sample: Sample): string {
+  const plain = sample.name
+    .normalize('NFKD')
+    .replace(/[^\p{Letter}\p{Number}]+/gu, '-')
+    .replace(/^-+|-+$/g, '')
+    .toLowerCase()
+    .slice(0, 60);
+  return `${plain === '' ? 'sample' : plain}${SAMPLE_FILE_EXTENSION}`;
+}
