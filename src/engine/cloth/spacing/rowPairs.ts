@@ -4,10 +4,11 @@ import type { ClothProblem } from '#engine/cloth/clothTypes.ts';
 export interface RowPair {
   /** Ends that pass both rows. */
   common: number;
-  /** Ends that change side between the rows, and their mean tension (N), bending (N mm²) and half height (mm). */
+  /** Ends that change side between the rows, and their mean tension (N), bending (N mm²), width and height (mm). */
   changing: number;
   endTensionN: number;
   endBendingNmm2: number;
+  endWidthMm: number;
   endHeightMm: number;
   /** Times that the rows change places (which is uppermost) from one end to the next that tells. */
   swaps: number;
@@ -23,7 +24,16 @@ function countBits(word: number): number {
 }
 
 export function createRowPair(): RowPair {
-  return { common: 0, changing: 0, endTensionN: 0, endBendingNmm2: 0, endHeightMm: 0, swaps: 0, endPitchMm: 0 };
+  return {
+    common: 0,
+    changing: 0,
+    endTensionN: 0,
+    endBendingNmm2: 0,
+    endWidthMm: 0,
+    endHeightMm: 0,
+    swaps: 0,
+    endPitchMm: 0,
+  };
 }
 
 /** Bits of word `word` that lie within ends first..last. */
@@ -48,6 +58,7 @@ export function compareRows(out: RowPair, problem: ClothProblem, rowA: number, r
   out.changing = 0;
   out.endTensionN = 0;
   out.endBendingNmm2 = 0;
+  out.endWidthMm = 0;
   out.endHeightMm = 0;
   out.swaps = 0;
   out.endPitchMm = 0;
@@ -66,6 +77,7 @@ export function compareRows(out: RowPair, problem: ClothProblem, rowA: number, r
       const body = yarns[endYarn[end]];
       out.endTensionN += endTensionN[end];
       out.endBendingNmm2 += body.bendingNmm2;
+      out.endWidthMm += body.contactWidthMm;
       out.endHeightMm += body.contactHeightMm;
       const now = (a & bit) !== 0 ? -1 : 1;
       if (uppermost !== 0 && now !== uppermost) out.swaps++;
@@ -75,6 +87,7 @@ export function compareRows(out: RowPair, problem: ClothProblem, rowA: number, r
   if (out.changing > 0) {
     out.endTensionN /= out.changing;
     out.endBendingNmm2 /= out.changing;
+    out.endWidthMm /= out.changing;
     out.endHeightMm /= out.changing;
   }
   out.endPitchMm = out.common > 1 ? (problem.endXMm[last] - problem.endXMm[first]) / (out.common - 1) : Infinity;

@@ -1,5 +1,6 @@
 import { ClothError } from '#engine/cloth/clothError.ts';
 import type { ClothProblem } from '#engine/cloth/clothTypes.ts';
+import { curvatureTheoryLeastSpacing } from '#engine/cloth/peirce/jamming.ts';
 import { hashNormal } from '#engine/units/hash.ts';
 import type { Millimetres } from '#engine/units/units.ts';
 import { beatResistance, firmnessOfResistance, resistanceSlope, spacingFromResistance } from './beatLaw.ts';
@@ -29,24 +30,14 @@ export interface RowPositions {
 }
 
 /**
- * Least spacing of two rows where ends pass between them, by curvature theory: jammed neighbours in a square sett
- * stand √3/2·(d1 + d2) apart (F. T. Peirce 1937, J. Text. Inst. 28, T45), rows in one shed their width apart, and a
- * weave in between takes the mean, R + 0.732 I (the trade's curvature rule). In an open sett (end pitch over
- * d1 + d2) the warp takes no room of its own and rows stop where they touch between the ends.
+ * Least spacing of two rows. Where every end passes between them they stop at the jam of curvature theory (rows in one
+ * shed at their width); a weave in between takes the mean, which in a square sett is the trade's R + 0.732 I.
  * @param endPitchMm pitch of the ends of one layer
  */
-export function leastSpacing(
-  pair: RowPair,
-  endPitchMm: Millimetres,
-  meanWidthMm: Millimetres,
-  meanHeightMm: Millimetres,
-): Millimetres {
-  const reach = pair.endHeightMm + meanHeightMm;
-  const along = endPitchMm / reach;
-  if (!(along < 1)) return meanWidthMm;
-  const other = 1 - Math.sqrt(1 - along * along);
-  const jam = reach * Math.sqrt(Math.max(0, 1 - other * other));
-  return meanWidthMm + (pair.changing / pair.common) * Math.max(0, jam - meanWidthMm);
+function leastSpacing(pair: RowPair, endPitchMm: Millimetres, pickWidthMm: Millimetres, pickHeightMm: Millimetres) {
+  const { endWidthMm, endHeightMm } = pair;
+  const jam = curvatureTheoryLeastSpacing({ endPitchMm, endWidthMm, endHeightMm, pickWidthMm, pickHeightMm });
+  return pickWidthMm + (pair.changing / pair.common) * (jam - pickWidthMm);
 }
 
 const _pair = createRowPair();
