@@ -76,9 +76,47 @@ function keysOfBoth(a: Tree, b: Tree): string[] {
   return [...new Set([...Object.keys(a), ...Object.keys(b)])];
 }
 
+/** Entries left as they are that a run may pass over: alternating wefts, and threefold ones, stay one run. */
+const LONGEST_GAP = 3;
+
+/** Brings an open run up to entry `i` where no more than a short gap lies between in which its field is unchanged. */
+function bridge(run: OpenRun, before: readonly unknown[], after: readonly unknown[], i: number): boolean {
+  const next = run.from + run.before.length;
+  if (i - next > LONGEST_GAP) return false;
+  const values: unknown[] = [];
+  for (let k = next; k < i; k++) {
+    const value = fieldOf(before[k], run.field);
+    // Another run may have changed what holds the field, so both sides must have it, and alike.
+    if (value === noHolder || !Object.is(value, fieldOf(after[k], run.field))) return false;
+    values.push(value);
+  }
+  run.before.push(...values);
+  run.after.push(...values);
+  return true;
+}
+
+const noHolder = Symbol('nothing that could hold the field');
+
+function fieldOf(entry: unknown, field: PlacePath): unknown {
+  let tree = entry;
+  for (const [depth, key] of field.entries()) {
+    if (typeof tree !== 'object' || tree === null) return noHolder;
+    if (!Object.hasOwn(tree, key)) return depth === field.length - 1 && !Array.isArray(tree) ? undefined : noHolder;
+    tree = (tree as Record<string | number, unknown>)[key];
+  }
+  return tree;
+}
+
+interface OpenRun {
+  readonly from: number;
+  readonly field: PlacePath;
+  readonly before: unknown[];
+  readonly after: unknown[];
+}
+
 function diffEntries(before: readonly unknown[], after: readonly unknown[], at: PlacePath, out: Change[]): void {
   /** Run still open for each field, by its path. */
-  const open = new Map<string, { from: number; field: PlacePath; before: unknown[]; after: unknown[] }>();
+  const open = new Map<string, OpenRun>();
   const leaves: LeafChange[] = [];
   for (let i = 0; i < before.length; i++) {
     leaves.length = 0;
@@ -86,7 +124,7 @@ function diffEntries(before: readonly unknown[], after: readonly unknown[], at: 
     for (const leaf of leaves) {
       const key = JSON.stringify(leaf.field);
       const run = open.get(key);
-      if (run && run.from + run.before.length === i) {
+      if (run && bridge(run, before, after, i)) {
         run.before.push(leaf.before);
         run.after.push(leaf.after);
       } else {

@@ -1,13 +1,15 @@
 import { checkLoom, checkWarp } from '#document/check/checkSample.ts';
+import { weaveDraft } from '#document/notation/weaveDraft.ts';
 import type { Outcome } from '#document/problem.ts';
 import { type LoomCard, loomSchema } from '#document/schema/loomSchema.ts';
 import { validate } from '#document/schema/validate.ts';
 import { type WarpCard, warpSchema } from '#document/schema/warpSchema.ts';
+import { type WeaveCard, weaveSchema } from '#document/schema/weaveSchema.ts';
 import { type YarnCard, yarnSchema } from '#document/schema/yarnSchema.ts';
-import { loomFormat, warpFormat, yarnFormat } from './migrations/formats.ts';
+import { loomFormat, warpFormat, weaveFormat, yarnFormat } from './migrations/formats.ts';
 import { migrate } from './migrations/migrate.ts';
 
-/** Loom, warp and yarn cards as files of their own, from parsed JSON: migrated and validated like a sample. */
+/** Loom, warp, yarn and weave cards as files of their own, from parsed JSON: migrated and validated like a sample. */
 
 export function readYarnCard(json: unknown): Outcome<YarnCard> {
   const file = migrate(json, yarnFormat);
@@ -31,4 +33,13 @@ export function readWarpCard(json: unknown, loom: LoomCard | null = null): Outco
   if (!card.ok) return card;
   const problems = checkWarp(card.value, loom, card.value.yarns ?? {});
   return problems.length > 0 ? { ok: false, problems } : card;
+}
+
+export function readWeaveCard(json: unknown): Outcome<WeaveCard> {
+  const file = migrate(json, weaveFormat);
+  if (!file.ok) return file;
+  const card = validate(weaveSchema, file.value);
+  if (!card.ok) return card;
+  const draft = weaveDraft(card.value);
+  return draft.ok ? card : draft;
 }

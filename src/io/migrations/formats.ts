@@ -5,5 +5,11 @@ export const sampleFormat: FileFormat = { format: 'forecloth-sample', inWords: '
 export const loomFormat: FileFormat = { format: 'forecloth-loom', inWords: 'a loom card', newest: 1, migrations: [] };
 export const warpFormat: FileFormat = { format: 'forecloth-warp', inWords: 'a warp card', newest: 1, migrations: [] };
 export const yarnFormat: FileFormat = { format: 'forecloth-yarn', inWords: 'a yarn card', newest: 1, migrations: [] };
+export const weaveFormat: FileFormat = {
+  format: 'forecloth-weave',
+  inWords: 'a weave card',
+  newest: 1,
+  migrations: [],
+};
 
-export const allFormats: readonly FileFormat[] = [sampleFormat, loomFormat, warpFormat, yarnFormat];
+export const allFormats: readonly FileFormat[] = [sampleFormat, loomFormat, warpFormat, yarnFormat, weaveFormat];
