@@ -3,13 +3,13 @@ import { complement, reverseEnds, reversePicks, rowsFromDrawdown } from '#engine
 
 /**
  * A name for the weave of a repeat, the same for every repeat that is that weave begun at another end or pick, mirrored
- * left to right or up and down, or seen with over and under exchanged. Two repeats of one size are the same weave exactly
- * when their names agree (B. Grünbaum & G. C. Shephard 1980, Satins and Twills). Time grows with (rows · ends)²: for
- * repeats, not for whole cloths.
+ * left to right or up and down and, unless `facesDiffer`, seen with over and under exchanged. Two repeats of one size are
+ * the same weave exactly when their names agree (B. Grünbaum & G. C. Shephard 1980, Satins and Twills). Time grows with
+ * (rows · ends)²: for repeats, not for whole cloths.
  */
-export function weaveClass(drawdown: Drawdown): string {
+export function weaveClass(drawdown: Drawdown, facesDiffer = false): string {
   let least: string | undefined;
-  for (const sided of [drawdown, complement(drawdown)]) {
+  for (const sided of facesDiffer ? [drawdown] : [drawdown, complement(drawdown)]) {
     for (const upright of [sided, reversePicks(sided)]) {
       for (const view of [upright, reverseEnds(upright)]) {
         const found = leastShift(view);
