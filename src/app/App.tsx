@@ -1,0 +1,128 @@
+import { lazy, Suspense } from 'react';
+import { ErrorBoundary } from 'react-error-boundary';
+import { useStore } from 'zustand';
+import { ClothPanel } from './cloth/ClothPanel.tsx';
+import { KeysDialog } from './keys/KeysDialog.tsx';
+import { useKeys } from './keys/useKeys.ts';
+import { useClothThreads } from './model/clothThreads.ts';
+import { TableContext, useTable, useTableState } from './model/tableContext.ts';
+import type { TableModel } from './model/tableModel.ts';
+import { BottomEdge } from './table/BottomEdge.tsx';
+import { FileDrop } from './table/FileDrop.tsx';
+import { PickEdge } from './table/PickEdge.tsx';
+import { ReadingsPanel } from './table/ReadingsPanel.tsx';
+import { WarpEdge } from './table/WarpEdge.tsx';
+import { WorkWord } from './table/WorkWord.tsx';
+import { YarnShelf } from './table/YarnShelf.tsx';
+
+const DraftDrawer = lazy(() => import('./draft/DraftDrawer.tsx'));
+
+/** The table: the cloth in the middle, everything else along its edges. */
+export function App({ table }: { readonly table: TableModel }) {
+  useKeys(table);
+  return (
+    <TableContext value={table}>
+      <FileDrop>
+        <h1 className="out-of-sight">Forecloth</h1>
+        <Fenced name="yarns">
+          <YarnShelf />
+        </Fenced>
+        <ThreadEdges />
+        <Fenced name="readings">
+          <Figures />
+        </Fenced>
+        <Drawer />
+        <Fenced name="tools">
+          <BottomEdge />
+        </Fenced>
+        <KeysDialog />
+      </FileDrop>
+    </TableContext>
+  );
+}
+
+function ThreadEdges() {
+  const threads = useClothThreads();
+  return (
+    <>
+      <div className="warp-edge">
+        <p className="edge-words" aria-hidden="true">
+          <span>Picks</span>
+          <span>Beat</span>
+        </p>
+        {threads && (
+          <Fenced name="ends">
+            <WarpEdge threads={threads} />
+          </Fenced>
+        )}
+      </div>
+      <main className="cloth-edge">
+        {threads ? (
+          <Fenced name="picks">
+            <PickEdge threads={threads} />
+          </Fenced>
+        ) : (
+          <>
+            <div />
+            <div />
+          </>
+        )}
+        <div className="cloth-place">
+          <ClothPanel />
+          <WorkWord />
+        </div>
+      </main>
+    </>
+  );
+}
+
+function Figures() {
+  const { forecast } = useTable();
+  const readings = useStore(forecast.state, (state) => state.result?.readings);
+  const status = useStore(forecast.state, (state) => state.status);
+  const system = useTableState((state) => state.preferences.lengthSystem);
+  return <ReadingsPanel readings={readings} system={system} stale={status !== 'settled' && status !== 'idle'} />;
+}
+
+function Drawer() {
+  const { ui } = useTable();
+  const open = useTableState((state) => state.drawerOpen);
+  return (
+    <section className="draft-drawer" aria-label="Draft">
+      <button
+        type="button"
+        className="draft-handle"
+        aria-expanded={open}
+        aria-keyshortcuts="D"
+        onClick={() => ui.getState().toggleDrawer()}
+      >
+        Draft: threading, tie-up, lifting plan, drawdown <kbd>D</kbd>
+      </button>
+      {open && (
+        <Fenced name="draft">
+          <Suspense fallback={<p className="soft">Opening…</p>}>
+            <DraftDrawer />
+          </Suspense>
+        </Fenced>
+      )}
+    </section>
+  );
+}
+
+/** What goes wrong in one edge stays there. */
+function Fenced({ name, children }: { readonly name: string; readonly children: React.ReactNode }) {
+  return (
+    <ErrorBoundary
+      fallbackRender={({ error, resetErrorBoundary }) => (
+        <div className="fence" role="alert">
+          <p>{`The ${name} stopped: ${error instanceof Error ? error.message : String(error)}`}</p>
+          <button type="button" onClick={resetErrorBoundary}>
+            Try again
+          </button>
+        </div>
+      )}
+    >
+      {children}
+    </ErrorBoundary>
+  );
+}

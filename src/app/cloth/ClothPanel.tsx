@@ -1,0 +1,78 @@
+import { lazy, Suspense, useEffect, useRef } from 'react';
+import { ErrorBoundary } from 'react-error-boundary';
+import { sideOf } from '#app/model/pose.ts';
+import { useTable, useTableState } from '#app/model/tableContext.ts';
+import { FlatCloth } from './FlatCloth.tsx';
+import { hasWebGl2 } from './hasWebGl2.ts';
+import { useClothGestures } from './useClothGestures.ts';
+
+const ClothStage = lazy(() => import('./ClothStage.tsx'));
+
+/** The cloth: in the round where the machine can draw it, else flat with the reason. */
+export function ClothPanel() {
+  const table = useTable();
+  const { ui } = table;
+  const panelRef = useRef<HTMLDivElement>(null);
+  const side = useTableState((state) => sideOf(state.pose));
+  const picture = useTableState((state) => state.picture);
+  const trouble = useTableState((state) => state.pictureTrouble);
+  useClothGestures(panelRef, ui);
+
+  useEffect(() => {
+    const panel = panelRef.current;
+    if (!panel) return;
+    const measure = () => ui.getState().setSize({ widthPx: panel.clientWidth, heightPx: panel.clientHeight });
+    measure();
+    const observer = new ResizeObserver(measure);
+    observer.observe(panel);
+    if (!hasWebGl2()) {
+      ui.getState().setPicture(
+        'impossible',
+        'This browser or its graphics driver does not offer WebGL 2, which drawing in the round needs.',
+      );
+    }
+    return () => observer.disconnect();
+  }, [ui]);
+
+  return (
+    <div
+      ref={panelRef}
+      className="cloth-panel"
+      role="application"
+      aria-roledescription="cloth"
+      aria-label={`The cloth, ${side} towards you. Arrows tilt it, Shift and arrows move along it, plus and minus come nearer, T turns it over.`}
+      // biome-ignore lint/a11y/noNoninteractiveTabindex: the cloth is tilted and moved by keys
+      tabIndex={0}
+    >
+      {picture === 'impossible' ? (
+        <FlatCloth side={side} />
+      ) : (
+        <ErrorBoundary
+          fallback={null}
+          onError={(error) =>
+            ui.getState().setPicture('impossible', `Drawing in the round stopped: ${messageOf(error)}`)
+          }
+        >
+          <Suspense fallback={null}>
+            <ClothStage table={table} />
+          </Suspense>
+        </ErrorBoundary>
+      )}
+      <p className="side-word">{side === 'face' ? 'Face' : 'Back'}</p>
+      {picture === 'lost' && (
+        <p className="panel-message" role="alert">
+          The graphics driver took the picture away. Nothing of the sample is lost; the picture comes back by itself.
+        </p>
+      )}
+      {picture === 'impossible' && (
+        <p className="panel-message" role="alert">
+          {trouble} The drawdown is shown flat instead.
+        </p>
+      )}
+    </div>
+  );
+}
+
+function messageOf(error: unknown): string {
+  return error instanceof Error ? error.message : String(error);
+}

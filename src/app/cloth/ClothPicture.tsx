@@ -1,0 +1,124 @@
+import { useFrame, useThree } from '@react-three/fiber';
+import { useEffect, useRef } from 'react';
+import { fieldOfViewRad, type Pose } from '#app/model/pose.ts';
+import type { TableModel } from '#app/model/tableModel.ts';
+import { linearFromHex } from '#engine/colour/colour.ts';
+import { ClothView } from '#render/clothView.ts';
+import type { ClothPose, ClothViewOptions } from '#render/clothViewTypes.ts';
+
+/** Priority above 0 takes the drawing over from the root's own. */
+const takesOver = 1;
+
+/** Owns the cloth's view: hands it cloth, pose and size, and steps it a slice a frame until it rests. */
+export function ClothPicture({ table }: { readonly table: TableModel }) {
+  const gl = useThree((state) => state.gl);
+  const invalidate = useThree((state) => state.invalidate);
+  const setSize = useThree((state) => state.setSize);
+  const viewRef = useRef<ClothView | undefined>(undefined);
+
+  useEffect(() => {
+    const { ui, forecast, picture } = table;
+    const again = () => {
+      if (ui.getState().picture !== 'lost') ui.getState().setPicture('drawing');
+      invalidate();
+    };
+    const view = new ClothView(gl, {
+      ...pictureParameters(window.location.search),
+      background: backgroundOf(gl.domElement),
+      onLost: () => ui.getState().setPicture('lost'),
+      onRestored: () => {
+        ui.getState().setPicture('drawing');
+        // With frames on demand the canvas would stay blank: nothing else has changed.
+        invalidate();
+      },
+      onShaderError: (log) => ui.getState().setPicture('impossible', `The graphics driver refused a program: ${log}`),
+    });
+    viewRef.current = view;
+    picture.view = view;
+
+    const fitSize = () => {
+      const { widthPx, heightPx } = ui.getState().size;
+      if (widthPx < 1 || heightPx < 1) return;
+      setSize(widthPx, heightPx);
+      const ratio = gl.getPixelRatio();
+      view.setSize(Math.max(1, Math.round(widthPx * ratio)), Math.max(1, Math.round(heightPx * ratio)));
+    };
+    const fitPose = () => view.setView(clothPose(ui.getState().pose, gl.getPixelRatio()));
+    const takeCloth = () => {
+      const { result } = forecast.state.getState();
+      if (result) view.setCloth(result.packed);
+    };
+    fitSize();
+    fitPose();
+    takeCloth();
+    again();
+
+    const stopUi = ui.subscribe((now, before) => {
+      if (now.size !== before.size) fitSize();
+      if (now.pose !== before.pose || now.size !== before.size) fitPose();
+      if (now.moving !== before.moving) view.setMoving(now.moving);
+      if (now.pose !== before.pose || now.size !== before.size || now.moving !== before.moving) again();
+    });
+    const stopForecast = forecast.state.subscribe((now, before) => {
+      if (now.result === before.result) return;
+      takeCloth();
+      again();
+    });
+    const scheme = window.matchMedia('(prefers-color-scheme: dark)');
+    const onScheme = () => {
+      view.setOptions({ background: backgroundOf(gl.domElement) });
+      again();
+    };
+    scheme.addEventListener('change', onScheme);
+    return () => {
+      scheme.removeEventListener('change', onScheme);
+      stopUi();
+      stopForecast();
+      viewRef.current = undefined;
+      if (picture.view === view) picture.view = undefined;
+      view.dispose();
+    };
+  }, [table, gl, invalidate, setSize]);
+
+  useFrame(() => {
+    const view = viewRef.current;
+    const { picture, setPicture } = table.ui.getState();
+    if (!view || picture === 'lost' || picture === 'impossible') return;
+    if (view.step() === 'more') invalidate();
+    else if (table.forecast.state.getState().result) setPicture('settled');
+  }, takesOver);
+
+  return null;
+}
+
+/** The page's pose as the view takes it: the page turns the eye round the cloth, the view turns the cloth, its pitch taking the top away. */
+export function clothPose(pose: Pose, pixelRatio: number): Partial<ClothPose> {
+  return {
+    centreMm: [pose.targetXMm, pose.targetYMm],
+    pixelsPerMm: pixelRatio / pose.mmPerPx,
+    yawRad: -pose.yawRad,
+    pitchRad: -pose.pitchRad,
+    rollRad: 0,
+    turnedOver: false,
+    fieldOfViewRad,
+  };
+}
+
+/** `?limits=low` draws with nothing beyond what every device has; `?samples=8` settles sooner, on slow machines. */
+export function pictureParameters(search: string): Pick<ClothViewOptions, 'limits' | 'samples'> {
+  const asked = new URLSearchParams(search);
+  const samples = Number(asked.get('samples'));
+  return {
+    limits: asked.get('limits') === 'low' ? 'low' : 'full',
+    ...(Number.isInteger(samples) && samples >= 1 ? { samples: Math.min(samples, 256) } : {}),
+  };
+}
+
+/** The bench the cloth lies on, in linear light. */
+function backgroundOf(element: Element): readonly [number, number, number] {
+  const colour = getComputedStyle(element.parentElement ?? element).backgroundColor;
+  const channels = /rgba?\((\d+), (\d+), (\d+)/.exec(colour);
+  if (!channels) return [0.7, 0.7, 0.7];
+  const hex = channels.slice(1, 4).map((channel) => Number(channel).toString(16).padStart(2, '0'));
+  return linearFromHex(`#${hex.join('')}`);
+}

@@ -1,0 +1,133 @@
+import { type RefObject, useEffect } from 'react';
+import { orbited, panned, zoomedAt } from '#app/model/pose.ts';
+import type { TableStore } from '#app/model/tableState.ts';
+
+/** After the last movement the picture is refined again, ms. */
+const settleMs = 160;
+/** One notch of a common mouse wheel (100 px) brings the cloth a fifth nearer. */
+const zoomPerWheelPx = Math.log(1.2) / 100;
+/** Wheels that count in lines send about 3 a notch. */
+const pxPerWheelLine = 33;
+const keyOrbitPx = 24;
+const keyPanPx = 40;
+const keyZoom = 1.2;
+
+interface Pointer {
+  xPx: number;
+  yPx: number;
+}
+
+/**
+ * Drag tilts; drag with Shift, with the second button or with two fingers moves along; wheel and pinch come nearer.
+ * From the keyboard: arrows tilt, with Shift they move along, + and - come nearer and go away, Home shows all of it.
+ */
+export function useClothGestures(panelRef: RefObject<HTMLElement | null>, ui: TableStore): void {
+  useEffect(() => {
+    const panel = panelRef.current;
+    if (!panel) return;
+    const pointers = new Map<number, Pointer>();
+    let panning = false;
+    let settleTimer = 0;
+
+    const moving = () => {
+      ui.getState().setMoving(true);
+      window.clearTimeout(settleTimer);
+      settleTimer = window.setTimeout(() => ui.getState().setMoving(false), settleMs);
+    };
+    const placeOf = (event: MouseEvent): Pointer => {
+      const box = panel.getBoundingClientRect();
+      return { xPx: event.clientX - box.left, yPx: event.clientY - box.top };
+    };
+
+    const onPointerDown = (event: PointerEvent) => {
+      panel.setPointerCapture(event.pointerId);
+      pointers.set(event.pointerId, placeOf(event));
+      panning = event.shiftKey || event.button !== 0;
+    };
+
+    const onPointerMove = (event: PointerEvent) => {
+      const old = pointers.get(event.pointerId);
+      if (!old) return;
+      const now = placeOf(event);
+      pointers.set(event.pointerId, now);
+      const dx = now.xPx - old.xPx;
+      const dy = now.yPx - old.yPx;
+      if (dx === 0 && dy === 0) return;
+      moving();
+      if (pointers.size >= 2) pinch(event.pointerId, old, now);
+      else if (panning) ui.getState().moveBy((pose, _size, extent) => panned(pose, dx, dy, extent));
+      else ui.getState().moveBy((pose, size) => orbited(pose, dx, dy, size));
+    };
+
+    const pinch = (movedId: number, old: Pointer, now: Pointer) => {
+      const other = [...pointers].find(([id]) => id !== movedId)?.[1];
+      if (!other) return;
+      const before = Math.hypot(old.xPx - other.xPx, old.yPx - other.yPx);
+      const after = Math.hypot(now.xPx - other.xPx, now.yPx - other.yPx);
+      const factor = before > 1 && after > 1 ? before / after : 1;
+      ui.getState().moveBy((pose, size, extent) => {
+        const moved = panned(pose, (now.xPx - old.xPx) / 2, (now.yPx - old.yPx) / 2, extent);
+        return zoomedAt(moved, factor, (now.xPx + other.xPx) / 2, (now.yPx + other.yPx) / 2, size, extent);
+      });
+    };
+
+    const onPointerEnd = (event: PointerEvent) => {
+      pointers.delete(event.pointerId);
+    };
+
+    const onWheel = (event: WheelEvent) => {
+      event.preventDefault();
+      const px = event.deltaY * (event.deltaMode === WheelEvent.DOM_DELTA_LINE ? pxPerWheelLine : 1);
+      const at = placeOf(event);
+      moving();
+      ui.getState().moveBy((pose, size, extent) =>
+        zoomedAt(pose, Math.exp(px * zoomPerWheelPx), at.xPx, at.yPx, size, extent),
+      );
+    };
+
+    const onKeyDown = (event: KeyboardEvent) => {
+      if (event.altKey || event.ctrlKey || event.metaKey) return;
+      const arrows: Record<string, [number, number]> = {
+        ArrowLeft: [-1, 0],
+        ArrowRight: [1, 0],
+        ArrowUp: [0, -1],
+        ArrowDown: [0, 1],
+      };
+      const arrow = arrows[event.key];
+      const state = ui.getState();
+      if (arrow && event.shiftKey) {
+        state.moveBy((pose, _size, extent) => panned(pose, arrow[0] * keyPanPx, arrow[1] * keyPanPx, extent));
+      } else if (arrow) {
+        state.moveBy((pose, size) => orbited(pose, arrow[0] * keyOrbitPx, arrow[1] * keyOrbitPx, size));
+      } else if (event.key === '+' || event.key === '=' || event.key === '-') {
+        const factor = event.key === '-' ? keyZoom : 1 / keyZoom;
+        state.moveBy((pose, size, extent) => zoomedAt(pose, factor, size.widthPx / 2, size.heightPx / 2, size, extent));
+      } else if (event.key === 'Home') {
+        state.fit();
+      } else {
+        return;
+      }
+      event.preventDefault();
+      moving();
+    };
+
+    const noMenu = (event: Event) => event.preventDefault();
+    panel.addEventListener('pointerdown', onPointerDown);
+    panel.addEventListener('pointermove', onPointerMove);
+    panel.addEventListener('pointerup', onPointerEnd);
+    panel.addEventListener('pointercancel', onPointerEnd);
+    panel.addEventListener('wheel', onWheel, { passive: false });
+    panel.addEventListener('keydown', onKeyDown);
+    panel.addEventListener('contextmenu', noMenu);
+    return () => {
+      window.clearTimeout(settleTimer);
+      panel.removeEventListener('pointerdown', onPointerDown);
+      panel.removeEventListener('pointermove', onPointerMove);
+      panel.removeEventListener('pointerup', onPointerEnd);
+      panel.removeEventListener('pointercancel', onPointerEnd);
+      panel.removeEventListener('wheel', onWheel);
+      panel.removeEventListener('keydown', onKeyDown);
+      panel.removeEventListener('contextmenu', noMenu);
+    };
+  }, [panelRef, ui]);
+}

@@ -1,0 +1,65 @@
+import { useEffect, useRef } from 'react';
+import { useTable, useTableState } from '#app/model/tableContext.ts';
+import { focusedKeys, keyActions } from './keyList.ts';
+
+/** The list of keys, and the switches that belong to the reader: single keys, units, words. */
+export function KeysDialog() {
+  const { ui } = useTable();
+  const shown = useTableState((state) => state.keysShown);
+  const preferences = useTableState((state) => state.preferences);
+  const dialogRef = useRef<HTMLDialogElement>(null);
+
+  useEffect(() => {
+    const dialog = dialogRef.current;
+    if (!dialog) return;
+    if (shown && !dialog.open) dialog.showModal();
+    if (!shown && dialog.open) dialog.close();
+  }, [shown]);
+
+  return (
+    <dialog
+      ref={dialogRef}
+      className="keys-dialog"
+      aria-labelledby="keys-title"
+      onClose={() => ui.getState().showKeys(false)}
+    >
+      <h2 id="keys-title">Keys</h2>
+      <table>
+        <tbody>
+          {keyActions.map((action) => (
+            <tr key={action.keys}>
+              <td>
+                <kbd>{action.shown}</kbd>
+              </td>
+              <td>{action.does}</td>
+            </tr>
+          ))}
+          {focusedKeys.map((key) => (
+            <tr key={`${key.where} ${key.shown}`}>
+              <td>
+                <kbd>{key.shown}</kbd>
+              </td>
+              <td>
+                <span className="soft">{key.where}: </span>
+                {key.does}
+              </td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+      <p>
+        <label>
+          <input
+            type="checkbox"
+            checked={preferences.keysOn}
+            onChange={(event) => ui.getState().prefer({ keysOn: event.target.checked })}
+          />{' '}
+          Single keys work (T, 1, 2, 3 …)
+        </label>
+      </p>
+      <form method="dialog">
+        <button type="submit">Close</button>
+      </form>
+    </dialog>
+  );
+}

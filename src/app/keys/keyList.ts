@@ -1,0 +1,67 @@
+import type { TableModel } from '#app/model/tableModel.ts';
+import { turnOver } from '#app/model/turning.ts';
+
+/** One thing the page does from the keyboard; the list of keys and the keys themselves come from the same place. */
+export interface KeyAction {
+  /** As tinykeys writes it; matched on the character typed, so it holds on every keyboard layout. */
+  readonly keys: string;
+  /** As people write it. */
+  readonly shown: string;
+  readonly does: string;
+  /** Single characters fall silent when the reader switches them off; chords do not. */
+  readonly single: boolean;
+  run(table: TableModel): void;
+}
+
+export const keyActions: readonly KeyAction[] = [
+  { keys: 't', shown: 'T', does: 'Turn over', single: true, run: (table) => turnOver(table.ui) },
+  { keys: '1', shown: '1', does: 'Look square on', single: true, run: ({ ui }) => ui.getState().showPreset('square') },
+  {
+    keys: '2',
+    shown: '2',
+    does: 'Look with the cloth turned',
+    single: true,
+    run: ({ ui }) => ui.getState().showPreset('turned'),
+  },
+  {
+    keys: '3',
+    shown: '3',
+    does: 'Look along the cloth, raking',
+    single: true,
+    run: ({ ui }) => ui.getState().showPreset('raking'),
+  },
+  { keys: '0', shown: '0', does: 'Whole cloth in view', single: true, run: ({ ui }) => ui.getState().fit() },
+  { keys: 'd', shown: 'D', does: 'Draft drawer', single: true, run: ({ ui }) => ui.getState().toggleDrawer() },
+  { keys: 'k', shown: 'K', does: 'Keep this version', single: true, run: (table) => table.keepVersion() },
+  {
+    keys: '$mod+z',
+    shown: 'Ctrl Z',
+    does: 'Undo',
+    single: false,
+    run: (table) => table.samples.undo(),
+  },
+  { keys: '$mod+Shift+z', shown: 'Ctrl Shift Z', does: 'Redo', single: false, run: (table) => table.samples.redo() },
+  { keys: '$mod+y', shown: 'Ctrl Y', does: 'Redo', single: false, run: (table) => table.samples.redo() },
+  { keys: '$mod+s', shown: 'Ctrl S', does: 'Save to a file', single: false, run: (table) => void table.saveFile() },
+  { keys: '$mod+o', shown: 'Ctrl O', does: 'Open a file', single: false, run: (table) => void table.openFile() },
+  { keys: '?', shown: '?', does: 'This list of keys', single: true, run: ({ ui }) => ui.getState().showKeys(true) },
+];
+
+/** Keys that act on whichever part has the focus; listed, not bound here. */
+export const focusedKeys: readonly { readonly where: string; readonly shown: string; readonly does: string }[] = [
+  { where: 'Cloth', shown: 'Arrows', does: 'Tilt; with Shift, move along' },
+  { where: 'Cloth', shown: '+ −', does: 'Nearer, farther' },
+  { where: 'Cloth', shown: 'Home', does: 'Whole cloth in view' },
+  { where: 'Picks, ends', shown: 'Arrows', does: 'Move; with Shift, select' },
+  { where: 'Picks, ends', shown: 'Ctrl A', does: 'Select all' },
+  { where: 'Picks, ends', shown: 'Esc', does: 'Select none' },
+  { where: 'Beat', shown: '← →', does: 'Looser, firmer on the selected picks' },
+  { where: 'Yarns', shown: 'Enter', does: 'Weave with it on the selected picks or ends' },
+];
+
+/** Whether the event comes from something that takes text, where single keys must stay silent. */
+export function isTyping(event: KeyboardEvent): boolean {
+  const target = event.composedPath()[0];
+  if (!(target instanceof HTMLElement)) return false;
+  return target.isContentEditable || target.matches('input, textarea, select');
+}

@@ -1,0 +1,43 @@
+import type { RibbonThreads } from '#app/table/Ribbon.tsx';
+import type { PanelSize, Pose } from './pose.ts';
+import { leastThreadPx } from './ribbonPaint.ts';
+import { type RibbonAxis, ribbonBoundaries, threadAt } from './ribbonScale.ts';
+import type { ThreadRange } from './tableState.ts';
+import { groupThreads } from './threadGroups.ts';
+
+export interface DropAim {
+  /** Rows or ends, inclusive. */
+  readonly range: ThreadRange;
+  /** Index of the yarn to be exchanged where the aim is one of several that alternate. */
+  readonly replacing: number | undefined;
+}
+
+/**
+ * What a yarn dropped on a ribbon would take the place of: the selection where it is dropped on that, one thread where
+ * threads can be told apart, else the stripe under it; and in a stripe of alternating yarns, the lane of one of them.
+ * @param alongPx place along the ribbon
+ * @param acrossShare place across its band, 0..1
+ */
+export function dropAim(
+  threads: RibbonThreads,
+  axis: RibbonAxis,
+  pose: Pose,
+  size: PanelSize,
+  selected: ThreadRange | undefined,
+  alongPx: number,
+  acrossShare: number,
+): DropAim | undefined {
+  const count = threads.positionsMm.length;
+  if (count === 0) return undefined;
+  const boundaries = ribbonBoundaries(new Float32Array(count + 1), threads.positionsMm, axis, pose, size);
+  const thread = threadAt(boundaries, count, alongPx);
+  if (selected && thread >= selected.from && thread <= selected.to) return { range: selected, replacing: undefined };
+  const pitchPx = Math.abs(boundaries[count] - boundaries[0]) / count;
+  if (pitchPx >= leastThreadPx) return { range: { from: thread, to: thread }, replacing: undefined };
+  const group = groupThreads(threads.yarnOf).find((each) => thread >= each.from && thread <= each.to);
+  if (!group) return undefined;
+  const lanes = group.order.flatMap((yarn) => threads.coloursOf[yarn].map(() => yarn));
+  const lane = Math.min(Math.max(Math.floor(acrossShare * lanes.length), 0), lanes.length - 1);
+  const one = group.order.length === 1;
+  return { range: { from: group.from, to: group.to }, replacing: one ? undefined : lanes[lane] };
+}

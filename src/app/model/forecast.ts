@@ -1,0 +1,114 @@
+import { createStore, type StoreApi } from 'zustand/vanilla';
+import type { Sample } from '#document/schema/sampleSchema.ts';
+import type { SampleStore } from '#document/store/sampleStore.ts';
+import type { Progress } from '#engine/cloth/clothTypes.ts';
+import type { ForecastClient } from '#workers/forecastClient.ts';
+import type { ForecastResult } from '#workers/protocol.ts';
+import { type SampleCloth, sampleCloth } from './sampleCloth.ts';
+
+export interface ForecastState {
+  /** What was asked for last; its threads and colours are drawn at the places of `result`. */
+  readonly cloth: SampleCloth | undefined;
+  /** The newest answer, and the cloth it answers for. */
+  readonly result: ForecastResult | undefined;
+  readonly resultCloth: SampleCloth | undefined;
+  /** 'preview': an answer is shown that a finer one will replace. */
+  readonly status: 'idle' | 'working' | 'preview' | 'settled' | 'failed';
+  readonly progress: Progress | undefined;
+  readonly trouble: { readonly where: string; readonly why: string } | undefined;
+}
+
+export type ForecastStore = StoreApi<ForecastState>;
+
+export interface Forecaster {
+  readonly state: ForecastStore;
+  /** Starts asking for every change; returns what stops it. */
+  follow(): () => void;
+  /** Resolves once the newest sample's settled answer is there, or its failure. */
+  settled(): Promise<void>;
+}
+
+/**
+ * Keeps the forecast up with the sample. While a gesture runs, a preview under way is let finish before the next is
+ * asked for, so that the cloth follows the hand instead of starting over at every move.
+ */
+export function createForecaster(samples: SampleStore, client: ForecastClient): Forecaster {
+  const state = createStore<ForecastState>(() => ({
+    cloth: undefined,
+    result: undefined,
+    resultCloth: undefined,
+    status: 'idle',
+    progress: undefined,
+    trouble: undefined,
+  }));
+  let asked: Sample | undefined;
+  let askedQuality: 'preview' | 'settled' = 'settled';
+  let answering = false;
+  let scheduled = false;
+
+  function ask(): void {
+    scheduled = false;
+    const { sample, gesture } = samples.state.getState();
+    const quality = gesture === null ? 'settled' : 'preview';
+    if (sample === asked && quality === askedQuality) return;
+    if (answering && gesture !== null) return;
+    asked = sample;
+    askedQuality = quality;
+    const cloth = sampleCloth(sample);
+    if (!cloth.ok) {
+      answering = false;
+      state.setState({ status: 'failed', trouble: cloth.trouble, progress: undefined });
+      return;
+    }
+    answering = true;
+    state.setState({ cloth: cloth.value, status: 'working', progress: undefined, trouble: undefined });
+    const answer = (result: ForecastResult, status: 'preview' | 'settled') => {
+      answering = false;
+      state.setState({ result, resultCloth: cloth.value, status, progress: undefined });
+      schedule();
+    };
+    client.request(
+      { region: 'whole', quality, problem: cloth.value.problem, materials: cloth.value.materials },
+      {
+        onProgress: (progress) => state.setState({ progress }),
+        onPartial: (result) => answer(result, 'preview'),
+        onDone: (result) => answer(result, quality),
+        onFailed: (where, why) => {
+          answering = false;
+          state.setState({ status: 'failed', trouble: { where, why }, progress: undefined });
+          schedule();
+        },
+      },
+    );
+  }
+
+  function schedule(): void {
+    if (scheduled) return;
+    scheduled = true;
+    queueMicrotask(ask);
+  }
+
+  const isSettled = () => {
+    const { status } = state.getState();
+    const { sample, gesture } = samples.state.getState();
+    return sample === asked && gesture === null && (status === 'settled' || status === 'failed');
+  };
+
+  return {
+    state,
+    follow() {
+      schedule();
+      return samples.state.subscribe(schedule);
+    },
+    settled() {
+      if (isSettled()) return Promise.resolve();
+      return new Promise((resolve) => {
+        const stop = state.subscribe(() => {
+          if (!isSettled()) return;
+          stop();
+          resolve();
+        });
+      });
+    },
+  };
+}

@@ -1,0 +1,39 @@
+import * as v from 'valibot';
+import type { LengthSystem } from '#app/words/numbers.ts';
+import type { Dialect } from '#app/words/words.ts';
+
+/** What belongs to the reader and her machine, not to the sample: kept in local storage, never in a file. */
+export interface Preferences {
+  readonly lengthSystem: LengthSystem;
+  readonly dialect: Dialect;
+  /** Single-key shortcuts on or off. */
+  readonly keysOn: boolean;
+}
+
+const storageKey = 'forecloth.preferences';
+
+const schema = v.object({
+  lengthSystem: v.fallback(v.picklist(['cm', 'inch']), 'cm'),
+  dialect: v.fallback(v.picklist(['uk', 'us']), 'uk'),
+  keysOn: v.fallback(v.boolean(), true),
+});
+
+export const defaultPreferences: Preferences = { lengthSystem: 'cm', dialect: 'uk', keysOn: true };
+
+/** Falls back to the defaults where storage is shut (private windows) or holds something else. */
+export function loadPreferences(): Preferences {
+  try {
+    const stored = localStorage.getItem(storageKey);
+    return stored === null ? defaultPreferences : v.parse(schema, JSON.parse(stored));
+  } catch {
+    return defaultPreferences;
+  }
+}
+
+export function savePreferences(preferences: Preferences): void {
+  try {
+    localStorage.setItem(storageKey, JSON.stringify(preferences));
+  } catch {
+    // Storage may be shut or full; the preference then lasts for this visit.
+  }
+}

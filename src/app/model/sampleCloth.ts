@@ -1,0 +1,40 @@
+import type { Sample } from '#document/schema/sampleSchema.ts';
+import { toClothProblem } from '#document/toClothProblem.ts';
+import type { ClothProblem } from '#engine/cloth/clothTypes.ts';
+import { linearFromHex } from '#engine/colour/colour.ts';
+import type { YarnMaterial } from '#engine/packing/packedCloth.ts';
+
+/** A sample as the engine takes it, with what the page needs to show its threads. */
+export interface SampleCloth {
+  readonly problem: ClothProblem;
+  /** These four are parallel to `problem.yarns`. */
+  readonly materials: readonly YarnMaterial[];
+  readonly coloursOf: readonly (readonly string[])[];
+  readonly namesOf: readonly string[];
+  readonly widthMmOf: readonly number[];
+}
+
+export type SampleClothOutcome =
+  | { readonly ok: true; readonly value: SampleCloth }
+  | { readonly ok: false; readonly trouble: { readonly where: string; readonly why: string } };
+
+/** Fails, with the reason, where a yarn's facts or the draft cannot be. */
+export function sampleCloth(sample: Sample): SampleClothOutcome {
+  try {
+    const { problem, materials } = toClothProblem(sample);
+    return {
+      ok: true,
+      value: {
+        problem,
+        materials: materials.map(({ strands }) => ({
+          strandReflectance: strands.map((card) => linearFromHex(card.coneColour)),
+        })),
+        coloursOf: materials.map(({ strands }) => strands.map((card) => card.coneColour)),
+        namesOf: materials.map(({ strands }) => strands.map((card) => card.name).join(' and ')),
+        widthMmOf: problem.yarns.map((body) => body.bodyWidthMm),
+      },
+    };
+  } catch (error) {
+    return { ok: false, trouble: { where: 'sample', why: error instanceof Error ? error.message : String(error) } };
+  }
+}

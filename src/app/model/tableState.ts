@@ -1,0 +1,129 @@
+import { createStore, type StoreApi } from 'zustand/vanilla';
+import {
+  type ClothExtent,
+  fitted,
+  maxMmPerPx,
+  type PanelSize,
+  type Pose,
+  type PresetView,
+  presetPose,
+  turnedOver,
+} from './pose.ts';
+import { loadPreferences, type Preferences, savePreferences } from './preferences.ts';
+
+/** A run of picks or of ends, inclusive, `from` <= `to`. */
+export interface ThreadRange {
+  readonly from: number;
+  readonly to: number;
+}
+
+export type Selection = { readonly kind: 'picks' | 'ends'; readonly range: ThreadRange } | undefined;
+
+/** How the picture fares: none yet, being drawn, at its finest, or not possible. */
+export type PictureState = 'starting' | 'drawing' | 'settled' | 'lost' | 'impossible';
+
+/** What the page shows, as against what the sample is: nothing here is saved or undone. */
+export interface TableState {
+  readonly pose: Pose;
+  readonly size: PanelSize;
+  readonly extent: ClothExtent | undefined;
+  /** True until the designer moves the view herself: the cloth is then refitted when its size changes. */
+  readonly fits: boolean;
+  readonly moving: boolean;
+  readonly selection: Selection;
+  readonly cursorPick: number;
+  readonly cursorEnd: number;
+  readonly chosenYarnId: string | undefined;
+  readonly drawerOpen: boolean;
+  readonly keysShown: boolean;
+  readonly picture: PictureState;
+  /** Why there is no picture, in plain words. */
+  readonly pictureTrouble: string | undefined;
+  /** Last message for the status line; spoken by screen readers. */
+  readonly notice: string;
+  readonly preferences: Preferences;
+
+  setPose(pose: Pose): void;
+  moveBy(change: (pose: Pose, size: PanelSize, extent: ClothExtent) => Pose): void;
+  setMoving(moving: boolean): void;
+  setSize(size: PanelSize): void;
+  setExtent(extent: ClothExtent): void;
+  fit(): void;
+  showPreset(preset: PresetView): void;
+  turnOver(): void;
+  select(selection: Selection): void;
+  setCursor(kind: 'picks' | 'ends', index: number): void;
+  chooseYarn(id: string | undefined): void;
+  toggleDrawer(): void;
+  showKeys(shown: boolean): void;
+  setPicture(picture: PictureState, trouble?: string): void;
+  say(notice: string): void;
+  prefer(change: Partial<Preferences>): void;
+}
+
+const emptyExtent: ClothExtent = { minXMm: 0, maxXMm: 100, minYMm: 0, maxYMm: 100 };
+
+export type TableStore = StoreApi<TableState>;
+
+export function createTableStore(): TableStore {
+  return createStore<TableState>()((set, get) => ({
+    pose: { targetXMm: 50, targetYMm: 50, yawRad: 0, pitchRad: 0, mmPerPx: Math.min(0.25, maxMmPerPx) },
+    size: { widthPx: 0, heightPx: 0 },
+    extent: undefined,
+    fits: true,
+    moving: false,
+    selection: undefined,
+    cursorPick: 0,
+    cursorEnd: 0,
+    chosenYarnId: undefined,
+    drawerOpen: false,
+    keysShown: false,
+    picture: 'starting',
+    pictureTrouble: undefined,
+    notice: '',
+    preferences: loadPreferences(),
+
+    setPose: (pose) => set({ pose }),
+    moveBy: (change) => {
+      const { pose, size, extent } = get();
+      set({ pose: change(pose, size, extent ?? emptyExtent), fits: false });
+    },
+    setMoving: (moving) => {
+      if (get().moving !== moving) set({ moving });
+    },
+    setSize: (size) => {
+      const old = get();
+      if (size.widthPx === old.size.widthPx && size.heightPx === old.size.heightPx) return;
+      set({ size });
+      if (old.fits && old.extent) set({ pose: fitted(old.pose, old.extent, size) });
+    },
+    setExtent: (extent) => {
+      const old = get();
+      const first = old.extent === undefined;
+      set({ extent });
+      if (first || old.fits) set({ pose: fitted(old.pose, extent, old.size) });
+    },
+    fit: () => {
+      const { pose, extent, size } = get();
+      if (extent) set({ pose: fitted(pose, extent, size), fits: true });
+    },
+    showPreset: (preset) => {
+      const { pose, extent, size } = get();
+      const turned = presetPose(pose, preset);
+      set({ pose: extent ? fitted(turned, extent, size) : turned, fits: true });
+    },
+    turnOver: () => set({ pose: turnedOver(get().pose) }),
+    select: (selection) => set({ selection }),
+    setCursor: (kind, index) => set(kind === 'picks' ? { cursorPick: index } : { cursorEnd: index }),
+    chooseYarn: (chosenYarnId) => set({ chosenYarnId }),
+    toggleDrawer: () => set({ drawerOpen: !get().drawerOpen }),
+    showKeys: (keysShown) => set({ keysShown }),
+    setPicture: (picture, pictureTrouble) => set({ picture, pictureTrouble }),
+    say: (notice) => set({ notice }),
+    prefer: (change) => {
+      const preferences = { ...get().preferences, ...change };
+      savePreferences(preferences);
+      set({ preferences });
+    },
+  }));
+}

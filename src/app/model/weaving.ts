@@ -1,0 +1,40 @@
+import { formatNumber } from '#app/words/numbers.ts';
+import { setPassYarn } from '#document/commands/passCommands.ts';
+import { setEndYarn } from '#document/commands/warpCommands.ts';
+import { addYarn } from '#document/commands/yarnCommands.ts';
+import type { YarnCard } from '#document/schema/yarnSchema.ts';
+import type { SampleStore } from '#document/store/sampleStore.ts';
+import type { ThreadRange } from './tableState.ts';
+
+/**
+ * Weaves picks (or warps ends) with a yarn as one undo step; a yarn from the stock comes onto the sample's shelf with it.
+ * `range` counts from 0. Returns what to tell the reader.
+ */
+export function weaveWith(
+  samples: SampleStore,
+  stock: readonly YarnCard[],
+  yarnId: string,
+  kind: 'picks' | 'ends',
+  range: ThreadRange,
+  replacing: string | undefined,
+): string {
+  const { yarns } = samples.state.getState().sample;
+  const fromStock = Object.hasOwn(yarns, yarnId) ? undefined : stock.find((card) => card.id === yarnId);
+  const name = yarns[yarnId]?.name ?? fromStock?.name ?? yarnId;
+  const span = { from: range.from + 1, to: range.to + 1 };
+  const where = `${kind} ${formatNumber(span.from)}–${formatNumber(span.to)}`;
+  samples.begin(kind === 'picks' ? `weave ${where} with ${name}` : `warp ${where} with ${name}`);
+  const refusal =
+    (fromStock ? samples.dispatch(addYarn(fromStock)) : null) ??
+    samples.dispatch(
+      kind === 'picks'
+        ? setPassYarn({ picks: span, strands: [yarnId], replacing })
+        : setEndYarn({ ends: span, strands: [yarnId] }),
+    );
+  if (refusal) {
+    samples.cancel();
+    return refusal.message;
+  }
+  samples.commit();
+  return kind === 'picks' ? `${name} now weaves ${where}.` : `${name} now stands in ${where}.`;
+}

@@ -1,0 +1,189 @@
+import { useState } from 'react';
+import { useStore } from 'zustand';
+import { useTable, useTableState } from '#app/model/tableContext.ts';
+import type { SavedState } from '#app/model/tableModel.ts';
+import { turnOver } from '#app/model/turning.ts';
+import { formatNumber } from '#app/words/numbers.ts';
+import { deleteVersion, restoreVersion } from '#document/commands/versionCommands.ts';
+import type { Sample } from '#document/schema/sampleSchema.ts';
+import { loomWords } from './loomWords.ts';
+import { SampleChooser } from './SampleChooser.tsx';
+
+/** Everything that is not the cloth, its threads or its figures: view, versions, undo, files, the loom in a line. */
+export function BottomEdge() {
+  const notice = useTableState((state) => state.notice);
+  return (
+    <footer className="bottom-edge">
+      <div className="bottom-row">
+        <ViewTools />
+        <HistoryTools />
+        <Versions />
+        <p role="status" className="notice">
+          {notice}
+        </p>
+      </div>
+      <div className="bottom-row">
+        <LoomLine />
+        <FileTools />
+        <ReaderTools />
+      </div>
+    </footer>
+  );
+}
+
+function ViewTools() {
+  const table = useTable();
+  const { ui } = table;
+  return (
+    <fieldset className="tools" aria-label="View">
+      <button type="button" className="strong" aria-keyshortcuts="T" onClick={() => turnOver(ui)}>
+        Turn over <kbd>T</kbd>
+      </button>
+      <button type="button" onClick={() => ui.getState().showPreset('square')}>
+        Square
+      </button>
+      <button type="button" onClick={() => ui.getState().showPreset('turned')}>
+        Turned
+      </button>
+      <button type="button" onClick={() => ui.getState().showPreset('raking')}>
+        Raking
+      </button>
+      <button type="button" onClick={() => ui.getState().fit()}>
+        Whole
+      </button>
+    </fieldset>
+  );
+}
+
+function HistoryTools() {
+  const { samples } = useTable();
+  const undoName = useStore(samples.state, (state) => state.undoName);
+  const redoName = useStore(samples.state, (state) => state.redoName);
+  return (
+    <fieldset className="tools" aria-label="History">
+      <button
+        type="button"
+        disabled={undoName === null}
+        title={undoName ?? undefined}
+        onClick={() => samples.undo()}
+        aria-label={undoName === null ? 'Undo' : `Undo: ${undoName}`}
+      >
+        Undo
+      </button>
+      <button
+        type="button"
+        disabled={redoName === null}
+        title={redoName ?? undefined}
+        onClick={() => samples.redo()}
+        aria-label={redoName === null ? 'Redo' : `Redo: ${redoName}`}
+      >
+        Redo
+      </button>
+    </fieldset>
+  );
+}
+
+/** Whole samples kept beside this one; taking one up can be undone like anything else. */
+function Versions() {
+  const table = useTable();
+  const { samples, ui } = table;
+  const sample = useStore(samples.state, (state) => state.sample);
+  const [discarding, setDiscarding] = useState(false);
+  const current = sample.versions.findIndex((version) => isOnTable(sample, version.body));
+  return (
+    <fieldset className="tools" aria-label="Kept beside">
+      <span className="soft">Kept beside</span>
+      {sample.versions.map((version, index) => (
+        <button
+          key={version.name}
+          type="button"
+          aria-pressed={!discarding && index === current}
+          title={version.note}
+          onClick={() => {
+            const command = discarding ? deleteVersion(index + 1) : restoreVersion(index + 1);
+            const refusal = samples.dispatch(command);
+            if (refusal) ui.getState().say(refusal.message);
+            setDiscarding(false);
+          }}
+        >
+          {discarding ? `Discard ${version.name}` : version.name}
+        </button>
+      ))}
+      <button type="button" onClick={() => table.keepVersion()}>
+        Keep this
+      </button>
+      {sample.versions.length > 0 && (
+        <button type="button" aria-pressed={discarding} onClick={() => setDiscarding(!discarding)}>
+          {discarding ? 'Discard none' : 'Discard…'}
+        </button>
+      )}
+    </fieldset>
+  );
+}
+
+/** Parts are shared by reference, so a version is on the table where all of its parts are. */
+function isOnTable(sample: Sample, body: Sample['versions'][number]['body']): boolean {
+  const now = sample as unknown as Record<string, unknown>;
+  return Object.entries(body).every(([key, value]) => now[key] === value);
+}
+
+function FileTools() {
+  const table = useTable();
+  const saved = useStore(table.saved, ({ state }) => state);
+  return (
+    <fieldset className="tools" aria-label="Sample">
+      <SampleChooser />
+      <button type="button" onClick={() => void table.openFile()}>
+        Open…
+      </button>
+      <button type="button" onClick={() => void table.saveFile()}>
+        Save…
+      </button>
+      <span role="status" className={saved.kind === 'unsaved' ? 'trouble' : 'soft'}>
+        {savedWords(saved)}
+      </span>
+    </fieldset>
+  );
+}
+
+function savedWords(saved: SavedState): string {
+  if (saved.kind === 'saving') return 'Saving in this browser…';
+  if (saved.kind === 'saved') return 'Saved in this browser';
+  return `Not saved: ${saved.why}`;
+}
+
+function LoomLine() {
+  const { samples } = useTable();
+  const loom = useStore(samples.state, (state) => state.sample.loom);
+  const warp = useStore(samples.state, (state) => state.sample.warp);
+  return (
+    <p className="pushed loom-line">
+      <strong>{loom.name}</strong>
+      {`, ${loomWords(loom)}; ${formatNumber(warp.ends)} ends`}
+      {warp.fixed ? ', warp fixed' : ''}. <span className="soft">As it is on the loom.</span>
+    </p>
+  );
+}
+
+/** What suits the reader rather than the sample. */
+function ReaderTools() {
+  const { ui } = useTable();
+  const lengthSystem = useTableState((state) => state.preferences.lengthSystem);
+  return (
+    <fieldset className="tools" aria-label="Reader">
+      <label className="soft">
+        Lengths in{' '}
+        <select
+          value={lengthSystem}
+          onChange={(event) => ui.getState().prefer({ lengthSystem: event.target.value === 'inch' ? 'inch' : 'cm' })}
+        >
+          <option value="cm">cm</option>
+          <option value="inch">inches</option>
+        </select>
+      </label>
+      <button type="button" onClick={() => ui.getState().showKeys(true)}>
+        Keys <kbd>?</kbd>
+      </button>
+    </fieldset>
+  );
+}

@@ -1,0 +1,114 @@
+import { lazy, type ReactNode, Suspense, useMemo, useState } from 'react';
+import { Button } from 'react-aria-components/Button';
+import { GridList, GridListItem } from 'react-aria-components/GridList';
+import { useDragAndDrop } from 'react-aria-components/useDragAndDrop';
+import type { ShelfYarn } from '#app/model/shelfYarns.ts';
+import { yarnDragType } from '#app/model/yarnDrag.ts';
+import { formatNumber } from '#app/words/numbers.ts';
+import { WoundCard } from './WoundCard.tsx';
+
+const YarnDetails = lazy(() => import('./YarnDetails.tsx'));
+
+export interface ShelfProps {
+  readonly yarns: readonly ShelfYarn[];
+  readonly stock: readonly ShelfYarn[];
+  readonly chosenId: string | undefined;
+  /** What a click or Enter on a yarn does now, as a sentence. */
+  readonly useHint: string;
+  readonly onUse: (yarn: ShelfYarn) => void;
+  readonly onDetails: (id: string | undefined) => void;
+  /** What else belongs above the yarns just now. */
+  readonly children?: ReactNode;
+}
+
+/** The yarns at hand as wound cards: those in this sample first, then the stock. */
+export function Shelf({ yarns, stock, chosenId, useHint, onUse, onDetails, children }: ShelfProps) {
+  const [sought, setSought] = useState('');
+  const found = useMemo(() => stock.filter((yarn) => matches(yarn, sought)), [stock, sought]);
+  const chosen = yarns.find((yarn) => yarn.id === chosenId);
+  return (
+    <section className="shelf" aria-label="Yarns">
+      <h2>Yarns</h2>
+      <p className="soft hint">{useHint}</p>
+      {children}
+      <YarnList label="Yarns in this sample" yarns={yarns} chosenId={chosenId} onUse={onUse} onDetails={onDetails} />
+      {chosen && (
+        <Suspense fallback={<p className="soft">Opening…</p>}>
+          <YarnDetails key={chosen.id} yarn={chosen} onClose={() => onDetails(undefined)} />
+        </Suspense>
+      )}
+      {stock.length > 0 && (
+        <details className="stock">
+          <summary>In stock ({formatNumber(stock.length)})</summary>
+          <input
+            type="search"
+            aria-label="Find a yarn by name, fibre or count"
+            placeholder="Name, fibre, count"
+            value={sought}
+            onChange={(event) => setSought(event.target.value)}
+          />
+          <YarnList label="Yarns in stock" yarns={found} chosenId={undefined} onUse={onUse} />
+        </details>
+      )}
+    </section>
+  );
+}
+
+interface YarnListProps {
+  readonly label: string;
+  readonly yarns: readonly ShelfYarn[];
+  readonly chosenId: string | undefined;
+  readonly onUse: (yarn: ShelfYarn) => void;
+  readonly onDetails?: (id: string | undefined) => void;
+}
+
+function YarnList({ label, yarns, chosenId, onUse, onDetails }: YarnListProps) {
+  const { dragAndDropHooks } = useDragAndDrop({
+    getItems: (keys) => [...keys].map((key) => ({ [yarnDragType]: String(key), 'text/plain': String(key) })),
+    getAllowedDropOperations: () => ['copy'],
+  });
+  return (
+    <GridList
+      aria-label={label}
+      className="yarn-list"
+      items={yarns}
+      dragAndDropHooks={dragAndDropHooks}
+      dependencies={[chosenId]}
+      onAction={(key) => {
+        const yarn = yarns.find((candidate) => candidate.id === key);
+        if (yarn) onUse(yarn);
+      }}
+    >
+      {(yarn) => (
+        <GridListItem id={yarn.id} textValue={yarn.name} className="yarn-card">
+          <Button slot="drag" className="yarn-drag" aria-label={`Drag ${yarn.name}`}>
+            <WoundCard colours={yarn.colours} turnMm={yarn.widthMm} />
+          </Button>
+          <span className="yarn-words">
+            <span className="yarn-name">{yarn.name}</span>
+            <span className="soft">{yarn.countText}</span>
+          </span>
+          {onDetails && (
+            <Button
+              className="yarn-change"
+              aria-label={`Change ${yarn.name}`}
+              aria-expanded={yarn.id === chosenId}
+              onPress={() => onDetails(yarn.id === chosenId ? undefined : yarn.id)}
+            >
+              Change
+            </Button>
+          )}
+        </GridListItem>
+      )}
+    </GridList>
+  );
+}
+
+/** Every word sought stands somewhere in the yarn's name, fibre or count. */
+function matches(yarn: ShelfYarn, sought: string): boolean {
+  const text = `${yarn.name} ${yarn.card.fibre} ${yarn.countText}`.toLowerCase();
+  return sought
+    .toLowerCase()
+    .split(/\s+/)
+    .every((wordSought) => text.includes(wordSought));
+}

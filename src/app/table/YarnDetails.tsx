@@ -1,0 +1,148 @@
+import { useEffect, useId, useRef, useState } from 'react';
+import { Button } from 'react-aria-components/Button';
+import { ColorArea } from 'react-aria-components/ColorArea';
+import { ColorField } from 'react-aria-components/ColorField';
+import { ColorPicker, parseColor } from 'react-aria-components/ColorPicker';
+import { ColorSlider, SliderTrack } from 'react-aria-components/ColorSlider';
+import { ColorThumb } from 'react-aria-components/ColorThumb';
+import { Group } from 'react-aria-components/Group';
+import { Input } from 'react-aria-components/Input';
+import { Label } from 'react-aria-components/Label';
+import { NumberField } from 'react-aria-components/NumberField';
+import type { ShelfYarn } from '#app/model/shelfYarns.ts';
+import { useTable, useTableState } from '#app/model/tableContext.ts';
+import { quantity } from '#app/words/numbers.ts';
+import { word } from '#app/words/words.ts';
+import { setYarnColour, setYarnCount } from '#document/commands/yarnCommands.ts';
+import { parseCount } from '#engine/units/parseCount.ts';
+
+export interface YarnDetailsProps {
+  readonly yarn: ShelfYarn;
+  readonly onClose: () => void;
+}
+
+/** After the last movement on the colour area the drag is one undo step, ms. */
+const colourRestMs = 500;
+
+/** Count and colour of one yarn of the sample. */
+export default function YarnDetails({ yarn, onClose }: YarnDetailsProps) {
+  const { samples, ui } = useTable();
+  const dialect = useTableState((state) => state.preferences.dialect);
+  const system = useTableState((state) => state.preferences.lengthSystem);
+  const restRef = useRef(0);
+  const [picking, setPicking] = useState(false);
+  const [labelTrouble, setLabelTrouble] = useState('');
+  const troubleId = useId();
+  const width = quantity(yarn.widthMm, 'thin', system);
+
+  function endColourDrag() {
+    window.clearTimeout(restRef.current);
+    restRef.current = 0;
+    samples.commit();
+  }
+
+  useEffect(
+    () => () => {
+      if (restRef.current !== 0) {
+        window.clearTimeout(restRef.current);
+        restRef.current = 0;
+        samples.commit();
+      }
+    },
+    [samples],
+  );
+
+  function changeColour(hex: string, dragging: boolean) {
+    if (hex.toLowerCase() === yarn.card.coneColour.toLowerCase()) return;
+    if (dragging) {
+      if (restRef.current === 0) samples.begin(`dye ${yarn.name}`);
+      window.clearTimeout(restRef.current);
+      restRef.current = window.setTimeout(endColourDrag, colourRestMs);
+    }
+    const refusal = samples.dispatch(setYarnColour({ yarn: yarn.id, coneColour: hex.toLowerCase() }));
+    if (refusal) ui.getState().say(refusal.message);
+  }
+
+  function changeTex(tex: number) {
+    if (!Number.isFinite(tex) || tex === yarn.card.tex) return;
+    const refusal = samples.dispatch(setYarnCount({ yarn: yarn.id, tex }));
+    if (refusal) ui.getState().say(refusal.message);
+  }
+
+  function changeLabel(label: string) {
+    const text = label.trim();
+    if (text === '' || text === (yarn.card.count ?? '')) return;
+    try {
+      const { tex } = parseCount(text);
+      const refusal = samples.dispatch(setYarnCount({ yarn: yarn.id, tex, count: text }));
+      setLabelTrouble(refusal?.message ?? '');
+    } catch (error) {
+      setLabelTrouble(error instanceof Error ? error.message : String(error));
+    }
+  }
+
+  return (
+    <section className="yarn-details" aria-label={yarn.name}>
+      <h3>{yarn.name}</h3>
+      <NumberField
+        value={yarn.card.tex}
+        minValue={0.5}
+        maxValue={100000}
+        step={0.1}
+        formatOptions={{ maximumFractionDigits: 1 }}
+        onChange={changeTex}
+      >
+        <Label>Count, tex</Label>
+        <Group className="number-group">
+          <Button slot="decrement">−</Button>
+          <Input />
+          <Button slot="increment">+</Button>
+        </Group>
+      </NumberField>
+      <label>
+        Count as a label says it: Ne 8/2, Nm 28/2, 150 den
+        <input
+          type="text"
+          key={yarn.card.count ?? ''}
+          defaultValue={yarn.card.count ?? ''}
+          aria-invalid={labelTrouble !== ''}
+          aria-describedby={troubleId}
+          onBlur={(event) => changeLabel(event.target.value)}
+          onKeyDown={(event) => {
+            if (event.key === 'Enter') changeLabel(event.currentTarget.value);
+          }}
+        />
+      </label>
+      <p id={troubleId} className="trouble" role="status">
+        {labelTrouble}
+      </p>
+      <p className="soft">{`about ${width.text} ${width.unit} thick in the cloth; ${yarn.card.fibre}`}</p>
+      <ColorPicker
+        value={parseColor(yarn.card.coneColour)}
+        onChange={(colour) => changeColour(colour.toString('hex'), picking)}
+      >
+        <ColorField>
+          <Label>{word('Colour', dialect)}, as on the cone</Label>
+          <Input />
+        </ColorField>
+        <button type="button" aria-expanded={picking} onClick={() => setPicking(!picking)}>
+          Pick by eye
+        </button>
+        {picking && (
+          <div className="colour-by-eye">
+            <ColorArea colorSpace="hsb" xChannel="saturation" yChannel="brightness" className="colour-area">
+              <ColorThumb className="colour-thumb" />
+            </ColorArea>
+            <ColorSlider colorSpace="hsb" channel="hue" className="colour-slider">
+              <Label>Hue</Label>
+              <SliderTrack className="colour-track">
+                <ColorThumb className="colour-thumb" />
+              </SliderTrack>
+            </ColorSlider>
+          </div>
+        )}
+      </ColorPicker>
+      <Button onPress={onClose}>Done</Button>
+    </section>
+  );
+}

@@ -1,0 +1,67 @@
+import { useMemo, useState } from 'react';
+import { useStore } from 'zustand';
+import { type ShelfYarn, shelfYarn } from '#app/model/shelfYarns.ts';
+import { useTable, useTableState } from '#app/model/tableContext.ts';
+import { formatNumber } from '#app/words/numbers.ts';
+import { counted } from '#app/words/words.ts';
+import { Shelf } from './Shelf.tsx';
+
+/** The shelf as it stands for the sample on the table and what is selected. */
+export function YarnShelf() {
+  const table = useTable();
+  const { samples, ui, stock } = table;
+  const yarns = useStore(samples.state, (state) => state.sample.yarns);
+  const picks = useStore(samples.state, (state) => state.sample.picks);
+  const selection = useTableState((state) => state.selection);
+  const chosenId = useTableState((state) => state.chosenYarnId);
+  const [replacing, setReplacing] = useState('');
+
+  const mine = useMemo(() => Object.values(yarns).map(shelfYarn), [yarns]);
+  const rest = useMemo(() => stock.filter((card) => !Object.hasOwn(yarns, card.id)).map(shelfYarn), [stock, yarns]);
+  const selectedWefts = useMemo(() => {
+    if (selection?.kind !== 'picks') return [];
+    const chosen = picks.slice(selection.range.from, selection.range.to + 1);
+    return [...new Set(chosen.flatMap((pick) => pick.passes.flatMap((pass) => pass.strands)))];
+  }, [picks, selection]);
+  const exchanged = selectedWefts.includes(replacing) ? replacing : undefined;
+
+  function use(yarn: ShelfYarn) {
+    if (selection) table.weaveWith(yarn.id, selection.kind, selection.range, exchanged);
+    else if (Object.hasOwn(yarns, yarn.id)) ui.getState().chooseYarn(yarn.id === chosenId ? undefined : yarn.id);
+    else ui.getState().say(`Select picks or ends first, or drag ${yarn.name} onto them.`);
+  }
+
+  const count = selection ? selection.range.to - selection.range.from + 1 : 0;
+  const things =
+    selection?.kind === 'ends'
+      ? counted(count, 'end', 'ends', formatNumber)
+      : counted(count, 'pick', 'picks', formatNumber);
+  return (
+    <Shelf
+      yarns={mine}
+      stock={rest}
+      chosenId={chosenId}
+      useHint={
+        selection
+          ? `A click or Enter weaves the yarn into the ${things} selected.`
+          : 'Drag a yarn onto picks, or select picks and click a yarn.'
+      }
+      onUse={use}
+      onDetails={(id) => ui.getState().chooseYarn(id)}
+    >
+      {selectedWefts.length > 1 && (
+        <label className="replacing">
+          In place of{' '}
+          <select value={exchanged ?? ''} onChange={(event) => setReplacing(event.target.value)}>
+            <option value="">every weft there</option>
+            {selectedWefts.map((id) => (
+              <option key={id} value={id}>
+                {yarns[id]?.name ?? id}
+              </option>
+            ))}
+          </select>
+        </label>
+      )}
+    </Shelf>
+  );
+}

@@ -1,0 +1,55 @@
+/** Numbers as they are read: by the reader's own language, in cm or inches by her choice. */
+export type LengthSystem = 'cm' | 'inch';
+
+export const mmPerInch = 25.4;
+const gPerM2PerOzPerYd2 = 33.9057;
+
+const formats = new Map<number, Intl.NumberFormat>();
+
+/** With at most `digits` decimals. */
+export function formatNumber(value: number, digits = 0): string {
+  let format = formats.get(digits);
+  if (!format) {
+    format = new Intl.NumberFormat(undefined, { maximumFractionDigits: digits });
+    formats.set(digits, format);
+  }
+  return format.format(value);
+}
+
+export interface Quantity {
+  readonly text: string;
+  readonly unit: string;
+}
+
+export type QuantityKind = 'length' | 'thin' | 'perLength' | 'areaWeight' | 'share';
+
+interface Rule {
+  readonly unit: string;
+  readonly scale: number;
+  readonly digits: number;
+}
+
+/** From the engine's units (mm, 1/cm, g/m², share of 1) to the reader's. */
+const rules: Record<QuantityKind, Record<LengthSystem, Rule>> = {
+  length: { cm: { unit: 'cm', scale: 0.1, digits: 1 }, inch: { unit: 'in', scale: 1 / mmPerInch, digits: 2 } },
+  thin: { cm: { unit: 'mm', scale: 1, digits: 2 }, inch: { unit: 'in', scale: 1 / mmPerInch, digits: 3 } },
+  perLength: { cm: { unit: '/cm', scale: 1, digits: 1 }, inch: { unit: '/in', scale: mmPerInch / 10, digits: 1 } },
+  areaWeight: {
+    cm: { unit: 'g/m²', scale: 1, digits: 0 },
+    inch: { unit: 'oz/yd²', scale: 1 / gPerM2PerOzPerYd2, digits: 1 },
+  },
+  share: { cm: { unit: '%', scale: 100, digits: 0 }, inch: { unit: '%', scale: 100, digits: 0 } },
+};
+
+export function quantity(value: number, kind: QuantityKind, system: LengthSystem): Quantity {
+  const rule = rules[kind][system];
+  return { text: formatNumber(value * rule.scale, rule.digits), unit: rule.unit };
+}
+
+/** A guess shown as one: "6.1–7.4"; one number where both ends read alike. */
+export function quantityRange(low: number, high: number, kind: QuantityKind, system: LengthSystem): Quantity {
+  const rule = rules[kind][system];
+  const from = formatNumber(low * rule.scale, rule.digits);
+  const to = formatNumber(high * rule.scale, rule.digits);
+  return { text: from === to ? from : `${from}–${to}`, unit: rule.unit };
+}

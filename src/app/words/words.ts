@@ -1,0 +1,25 @@
+/** The trade's words as the page says them. Where UK and US weavers differ, both forms stand side by side. */
+export type Dialect = 'uk' | 'us';
+
+const differing = {
+  weft: ['weft', 'filling'],
+  Weft: ['Weft', 'Filling'],
+  selvedge: ['selvedge', 'selvage'],
+  shafts: ['shafts', 'shafts'],
+  colour: ['colour', 'color'],
+  Colour: ['Colour', 'Color'],
+  grey: ['grey', 'gray'],
+  liftPlan: ['Lifting plan', 'Liftplan'],
+  metre: ['metre', 'meter'],
+} as const;
+
+export type DifferingWord = keyof typeof differing;
+
+export function word(key: DifferingWord, dialect: Dialect): string {
+  return differing[key][dialect === 'uk' ? 0 : 1];
+}
+
+/** `one` of a thing, `many` of it: "1 pick", "12 picks". */
+export function counted(count: number, one: string, many: string, format: (value: number) => string): string {
+  return `${format(count)} ${count === 1 ? one : many}`;
+}
