@@ -55,10 +55,6 @@ export function listMembers(words: SetWords, index: number): number[] {
   return members;
 }
 
-export function countMembers(words: SetWords, index: number): number {
-  return popcount32(words[2 * index]) + popcount32(words[2 * index + 1]);
-}
-
 /**
  * Sets from lists of member numbers, one list a set: a pick's shafts, a treadle's shafts, a pick's treadles.
  * @param most highest number allowed, 1..64.
@@ -87,11 +83,6 @@ export function checkMember(member: number, most: number, part: 'shaft' | 'tread
     where,
     `${capital(where.part)} ${where.at} names ${part} ${member}; there are ${part}s 1 to ${most}.`,
   );
-}
-
-export function shaftSet(shafts: readonly number[]): ShaftSet {
-  const words = setsFromLists([shafts]);
-  return { low: words[0], high: words[1] };
 }
 
 /** The set of shafts 1..count. */
