@@ -1,9 +1,9 @@
-import type { ThreadKind } from '#engine/packing/clothBufferLayout.ts';
-import type { LinearRgb } from '#engine/packing/packedCloth.ts';
+import type { LinearRgb, PackedCloth } from '#engine/packing/packedCloth.ts';
 
 /**
  * How the cloth hangs before the eye. The eye and the light stay; the cloth turns: first over (half a turn about its own
- * vertical), then by yaw about the vertical, then by pitch about the horizontal of the room. All zero: face, square-on.
+ * vertical), then by yaw about the vertical, then by pitch about the horizontal of the room. All zero: face, square-on. Positive yaw carries the right
+ * edge away from the eye, positive pitch the upper edge.
  */
 export interface ClothPose {
   /** Point of the cloth (mm) in the middle of the picture. */
@@ -68,17 +68,18 @@ export interface PictureBuffers {
   readonly height: number;
   readonly kind: Uint8Array;
   readonly index: Uint32Array;
-  /** Distance along the ray from where it enters the cloth's box, mm; NaN on background. */
+  /** The thread itself, also for its ends and turns: row * 2, or end * 2 + 1; -1 on background. */
+  readonly owner: Int32Array;
+  /** Distance along the ray from its origin (see eye.ts), mm; NaN on background. */
   readonly depthMm: Float32Array;
   readonly normal: Float32Array;
 }
 
 export type StepResult = 'more' | 'settled';
-export type { ThreadKind };
 
 /** What ClothView offers; see clothView.ts. */
 export interface ClothViewApi {
-  setCloth(cloth: import('#engine/packing/packedCloth.ts').PackedCloth | null): void;
+  setCloth(cloth: PackedCloth | null): void;
   setView(pose: Partial<ClothPose>): void;
   setLight(light: Partial<ClothLight>): void;
   setOptions(options: Pick<ClothViewOptions, 'background' | 'backLit' | 'samples'>): void;

@@ -1,0 +1,84 @@
+// The cloth's arrays; clothBufferLayout.ts says what each texel holds.
+uniform highp usampler2DArray uWarpNodes;
+uniform highp usampler2DArray uWeftNodes;
+uniform highp sampler2D uEndTable;
+uniform highp sampler2D uRowTable;
+uniform highp sampler2D uLineTable;
+uniform highp sampler2D uBucketTable;
+uniform highp sampler2D uTileTable;
+uniform highp sampler2D uExtraTable;
+uniform highp sampler2D uExtraList;
+uniform highp sampler2D uMaterialTable;
+uniform highp ivec3 uCount;     // ends, rows, lines
+uniform highp ivec3 uPeriod;    // ends, rows, pages across
+uniform highp int uTilesAcross;
+uniform highp int uSideBySide;
+uniform highp float uWrapScaleMm;
+uniform highp vec2 uEndBuckets;  // start mm, buckets per mm
+uniform highp vec2 uLineBuckets;
+uniform highp ivec4 uBucketRanges; // count and offset, ends then lines
+uniform highp vec3 uBoundsMin;
+uniform highp vec3 uBoundsMax;
+
+// Beyond the outermost threads a cell has no far side.
+const float BEYOND_MM = 1e6;
+const float NEVER = 1e30;
+
+ivec2 tableAt(int texel) {
+  return ivec2(texel % TABLE_WIDTH, texel / TABLE_WIDTH);
+}
+
+float endX(int end) {
+  return texelFetch(uEndTable, tableAt(end * THREAD_TEXELS), 0).x;
+}
+
+float lineY(int line) {
+  return texelFetch(uLineTable, tableAt(line), 0).x;
+}
+
+float endXOrBeyond(int end) {
+  return end < 0 ? -BEYOND_MM : end >= uCount.x ? BEYOND_MM : endX(end);
+}
+
+float lineYOrBeyond(int line) {
+  return line < 0 ? -BEYOND_MM : line >= uCount.z ? BEYOND_MM : lineY(line);
+}
+
+// Last end at or left of x, or last line at or below y; -1 before the first.
+int cellAt(bool isEnds, float at) {
+  vec2 scale = isEnds ? uEndBuckets : uLineBuckets;
+  ivec2 span = isEnds ? uBucketRanges.xy : uBucketRanges.zw;
+  int bucket = int(clamp(floor((at - scale.x) * scale.y), 0.0, float(span.x - 1)));
+  vec2 edges = texelFetch(uBucketTable, tableAt(span.y + bucket), 0).xy;
+  int lo = max(-1, int(edges.x));
+  int hi = int(edges.y);
+  for (int k = 0; k < BINARY_SEARCH_STEPS; k++) {
+    if (lo >= hi) break;
+    int middle = (lo + hi + 1) >> 1;
+    float there = isEnds ? endX(middle) : lineY(middle);
+    if (there <= at) lo = middle;
+    else hi = middle - 1;
+  }
+  return lo;
+}
+
+// The line's row that covers ends first..last; where none does, the line's first row.
+int rowOnLine(int line, int first, int last) {
+  vec4 texel = texelFetch(uLineTable, tableAt(line), 0);
+  int row = int(texel.y);
+  if (uSideBySide == 0) return row;
+  int count = int(texel.z);
+  for (int k = 0; k < MAX_ROWS_ON_LINE; k++) {
+    if (k >= count) break;
+    vec2 span = texelFetch(uRowTable, tableAt((row + k) * THREAD_TEXELS + 1), 0).xy;
+    if (float(first) >= span.x && float(last) <= span.y) return row + k;
+  }
+  return row;
+}
+
+// Where a crossing's node lies in the pages.
+ivec3 nodeAt(int row, int end) {
+  int r = row % uPeriod.y;
+  int e = end % uPeriod.x;
+  return ivec3(e % PAGE_SIDE, r % PAGE_SIDE, (r / PAGE_SIDE) * uPeriod.z + e / PAGE_SIDE);
+}

@@ -1,0 +1,48 @@
+#include "../common/hash.glsl"
+
+// A north-light window and the room around it, in the cloth's own axes. Irradiances over pi are scaled so that a white
+// card facing the window receives 1.
+uniform highp vec3 uKeyTowards;
+uniform highp float uKeyCosHalfAngle;
+uniform highp float uKeyLight;
+uniform highp float uSkyLight;
+uniform highp vec3 uSkyAxis;
+uniform highp int uSample;
+
+// Radiance of the room in a direction, before uSkyLight: brighter from the window's side and above.
+const float SKY_MEAN = 0.65;
+const float SKY_SWING = 0.35;
+
+float skyRadiance(vec3 direction) {
+  return SKY_MEAN + SKY_SWING * dot(direction, uSkyAxis);
+}
+
+// Cosine-weighted mean of skyRadiance over the half space about n (2/3 is the cosine-weighted mean of the cosine).
+float skyIrradiance(vec3 n) {
+  return SKY_MEAN + SKY_SWING * (2.0 / 3.0) * dot(n, uSkyAxis);
+}
+
+// Orthonormal basis (Duff et al. 2017, "Building an orthonormal basis, revisited", JCGT 6(1)).
+mat3 basisAbout(vec3 n) {
+  float s = n.z >= 0.0 ? 1.0 : -1.0;
+  float a = -1.0 / (s + n.z);
+  float b = n.x * n.y * a;
+  return mat3(vec3(1.0 + s * n.x * n.x * a, s * b, -s * n.x), vec3(b, s + n.y * n.y * a, -n.y), n);
+}
+
+// Which light this pixel asks after in this sample: the window and the room by turns, neighbours offset.
+bool asksWindow(ivec2 pixel) {
+  return ((uSample + pixel.x + pixel.y) & 1) == 0;
+}
+
+// The secondary ray's direction: a golden-ratio sequence over samples (R2), started at a hash of the pixel.
+vec3 lightDirection(ivec2 pixel, vec3 normal) {
+  vec3 start = unitFromHash(hash3(uvec3(uint(pixel.x), uint(pixel.y), 0x9e3779b9u)));
+  vec2 u = fract(start.xy + float(uSample >> 1) * vec2(0.7548776662466927, 0.5698402909980532));
+  float turn = 6.283185307179586 * u.y;
+  bool window = asksWindow(pixel);
+  // Uniform over the window's cap, cosine-weighted over the room.
+  float cosine = window ? mix(1.0, uKeyCosHalfAngle, u.x) : sqrt(1.0 - u.x);
+  float sine = sqrt(max(0.0, 1.0 - cosine * cosine));
+  return basisAbout(window ? uKeyTowards : normal) * vec3(sine * cos(turn), sine * sin(turn), cosine);
+}

@@ -1,0 +1,95 @@
+// Light on what the picture buffer holds, averaged with the samples before (previous mean in uHistory).
+#include "../common/encode.glsl"
+#include "view.glsl"
+#include "surface.glsl"
+#include "light.glsl"
+#include "../yarn/plies.glsl"
+
+uniform highp sampler2D uId;
+uniform highp sampler2D uDepth;
+uniform highp sampler2D uNormal;
+uniform highp sampler2D uHistory;
+uniform highp float uHistoryWeight;
+uniform highp vec3 uBackground;
+uniform highp int uBackLit;
+
+layout(location = 0) out highp vec4 outColour;
+
+// Light that the flanks of neighbours pass on, where room or window is hidden: share of a facing card's light that
+// reaches a neighbour in a crevice. Touching round threads see 2/pi of the sky on average; a second bounce adds a little.
+const float CREVICE_LIGHT = 0.62;
+
+vec3 meanReflectance(int material) {
+  int row = material * MATERIAL_TEXELS;
+  int strands = int(texelFetch(uMaterialTable, tableAt(row), 0).x);
+  vec3 sum = vec3(0.0);
+  for (int k = 0; k < MATERIAL_TEXELS - MATERIAL_HEADER_TEXELS; k++) {
+    if (k >= strands) break;
+    sum += texelFetch(uMaterialTable, tableAt(row + MATERIAL_HEADER_TEXELS + k), 0).rgb;
+  }
+  return sum / float(strands);
+}
+
+// Sky seen between touching round threads, by how far a surface faces out of the cloth and how high it lies: 1 at the
+// crown, 0.76 at 45 degrees, 0.28 near the groove (exact values for touching cylinders on a plane, computed).
+float openingAt(vec3 at, vec3 normal, float side) {
+  int tile = ((cellAt(false, at.y) + 1) / TILE_CELLS) * uTilesAcross + (cellAt(true, at.x) + 1) / TILE_CELLS;
+  vec2 heights = texelFetch(uTileTable, tableAt(tile), 0).zw;
+  float middle = 0.5 * (heights.x + heights.y);
+  float halfRange = max(0.5 * (heights.y - heights.x), 1e-4);
+  float height = side * (at.z - middle) / halfRange;
+  float facing = max(0.0, side * normal.z);
+  return (0.1 + 0.9 * facing * (1.35 - 0.35 * facing)) * mix(0.3, 1.0, smoothstep(-0.7, 0.6, height));
+}
+
+vec3 shadePixel() {
+  ivec2 texel = ivec2(gl_FragCoord.xy);
+  int kind;
+  int index;
+  int shade;
+  decodeId(texelFetch(uId, texel, 0), kind, index, shade);
+  if (uBackLit != 0) return kind == KIND_NONE ? vec3(1.0) : vec3(0.0);
+  if (kind == KIND_NONE) return uBackground;
+  Ray ray = viewRay(gl_FragCoord.xy);
+  float depth = decodeDepth(texelFetch(uDepth, texel, 0));
+  vec3 at = ray.origin + depth * ray.direction;
+  Surface surface = surfaceAt(kind, index, at);
+  YarnSurface yarn = yarnSurface(surface, pixelMmAt(depth));
+  vec3 rho = yarn.reflectance;
+  vec3 n = yarn.normal;
+  // A bent normal may turn away from the eye at the rim.
+  float turned = dot(n, ray.direction);
+  if (turned > 0.0) n = normalize(n - 1.02 * turned * ray.direction);
+  float facing = max(0.0, dot(n, uKeyTowards));
+
+  if (shade == 0) {
+    float side = ray.direction.z < 0.0 ? 1.0 : -1.0;
+    float opening = openingAt(at, surface.normal, side);
+    // Coloured light between threads: each bounce takes the colour again (A rho / (1 - k rho (1 - A))).
+    vec3 room = rho * opening / (1.0 - 0.8 * rho * (1.0 - opening));
+    float window = facing * smoothstep(0.0, 0.55, opening);
+    return yarn.open * (room * uSkyLight * skyIrradiance(n) + rho * uKeyLight * window);
+  }
+  ivec2 pixel = ivec2(gl_FragCoord.xy + uPixelOffset);
+  vec3 direction = lightDirection(pixel, decodeNormal(texelFetch(uNormal, texel, 0)));
+  // The two lights take turns, so each counts twice.
+  if (asksWindow(pixel)) {
+    float toward = max(0.0, dot(n, direction));
+    vec3 passed = shade == 1 ? vec3(1.0) : 0.18 * meanReflectance(shade - 2);
+    return 2.0 * yarn.open * rho * uKeyLight * toward * passed;
+  }
+  // Rays are spread about the section's normal; a bent normal weighs them anew.
+  float weight = max(0.0, dot(n, direction)) / max(dot(surface.normal, direction), 0.05);
+  vec3 incoming = shade == 1
+    ? vec3(uSkyLight * skyRadiance(direction))
+    : meanReflectance(shade - 2) * CREVICE_LIGHT * (uSkyLight * SKY_MEAN + 0.5 * uKeyLight);
+  return 2.0 * yarn.open * rho * incoming * min(weight, 2.0);
+}
+
+void main() {
+  vec3 colour = shadePixel();
+  if (uHistoryWeight > 0.0) {
+    colour = mix(colour, texelFetch(uHistory, ivec2(gl_FragCoord.xy), 0).rgb, uHistoryWeight);
+  }
+  outColour = vec4(colour, 1.0);
+}

@@ -1,0 +1,194 @@
+#include "buffers.glsl"
+
+// One thread between two nodes; src/engine/packing/walk/tubeSegment.ts is its twin.
+struct Segment {
+  float along;   // start along the thread, mm
+  float side;    // position of the thread, mm
+  float pitch;   // mm
+  vec4 o;        // sideways offset: cubic in u
+  vec4 z;        // height: cubic in u
+  vec2 wrap;     // start, change
+  vec4 section;  // half width and its change, half height and its change
+};
+
+struct TubePoint {
+  float o;
+  float oRise;
+  float z;
+  float zRise;
+  float a;
+  float b;
+};
+
+TubePoint tubePointAt(Segment s, float u) {
+  TubePoint p;
+  float q = u * (1.0 - u);
+  float wrap = s.wrap.x + u * s.wrap.y;
+  p.o = s.o.x + u * (s.o.y + u * (s.o.z + u * s.o.w));
+  p.oRise = s.o.y + u * (2.0 * s.o.z + 3.0 * u * s.o.w);
+  p.z = s.z.x + u * (s.z.y + u * (s.z.z + u * s.z.w)) + q * q * wrap;
+  p.zRise = s.z.y + u * (2.0 * s.z.z + 3.0 * u * s.z.w) + 2.0 * q * (1.0 - 2.0 * u) * wrap + q * q * s.wrap.y;
+  float oSlope = p.oRise / s.pitch;
+  float zSlope = p.zRise / s.pitch;
+  p.a = (s.section.x + u * s.section.y) * sqrt(1.0 + oSlope * oSlope);
+  p.b = (s.section.z + u * s.section.w) * sqrt(1.0 + zSlope * zSlope);
+  return p;
+}
+
+float signedByte(uint word, uint shift) {
+  int value = int((word >> shift) & 255u);
+  return float(value > 127 ? value - 256 : value);
+}
+
+vec4 cubicOf(float v0, float s0, float v1, float s1, float pitch) {
+  float change = v1 - v0;
+  float m0 = s0 * pitch;
+  float m1 = s1 * pitch;
+  return vec4(v0, m0, 3.0 * change - 2.0 * m0 - m1, m0 + m1 - 2.0 * change);
+}
+
+// Thread (end or row) `index` in the cell whose near and far sides along it lie at lo and hi. False where it is absent.
+bool loadSegment(int kind, int index, int cell, float lo, float hi, out Segment s) {
+  s.along = lo;
+  s.pitch = hi - lo;
+  if (!(s.pitch > 1e-5)) return false;
+  vec4 thread;
+  uvec3 n0;
+  uvec3 n1;
+  if (kind == KIND_WARP) {
+    thread = texelFetch(uEndTable, tableAt(index * THREAD_TEXELS), 0);
+    n0 = texelFetch(uWarpNodes, nodeAt(rowOnLine(cell, index, index), index), 0).xyz;
+    n1 = texelFetch(uWarpNodes, nodeAt(rowOnLine(cell + 1, index, index), index), 0).xyz;
+  } else {
+    vec2 span = texelFetch(uRowTable, tableAt(index * THREAD_TEXELS + 1), 0).xy;
+    if (float(cell) < span.x || float(cell + 1) > span.y) return false;
+    thread = texelFetch(uRowTable, tableAt(index * THREAD_TEXELS), 0);
+    n0 = texelFetch(uWeftNodes, nodeAt(index, cell), 0).xyz;
+    n1 = texelFetch(uWeftNodes, nodeAt(index, cell + 1), 0).xyz;
+  }
+  s.side = thread.x;
+  vec2 z0 = unpackHalf2x16(n0.x);
+  vec2 z1 = unpackHalf2x16(n1.x);
+  vec2 o0 = unpackHalf2x16(n0.y);
+  vec2 o1 = unpackHalf2x16(n1.y);
+  s.z = cubicOf(z0.x, z0.y, z1.x, z1.y, s.pitch);
+  s.o = cubicOf(o0.x, o0.y, o1.x, o1.y, s.pitch);
+  float wrapStart = signedByte(n0.z, 0u) * uWrapScaleMm / WRAP_STEPS;
+  float wrapEnd = signedByte(n0.z, 8u) * uWrapScaleMm / WRAP_STEPS;
+  s.wrap = vec2(wrapStart, wrapEnd - wrapStart);
+  vec2 size0 = thread.yz * vec2(float((n0.z >> 16u) & 255u), float(n0.z >> 24u)) / SECTION_STEPS;
+  vec2 size1 = thread.yz * vec2(float((n1.z >> 16u) & 255u), float(n1.z >> 24u)) / SECTION_STEPS;
+  s.section = vec4(size0.x, size1.x - size0.x, size0.y, size1.y - size0.y);
+  return true;
+}
+
+// F at t, and the linearised section there: F(t + d) = f + 2 qb d + qa d^2.
+struct SectionAt {
+  float f;
+  float qa;
+  float qb;
+};
+
+SectionAt sectionAt(Segment s, vec3 o, vec3 d, float uO, float uD, float t) {
+  TubePoint p = tubePointAt(s, uO + t * uD);
+  vec2 at = vec2(o.y + t * d.y - p.o, o.z + t * d.z - p.z) / vec2(p.a, p.b);
+  vec2 rate = vec2(d.y - p.oRise * uD, d.z - p.zRise * uD) / vec2(p.a, p.b);
+  return SectionAt(dot(at, at) - 1.0, dot(rate, rate), dot(at, rate));
+}
+
+// First t in (tMin, tMax) at which the ray enters the tube, within the segment's own range; else NEVER.
+// o and d in the segment's axes: along the thread, sideways from it, up. Twin: walk/intersectTube.ts.
+float intersectTube(Segment s, vec3 o, vec3 d, float tMin, float tMax) {
+  float uO = (o.x - s.along) / s.pitch;
+  float uD = d.x / s.pitch;
+  float lo = tMin;
+  float hi = tMax;
+  // A ray square to the thread never leaves the segment's range; dividing by its drift would overflow.
+  if (abs(uD) < 1e-7) {
+    if (uO < -SEGMENT_OVERLAP || uO > 1.0 + SEGMENT_OVERLAP) return NEVER;
+  } else {
+    float t0 = (-SEGMENT_OVERLAP - uO) / uD;
+    float t1 = (1.0 + SEGMENT_OVERLAP - uO) / uD;
+    lo = max(lo, min(t0, t1));
+    hi = min(hi, max(t0, t1));
+    if (lo >= hi) return NEVER;
+  }
+
+  // Straight tube from node to node, wide enough for the curve: h10 and h11 are at most 4/27, wrap's share 1/16.
+  float dO = s.o.y + s.o.z + s.o.w;
+  float dZ = s.z.y + s.z.z + s.z.w;
+  float oEnd = s.o.y + 2.0 * s.o.z + 3.0 * s.o.w;
+  float zEnd = s.z.y + 2.0 * s.z.z + 3.0 * s.z.w;
+  float wrapMost = max(abs(s.wrap.x), abs(s.wrap.x + s.wrap.y));
+  float awayO = (4.0 / 27.0) * (abs(s.o.y - dO) + abs(oEnd - dO));
+  float awayZ = (4.0 / 27.0) * (abs(s.z.y - dZ) + abs(zEnd - dZ)) + wrapMost / 16.0;
+  // |h00'| <= 3/2, |h10'| and |h11'| <= 1, and wrap's term rises at most 0.25 a unit.
+  float steepO = (1.5 * abs(dO) + abs(s.o.y) + abs(oEnd)) / s.pitch;
+  float steepZ = (1.5 * abs(dZ) + abs(s.z.y) + abs(zEnd) + wrapMost / 4.0) / s.pitch;
+  float a = (s.section.x + max(0.0, s.section.y)) * sqrt(1.0 + steepO * steepO) + awayO;
+  float b = (s.section.z + max(0.0, s.section.w)) * sqrt(1.0 + steepZ * steepZ) + awayZ;
+  vec2 from = vec2(o.y - s.o.x - dO * uO, o.z - s.z.x - dZ * uO) / vec2(a, b);
+  vec2 rate = vec2(d.y - dO * uD, d.z - dZ * uD) / vec2(a, b);
+  float ca = dot(rate, rate);
+  float cb = dot(from, rate);
+  float cc = dot(from, from) - 1.0;
+  float disc = cb * cb - ca * cc;
+  if (disc < 0.0) return NEVER;
+  // A ray along the thread has ca near 0 and stays inside or outside.
+  if (ca > 1e-10) {
+    float root = sqrt(disc);
+    lo = max(lo, (-cb - root) / ca);
+    hi = min(hi, (-cb + root) / ca);
+    if (lo >= hi) return NEVER;
+  } else if (cc > 0.0) {
+    return NEVER;
+  }
+
+  int pieces = int(clamp(ceil(abs(uD) * (hi - lo) * float(TUBE_PIECES)), 1.0, float(TUBE_PIECES)));
+  float stepT = (hi - lo) / float(pieces);
+  float fa = sectionAt(s, o, d, uO, uD, lo).f;
+  float ta = lo;
+  bool found = false;
+  for (int piece = 0; piece < TUBE_PIECES; piece++) {
+    if (piece >= pieces) break;
+    float tb = piece == pieces - 1 ? hi : ta + stepT;
+    float tc = 0.5 * (ta + tb);
+    float fc = 1.0;
+    for (int nearer = 0; nearer < 3; nearer++) {
+      SectionAt at = sectionAt(s, o, d, uO, uD, tc);
+      fc = at.f;
+      if (fc <= 0.0 || nearer == 2) break;
+      tc = clamp(tc - at.qb / max(at.qa, 1e-20), ta, tb);
+    }
+    if (fa > 0.0 && fc <= 0.0) {
+      lo = ta;
+      hi = tc;
+      found = true;
+      break;
+    }
+    float fb = sectionAt(s, o, d, uO, uD, tb).f;
+    if (fc > 0.0 && fb <= 0.0) {
+      lo = tc;
+      hi = tb;
+      found = true;
+      break;
+    }
+    ta = tb;
+    fa = fb;
+  }
+  if (!found) return NEVER;
+
+  float t = hi;
+  for (int k = 0; k <= NEWTON_STEPS; k++) {
+    SectionAt at = sectionAt(s, o, d, uO, uD, t);
+    if (k > 0) {
+      if (abs(at.f) < SURFACE_TOLERANCE || k == NEWTON_STEPS) break;
+      if (at.f > 0.0) lo = t;
+      else hi = t;
+    }
+    float inside = at.qb * at.qb - at.qa * at.f;
+    float next = inside > 0.0 ? t + (-at.qb - sqrt(inside)) / max(at.qa, 1e-20) : 0.5 * (lo + hi);
+    t = next > lo && next < hi ? next : 0.5 * (lo + hi);
+  }
+  return t;
+}

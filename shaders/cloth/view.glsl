@@ -1,0 +1,27 @@
+// Where the eye stands, in the cloth's own axes. Without perspective uTanPerPixel is 0, with it uMmPerPixel is.
+uniform highp vec3 uEye;
+uniform highp vec3 uRight;
+uniform highp vec3 uUp;
+uniform highp vec3 uForward;
+uniform highp float uMmPerPixel;
+uniform highp float uTanPerPixel;
+uniform highp vec2 uPictureSize;  // pixels
+uniform highp vec2 uPixelOffset;  // of this target's corner within the picture
+uniform highp vec2 uJitter;       // within the pixel, 0..1
+uniform highp float uRayStart;
+
+struct Ray {
+  vec3 origin;
+  vec3 direction;
+};
+
+Ray viewRay(vec2 fragCoord) {
+  vec2 q = floor(fragCoord) + uJitter + uPixelOffset - 0.5 * uPictureSize;
+  vec3 across = q.x * uRight + q.y * uUp;
+  return Ray(uEye + uMmPerPixel * across, normalize(uForward + uTanPerPixel * across));
+}
+
+// Width of a pixel's footprint square to the ray, mm.
+float pixelMmAt(float t) {
+  return uMmPerPixel + uTanPerPixel * max(t, 0.0);
+}

@@ -1,0 +1,139 @@
+import {
+  BINARY_SEARCH_STEPS,
+  NODE_WORDS,
+  PAGE_SIDE,
+  SECTION_STEPS,
+  THREAD_TEXELS,
+  WRAP_STEPS,
+} from '#engine/packing/clothBufferLayout.ts';
+import { fromHalf } from '#engine/packing/halfFloat.ts';
+import type { BucketIndex, PackedCloth } from '#engine/packing/packedCloth.ts';
+import type { TubeSegment } from './tubeSegment.ts';
+
+/** Beyond the outermost threads a cell has no far side; far enough for any cloth, near enough for single precision. */
+export const BEYOND_MM = 1e6;
+
+const node0 = { height: 0, slope: 0, offset: 0, offsetSlope: 0, wrapStart: 0, wrapEnd: 0, width: 0, height2: 0 };
+const node1 = { ...node0 };
+
+/** Reads packed arrays as the shaders fetch them. */
+export class ClothReader {
+  constructor(readonly cloth: PackedCloth) {}
+
+  endX(end: number): number {
+    return this.cloth.endTable[end * THREAD_TEXELS * 4];
+  }
+
+  lineY(line: number): number {
+    return this.cloth.lineTable[line * 4];
+  }
+
+  /** Last end at or left of x; -1 before the first. */
+  endCellAt(x: number): number {
+    return this.search(this.cloth.endBuckets, x, true);
+  }
+
+  /** Last line at or below y; -1 before the first. */
+  lineCellAt(y: number): number {
+    return this.search(this.cloth.lineBuckets, y, false);
+  }
+
+  private search(index: BucketIndex, at: number, isEnds: boolean): number {
+    const { bucketTable } = this.cloth;
+    const bucket = Math.min(index.count - 1, Math.max(0, Math.floor((at - index.startMm) * index.perMm)));
+    let lo = Math.max(-1, bucketTable[(index.offset + bucket) * 4]);
+    let hi = bucketTable[(index.offset + bucket) * 4 + 1];
+    for (let step = 0; step < BINARY_SEARCH_STEPS && lo < hi; step++) {
+      const middle = (lo + hi + 1) >> 1;
+      if ((isEnds ? this.endX(middle) : this.lineY(middle)) <= at) lo = middle;
+      else hi = middle - 1;
+    }
+    return lo;
+  }
+
+  /** The row that stands for a line at an end: the one present there, else the line's first. */
+  rowAt(line: number, end: number): number {
+    const { lineTable, rowTable, sideBySide } = this.cloth;
+    const first = lineTable[line * 4 + 1];
+    if (!sideBySide) return first;
+    const count = lineTable[line * 4 + 2];
+    for (let k = 0; k < count; k++) {
+      const at = (first + k) * THREAD_TEXELS * 4;
+      if (end >= rowTable[at + 4] && end <= rowTable[at + 5]) return first + k;
+    }
+    return first;
+  }
+
+  /** Warp end between a line and the next. */
+  loadWarp(out: TubeSegment, end: number, line: number, yLo: number, yHi: number): boolean {
+    const { warpNodes, endTable } = this.cloth;
+    const at = end * THREAD_TEXELS * 4;
+    this.readNode(node0, warpNodes, this.rowAt(line, end), end);
+    this.readNode(node1, warpNodes, this.rowAt(line + 1, end), end);
+    return this.assemble(out, yLo, yHi - yLo, endTable[at], endTable[at + 1], endTable[at + 2]);
+  }
+
+  /** Row between an end and the next; false where the row is not present there. */
+  loadWeft(out: TubeSegment, row: number, end: number, xLo: number, xHi: number): boolean {
+    const { weftNodes, rowTable } = this.cloth;
+    const at = row * THREAD_TEXELS * 4;
+    if (end < rowTable[at + 4] || end + 1 > rowTable[at + 5]) return false;
+    this.readNode(node0, weftNodes, row, end);
+    this.readNode(node1, weftNodes, row, end + 1);
+    return this.assemble(out, xLo, xHi - xLo, rowTable[at], rowTable[at + 1], rowTable[at + 2]);
+  }
+
+  private assemble(
+    out: TubeSegment,
+    along: number,
+    pitch: number,
+    side: number,
+    halfWidth: number,
+    halfHeight: number,
+  ): boolean {
+    if (!(pitch > 1e-5)) return false;
+    out.along = along;
+    out.pitch = pitch;
+    out.side = side;
+    const dO = node1.offset - node0.offset;
+    const o0 = node0.offsetSlope * pitch;
+    const o1 = node1.offsetSlope * pitch;
+    out.o0 = node0.offset;
+    out.o1 = o0;
+    out.o2 = 3 * dO - 2 * o0 - o1;
+    out.o3 = o0 + o1 - 2 * dO;
+    const dZ = node1.height - node0.height;
+    const z0 = node0.slope * pitch;
+    const z1 = node1.slope * pitch;
+    out.z0 = node0.height;
+    out.z1 = z0;
+    out.z2 = 3 * dZ - 2 * z0 - z1;
+    out.z3 = z0 + z1 - 2 * dZ;
+    out.wrapStart = node0.wrapStart;
+    out.wrapChange = node0.wrapEnd - node0.wrapStart;
+    out.a0 = halfWidth * node0.width;
+    out.aChange = halfWidth * (node1.width - node0.width);
+    out.b0 = halfHeight * node0.height2;
+    out.bChange = halfHeight * (node1.height2 - node0.height2);
+    return true;
+  }
+
+  private readNode(out: typeof node0, nodes: Uint32Array, row: number, end: number): void {
+    const { periodRows, periodEnds, pagesAcross, pageWidth, pageHeight, wrapScaleMm } = this.cloth;
+    const r = row % periodRows;
+    const e = end % periodEnds;
+    const page = Math.floor(r / PAGE_SIDE) * pagesAcross + Math.floor(e / PAGE_SIDE);
+    const at = ((page * pageHeight + (r % PAGE_SIDE)) * pageWidth + (e % PAGE_SIDE)) * NODE_WORDS;
+    const x = nodes[at];
+    const y = nodes[at + 1];
+    const z = nodes[at + 2];
+    out.height = fromHalf(x & 0xffff);
+    out.slope = fromHalf(x >>> 16);
+    out.offset = fromHalf(y & 0xffff);
+    out.offsetSlope = fromHalf(y >>> 16);
+    out.wrapStart = (((z << 24) >> 24) * wrapScaleMm) / WRAP_STEPS;
+    out.wrapEnd = (((z << 16) >> 24) * wrapScaleMm) / WRAP_STEPS;
+    out.width = ((z >>> 16) & 0xff) / SECTION_STEPS;
+    out.height2 = (z >>> 24) / SECTION_STEPS;
+  }
+}

@@ -1,0 +1,131 @@
+import { NEWTON_STEPS, SEGMENT_OVERLAP, SURFACE_TOLERANCE, TUBE_PIECES } from '#engine/packing/clothBufferLayout.ts';
+import { createTubePoint, type TubeSegment, tubePointAt } from './tubeSegment.ts';
+
+/** A ray in a segment's own axes: along the thread, sideways, up. */
+export interface LocalRay {
+  alongO: number;
+  alongD: number;
+  sideO: number;
+  sideD: number;
+  upO: number;
+  upD: number;
+}
+
+const point = createTubePoint();
+/** F and the linearised section at the last t evaluated: F(t + δ) ≈ qa δ² + 2 qb δ + f. */
+let f = 0;
+let qa = 0;
+let qb = 0;
+
+function evaluate(segment: TubeSegment, ray: LocalRay, uO: number, uD: number, t: number): void {
+  tubePointAt(point, segment, uO + t * uD);
+  const x = (ray.sideO + t * ray.sideD - point.o) / point.a;
+  const y = (ray.upO + t * ray.upD - point.z) / point.b;
+  const dx = (ray.sideD - point.oRise * uD) / point.a;
+  const dy = (ray.upD - point.zRise * uD) / point.b;
+  f = x * x + y * y - 1;
+  qa = dx * dx + dy * dy;
+  qb = x * dx + y * dy;
+}
+
+/**
+ * First t in (tMin, tMax) at which the ray enters the tube from outside, within the segment's own range; else Infinity.
+ * An inflated straight tube bounds the search; each piece of it is linearised for the nearest approach, and the root
+ * between is closed in by solving the linearised section again at each step, held in a bracket.
+ * Error at most SURFACE_TOLERANCE / 2 of the half width at normal incidence.
+ */
+export function intersectTube(segment: TubeSegment, ray: LocalRay, tMin: number, tMax: number): number {
+  const uO = (ray.alongO - segment.along) / segment.pitch;
+  const uD = ray.alongD / segment.pitch;
+  let lo = tMin;
+  let hi = tMax;
+  // A ray square to the thread never leaves the segment's range; dividing by its drift would overflow.
+  if (Math.abs(uD) < 1e-7) {
+    if (uO < -SEGMENT_OVERLAP || uO > 1 + SEGMENT_OVERLAP) return Number.POSITIVE_INFINITY;
+  } else {
+    const t0 = (-SEGMENT_OVERLAP - uO) / uD;
+    const t1 = (1 + SEGMENT_OVERLAP - uO) / uD;
+    lo = Math.max(lo, Math.min(t0, t1));
+    hi = Math.min(hi, Math.max(t0, t1));
+    if (lo >= hi) return Number.POSITIVE_INFINITY;
+  }
+
+  // Straight tube from node to node, wide enough for the curve: h10 and h11 are at most 4/27, wrap's share 1/16.
+  const dO = segment.o1 + segment.o2 + segment.o3;
+  const dZ = segment.z1 + segment.z2 + segment.z3;
+  const oEnd = segment.o1 + 2 * segment.o2 + 3 * segment.o3;
+  const zEnd = segment.z1 + 2 * segment.z2 + 3 * segment.z3;
+  const wrapMost = Math.max(Math.abs(segment.wrapStart), Math.abs(segment.wrapStart + segment.wrapChange));
+  const awayO = (4 / 27) * (Math.abs(segment.o1 - dO) + Math.abs(oEnd - dO));
+  const awayZ = (4 / 27) * (Math.abs(segment.z1 - dZ) + Math.abs(zEnd - dZ)) + wrapMost / 16;
+  // |h00'| <= 3/2, |h10'| and |h11'| <= 1, and wrap's term rises at most 0.25 a unit.
+  const steepO = (1.5 * Math.abs(dO) + Math.abs(segment.o1) + Math.abs(oEnd)) / segment.pitch;
+  const steepZ = (1.5 * Math.abs(dZ) + Math.abs(segment.z1) + Math.abs(zEnd) + wrapMost / 4) / segment.pitch;
+  const a = (segment.a0 + Math.max(0, segment.aChange)) * Math.sqrt(1 + steepO * steepO) + awayO;
+  const b = (segment.b0 + Math.max(0, segment.bChange)) * Math.sqrt(1 + steepZ * steepZ) + awayZ;
+  const x0 = (ray.sideO - segment.o0 - dO * uO) / a;
+  const y0 = (ray.upO - segment.z0 - dZ * uO) / b;
+  const x1 = (ray.sideD - dO * uD) / a;
+  const y1 = (ray.upD - dZ * uD) / b;
+  const ca = x1 * x1 + y1 * y1;
+  const cb = x0 * x1 + y0 * y1;
+  const cc = x0 * x0 + y0 * y0 - 1;
+  const disc = cb * cb - ca * cc;
+  if (disc < 0) return Number.POSITIVE_INFINITY;
+  // A ray along the thread has ca near 0 and stays inside or outside.
+  if (ca > 1e-10) {
+    const root = Math.sqrt(disc);
+    lo = Math.max(lo, (-cb - root) / ca);
+    hi = Math.min(hi, (-cb + root) / ca);
+    if (lo >= hi) return Number.POSITIVE_INFINITY;
+  } else if (cc > 0) return Number.POSITIVE_INFINITY;
+
+  const pieces = Math.min(TUBE_PIECES, Math.max(1, Math.ceil(Math.abs(uD) * (hi - lo) * TUBE_PIECES)));
+  const step = (hi - lo) / pieces;
+  evaluate(segment, ray, uO, uD, lo);
+  let fa = f;
+  let ta = lo;
+  let found = false;
+  for (let piece = 0; piece < TUBE_PIECES; piece++) {
+    if (piece >= pieces) break;
+    const tb = piece === pieces - 1 ? hi : ta + step;
+    let tc = 0.5 * (ta + tb);
+    let fc = 1;
+    for (let nearer = 0; nearer < 3; nearer++) {
+      evaluate(segment, ray, uO, uD, tc);
+      fc = f;
+      if (fc <= 0 || nearer === 2) break;
+      tc = Math.min(tb, Math.max(ta, tc - qb / Math.max(qa, 1e-20)));
+    }
+    if (fa > 0 && fc <= 0) {
+      lo = ta;
+      hi = tc;
+      found = true;
+      break;
+    }
+    evaluate(segment, ray, uO, uD, tb);
+    if (fc > 0 && f <= 0) {
+      lo = tc;
+      hi = tb;
+      found = true;
+      break;
+    }
+    ta = tb;
+    fa = f;
+  }
+  if (!found) return Number.POSITIVE_INFINITY;
+
+  let t = hi;
+  for (let k = 0; k <= NEWTON_STEPS; k++) {
+    evaluate(segment, ray, uO, uD, t);
+    if (k > 0) {
+      if (Math.abs(f) < SURFACE_TOLERANCE || k === NEWTON_STEPS) break;
+      if (f > 0) lo = t;
+      else hi = t;
+    }
+    const inside = qb * qb - qa * f;
+    const next = inside > 0 ? t + (-qb - Math.sqrt(inside)) / Math.max(qa, 1e-20) : 0.5 * (lo + hi);
+    t = next > lo && next < hi ? next : 0.5 * (lo + hi);
+  }
+  return t;
+}

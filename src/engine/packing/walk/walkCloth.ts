@@ -1,0 +1,216 @@
+import {
+  MAX_CANDIDATES,
+  MAX_WALK_STEPS,
+  THREAD_TEXELS,
+  ThreadKind,
+  TILE_CELLS,
+  TileBits,
+} from '#engine/packing/clothBufferLayout.ts';
+import type { PackedCloth } from '#engine/packing/packedCloth.ts';
+import { BEYOND_MM, ClothReader } from './clothReader.ts';
+import { intersectExtra } from './intersectExtra.ts';
+import { intersectTube, type LocalRay } from './intersectTube.ts';
+import { createTubeSegment } from './tubeSegment.ts';
+
+/** What a ray met. */
+export interface WalkHit {
+  kind: ThreadKind;
+  /** End, row or extra index. */
+  index: number;
+  t: number;
+  /** Cells crossed and candidates tried, for measuring. */
+  steps: number;
+  candidates: number;
+}
+
+export function createWalkHit(): WalkHit {
+  return { kind: ThreadKind.none, index: 0, t: Number.POSITIVE_INFINITY, steps: 0, candidates: 0 };
+}
+
+const segment = createTubeSegment();
+const local: LocalRay = { alongO: 0, alongD: 0, sideO: 0, sideD: 0, upO: 0, upD: 0 };
+
+/**
+ * The walk that the shaders make (shaders/cloth/walk.glsl), step for step, in double precision: cell by cell along the
+ * ray; in each, the threads near enough to cover it, each on its own segment. A thread that covers a point of a cell is
+ * among that cell's candidates (the tile's reach says how far to look), so the walk may stop once its best hit lies
+ * before the cell's far side.
+ */
+export class ClothWalker {
+  readonly reader: ClothReader;
+
+  constructor(readonly cloth: PackedCloth) {
+    this.reader = new ClothReader(cloth);
+  }
+
+  /** First surface that the ray o + t d enters at t in (tMin, tMax). Returns whether there is one. */
+  walk(
+    out: WalkHit,
+    ox: number,
+    oy: number,
+    oz: number,
+    dx: number,
+    dy: number,
+    dz: number,
+    tMin: number,
+    tMax: number,
+  ): boolean {
+    const { cloth, reader } = this;
+    const { min, max } = cloth.bounds;
+    out.kind = ThreadKind.none;
+    out.t = Number.POSITIVE_INFINITY;
+    out.steps = 0;
+    out.candidates = 0;
+    let t0 = tMin;
+    let t1 = tMax;
+    for (let axis = 0; axis < 3; axis++) {
+      const o = axis === 0 ? ox : axis === 1 ? oy : oz;
+      const d = axis === 0 ? dx : axis === 1 ? dy : dz;
+      const near = 1 / (Math.abs(d) < 1e-12 ? 1e-12 : d);
+      const ta = (min[axis] - o) * near;
+      const tb = (max[axis] - o) * near;
+      t0 = Math.max(t0, Math.min(ta, tb));
+      t1 = Math.min(t1, Math.max(ta, tb));
+    }
+    if (t0 >= t1) return false;
+
+    let ci = reader.endCellAt(ox + t0 * dx);
+    let cj = reader.lineCellAt(oy + t0 * dy);
+    let xLo = ci < 0 ? -BEYOND_MM : reader.endX(ci);
+    let xHi = ci + 1 < cloth.ends ? reader.endX(ci + 1) : BEYOND_MM;
+    let yLo = cj < 0 ? -BEYOND_MM : reader.lineY(cj);
+    let yHi = cj + 1 < cloth.lines ? reader.lineY(cj + 1) : BEYOND_MM;
+    let best = t1;
+    let t = t0;
+    let tile = -1;
+    let bits = 0;
+    let zMin = 0;
+    let zMax = 0;
+    let extrasStart = 0;
+    let extrasPending = 0;
+    // What the last cell tried, so that a step tries only the threads it brings nearer.
+    let stepped = 0;
+    let triedReach = -1;
+
+    for (let step = 0; step < MAX_WALK_STEPS; step++) {
+      out.steps++;
+      const tX = dx > 0 ? (xHi - ox) / dx : dx < 0 ? (xLo - ox) / dx : BEYOND_MM;
+      const tY = dy > 0 ? (yHi - oy) / dy : dy < 0 ? (yLo - oy) / dy : BEYOND_MM;
+      const tExit = Math.min(tX, tY, t1);
+      const here = Math.floor((cj + 1) / TILE_CELLS) * cloth.tilesAcross + Math.floor((ci + 1) / TILE_CELLS);
+      if (here !== tile) {
+        tile = here;
+        bits = cloth.tileTable[tile * 4];
+        extrasStart = cloth.tileTable[tile * 4 + 1];
+        zMin = cloth.tileTable[tile * 4 + 2];
+        zMax = cloth.tileTable[tile * 4 + 3];
+        extrasPending = bits >> TileBits.extraCountShift;
+      }
+      const zA = oz + t * dz;
+      const zB = oz + tExit * dz;
+      if (Math.max(zA, zB) >= zMin && Math.min(zA, zB) <= zMax) {
+        const reachEnds = bits & 3;
+        const reachLines = (bits >> TileBits.reachLinesShift) & 3;
+        const reach = bits & 15;
+        const again = reach === triedReach;
+        let warpFirst = ci - reachEnds + 1;
+        let warpCount = cj >= 0 && cj + 1 < cloth.lines ? 2 * reachEnds : 0;
+        let lineFirst = cj - reachLines + 1;
+        let lineCount = ci >= 0 && ci + 1 < cloth.ends ? 2 * reachLines : 0;
+        if (again && stepped === 1 && warpCount > 0) {
+          if (dx > 0) warpFirst += warpCount - 1;
+          warpCount = 1;
+        }
+        if (again && stepped === 2 && lineCount > 0) {
+          if (dy > 0) lineFirst += lineCount - 1;
+          lineCount = 1;
+        }
+        const total = warpCount + lineCount + extrasPending;
+        for (let k = 0; k < MAX_CANDIDATES; k++) {
+          if (k >= total) break;
+          let kind: ThreadKind = ThreadKind.extra;
+          let index = 0;
+          let hit = Number.POSITIVE_INFINITY;
+          let loaded = false;
+          if (k < warpCount) {
+            kind = ThreadKind.warp;
+            index = warpFirst + k;
+            loaded = index >= 0 && index < cloth.ends && reader.loadWarp(segment, index, cj, yLo, yHi);
+            local.alongO = oy;
+            local.alongD = dy;
+            local.sideO = ox - segment.side;
+            local.sideD = dx;
+          } else if (k < warpCount + lineCount) {
+            kind = ThreadKind.weft;
+            const line = lineFirst + k - warpCount;
+            if (line >= 0 && line < cloth.lines) {
+              index = this.rowCovering(line, ci);
+              loaded = reader.loadWeft(segment, index, ci, xLo, xHi);
+            }
+            local.alongO = ox;
+            local.alongD = dx;
+            local.sideO = oy - segment.side;
+            local.sideD = dy;
+          } else {
+            index = cloth.extraList[(extrasStart + k - warpCount - lineCount) * 4];
+          }
+          out.candidates++;
+          if (kind === ThreadKind.extra) {
+            hit = intersectExtra(cloth.extraTable, index, ox, oy, oz, dx, dy, dz, tMin, best);
+          } else if (loaded) {
+            local.upO = oz;
+            local.upD = dz;
+            hit = intersectTube(segment, local, tMin, best);
+          }
+          if (hit < best) {
+            best = hit;
+            out.t = hit;
+            out.kind = kind;
+            out.index = index;
+          }
+        }
+        extrasPending = 0;
+        triedReach = reach;
+      } else {
+        triedReach = -1;
+      }
+      if (best <= tExit || tExit >= t1) break;
+      t = tExit;
+      if (tX <= tY) {
+        stepped = 1;
+        ci += dx > 0 ? 1 : -1;
+        if (dx > 0) {
+          xLo = xHi;
+          xHi = ci + 1 < cloth.ends ? reader.endX(ci + 1) : BEYOND_MM;
+        } else {
+          xHi = xLo;
+          xLo = ci < 0 ? -BEYOND_MM : reader.endX(ci);
+        }
+      } else {
+        stepped = 2;
+        cj += dy > 0 ? 1 : -1;
+        if (dy > 0) {
+          yLo = yHi;
+          yHi = cj + 1 < cloth.lines ? reader.lineY(cj + 1) : BEYOND_MM;
+        } else {
+          yHi = yLo;
+          yLo = cj < 0 ? -BEYOND_MM : reader.lineY(cj);
+        }
+      }
+    }
+    return out.kind !== ThreadKind.none;
+  }
+
+  /** The line's row that runs from this end to the next; where none does, one that `loadWeft` refuses. */
+  private rowCovering(line: number, end: number): number {
+    const { lineTable, rowTable, sideBySide } = this.cloth;
+    const first = lineTable[line * 4 + 1];
+    if (!sideBySide) return first;
+    const count = lineTable[line * 4 + 2];
+    for (let k = 0; k < count; k++) {
+      const at = (first + k) * THREAD_TEXELS * 4;
+      if (end >= rowTable[at + 4] && end + 1 <= rowTable[at + 5]) return first + k;
+    }
+    return first;
+  }
+}

@@ -1,0 +1,156 @@
+import * as THREE from 'three';
+import { EXTRA_TEXELS, ID_INDEX_BITS } from '#engine/packing/clothBufferLayout.ts';
+import type { CaptureResult, PictureBuffers } from './clothViewTypes.ts';
+import { GpuTimer } from './gpuTimer.ts';
+import { type PictureDrawer, type PictureScene, withRenderer } from './pictureDrawer.ts';
+import { PictureTargets } from './pictureTargets.ts';
+import { TileSchedule } from './tileSchedule.ts';
+
+/** Largest target a capture draws into; a larger picture is drawn block by block. */
+const BLOCK = 1024;
+
+/**
+ * A picture of any size, apart from the canvas: blocks of at most 1024², each sampled in timed tiles, so that the page
+ * stays alive. The scene's middle and scale hold for the whole picture.
+ */
+export async function captureCloth(
+  drawer: PictureDrawer,
+  scene: PictureScene,
+  width: number,
+  height: number,
+  samples: number,
+  halfFloat: boolean,
+): Promise<CaptureResult> {
+  const { renderer, programs } = drawer;
+  const frozen = { ...scene };
+  const pixels = new Uint8ClampedArray(width * height * 4);
+  const schedule = new TileSchedule();
+  const timer = new GpuTimer(renderer.getContext() as WebGL2RenderingContext);
+  const blockWidth = Math.min(BLOCK, width);
+  const blockHeight = Math.min(BLOCK, height);
+  const targets = new PictureTargets(blockWidth, blockHeight, halfFloat);
+  const bytes = new THREE.WebGLRenderTarget(blockWidth, blockHeight, { depthBuffer: false });
+  const read = new Uint8Array(blockWidth * blockHeight * 4);
+  let first = true;
+  try {
+    for (let y0 = 0; y0 < height; y0 += blockHeight) {
+      for (let x0 = 0; x0 < width; x0 += blockWidth) {
+        for (let sample = 0; sample < samples; sample++) {
+          schedule.begin(blockWidth, blockHeight);
+          do {
+            const begun = performance.now();
+            withRenderer(renderer, () => {
+              drawer.setScene(frozen, width, height, 1);
+              programs.uniforms.uPixelOffset.value.set(x0, y0);
+              const weight = sample / (sample + 1);
+              drawer.drawTile(
+                targets,
+                programs.fullWalk,
+                schedule.tile,
+                sample,
+                targets.meanToBe,
+                targets.meanSoFar,
+                weight,
+              );
+              programs.uniforms.uPixelOffset.value.set(0, 0);
+            });
+            const area = schedule.tile.width * schedule.tile.height;
+            timer.mark(begun, area);
+            await timer.whenDone();
+            const took = timer.take();
+            // The first draw may include compiling.
+            if (took && !first) schedule.learn(took.pixels, took.elapsedMs);
+            first = false;
+          } while (schedule.next());
+          targets.swap();
+        }
+        withRenderer(renderer, () => {
+          drawer.present(targets.meanSoFar.texture, bytes, blockWidth, blockHeight);
+        });
+        await renderer.readRenderTargetPixelsAsync(bytes, 0, 0, blockWidth, blockHeight, read);
+        copyBlock(pixels, width, height, read, blockWidth, blockHeight, x0, y0);
+      }
+    }
+  } finally {
+    targets.dispose();
+    bytes.dispose();
+  }
+  return { width, height, pixels };
+}
+
+/** Blocks come bottom row first, pictures go top row first. */
+function copyBlock(
+  out: Uint8ClampedArray,
+  width: number,
+  height: number,
+  block: Uint8Array,
+  blockWidth: number,
+  blockHeight: number,
+  x0: number,
+  y0: number,
+): void {
+  const columns = Math.min(blockWidth, width - x0);
+  const rows = Math.min(blockHeight, height - y0);
+  for (let y = 0; y < rows; y++) {
+    const from = y * blockWidth * 4;
+    out.set(block.subarray(from, from + columns * 4), ((height - 1 - (y0 + y)) * width + x0) * 4);
+  }
+}
+
+/** Ids, depths and normals of one sample through the pixels' middles. Extras count as the thread they belong to. */
+export async function readBuffers(
+  drawer: PictureDrawer,
+  scene: PictureScene,
+  width: number,
+  height: number,
+  halfFloat: boolean,
+  extraTable: Float32Array,
+): Promise<PictureBuffers> {
+  const { renderer, programs } = drawer;
+  const targets = new PictureTargets(width, height, halfFloat);
+  const texels = [0, 1, 2].map(() => new Uint8Array(width * height * 4));
+  try {
+    withRenderer(renderer, () => {
+      drawer.setScene(scene, width, height, 1);
+      drawer.drawBuffer(targets, programs.quickWalk, { x: 0, y: 0, width, height }, 0);
+    });
+    for (let k = 0; k < 3; k++) {
+      await renderer.readRenderTargetPixelsAsync(targets.buffer, 0, 0, width, height, texels[k], undefined, k);
+    }
+  } finally {
+    targets.dispose();
+  }
+  const count = width * height;
+  const kind = new Uint8Array(count);
+  const index = new Uint32Array(count);
+  const owner = new Int32Array(count).fill(-1);
+  const depthMm = new Float32Array(texels[1].buffer.slice(0));
+  const normal = new Float32Array(count * 3);
+  for (let p = 0; p < count; p++) {
+    const at = p * 4;
+    const id = texels[0][at] | (texels[0][at + 1] << 8) | (texels[0][at + 2] << 16);
+    kind[p] = id >> ID_INDEX_BITS;
+    index[p] = id & ((1 << ID_INDEX_BITS) - 1);
+    if (kind[p] === 0) depthMm[p] = Number.NaN;
+    else if (kind[p] === 3) owner[p] = extraTable[index[p] * EXTRA_TEXELS * 4 + 11];
+    else owner[p] = index[p] * 2 + (kind[p] === 1 ? 1 : 0);
+    decodeNormal(normal, p * 3, texels[2], at);
+  }
+  return { width, height, kind, index, owner, depthMm, normal };
+}
+
+/** As in shaders/common/encode.glsl. */
+function decodeNormal(out: Float32Array, to: number, texels: Uint8Array, at: number): void {
+  let x = ((texels[at] | (texels[at + 1] << 8)) / 65535) * 2 - 1;
+  let y = ((texels[at + 2] | (texels[at + 3] << 8)) / 65535) * 2 - 1;
+  const z = 1 - Math.abs(x) - Math.abs(y);
+  if (z < 0) {
+    const fold = (1 - Math.abs(y)) * (x >= 0 ? 1 : -1);
+    y = (1 - Math.abs(x)) * (y >= 0 ? 1 : -1);
+    x = fold;
+  }
+  const length = Math.hypot(x, y, z);
+  out[to] = x / length;
+  out[to + 1] = y / length;
+  out[to + 2] = z / length;
+}

@@ -1,0 +1,84 @@
+import * as THREE from 'three';
+import { shaderConstants } from '#engine/packing/clothBufferLayout.ts';
+import { createClothUniforms, type Uniforms } from './clothTextures.ts';
+import { ScreenPass } from './screenPass.ts';
+import { type ComposedShader, composeShader, nameFiles } from './shaderSource.ts';
+
+export function createViewUniforms(): Uniforms {
+  return {
+    ...createClothUniforms(),
+    uEye: { value: new THREE.Vector3() },
+    uRight: { value: new THREE.Vector3() },
+    uUp: { value: new THREE.Vector3() },
+    uForward: { value: new THREE.Vector3() },
+    uMmPerPixel: { value: 1 },
+    uTanPerPixel: { value: 0 },
+    uPictureSize: { value: new THREE.Vector2() },
+    uPixelOffset: { value: new THREE.Vector2() },
+    uJitter: { value: new THREE.Vector2(0.5, 0.5) },
+    uRayStart: { value: 0 },
+    uSample: { value: 0 },
+    uKeyTowards: { value: new THREE.Vector3(0, 0, 1) },
+    uKeyCosHalfAngle: { value: 1 },
+    uKeyLight: { value: 1 },
+    uSkyLight: { value: 0 },
+    uSkyAxis: { value: new THREE.Vector3(0, 0, 1) },
+    uId: { value: null },
+    uDepth: { value: null },
+    uNormal: { value: null },
+    uHistory: { value: null },
+    uHistoryWeight: { value: 0 },
+    uBackground: { value: new THREE.Vector3() },
+    uBackLit: { value: 0 },
+    uPicture: { value: null },
+    uTargetSize: { value: new THREE.Vector2() },
+  };
+}
+
+/** The few programs of the picture, all on one set of uniforms. */
+export class ClothPrograms {
+  readonly uniforms = createViewUniforms();
+  /** Nearest thread only: small, for the first paint and while moving. */
+  readonly quickWalk: ScreenPass;
+  /** With one ray towards the light. */
+  readonly fullWalk: ScreenPass;
+  readonly shade: ScreenPass;
+  readonly present: ScreenPass;
+  private readonly composed: ComposedShader[] = [];
+
+  constructor(countWork = false) {
+    const extra: Record<string, string> = countWork ? { COUNT_WORK: '1' } : {};
+    this.quickWalk = this.pass('cloth/gbuffer.frag.glsl', { RAY_KINDS: '1', ...extra });
+    this.fullWalk = this.pass('cloth/gbuffer.frag.glsl', { RAY_KINDS: '2', ...extra });
+    this.shade = this.pass('cloth/shade.frag.glsl', {});
+    this.present = this.pass('post/present.frag.glsl', {});
+  }
+
+  /** Compiler messages with file names. */
+  explain(log: string): string {
+    return this.composed.map((shader) => nameFiles(log, shader)).find((named) => named !== log) ?? log;
+  }
+
+  dispose(): void {
+    for (const pass of [this.quickWalk, this.fullWalk, this.shade, this.present]) pass.dispose();
+  }
+
+  private pass(path: string, defines: Record<string, string>): ScreenPass {
+    const fragment = composeShader(path, { ...shaderConstants(), ...defines });
+    const vertex = composeShader('common/fullscreen.vert.glsl', {});
+    this.composed.push(fragment);
+    return new ScreenPass(
+      new THREE.RawShaderMaterial({
+        name: path,
+        glslVersion: THREE.GLSL3,
+        vertexShader: vertex.source,
+        fragmentShader: fragment.source,
+        uniforms: this.uniforms,
+        depthTest: false,
+        depthWrite: false,
+        blending: THREE.NoBlending,
+        toneMapped: false,
+      }),
+    );
+  }
+}

@@ -1,0 +1,113 @@
+import * as THREE from 'three';
+import { TABLE_WIDTH } from '#engine/packing/clothBufferLayout.ts';
+import type { PackedCloth } from '#engine/packing/packedCloth.ts';
+
+export type Uniforms = Record<string, THREE.IUniform>;
+
+/** Uniforms for the cloth's arrays, all unset. */
+export function createClothUniforms(): Uniforms {
+  const names = [
+    'uWarpNodes',
+    'uWeftNodes',
+    'uEndTable',
+    'uRowTable',
+    'uLineTable',
+    'uBucketTable',
+    'uTileTable',
+    'uExtraTable',
+    'uExtraList',
+    'uMaterialTable',
+  ];
+  const uniforms: Uniforms = {};
+  for (const name of names) uniforms[name] = { value: null };
+  return {
+    ...uniforms,
+    uCount: { value: new THREE.Vector3() },
+    uPeriod: { value: new THREE.Vector3() },
+    uTilesAcross: { value: 1 },
+    uSideBySide: { value: 0 },
+    uWrapScaleMm: { value: 0 },
+    uEndBuckets: { value: new THREE.Vector2() },
+    uLineBuckets: { value: new THREE.Vector2() },
+    uBucketRanges: { value: new THREE.Vector4() },
+    uBoundsMin: { value: new THREE.Vector3() },
+    uBoundsMax: { value: new THREE.Vector3() },
+  };
+}
+
+/** The cloth's arrays on the GPU. three uploads them again by itself after a restored context. */
+export class ClothTextures {
+  private readonly textures: THREE.Texture[] = [];
+
+  constructor(
+    readonly cloth: PackedCloth,
+    private readonly uniforms: Uniforms,
+  ) {
+    uniforms.uWarpNodes.value = this.nodes(cloth.warpNodes);
+    uniforms.uWeftNodes.value = this.nodes(cloth.weftNodes);
+    uniforms.uEndTable.value = this.table(cloth.endTable);
+    uniforms.uRowTable.value = this.table(cloth.rowTable);
+    uniforms.uLineTable.value = this.table(cloth.lineTable);
+    uniforms.uBucketTable.value = this.table(cloth.bucketTable);
+    uniforms.uTileTable.value = this.table(cloth.tileTable);
+    uniforms.uExtraTable.value = this.table(cloth.extraTable);
+    uniforms.uExtraList.value = this.table(cloth.extraList);
+    uniforms.uMaterialTable.value = this.table(cloth.materialTable);
+    uniforms.uCount.value.set(cloth.ends, cloth.rows, cloth.lines);
+    uniforms.uPeriod.value.set(cloth.periodEnds, cloth.periodRows, cloth.pagesAcross);
+    uniforms.uTilesAcross.value = cloth.tilesAcross;
+    uniforms.uSideBySide.value = cloth.sideBySide ? 1 : 0;
+    uniforms.uWrapScaleMm.value = cloth.wrapScaleMm;
+    uniforms.uEndBuckets.value.set(cloth.endBuckets.startMm, cloth.endBuckets.perMm);
+    uniforms.uLineBuckets.value.set(cloth.lineBuckets.startMm, cloth.lineBuckets.perMm);
+    uniforms.uBucketRanges.value.set(
+      cloth.endBuckets.count,
+      cloth.endBuckets.offset,
+      cloth.lineBuckets.count,
+      cloth.lineBuckets.offset,
+    );
+    uniforms.uBoundsMin.value.set(...cloth.bounds.min);
+    uniforms.uBoundsMax.value.set(...cloth.bounds.max);
+  }
+
+  dispose(): void {
+    for (const texture of this.textures) texture.dispose();
+    for (const uniform of Object.values(this.uniforms)) {
+      if (uniform.value instanceof THREE.Texture) uniform.value = null;
+    }
+  }
+
+  private nodes(texels: Uint32Array): THREE.Texture {
+    const { pageWidth, pageHeight, pages } = this.cloth;
+    // WebGL takes views over plain buffers only.
+    const texture = new THREE.DataArrayTexture(texels as Uint32Array<ArrayBuffer>, pageWidth, pageHeight, pages);
+    // three knows no three-channel integer format, but takes a WebGL constant's name for one.
+    texture.format = 'RGB_INTEGER' as unknown as THREE.PixelFormat;
+    texture.type = THREE.UnsignedIntType;
+    texture.internalFormat = 'RGB32UI';
+    return this.keep(texture);
+  }
+
+  private table(texels: Float32Array): THREE.Texture {
+    const height = texels.length / (TABLE_WIDTH * 4);
+    return this.keep(
+      new THREE.DataTexture(
+        texels as Float32Array<ArrayBuffer>,
+        TABLE_WIDTH,
+        height,
+        THREE.RGBAFormat,
+        THREE.FloatType,
+      ),
+    );
+  }
+
+  private keep(texture: THREE.Texture): THREE.Texture {
+    texture.minFilter = THREE.NearestFilter;
+    texture.magFilter = THREE.NearestFilter;
+    texture.generateMipmaps = false;
+    texture.unpackAlignment = 4;
+    texture.needsUpdate = true;
+    this.textures.push(texture);
+    return texture;
+  }
+}

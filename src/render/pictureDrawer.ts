@@ -1,0 +1,122 @@
+import * as THREE from 'three';
+import { ClothPrograms } from './clothPrograms.ts';
+import { ClothTextures } from './clothTextures.ts';
+import type { ClothLight, ClothPose, ClothViewOptions } from './clothViewTypes.ts';
+import { createEye, placeEye } from './eye.ts';
+import { setLightUniforms } from './lightUniforms.ts';
+import type { PictureTargets } from './pictureTargets.ts';
+import type { ScreenPass } from './screenPass.ts';
+import type { Tile } from './tileSchedule.ts';
+
+/** Everything a picture depends on. */
+export interface PictureScene {
+  pose: ClothPose;
+  light: ClothLight;
+  background: NonNullable<ClothViewOptions['background']>;
+  backLit: boolean;
+}
+
+/** Sets uniforms and draws tiles of samples; knows nothing of time or of what is on the canvas. */
+export class PictureDrawer {
+  readonly programs: ClothPrograms;
+  readonly eye = createEye();
+  private textures: ClothTextures | null = null;
+
+  constructor(
+    readonly renderer: THREE.WebGLRenderer,
+    countWork = false,
+  ) {
+    this.programs = new ClothPrograms(countWork);
+  }
+
+  get hasCloth(): boolean {
+    return this.textures !== null;
+  }
+
+  setCloth(cloth: ConstructorParameters<typeof ClothTextures>[0] | null): void {
+    this.textures?.dispose();
+    this.textures = cloth ? new ClothTextures(cloth, this.programs.uniforms) : null;
+  }
+
+  /** @param scale picture pixels per pixel of the pose */
+  setScene(scene: PictureScene, width: number, height: number, scale: number): void {
+    const u = this.programs.uniforms;
+    placeEye(this.eye, scene.pose, height, scale);
+    u.uEye.value.set(...this.eye.eye);
+    u.uRight.value.set(...this.eye.right);
+    u.uUp.value.set(...this.eye.up);
+    u.uForward.value.set(...this.eye.forward);
+    u.uMmPerPixel.value = this.eye.mmPerPixel;
+    u.uTanPerPixel.value = this.eye.tanPerPixel;
+    u.uRayStart.value = this.eye.rayStart;
+    u.uPictureSize.value.set(width, height);
+    u.uBackground.value.set(...scene.background);
+    u.uBackLit.value = scene.backLit ? 1 : 0;
+    setLightUniforms(u, scene.light, this.eye.toCloth);
+  }
+
+  /** One sample of one tile: picture buffer, then light into `into`, averaged with `history` at the given weight. */
+  drawTile(
+    targets: PictureTargets,
+    walk: ScreenPass,
+    tile: Tile,
+    sample: number,
+    into: THREE.WebGLRenderTarget,
+    history: THREE.WebGLRenderTarget | null,
+    historyWeight: number,
+  ): void {
+    this.drawBuffer(targets, walk, tile, sample);
+    const u = this.programs.uniforms;
+    u.uId.value = targets.buffer.textures[0];
+    u.uDepth.value = targets.buffer.textures[1];
+    u.uNormal.value = targets.buffer.textures[2];
+    u.uHistory.value = history?.texture ?? null;
+    u.uHistoryWeight.value = history ? historyWeight : 0;
+    this.programs.shade.draw(this.renderer, into);
+  }
+
+  /** The picture buffer alone. */
+  drawBuffer(targets: PictureTargets, walk: ScreenPass, tile: Tile, sample: number): void {
+    const u = this.programs.uniforms;
+    targets.setScissor(tile.x, tile.y, tile.width, tile.height);
+    u.uSample.value = sample;
+    // A plain sequence of low discrepancy (R2); sample 0 is the pixel's middle.
+    u.uJitter.value.set((0.5 + sample * 0.7548776662466927) % 1, (0.5 + sample * 0.5698402909980532) % 1);
+    // A texture cannot be read while it is drawn to.
+    u.uId.value = null;
+    u.uDepth.value = null;
+    u.uNormal.value = null;
+    walk.draw(this.renderer, targets.buffer);
+  }
+
+  /** Linear picture to the canvas or to an 8-bit target, as sRGB. */
+  present(from: THREE.Texture, target: THREE.WebGLRenderTarget | null, width: number, height: number): void {
+    const u = this.programs.uniforms;
+    u.uPicture.value = from;
+    u.uTargetSize.value.set(width, height);
+    this.programs.present.draw(this.renderer, target);
+  }
+
+  dispose(): void {
+    this.textures?.dispose();
+    this.programs.dispose();
+  }
+}
+
+/** Saves what our drawing changes in a renderer that others use too. */
+export function withRenderer<T>(renderer: THREE.WebGLRenderer, draw: () => T): T {
+  const { autoClear } = renderer;
+  const target = renderer.getRenderTarget();
+  renderer.autoClear = false;
+  try {
+    return draw();
+  } finally {
+    renderer.autoClear = autoClear;
+    renderer.setRenderTarget(target);
+  }
+}
+
+/** What the renderer's canvas measures, device pixels. */
+export function bufferSize(renderer: THREE.WebGLRenderer): THREE.Vector2 {
+  return renderer.getDrawingBufferSize(new THREE.Vector2());
+}

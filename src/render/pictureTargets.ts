@@ -1,0 +1,60 @@
+import * as THREE from 'three';
+
+/** Where a picture is built: the buffer of ids, depths and normals, and the means of samples. */
+export class PictureTargets {
+  readonly buffer: THREE.WebGLRenderTarget;
+  /** Quick picture, and two that take turns as mean so far and mean to be. */
+  readonly quick: THREE.WebGLRenderTarget;
+  private readonly means: [THREE.WebGLRenderTarget, THREE.WebGLRenderTarget];
+  private front = 0;
+
+  constructor(
+    readonly width: number,
+    readonly height: number,
+    halfFloat: boolean,
+  ) {
+    this.buffer = new THREE.WebGLRenderTarget(width, height, {
+      count: 3,
+      depthBuffer: false,
+      stencilBuffer: false,
+      minFilter: THREE.NearestFilter,
+      magFilter: THREE.NearestFilter,
+      generateMipmaps: false,
+    });
+    const mean = () =>
+      new THREE.WebGLRenderTarget(width, height, {
+        depthBuffer: false,
+        stencilBuffer: false,
+        minFilter: THREE.NearestFilter,
+        magFilter: THREE.NearestFilter,
+        generateMipmaps: false,
+        type: halfFloat ? THREE.HalfFloatType : THREE.UnsignedByteType,
+      });
+    this.quick = mean();
+    this.means = [mean(), mean()];
+  }
+
+  get meanSoFar(): THREE.WebGLRenderTarget {
+    return this.means[this.front];
+  }
+
+  get meanToBe(): THREE.WebGLRenderTarget {
+    return this.means[1 - this.front];
+  }
+
+  swap(): void {
+    this.front = 1 - this.front;
+  }
+
+  /** Restricts drawing to a rectangle (pixels, from the bottom left) in every target. */
+  setScissor(x: number, y: number, width: number, height: number): void {
+    for (const target of [this.buffer, this.quick, ...this.means]) {
+      target.scissorTest = true;
+      target.scissor.set(x, y, width, height);
+    }
+  }
+
+  dispose(): void {
+    for (const target of [this.buffer, this.quick, ...this.means]) target.dispose();
+  }
+}
