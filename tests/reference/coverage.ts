@@ -15,6 +15,7 @@ export const COVERED: Readonly<Record<string, string>> = {
   'weaveTheory.test.ts': 'WT-01 WT-03 WT-04 WT-06 WT-08 WT-10 WT-11 WT-13 WT-15 WT-18',
   'drafts.test.ts': 'SD-01 SD-02 SD-04 SD-05 SD-06 SD-08 SD-10 SD-14 SD-15 SD-17',
   'yarnMechanics.test.ts': 'YM-01 YM-03 YM-09 YM-11 YM-13 YM-21 YM-23 YM-24 YM-26 YM-28 YM-29 YM-31 YM-33',
+  'beams.test.ts': 'YM-04 YM-05 YM-06 YM-07 YM-14 YM-15 YM-16 YM-19',
   'imageGeometry.test.ts': 'IG-01 IG-02 IG-03 IG-05 IG-07 IG-08 IG-09 IG-11 IG-12 IG-14 IG-15 IG-17 IG-19 IG-20',
 };
 

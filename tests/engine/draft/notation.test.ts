@@ -133,6 +133,52 @@ describe('formatting', () => {
   });
 });
 
+describe('any text', () => {
+  it(`is read or refused at a character of it, never worse (seed ${seed})`, () => {
+    const piece = fc.constantFrom(
+      '1',
+      '-',
+      '8',
+      '–',
+      ',',
+      ' ',
+      '(',
+      ')',
+      'x',
+      '×',
+      '3',
+      '0',
+      '+',
+      'red',
+      '"',
+      ';',
+      'point ',
+      '99',
+    );
+    const text = fc.oneof(
+      fc.string({ maxLength: 30 }),
+      fc.array(piece, { maxLength: 20 }).map((pieces) => pieces.join('')),
+    );
+    let read = 0;
+    fc.assert(
+      fc.property(text, (order) => {
+        for (const parse of [parseThreading, parseColourOrder, parseLifts]) {
+          try {
+            parse(order);
+            read++;
+          } catch (error) {
+            if (!(error instanceof DraftError)) throw error;
+            expect(error.where.at).toBeGreaterThanOrEqual(1);
+            expect(error.where.at).toBeLessThanOrEqual(order.length + 1);
+          }
+        }
+      }),
+      { seed, numRuns: 3000 },
+    );
+    expect(read).toBeGreaterThan(100);
+  });
+});
+
 describe('runs', () => {
   it(`expand to what they were collapsed from, no two neighbours alike (seed ${seed})`, () => {
     fc.assert(

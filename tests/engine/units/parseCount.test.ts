@@ -77,6 +77,51 @@ describe('parseCount', () => {
   });
 });
 
+describe('any label', () => {
+  it(`is read as a weight above 0 or refused at a character of it (seed ${seed})`, () => {
+    const piece = fc.constantFrom(
+      '8',
+      '/',
+      '2',
+      'Nm',
+      ' ',
+      'x',
+      's',
+      'tex',
+      'R ',
+      'den',
+      'f',
+      '.',
+      ',',
+      'lea',
+      'yd/lb',
+      '0',
+      '100 g',
+    );
+    const text = fc.oneof(
+      fc.string({ maxLength: 100 }),
+      fc.array(piece, { maxLength: 9 }).map((pieces) => pieces.join('')),
+    );
+    let read = 0;
+    fc.assert(
+      fc.property(text, (label) => {
+        try {
+          const { tex, plies } = parseCount(label, 'Ne');
+          expect(tex).toBeGreaterThan(0);
+          expect(Number.isInteger(plies) && plies >= 1).toBe(true);
+          read++;
+        } catch (error) {
+          if (!(error instanceof CountError)) throw error;
+          expect(error.character).toBeGreaterThanOrEqual(1);
+          expect(error.character).toBeLessThanOrEqual(label.length + 1);
+        }
+      }),
+      { seed, numRuns: 5000 },
+    );
+    expect(read).toBeGreaterThan(50);
+  });
+});
+
 describe('formatCount', () => {
   it('writes labels as the trade does', () => {
     expect(formatCount(147.635, 2, 'Ne')).toBe('Ne 8/2');
