@@ -6,7 +6,7 @@ import { createDrawdown, isWarpUp, setWarpUp } from '#engine/draft/drawdown.ts';
 import type { YarnBody } from '#engine/yarn/yarnTypes.ts';
 import { mechanicalPeriod } from './mechanicalPeriod.ts';
 import { type Readings, takeReadings } from './readings.ts';
-import { sectionFactors } from './sectionFactors.ts';
+import { pressedHalfWidths, sectionFactors } from './sectionFactors.ts';
 
 export type Quality = 'preview' | 'settled';
 
@@ -55,14 +55,16 @@ function heightsProblem(problem: ClothProblem, region: Region, rowYMm: Float64Ar
   }
   const ofEnd = (end: number) => problem.yarns[problem.endYarn[end]];
   const ofRow = (row: number) => problem.yarns[problem.rowYarn[firstRow + row]];
+  const endXMm = problem.endXMm.slice(0, ends);
+  const regionYMm = Float64Array.from({ length: rows }, (_, row) => rowYMm[firstRow + row] - rowYMm[firstRow]);
   return {
     rows,
     ends,
     drawdown,
     rowFirst: whole ? problem.rowFirst : new Uint32Array(rows),
     rowLast: whole ? problem.rowLast : new Uint32Array(rows).fill(ends - 1),
-    endXMm: problem.endXMm.slice(0, ends),
-    rowYMm: Float64Array.from({ length: rows }, (_, row) => rowYMm[firstRow + row] - rowYMm[firstRow]),
+    endXMm,
+    rowYMm: regionYMm,
     boundary: region.boundary,
     ...(whole
       ? {}
@@ -76,8 +78,8 @@ function heightsProblem(problem: ClothProblem, region: Region, rowYMm: Float64Ar
     rowTensionN: problem.rowTensionN.slice(firstRow, firstRow + rows),
     endHalfHeightMm: perThread(ends, ofEnd, (body) => body.contactHeightMm / 2),
     rowHalfHeightMm: perThread(rows, ofRow, (body) => body.contactHeightMm / 2),
-    endHalfWidthMm: perThread(ends, ofEnd, (body) => body.contactWidthMm / 2),
-    rowHalfWidthMm: perThread(rows, ofRow, (body) => body.contactWidthMm / 2),
+    endHalfWidthMm: pressedHalfWidths(endXMm, ofEnd),
+    rowHalfWidthMm: pressedHalfWidths(regionYMm, ofRow),
   };
 }
 

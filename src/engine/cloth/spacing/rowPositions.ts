@@ -9,9 +9,11 @@ import { compareRows, createRowPair, type RowPair } from './rowPairs.ts';
 /** A pick is held off by the rows before it, up to this many back: four-layer cloths need no more. */
 const ROWS_BACK = 8;
 
-/** Rows that can slide over each other still keep this share of their mean width (common practice: picks of two
- * layers lie between one another, not on top). */
-const RIDING_SHARE = 0.5;
+/**
+ * Rows of two layers slide over each other: nothing but their own layer's last row holds them. Their phase is then free,
+ * and an even hand lays them evenly between (common practice), at half of what would hold them in one layer.
+ */
+const SLIDING_SHARE = 0.5;
 
 /** Share of swaps at which two rows are held apart over the whole width; below it the few places where they cross
  * bend sideways. A judgement, not a measurement: 8-end satin swaps at 1/4 of its ends and is held fully. */
@@ -48,9 +50,9 @@ interface Hold {
   readonly earlier: number;
   /** Spacing that the beat cannot lessen, mm. */
   readonly leastMm: Millimetres;
-  /** Share of the law's spacing that counts, 0 (the rows slide over each other) .. 1. */
+  /** 0 (the rows slide over each other) .. 1 (they share the middle of the cloth). */
   readonly held: number;
-  readonly ridingMm: Millimetres;
+  readonly widthMm: Millimetres;
   readonly changingPerCm: number;
   readonly endTensionN: number;
   readonly endBendingNmm2: number;
@@ -65,7 +67,7 @@ function holdBetween(problem: ClothProblem, row: number, earlier: number): Hold 
   const heightMm = (a.contactHeightMm + b.contactHeightMm) / 2;
   const { endTensionN, endBendingNmm2 } = pair;
   if (pair.changing === 0) {
-    return { row, earlier, leastMm: widthMm, held: 1, ridingMm: 0, changingPerCm: 0, endTensionN, endBendingNmm2 };
+    return { row, earlier, leastMm: widthMm, held: 1, widthMm, changingPerCm: 0, endTensionN, endBendingNmm2 };
   }
   const held = Math.min(1, pair.swaps / Math.max(1, pair.common - 1) / FULL_SWAP_SHARE);
   // A pair that is not next to each other is told apart by rows of another layer, so the ends that never change
@@ -76,7 +78,7 @@ function holdBetween(problem: ClothProblem, row: number, earlier: number): Hold 
     earlier,
     leastMm: leastSpacing(pair, pitchMm, widthMm, heightMm),
     held,
-    ridingMm: RIDING_SHARE * widthMm,
+    widthMm,
     changingPerCm: (10 * pair.changing) / pair.common / pair.endPitchMm,
     endTensionN,
     endBendingNmm2,
@@ -99,12 +101,12 @@ function holdsOf(problem: ClothProblem): Hold[] {
 }
 
 function spacingOf(hold: Hold, resistance: number): Millimetres {
-  let spacingMm = hold.leastMm + hold.ridingMm;
+  let spacingMm = hold.leastMm + hold.widthMm;
   for (let pass = 0; pass < SPACING_PASSES; pass++) {
     const slope = resistanceSlope(hold.changingPerCm, hold.endTensionN, hold.endBendingNmm2, spacingMm);
     spacingMm = spacingFromResistance(slope, hold.leastMm, resistance);
   }
-  return hold.held * spacingMm + (1 - hold.held) * hold.ridingMm;
+  return (hold.held + (1 - hold.held) * SLIDING_SHARE) * spacingMm;
 }
 
 function place(holds: readonly Hold[], resistance: Float64Array, rowYMm: Float64Array): void {
