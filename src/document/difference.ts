@@ -87,7 +87,7 @@ function bridge(run: OpenRun, before: readonly unknown[], after: readonly unknow
   for (let k = next; k < i; k++) {
     const value = fieldOf(before[k], run.field);
     // Another run may have changed what holds the field, so both sides must have it, and alike.
-    if (value === noHolder || !Object.is(value, fieldOf(after[k], run.field))) return false;
+    if (value === noHolder || !sameTree(value, fieldOf(after[k], run.field))) return false;
     values.push(value);
   }
   run.before.push(...values);

@@ -7,7 +7,7 @@ export interface PrettyJsonOptions {
 
 /**
  * JSON that people read and version control compares: two-space indents, whatever fits a line of 120 on one line, long
- * lists of numbers and words filled line by line. Keys keep their order, so equal values give equal text.
+ * lists of numbers, words or small lists filled line by line. Keys keep their order, so equal values give equal text.
  */
 export function prettyJson(value: unknown, options: PrettyJsonOptions = {}): string {
   return `${write(value, '', LINE_WIDTH, new Set(options.oneLineEntries), '')}\n`;
@@ -18,6 +18,12 @@ function oneLine(value: unknown): string {
   if (typeof value !== 'object' || value === null) return JSON.stringify(value);
   const fields = presentFields(value).map(([key, field]) => `${JSON.stringify(key)}: ${oneLine(field)}`);
   return fields.length === 0 ? '{}' : `{ ${fields.join(', ')} }`;
+}
+
+/** A number, a word, or a list of them: filled several to a line. */
+function isSmall(value: unknown): boolean {
+  if (typeof value !== 'object' || value === null) return true;
+  return Array.isArray(value) && value.every((entry) => typeof entry !== 'object' || entry === null);
 }
 
 function presentFields(value: object): [string, unknown][] {
@@ -42,7 +48,7 @@ function write(value: unknown, indent: string, room: number, oneLineKeys: Set<st
         indent,
         ']',
       );
-    if (value.every((entry) => typeof entry !== 'object')) return bracketed('[', [filled(value, inner)], indent, ']');
+    if (value.every(isSmall)) return bracketed('[', [filled(value, inner)], indent, ']');
     const entries = value.map((entry) => inner + write(entry, inner, LINE_WIDTH - inner.length - 1, oneLineKeys, ''));
     return bracketed('[', entries, indent, ']');
   }
@@ -61,7 +67,7 @@ function filled(values: readonly unknown[], inner: string): string {
   const lines: string[] = [];
   let line = inner;
   values.forEach((value, i) => {
-    const text = JSON.stringify(value) + (i < values.length - 1 ? ',' : '');
+    const text = oneLine(value) + (i < values.length - 1 ? ',' : '');
     if (line !== inner && line.length + 1 + text.length > LINE_WIDTH) {
       lines.push(line);
       line = inner;

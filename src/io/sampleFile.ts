@@ -25,7 +25,7 @@ export function readSampleJson(json: unknown): Outcome<Sample> {
 
 /** Stable text: the same sample gives the same characters, one pick a line. Compact notation stays as it was written. */
 export function writeSampleText(sample: Sample): string {
-  return prettyJson(sampleToFile(sample), { oneLineEntries: ['picks'] });
+  return prettyJson(sampleToFile(sample), { oneLineEntries: ['picks', 'insert'] });
 }
 
 /**
