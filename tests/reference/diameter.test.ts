@@ -1,5 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { ashenhurstDiametersPerInch, roundDiameterMm, stripTex } from '#engine/yarn/diameter.ts';
+import { perInch } from '#engine/units/lengths.ts';
+import { ashenhurstDiametersPerCm } from '#engine/weave/sett.ts';
+import { roundDiameterMm, stripTex } from '#engine/yarn/diameter.ts';
 import { fibreFactsOf } from '#engine/yarn/fibres.ts';
 import { yarnBody } from '#engine/yarn/yarnBody.ts';
 import { type YarnRecord, yarnFactsOf } from '#engine/yarn/yarnRecord.ts';
@@ -43,7 +45,7 @@ describe('01 linear density and diameter', () => {
       'LD-14',
     );
     [c.inputs.cotton_Ne, c.inputs.cotton_Ne_b].forEach((ne, i) => {
-      const count = ashenhurstDiametersPerInch(TEX_TIMES_NE / ne, 0.95);
+      const count = perInch(ashenhurstDiametersPerCm(TEX_TIMES_NE / ne, 0.95));
       expectWithin(count, c.expected.diameters_per_inch[i], c.tolerance, `Ne ${ne}`);
     });
   });
@@ -93,7 +95,7 @@ describe('01 linear density and diameter', () => {
     // A yarn of 10 wraps lies 2.54 mm wide where nothing presses; its diameters under pressure give the closest sett.
     const body = yarnBody(yarnFactsOf(cotton8 as unknown as YarnRecord));
     const wrapsPerInch = MM_PER_INCH / body.bodyWidthMm;
-    const diametersPerInch = ashenhurstDiametersPerInch(body.tex, 0.9);
+    const diametersPerInch = perInch(ashenhurstDiametersPerCm(body.tex, 0.9));
     const half = c.inputs.wraps_per_inch_on_ruler / 2;
     expectWithin(half, c.expected.plain_half, c.tolerance, 'half the wraps');
     expectWithin((half * diametersPerInch) / wrapsPerInch, c.expected.ashenhurst_max_plain, c.tolerance, 'sett');

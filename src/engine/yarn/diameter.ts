@@ -43,13 +43,3 @@ export function stripTex(widthMm: Millimetres, gaugeMm: Millimetres, densityGPer
 
 /** yd/lb times tex: 453 592.37 mg/lb over 0.9144 m/yd. */
 const TEX_TIMES_YARDS_PER_POUND = 496_054.6;
-
-/**
- * Diameters that lie side by side in an inch: k sqrt(yd/lb).
- *
- * T. R. Ashenhurst's rule (19th century), in use since: k = 0.85 woollen, 0.90 worsted, 0.91–0.95 cotton and very
- * firm yarns (J. T. Taylor, Cotton Weaving and Designing, 1909, tabulates 0.95). The yarn is taken as pressed in cloth.
- */
-export function ashenhurstDiametersPerInch(tex: Tex, k: number): number {
-  return k * Math.sqrt(TEX_TIMES_YARDS_PER_POUND / tex);
-}

@@ -1,4 +1,5 @@
 import type { ClothProblem } from '#engine/cloth/clothTypes.ts';
+import { smallestPeriod } from '#engine/draft/repeats.ts';
 import type { YarnBody } from '#engine/yarn/yarnTypes.ts';
 
 /** Beats within 2 % of the loose-to-firm range move a pick by about 3 % of its free spacing and count as one. */
@@ -19,22 +20,6 @@ function classNumbers(keys: Iterable<string>): Uint32Array {
     out.push(known);
   }
   return Uint32Array.from(out);
-}
-
-/**
- * Smallest p with sequence[k] = sequence[k + p] wherever both exist: the length less the longest border
- * (D. E. Knuth, J. H. Morris & V. R. Pratt 1977, SIAM J. Comput. 6, 323). The sequence need not hold whole repeats.
- */
-export function smallestPeriod(sequence: ArrayLike<number>): number {
-  const n = sequence.length;
-  const border = new Uint32Array(n);
-  let length = 0;
-  for (let k = 1; k < n; k++) {
-    while (length > 0 && sequence[k] !== sequence[length]) length = border[length - 1];
-    if (sequence[k] === sequence[length]) length++;
-    border[k] = length;
-  }
-  return n - (n > 0 ? border[n - 1] : 0);
 }
 
 /** What of a yarn bears on where threads lie: not its colour, not its name. */

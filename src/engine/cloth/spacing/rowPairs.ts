@@ -1,4 +1,5 @@
 import type { ClothProblem } from '#engine/cloth/clothTypes.ts';
+import { popcount32 } from '#engine/draft/shaftSet.ts';
 
 /** How two rows stand to each other where both are present; see `compareRows`. */
 export interface RowPair {
@@ -14,13 +15,6 @@ export interface RowPair {
   swaps: number;
   /** Least mean spacing of the ends over the common part, mm. */
   endPitchMm: number;
-}
-
-/** Number of bits set in a 32-bit word. */
-function countBits(word: number): number {
-  let v = word - ((word >>> 1) & 0x55555555);
-  v = (v & 0x33333333) + ((v >>> 2) & 0x33333333);
-  return Math.imul((v + (v >>> 4)) & 0x0f0f0f0f, 0x01010101) >>> 24;
 }
 
 export function createRowPair(): RowPair {
@@ -69,7 +63,7 @@ export function compareRows(out: RowPair, problem: ClothProblem, rowA: number, r
     const a = drawdown.bits[rowA * words + word];
     const b = drawdown.bits[rowB * words + word];
     let changed = (a ^ b) & spanMask(word, first, last);
-    out.changing += countBits(changed);
+    out.changing += popcount32(changed);
     while (changed !== 0) {
       const bit = changed & -changed;
       changed ^= bit;

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { ClothProblem } from '#engine/cloth/clothTypes.ts';
 import { type Forecast, forecastCloth, type Quality } from '#engine/cloth/forecast/forecastCloth.ts';
-import { mechanicalPeriod, smallestPeriod } from '#engine/cloth/forecast/mechanicalPeriod.ts';
+import { mechanicalPeriod } from '#engine/cloth/forecast/mechanicalPeriod.ts';
 import { drawdownFromRows } from '#engine/draft/drawdown.ts';
 import { clothProblem, roundBody } from '#tests/helpers/problems.ts';
 
@@ -36,12 +36,6 @@ function run(problem: ClothProblem, quality: Quality = 'settled'): Forecast {
 }
 
 describe('mechanical period', () => {
-  it('is the shortest that explains the sequence, whole repeats or not', () => {
-    expect(smallestPeriod([1, 2, 3, 1, 2, 3, 1])).toBe(3);
-    expect(smallestPeriod([1, 1, 1])).toBe(1);
-    expect(smallestPeriod([1, 2, 3])).toBe(3);
-  });
-
   it('ignores colour and name, minds yarn, weave and beat', () => {
     const twin = { ...cotton, id: 'red', strands: ['red'] };
     expect(mechanicalPeriod(clothProblem({ ...base, warp: [cotton, twin, twin] }))).toEqual({ rows: 2, ends: 2 });
