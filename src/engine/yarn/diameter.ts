@@ -40,6 +40,3 @@ export function packingFromDiameter(
 export function stripTex(widthMm: Millimetres, gaugeMm: Millimetres, densityGPerCm3: GramsPerCubicCentimetre): Tex {
   return (widthMm * gaugeMm * densityGPerCm3) / SQUARE_MM_PER_TEX;
 }
-
-/** yd/lb times tex: 453 592.37 mg/lb over 0.9144 m/yd. */
-const TEX_TIMES_YARDS_PER_POUND = 496_054.6;
