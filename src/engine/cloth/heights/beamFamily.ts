@@ -1,5 +1,5 @@
 import { type BeamClass, type BeamEnds, type BeamFactor, buildBeamClass, factorBeam } from './beamClass.ts';
-import { BEAMS_TOGETHER, sweepBeamWithSlopes, sweepFourBeams } from './beamSweep.ts';
+import { BEAMS_TOGETHER, sweepFourBeams } from './beamSweep.ts';
 
 /** All warp threads, or all weft rows, as independent beams; the nodes of a beam are contiguous. */
 export interface BeamFamily {
@@ -92,8 +92,14 @@ function factorsAt(family: BeamFamily, penalty: number): BeamFactor[] {
   return factors;
 }
 
-/** Least energy heights of every beam, drawn towards `target` with `penalty` times the beam's scale. */
-export function sweepFamily(family: BeamFamily, penalty: number, target: Float64Array, height: Float64Array): void {
+/** Least energy heights (and slopes, where asked for) of every beam, drawn towards `target` with `penalty` times the beam's scale. */
+export function sweepFamily(
+  family: BeamFamily,
+  penalty: number,
+  target: Float64Array,
+  height: Float64Array,
+  slope: Float64Array | null = null,
+): void {
   const { order, classStart, stride, firstNode } = family;
   const factors = factorsAt(family, penalty);
   for (let c = 0; c < family.classes.length; c++) {
@@ -109,27 +115,12 @@ export function sweepFamily(family: BeamFamily, penalty: number, target: Float64
         factors[c],
         target,
         height,
+        slope,
         b0 * stride + shift,
         b1 * stride + shift,
         b2 * stride + shift,
         b3 * stride + shift,
       );
     }
-  }
-}
-
-/** As sweepFamily, with the slopes at the nodes. */
-export function sweepFamilyWithSlopes(
-  family: BeamFamily,
-  penalty: number,
-  target: Float64Array,
-  height: Float64Array,
-  slope: Float64Array,
-): void {
-  const factors = factorsAt(family, penalty);
-  for (let b = 0; b < family.beams; b++) {
-    const c = family.classOfBeam[b];
-    const offset = b * family.stride + family.firstNode[b];
-    sweepBeamWithSlopes(family.classes[c], factors[c], target, height, slope, offset);
   }
 }

@@ -11,7 +11,8 @@ function ensureScratch(nodes: number): void {
 }
 
 /**
- * Heights of four beams of one class for the pulls `target` (height towards which the penalty draws each node).
+ * Heights, and slopes where asked for, of four beams of one class for the pulls `target` (the height towards which the
+ * penalty draws each node).
  * Offsets are those of the beams' first nodes in `target` and `height`; the last beam may be named again to
  * fill up.
  */
@@ -20,6 +21,7 @@ export function sweepFourBeams(
   factor: BeamFactor,
   target: Float64Array,
   height: Float64Array,
+  slope: Float64Array | null,
   o0: number,
   o1: number,
   o2: number,
@@ -96,6 +98,12 @@ export function sweepFourBeams(
     height[o1 + k] = a1;
     height[o2 + k] = a2;
     height[o3 + k] = a3;
+    if (slope !== null) {
+      slope[o0 + k] = b0;
+      slope[o1 + k] = b1;
+      slope[o2 + k] = b2;
+      slope[o3 + k] = b3;
+    }
     if (k === n - 1) {
       e0 = b0;
       e1 = b1;
@@ -108,22 +116,21 @@ export function sweepFourBeams(
     l22 = c[w + 3];
   }
   if (beam.ends === 'periodic') {
-    closeBeam(n, factor, target, height, o0, b0, e0);
+    closeBeam(n, factor, target, height, slope, o0, b0, e0);
     // A beam named twice has been swept twice to the same result, but may be closed only once.
-    if (o1 !== o0) closeBeam(n, factor, target, height, o1, b1, e1);
-    if (o2 !== o1) closeBeam(n, factor, target, height, o2, b2, e2);
-    if (o3 !== o2) closeBeam(n, factor, target, height, o3, b3, e3);
+    if (o1 !== o0) closeBeam(n, factor, target, height, slope, o1, b1, e1);
+    if (o2 !== o1) closeBeam(n, factor, target, height, slope, o2, b2, e2);
+    if (o3 !== o2) closeBeam(n, factor, target, height, slope, o3, b3, e3);
   }
 }
 
-/** Slope of the closing node of the repeat closed last. */
-let closingSlope = 0;
-
+/** Eliminates the node that closes a repeat, given the slopes of the first and last interior nodes as they are without it. */
 function closeBeam(
   m: number,
   factor: BeamFactor,
   target: Float64Array,
   height: Float64Array,
+  slope: Float64Array | null,
   offset: number,
   firstSlope: number,
   lastSlope: number,
@@ -140,51 +147,9 @@ function closeBeam(
   const h = q[8] * r1 + q[9] * r2;
   const s = q[9] * r1 + q[10] * r2;
   height[offset + m] = h;
-  closingSlope = s;
   const border = factor.border;
   if (border) for (let k = 0; k < m; k++) height[offset + k] -= border[4 * k] * h + border[4 * k + 1] * s;
-}
-
-/** As sweepFourBeams for one beam, with the slopes. */
-export function sweepBeamWithSlopes(
-  beam: BeamClass,
-  factor: BeamFactor,
-  target: Float64Array,
-  height: Float64Array,
-  slope: Float64Array,
-  offset: number,
-): void {
-  const periodic = beam.ends === 'periodic';
-  const n = periodic ? beam.nodes - 1 : beam.nodes;
-  ensureScratch(beam.nodes);
-  const c = factor.steps;
-  const y = scratch;
-  for (let k = 0; k < n; k++) {
-    const w = FACTOR_STRIDE * k;
-    const a = k > 0 ? y[2 * k - 2] : 0;
-    const b = k > 0 ? y[2 * k - 1] : 0;
-    y[2 * k] = c[w + 7] * target[offset + k] - c[w] * a - c[w + 1] * b;
-    y[2 * k + 1] = -c[w + 2] * a - c[w + 3] * b;
-  }
-  for (let k = n - 1; k >= 0; k--) {
-    const w = FACTOR_STRIDE * k;
-    const v = w + FACTOR_STRIDE;
-    const a = y[2 * k];
-    const b = y[2 * k + 1];
-    let h = c[w + 4] * a + c[w + 5] * b;
-    let s = c[w + 5] * a + c[w + 6] * b;
-    if (k < n - 1) {
-      h -= c[v] * height[offset + k + 1] + c[v + 2] * slope[offset + k + 1];
-      s -= c[v + 1] * height[offset + k + 1] + c[v + 3] * slope[offset + k + 1];
-    }
-    height[offset + k] = h;
-    slope[offset + k] = s;
-  }
-  if (!periodic) return;
-  closeBeam(n, factor, target, height, offset, n > 0 ? slope[offset] : 0, n > 0 ? slope[offset + n - 1] : 0);
-  const h = height[offset + n];
-  const s = closingSlope;
-  slope[offset + n] = s;
-  const border = factor.border;
-  if (border) for (let k = 0; k < n; k++) slope[offset + k] -= border[4 * k + 2] * h + border[4 * k + 3] * s;
+  if (slope === null) return;
+  slope[offset + m] = s;
+  if (border) for (let k = 0; k < m; k++) slope[offset + k] -= border[4 * k + 2] * h + border[4 * k + 3] * s;
 }

@@ -1,5 +1,5 @@
 import type { SolveResiduals } from '#engine/cloth/clothTypes.ts';
-import { sweepFamilyWithSlopes } from './beamFamily.ts';
+import { sweepFamily } from './beamFamily.ts';
 import type { CrossingGrid } from './crossingGrid.ts';
 import type { HeightsProblem, HeightsSolution } from './heightsTypes.ts';
 import { projectContacts, type SplittingState } from './splitting.ts';
@@ -18,22 +18,29 @@ export function assembleSolution(
   const size = rows * ends;
   const warpSlopes = new Float64Array(state.warpHeight.length);
   const weftSlope = new Float64Array(size);
-  sweepFamilyWithSlopes(grid.warp, penalty, state.warpPull, state.warpHeight, warpSlopes);
-  sweepFamilyWithSlopes(grid.weft, penalty, state.weftPull, state.weftHeight, weftSlope);
+  sweepFamily(grid.warp, penalty, state.warpPull, state.warpHeight, warpSlopes);
+  sweepFamily(grid.weft, penalty, state.weftPull, state.weftHeight, weftSlope);
   const warpHeightMm = new Float64Array(size);
   const warpSlope = new Float64Array(size);
   const weftHeightMm = state.weftHeight.slice();
+  // Reflected threads at the border stand for half a thread of the cloth.
+  const share = (n: number, count: number) =>
+    problem.boundary === 'mirrored' && count > 1 && (n === 0 || n === count - 1) ? 0.5 : 1;
   let sum = 0;
+  let weight = 0;
   for (let j = 0; j < rows; j++) {
     for (let i = 0; i < ends; i++) {
       const at = j * ends + i;
       const k = i * levels + levelOfRow[j];
       warpHeightMm[at] = state.warpHeight[k];
       warpSlope[at] = warpSlopes[k];
-      if (gap[at] !== 0) sum += 0.5 * (warpHeightMm[at] + weftHeightMm[at]);
+      if (gap[at] === 0) continue;
+      const part = share(levelOfRow[j], levels) * share(i, ends);
+      weight += part;
+      sum += 0.5 * part * (warpHeightMm[at] + weftHeightMm[at]);
     }
   }
-  const middle = sum / grid.crossings;
+  const middle = sum / weight;
   for (let at = 0; at < size; at++) {
     warpHeightMm[at] -= middle;
     weftHeightMm[at] -= middle;

@@ -20,6 +20,7 @@ const LAST_PENALTY = 0.5;
 const PENALTY_STEP = 0.5 ** 0.5;
 const ITERATIONS_PER_PENALTY = 3;
 const ITERATIONS_PER_CHECK = 6;
+const ITERATIONS_PER_TILT = 6;
 /** Where contacts lag behind everything else the penalty rises again, but not without end, or nothing would converge. */
 const RAISE = 2;
 const MOST_RAISES = 8;
@@ -74,22 +75,24 @@ export function* solveHeights(
   let work = 0;
   let penalty = first;
   let raises = 0;
+  let tiltError = slopes ? Infinity : 0;
   for (;;) {
     let next = penalty;
     if (raises === 0 && (iteration + 1) % ITERATIONS_PER_PENALTY === 0)
       next = Math.max(penaltyScale * LAST_PENALTY, penalty * PENALTY_STEP);
-    sweepFamily(grid.warp, penalty, state.warpPull, state.warpHeight);
-    sweepFamily(grid.weft, penalty, state.weftPull, state.weftHeight);
     iteration++;
+    const tilts = slopes !== null && iteration % ITERATIONS_PER_TILT === 0;
+    sweepFamily(grid.warp, penalty, state.warpPull, state.warpHeight, tilts ? slopes.warp : null);
+    sweepFamily(grid.weft, penalty, state.weftPull, state.weftHeight, tilts ? slopes.weft : null);
+    if (tilts) tiltError = tiltGaps(problem, grid, slopes);
     if (iteration % ITERATIONS_PER_CHECK === 0 || iteration >= maxIterations) {
       measureResiduals(grid, state, penalty, left);
-      let error = meter.estimateError(grid, state);
-      if (slopes) error = Math.max(error, tiltGaps(problem, grid, state, slopes, penalty));
+      const error = meter.estimateError(grid, state);
       converged =
         left.penetration <= tolerance &&
         left.forceImbalance <= tolerance &&
         left.complementarity <= tolerance &&
-        error <= errorTolerance;
+        Math.max(error, tiltError) <= errorTolerance;
       if (converged || iteration >= maxIterations) break;
       const lag = left.penetration / tolerance;
       const rest = Math.max(left.forceImbalance / tolerance, error / errorTolerance);

@@ -35,7 +35,7 @@ export function createSplittingState(grid: CrossingGrid): SplittingState {
 }
 
 /** Ends met together, so that the end-major warp is read in whole cache lines. */
-const TILE = 16;
+const TILE = 32;
 
 /**
  * Relaxes the shadows towards the beams and projects every crossing's pair onto its contact (closed form), then
@@ -61,7 +61,7 @@ export function projectContacts(
   const half = 0.5 * relaxation;
   const stay = 1 - half;
   for (let from = 0; from < ends; from += TILE) {
-    const to = from + TILE < ends ? from + TILE : ends;
+    const to = Math.min(from + TILE, ends);
     for (let j = 0; j < rows; j++) {
       const level = levelOfRow[j];
       const softF = rowSoftness[j];

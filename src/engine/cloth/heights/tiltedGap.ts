@@ -1,7 +1,5 @@
-import { sweepFamilyWithSlopes } from './beamFamily.ts';
 import type { CrossingGrid } from './crossingGrid.ts';
 import type { HeightsProblem, HeightsSolution } from './heightsTypes.ts';
-import type { SplittingState } from './splitting.ts';
 
 /**
  * Most that the height between two centre lines grows over the upright sum D. Beyond it (slopes of about 0.7 both ways)
@@ -57,16 +55,8 @@ export function tiltGapsAsBefore(problem: HeightsProblem, grid: CrossingGrid, ea
  * yarns D·sqrt(1 + s² + t²)).
  * @returns the largest change, as a share of D
  */
-export function tiltGaps(
-  problem: HeightsProblem,
-  grid: CrossingGrid,
-  state: SplittingState,
-  slopes: NodeSlopes,
-  penalty: number,
-): number {
+export function tiltGaps(problem: HeightsProblem, grid: CrossingGrid, slopes: NodeSlopes): number {
   const { rows, ends, levels, levelOfRow, gap } = grid;
-  sweepFamilyWithSlopes(grid.warp, penalty, state.warpPull, state.warpHeight, slopes.warp);
-  sweepFamilyWithSlopes(grid.weft, penalty, state.weftPull, state.weftHeight, slopes.weft);
   let worst = 0;
   for (let j = 0; j < rows; j++) {
     for (let i = 0; i < ends; i++) {
