@@ -132,6 +132,49 @@ test('two pages on one table: the older is told, saves no more, and goes on as a
   expect(newer.status()).toBe('saved');
 });
 
+/** A second page in a frame: modules, database connection, lock and channel all its own. */
+async function openFrame(): Promise<{ store: SampleStore; autosave: Autosave; close(): void }> {
+  const frame = document.createElement('iframe');
+  const ready = new Promise<{ store: SampleStore; autosave: Autosave }>((resolve, reject) => {
+    Object.assign(window, { frameReady: resolve, frameFailed: reject });
+  });
+  frame.srcdoc = `<script type="module">
+    try {
+      const { createSampleStore } = await import('/src/document/store/sampleStore.ts');
+      const { startAutosave } = await import('/src/io/autosave/autosave.ts');
+      const { openAutosaveDb } = await import('/src/io/autosave/autosaveDb.ts');
+      const { restoreLatest } = await import('/src/io/autosave/restore.ts');
+      const db = await openAutosaveDb('${name}');
+      const restored = await restoreLatest(db);
+      const store = createSampleStore(restored.sample);
+      const autosave = await startAutosave(store, db, restored);
+      addEventListener('unload', () => db.close());
+      parent.frameReady({ store, autosave });
+    } catch (error) {
+      parent.frameFailed(error);
+    }
+  </script>`;
+  document.body.append(frame);
+  return { ...(await ready), close: () => frame.remove() };
+}
+
+test('the same between two real pages', async () => {
+  const older = await openPage();
+  older.store.dispatch(renameSample('by the older'));
+  await older.autosave.flush();
+  const frame = await openFrame();
+  expect(frame.store.state.getState().sample.name).toBe('by the older');
+  expect(frame.autosave.state.getState().takenOver).toBe(true);
+  await vi.waitFor(() => expect(older.status()).toBe('displaced'), SAVED_WITHIN);
+  frame.store.dispatch(renameSample('by the newer'));
+  await frame.autosave.flush();
+  older.store.dispatch(renameSample('too late'));
+  await older.autosave.flush();
+  expect((await listTables(db)).map((table) => table.name)).toEqual(['by the newer']);
+  await frame.autosave.stop();
+  frame.close();
+});
+
 test('a page that missed the message is still refused by the table itself', async () => {
   const older = await openPage();
   older.store.dispatch(renameSample('by the older'));
