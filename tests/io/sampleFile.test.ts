@@ -1,3 +1,4 @@
+import { readdirSync, readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { bodyOf } from '#document/commands/versionCommands.ts';
@@ -190,6 +191,11 @@ describe('files that cannot be opened', () => {
 const SEED = 20251;
 const RUNS = 500;
 
+function harbourSamples(): object[] {
+  const folder = new URL('../../presets/samples/', import.meta.url);
+  return readdirSync(folder).map((file) => JSON.parse(readFileSync(new URL(file, folder), 'utf8')));
+}
+
 interface Spot {
   readonly parent: Record<string, unknown> | unknown[];
   readonly key: string | number;
@@ -247,11 +253,12 @@ function damage(file: unknown, at: number, kind: number, odd: unknown): void {
 
 describe('mutated files', () => {
   test(`${RUNS} damaged files load as valid samples or are refused with a place and a remedy (seed ${SEED})`, () => {
+    const files: object[] = [smallSampleFile(), ...harbourSamples()];
     const counts = { loaded: 0, refused: 0 };
     const damages = fc.array(fc.tuple(fc.nat(100_000), fc.nat(4), oddValue), { minLength: 1, maxLength: 3 });
     fc.assert(
-      fc.property(damages, (list) => {
-        const file = smallSampleFile();
+      fc.property(fc.nat(files.length - 1), damages, (which, list) => {
+        const file = structuredClone(files[which]);
         for (const [at, kind, odd] of list) damage(file, at, kind, odd);
         const before = JSON.stringify(file);
         const outcome = readSampleJson(file);
