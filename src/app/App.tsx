@@ -8,7 +8,6 @@ import { useClothThreads } from './model/clothThreads.ts';
 import { TableContext, useTable, useTableState } from './model/tableContext.ts';
 import type { TableModel } from './model/tableModel.ts';
 import { BottomEdge } from './table/BottomEdge.tsx';
-import { FileDrop } from './table/FileDrop.tsx';
 import { PickEdge } from './table/PickEdge.tsx';
 import { ReadingsPanel } from './table/ReadingsPanel.tsx';
 import { WarpEdge } from './table/WarpEdge.tsx';
@@ -22,7 +21,7 @@ export function App({ table }: { readonly table: TableModel }) {
   useKeys(table);
   return (
     <TableContext value={table}>
-      <FileDrop>
+      <div className="table">
         <h1 className="out-of-sight">Forecloth</h1>
         <Fenced name="yarns">
           <YarnShelf />
@@ -36,7 +35,7 @@ export function App({ table }: { readonly table: TableModel }) {
           <BottomEdge />
         </Fenced>
         <KeysDialog />
-      </FileDrop>
+      </div>
     </TableContext>
   );
 }

@@ -83,16 +83,21 @@ describe('how the cloth is held', () => {
   });
 
   it('the whole cloth fits with a margin, and stays in reach while moving along', () => {
-    const fit = fitted(square, extent, size);
-    for (const [x, y] of [
+    const corners = [
       [0, 0],
+      [240, 0],
+      [0, 300],
       [240, 300],
-    ]) {
-      const corner = screenPointOf(fit, size, x, y);
-      expect(corner.xPx).toBeGreaterThan(0);
-      expect(corner.xPx).toBeLessThan(size.widthPx);
-      expect(corner.yPx).toBeGreaterThan(0);
-      expect(corner.yPx).toBeLessThan(size.heightPx);
+    ];
+    for (const preset of ['square', 'turned', 'raking'] as const) {
+      const fit = fitted(presetPose(square, preset), extent, size);
+      const reach = corners.map(([x, y]) => {
+        const corner = screenPointOf(fit, size, x, y);
+        return Math.max(Math.abs(corner.xPx / 400 - 1), Math.abs(corner.yPx / 300 - 1));
+      });
+      // In view, and no smaller than it need be: the farthest corner comes close to the panel's edge.
+      expect(Math.max(...reach)).toBeLessThan(0.95);
+      expect(Math.max(...reach)).toBeGreaterThan(0.85);
     }
     const far = panned(square, 1e5, 1e5, extent);
     expect(far.targetXMm).toBe(0);

@@ -1,10 +1,10 @@
 import { useFrame, useThree } from '@react-three/fiber';
 import { useEffect, useRef } from 'react';
-import { fieldOfViewRad, type Pose } from '#app/model/pose.ts';
+import { clothPose } from '#app/model/clothPose.ts';
 import type { TableModel } from '#app/model/tableModel.ts';
 import { linearFromHex } from '#engine/colour/colour.ts';
 import { ClothView } from '#render/clothView.ts';
-import type { ClothPose, ClothViewOptions } from '#render/clothViewTypes.ts';
+import type { ClothViewOptions } from '#render/clothViewTypes.ts';
 
 /** Priority above 0 takes the drawing over from the root's own. */
 const takesOver = 1;
@@ -89,19 +89,6 @@ export function ClothPicture({ table }: { readonly table: TableModel }) {
   }, takesOver);
 
   return null;
-}
-
-/** The page's pose as the view takes it: the page turns the eye round the cloth, the view turns the cloth, its pitch taking the top away. */
-export function clothPose(pose: Pose, pixelRatio: number): Partial<ClothPose> {
-  return {
-    centreMm: [pose.targetXMm, pose.targetYMm],
-    pixelsPerMm: pixelRatio / pose.mmPerPx,
-    yawRad: -pose.yawRad,
-    pitchRad: -pose.pitchRad,
-    rollRad: 0,
-    turnedOver: false,
-    fieldOfViewRad,
-  };
 }
 
 /** `?limits=low` draws with nothing beyond what every device has; `?samples=8` settles sooner, on slow machines. */

@@ -14,14 +14,11 @@ export default function DraftDrawer() {
   const dialect = useTableState((state) => state.preferences.dialect);
   const sheet = useMemo(() => (cloth ? draftSheet(sample, cloth) : undefined), [sample, cloth]);
   if (!sheet) return <p className="soft">No draft can be drawn until the sample is right.</p>;
+  const plan = sheet.tieUp ? 'treadling' : word('liftPlan', dialect).toLowerCase();
   return (
-    <div className="draft-body">
-      <p className="soft">
-        {`${loomWords(sample.loom)}. Threading above, drawdown below it with the first pick lowest, ${
-          sheet.tieUp ? 'treadling' : word('liftPlan', dialect).toLowerCase()
-        } to the right; filled squares are warp up.`}
-      </p>
-      <DraftSheetView sheet={sheet} />
-    </div>
+    <DraftSheetView
+      sheet={sheet}
+      words={`${loomWords(sample.loom)}. Threading above, ${plan} to the right, first pick lowest; filled squares are warp up.`}
+    />
   );
 }

@@ -5,7 +5,7 @@ import { type DraftSheet, paintDraft, sheetSize } from './paintDraft.ts';
 const cellSizesPx = [2, 3, 4, 6, 8, 11, 15];
 
 /** The draft on paper: scrolls under a canvas that draws only what is in sight, so a long sample costs no more. */
-export function DraftSheetView({ sheet }: { readonly sheet: DraftSheet }) {
+export function DraftSheetView({ sheet, words }: { readonly sheet: DraftSheet; readonly words: string }) {
   const [cellIndex, setCellIndex] = useState(4);
   const [scroll, setScroll] = useState({ leftPx: 0, topPx: 0 });
   const scrollerRef = useRef<HTMLElement>(null);
@@ -19,6 +19,7 @@ export function DraftSheetView({ sheet }: { readonly sheet: DraftSheet }) {
   return (
     <div className="draft-sheet">
       <div className="draft-tools">
+        <p className="soft">{words}</p>
         <button type="button" disabled={cellIndex === 0} onClick={() => setCellIndex(cellIndex - 1)}>
           Smaller
         </button>

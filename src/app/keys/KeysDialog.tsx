@@ -57,6 +57,7 @@ export function KeysDialog() {
           Single keys work (T, 1, 2, 3 …)
         </label>
       </p>
+      <p className="soft">Undo reaches back to when this page was opened.</p>
       <form method="dialog">
         <button type="submit">Close</button>
       </form>

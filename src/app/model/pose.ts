@@ -56,18 +56,36 @@ export function eyeDistanceMm(pose: Pose, size: PanelSize): number {
   return (size.heightPx * pose.mmPerPx) / (2 * Math.tan(fieldOfViewRad / 2));
 }
 
+/** Share of the panel that a fitted cloth takes at most. */
+const fitShare = 0.92;
+/** Perspective changes with distance, so the scale is found in steps; each leaves a small part of the error before. */
+const fitSteps = 6;
+
 /** Whole cloth in the panel with a margin, angles kept. */
 export function fitted(pose: Pose, extent: ClothExtent, size: PanelSize): Pose {
-  const widthMm = Math.max(extent.maxXMm - extent.minXMm, 1);
-  const heightMm = Math.max(extent.maxYMm - extent.minYMm, 1);
-  const roomShare = 0.9;
-  const mmPerPx = Math.max(widthMm / Math.max(size.widthPx, 1), heightMm / Math.max(size.heightPx, 1)) / roomShare;
-  return {
+  const { minXMm, maxXMm, minYMm, maxYMm } = extent;
+  const across = Math.max(
+    (maxXMm - minXMm) / Math.max(size.widthPx, 1),
+    (maxYMm - minYMm) / Math.max(size.heightPx, 1),
+  );
+  let fit: Pose = {
     ...pose,
-    targetXMm: (extent.minXMm + extent.maxXMm) / 2,
-    targetYMm: (extent.minYMm + extent.maxYMm) / 2,
-    mmPerPx: clampScale(mmPerPx),
+    targetXMm: (minXMm + maxXMm) / 2,
+    targetYMm: (minYMm + maxYMm) / 2,
+    mmPerPx: clampScale(Math.max(across, minMmPerPx)),
   };
+  for (let step = 0; step < fitSteps; step++) {
+    let share = 1e-3;
+    for (const xMm of [minXMm, maxXMm]) {
+      for (const yMm of [minYMm, maxYMm]) {
+        const { xPx, yPx } = screenPointOf(fit, size, xMm, yMm);
+        share = Math.max(share, Math.abs((2 * xPx) / size.widthPx - 1), Math.abs((2 * yPx) / size.heightPx - 1));
+      }
+    }
+    if (!Number.isFinite(share)) break;
+    fit = { ...fit, mmPerPx: clampScale(fit.mmPerPx * Math.min(share / fitShare, 4)) };
+  }
+  return fit;
 }
 
 /** The named view of the side now up. */

@@ -1,11 +1,11 @@
 import { useState } from 'react';
 import { useStore } from 'zustand';
 import { useTable, useTableState } from '#app/model/tableContext.ts';
-import type { SavedState } from '#app/model/tableModel.ts';
 import { turnOver } from '#app/model/turning.ts';
 import { formatNumber } from '#app/words/numbers.ts';
 import { deleteVersion, restoreVersion } from '#document/commands/versionCommands.ts';
 import type { Sample } from '#document/schema/sampleSchema.ts';
+import type { AutosaveState } from '#io/autosave/autosave.ts';
 import { loomWords } from './loomWords.ts';
 import { SampleChooser } from './SampleChooser.tsx';
 
@@ -129,7 +129,7 @@ function isOnTable(sample: Sample, body: Sample['versions'][number]['body']): bo
 
 function FileTools() {
   const table = useTable();
-  const saved = useStore(table.saved, ({ state }) => state);
+  const saved = useStore(table.autosave.state);
   return (
     <fieldset className="tools" aria-label="Sample">
       <SampleChooser />
@@ -139,17 +139,21 @@ function FileTools() {
       <button type="button" onClick={() => void table.saveFile()}>
         Save…
       </button>
-      <span role="status" className={saved.kind === 'unsaved' ? 'trouble' : 'soft'}>
+      <span role="status" className={saved.reason ? 'trouble' : 'soft'}>
         {savedWords(saved)}
       </span>
+      {saved.status === 'displaced' && (
+        <button type="button" onClick={() => void table.autosave.saveAsCopy()}>
+          Save as a copy
+        </button>
+      )}
     </fieldset>
   );
 }
 
-function savedWords(saved: SavedState): string {
-  if (saved.kind === 'saving') return 'Saving in this browser…';
-  if (saved.kind === 'saved') return 'Saved in this browser';
-  return `Not saved: ${saved.why}`;
+function savedWords(saved: AutosaveState): string {
+  if (saved.reason) return saved.reason;
+  return saved.status === 'saving' ? 'Saving in this browser…' : 'Saved in this browser';
 }
 
 function LoomLine() {

@@ -11,7 +11,9 @@ const YarnDetails = lazy(() => import('./YarnDetails.tsx'));
 
 export interface ShelfProps {
   readonly yarns: readonly ShelfYarn[];
-  readonly stock: readonly ShelfYarn[];
+  /** Undefined until fetched, which `onStock` asks for. */
+  readonly stock: readonly ShelfYarn[] | undefined;
+  readonly onStock: () => void;
   readonly chosenId: string | undefined;
   /** What a click or Enter on a yarn does now, as a sentence. */
   readonly useHint: string;
@@ -22,9 +24,9 @@ export interface ShelfProps {
 }
 
 /** The yarns at hand as wound cards: those in this sample first, then the stock. */
-export function Shelf({ yarns, stock, chosenId, useHint, onUse, onDetails, children }: ShelfProps) {
+export function Shelf({ yarns, stock, onStock, chosenId, useHint, onUse, onDetails, children }: ShelfProps) {
   const [sought, setSought] = useState('');
-  const found = useMemo(() => stock.filter((yarn) => matches(yarn, sought)), [stock, sought]);
+  const found = useMemo(() => (stock ?? []).filter((yarn) => matches(yarn, sought)), [stock, sought]);
   const chosen = yarns.find((yarn) => yarn.id === chosenId);
   return (
     <section className="shelf" aria-label="Yarns">
@@ -37,19 +39,23 @@ export function Shelf({ yarns, stock, chosenId, useHint, onUse, onDetails, child
           <YarnDetails key={chosen.id} yarn={chosen} onClose={() => onDetails(undefined)} />
         </Suspense>
       )}
-      {stock.length > 0 && (
-        <details className="stock">
-          <summary>In stock ({formatNumber(stock.length)})</summary>
-          <input
-            type="search"
-            aria-label="Find a yarn by name, fibre or count"
-            placeholder="Name, fibre, count"
-            value={sought}
-            onChange={(event) => setSought(event.target.value)}
-          />
-          <YarnList label="Yarns in stock" yarns={found} chosenId={undefined} onUse={onUse} />
-        </details>
-      )}
+      <details className="stock" onToggle={(event) => event.currentTarget.open && onStock()}>
+        <summary>In stock{stock ? ` (${formatNumber(stock.length)})` : ''}</summary>
+        {stock ? (
+          <>
+            <input
+              type="search"
+              aria-label="Find a yarn by name, fibre or count"
+              placeholder="Name, fibre, count"
+              value={sought}
+              onChange={(event) => setSought(event.target.value)}
+            />
+            <YarnList label="Yarns in stock" yarns={found} chosenId={undefined} onUse={onUse} />
+          </>
+        ) : (
+          <p className="soft">Fetching…</p>
+        )}
+      </details>
     </section>
   );
 }

@@ -1,5 +1,6 @@
 import { type ReactNode, useRef } from 'react';
 import { useDrop } from 'react-aria-components/useDrop';
+import { useTable } from '#app/model/tableContext.ts';
 import { yarnDragType } from '#app/model/yarnDrag.ts';
 
 export interface YarnDropProps {
@@ -13,16 +14,19 @@ export interface YarnDropProps {
 
 /** Somewhere that a yarn from the shelf can be dropped. Without a pointer: select, then Enter on the yarn. */
 export function YarnDrop({ className, label, onOver, onYarn, children }: YarnDropProps) {
+  const table = useTable();
   const ref = useRef<HTMLElement>(null);
   const { dropProps } = useDrop({
     ref,
-    getDropOperation: (types) => (types.has(yarnDragType) ? 'copy' : 'cancel'),
+    // Everything, files too: what is held back here would not reach the page, which opens files dropped anywhere.
+    getDropOperation: () => 'copy',
     onDropEnter: (event) => onOver({ xPx: event.x, yPx: event.y }),
     onDropMove: (event) => onOver({ xPx: event.x, yPx: event.y }),
     onDropExit: () => onOver(undefined),
     onDrop: (event) => {
       onOver(undefined);
       for (const item of event.items) {
+        if (item.kind === 'file') void item.getFile().then((file) => table.readFile(file));
         if (item.kind !== 'text' || !item.types.has(yarnDragType)) continue;
         const place = { xPx: event.x, yPx: event.y };
         void item.getText(yarnDragType).then((id) => onYarn(id, place));

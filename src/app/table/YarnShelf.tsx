@@ -9,7 +9,8 @@ import { Shelf } from './Shelf.tsx';
 /** The shelf as it stands for the sample on the table and what is selected. */
 export function YarnShelf() {
   const table = useTable();
-  const { samples, ui, stock } = table;
+  const { samples, ui } = table;
+  const stock = useStore(table.stock, (state) => state.cards);
   const yarns = useStore(samples.state, (state) => state.sample.yarns);
   const picks = useStore(samples.state, (state) => state.sample.picks);
   const selection = useTableState((state) => state.selection);
@@ -17,7 +18,7 @@ export function YarnShelf() {
   const [replacing, setReplacing] = useState('');
 
   const mine = useMemo(() => Object.values(yarns).map(shelfYarn), [yarns]);
-  const rest = useMemo(() => stock.filter((card) => !Object.hasOwn(yarns, card.id)).map(shelfYarn), [stock, yarns]);
+  const rest = useMemo(() => stock?.filter((card) => !Object.hasOwn(yarns, card.id)).map(shelfYarn), [stock, yarns]);
   const selectedWefts = useMemo(() => {
     if (selection?.kind !== 'picks') return [];
     const chosen = picks.slice(selection.range.from, selection.range.to + 1);
@@ -40,6 +41,7 @@ export function YarnShelf() {
     <Shelf
       yarns={mine}
       stock={rest}
+      onStock={() => void table.fetchStock()}
       chosenId={chosenId}
       useHint={
         selection
