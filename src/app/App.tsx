@@ -2,6 +2,7 @@ import { lazy, Suspense } from 'react';
 import { ErrorBoundary } from 'react-error-boundary';
 import { useStore } from 'zustand';
 import { ClothPanel } from './cloth/ClothPanel.tsx';
+import { loadClothStage } from './cloth/loadClothStage.ts';
 import { KeysDialog } from './keys/KeysDialog.tsx';
 import { useKeys } from './keys/useKeys.ts';
 import { useClothThreads } from './model/clothThreads.ts';
@@ -12,8 +13,14 @@ import { PickEdge } from './table/PickEdge.tsx';
 import { ReadingsPanel } from './table/ReadingsPanel.tsx';
 import { WarpEdge } from './table/WarpEdge.tsx';
 import { WorkWord } from './table/WorkWord.tsx';
-import { YarnShelf } from './table/YarnShelf.tsx';
 
+/** The shelf's scripts wait for the cloth's: what a visitor came to see is fetched first. */
+const YarnShelf = lazy(() =>
+  loadClothStage().then(
+    () => import('./table/YarnShelf.tsx'),
+    () => import('./table/YarnShelf.tsx'),
+  ),
+);
 const DraftDrawer = lazy(() => import('./draft/DraftDrawer.tsx'));
 
 /** The table: the cloth in the middle, everything else along its edges. */
@@ -24,7 +31,9 @@ export function App({ table }: { readonly table: TableModel }) {
       <div className="table">
         <h1 className="out-of-sight">Forecloth</h1>
         <Fenced name="yarns">
-          <YarnShelf />
+          <Suspense fallback={<section className="shelf" aria-busy="true" aria-label="Yarns" />}>
+            <YarnShelf />
+          </Suspense>
         </Fenced>
         <ThreadEdges />
         <Fenced name="readings">

@@ -4,9 +4,10 @@ import { sideOf } from '#app/model/pose.ts';
 import { useTable, useTableState } from '#app/model/tableContext.ts';
 import { FlatCloth } from './FlatCloth.tsx';
 import { hasWebGl2 } from './hasWebGl2.ts';
+import { loadClothStage } from './loadClothStage.ts';
 import { useClothGestures } from './useClothGestures.ts';
 
-const ClothStage = lazy(() => import('./ClothStage.tsx'));
+const ClothStage = lazy(loadClothStage);
 
 /** The cloth: in the round where the machine can draw it, else flat with the reason. */
 export function ClothPanel() {

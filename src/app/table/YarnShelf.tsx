@@ -7,7 +7,7 @@ import { counted } from '#app/words/words.ts';
 import { Shelf } from './Shelf.tsx';
 
 /** The shelf as it stands for the sample on the table and what is selected. */
-export function YarnShelf() {
+export default function YarnShelf() {
   const table = useTable();
   const { samples, ui } = table;
   const stock = useStore(table.stock, (state) => state.cards);
