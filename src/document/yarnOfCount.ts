@@ -4,19 +4,26 @@ import type { YarnCard } from './schema/yarnSchema.ts';
  * The same yarn spun or cut to another count. At equal packing widths go with the root of tex (d = sqrt(4T/(π·φ·ρ)),
  * Peirce 1937); the twist that gives the same twist angle goes with 1/width; bending stiffness of free fibres goes with
  * tex (B = E·T_f·T/(4π·ρ), a number of fibres each bending by itself). A strip of the same sheet keeps its gauge and
- * changes its width, and with it its stiffness, in proportion.
+ * changes its width, and with it its stiffness, in proportion; where it lies crumpled its contact width goes with the
+ * root, as a yarn's does.
  * Measured figures so scaled are noted in the card's provenance. A label no longer true is dropped unless given anew.
  */
 export function yarnOfCount(card: YarnCard, tex: number, count?: string): YarnCard {
   const ratio = tex / card.tex;
   if (ratio === 1 && count === undefined) return card;
-  const widths = card.shape === 'strip' ? ratio : Math.sqrt(ratio);
+  const strip = card.shape === 'strip';
+  const crumpled = strip && (card.contactWidthMm ?? 0) < (card.stripWidthMm ?? 0) / 2;
+  const factors = {
+    stripWidthMm: ratio,
+    contactWidthMm: strip && !crumpled ? ratio : Math.sqrt(ratio),
+    freeWidthMm: strip ? ratio : Math.sqrt(ratio),
+  };
   const scaled: YarnCard = { ...card, tex, bendingNmm2: scaleRange(card.bendingNmm2, ratio) };
   const touched = ['tex', 'bendingNmm2'];
   for (const key of ['stripWidthMm', 'contactWidthMm', 'freeWidthMm'] as const) {
     const value = card[key];
     if (value === undefined) continue;
-    scaled[key] = round(value * widths);
+    scaled[key] = round(value * factors[key]);
     touched.push(key);
   }
   if (card.twistTurnsPerM) {
