@@ -1,6 +1,7 @@
 import { isWarpUp } from '#engine/draft/drawdown.ts';
 import { type BeamFamily, buildBeamFamily } from './beamFamily.ts';
 import type { HeightsProblem } from './heightsTypes.ts';
+import { buildLevelHold, type LevelHold } from './levelHold.ts';
 
 /** Where two rows that pass the same end share a y, the later one is moved by this share of the mean row pitch. */
 const APART_SHARE = 0.05;
@@ -22,7 +23,13 @@ export interface CrossingGrid {
   readonly rowGive: Float64Array;
   /** Warp nodes that no row crosses. */
   readonly bareWarpNodes: Uint32Array;
+  /** Scratch of the projection, one a bare node. */
+  readonly bareShadow: Float64Array;
   readonly crossings: number;
+  readonly rowFirst: Uint32Array;
+  readonly rowLast: Uint32Array;
+  /** Left out where nothing but the confinement holds the cloth flat. */
+  readonly hold: LevelHold | null;
   readonly warp: BeamFamily;
   readonly weft: BeamFamily;
 }
@@ -49,7 +56,7 @@ function assignLevels(problem: HeightsProblem): { levelOfRow: Uint32Array; level
   return { levelOfRow, levelYMm: Float64Array.from(ys) };
 }
 
-export function buildCrossingGrid(problem: HeightsProblem, confinementShare: number): CrossingGrid {
+export function buildCrossingGrid(problem: HeightsProblem, confinementShare: number, heldFlat: boolean): CrossingGrid {
   const { rows, ends, drawdown, rowFirst, rowLast } = problem;
   const { levelOfRow, levelYMm } = assignLevels(problem);
   const levels = levelYMm.length;
@@ -103,7 +110,14 @@ export function buildCrossingGrid(problem: HeightsProblem, confinementShare: num
     endGive: give(problem.endHalfHeightMm, problem.endContactStiffnessN),
     rowGive: give(problem.rowHalfHeightMm, problem.rowContactStiffnessN),
     bareWarpNodes: Uint32Array.from(bare),
+    bareShadow: new Float64Array(bare.length),
     crossings,
+    rowFirst,
+    rowLast,
+    hold:
+      heldFlat && boundary === 'mirrored'
+        ? buildLevelHold(problem, levelYMm, levelOfRow, warp.scale, weft.scale, gap)
+        : null,
     warp,
     weft,
   };

@@ -62,6 +62,11 @@ export interface HeightsOptions {
    * D, as the small-slope theory of the literature does.
    */
   readonly tiltedContacts?: boolean;
+  /**
+   * Hold the mid-surface of a mirrored cloth flat on average over some 16 threads, as loom or table do (see LevelHold).
+   * Default true; false lets relief rise as far as tension, bending and confinement let it.
+   */
+  readonly heldFlat?: boolean;
   /** Leave the wrap at zero. */
   readonly withoutWrap?: boolean;
 }
@@ -80,5 +85,7 @@ export interface HeightsSolution {
   readonly weftWrapEndMm: Float64Array;
   /** Force with which the two threads of a crossing press on each other, 0 where they part or the row is absent. */
   readonly contactForceN: Float64Array;
+  /** Load that holds the cloth flat, as coefficients of the solver's own; serves to start from. */
+  readonly holdLoad: Float64Array;
   readonly residuals: SolveResiduals;
 }

@@ -2,6 +2,7 @@ import type { SolveResiduals } from '#engine/cloth/clothTypes.ts';
 import { sweepFamily } from './beamFamily.ts';
 import type { CrossingGrid } from './crossingGrid.ts';
 import type { HeightsProblem, HeightsSolution } from './heightsTypes.ts';
+import { fitLoad } from './holdFlat.ts';
 import { projectContacts, type SplittingState } from './splitting.ts';
 import { wrapThreads } from './wrapThreads.ts';
 
@@ -11,11 +12,13 @@ export function assembleSolution(
   grid: CrossingGrid,
   state: SplittingState,
   penalty: number,
-  withoutWrap: boolean,
+  wrap: 'none' | 'coarse' | 'fine',
   residuals: SolveResiduals,
 ): HeightsSolution {
   const { rows, ends, levels, levelOfRow, gap } = grid;
   const size = rows * ends;
+  if (grid.hold) fitLoad(grid, state, grid.hold, penalty);
+  const holdLoad = grid.hold ? grid.hold.coefficient.slice() : new Float64Array(0);
   const warpSlopes = new Float64Array(state.warpHeight.length);
   const weftSlope = new Float64Array(size);
   sweepFamily(grid.warp, penalty, state.warpPull, state.warpHeight, warpSlopes);
@@ -66,8 +69,9 @@ export function assembleSolution(
     weftWrapStartMm: new Float64Array(size),
     weftWrapEndMm: new Float64Array(size),
     contactForceN: state.force,
+    holdLoad,
     residuals,
   };
-  if (!withoutWrap) wrapThreads(problem, grid, solution);
+  if (wrap !== 'none') wrapThreads(problem, grid, solution, wrap === 'coarse' ? 2 : 1);
   return solution;
 }

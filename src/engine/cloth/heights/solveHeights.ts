@@ -16,18 +16,20 @@ const RELAXATION = 1.9;
 const FIRST_PENALTY = 16;
 const FIRST_PENALTY_WARM = 2;
 const LAST_PENALTY = 0.5;
-/** Factor from one penalty to the next, and the iterations that each is kept: 16 to 0.5 in 30 iterations. */
+/** Factor from one penalty to the next: 16 to 0.5 in ten steps. */
 const PENALTY_STEP = 0.5 ** 0.5;
-const ITERATIONS_PER_PENALTY = 3;
 const ITERATIONS_PER_CHECK = 6;
 const ITERATIONS_PER_TILT = 6;
 /** Where contacts lag behind everything else the penalty rises again, but not without end, or nothing would converge. */
 const RAISE = 2;
 const MOST_RAISES = 8;
 
+/** Crossings up to which a preview is settled all the same: it takes a few milliseconds. */
+const SETTLED_AT_ONCE = 2000;
+
 const QUALITY = {
-  preview: { tolerance: 3e-2, errorTolerance: 2.5e-2, maxIterations: 48 },
-  settled: { tolerance: 1e-3, errorTolerance: 3e-3, maxIterations: 600 },
+  preview: { tolerance: 3e-2, errorTolerance: 2.5e-2, maxIterations: 24, iterationsPerPenalty: 2 },
+  settled: { tolerance: 1e-3, errorTolerance: 3e-3, maxIterations: 600, iterationsPerPenalty: 3 },
 } as const;
 
 /**
@@ -49,7 +51,8 @@ export function* solveHeights(
   options: HeightsOptions = {},
 ): Generator<Progress, HeightsSolution> {
   checkProblem(problem);
-  const quality = QUALITY[options.quality ?? 'settled'];
+  const preview = options.quality === 'preview' && problem.rows * problem.ends > SETTLED_AT_ONCE;
+  const quality = QUALITY[preview ? 'preview' : 'settled'];
   const tolerance = options.tolerance ?? quality.tolerance;
   const errorTolerance = options.errorTolerance ?? quality.errorTolerance;
   const maxIterations = options.maxIterations ?? quality.maxIterations;
@@ -58,7 +61,7 @@ export function* solveHeights(
   const warm = start !== undefined && start.rows === problem.rows && start.ends === problem.ends;
   const first = penaltyScale * (warm ? FIRST_PENALTY_WARM : FIRST_PENALTY);
 
-  const grid = buildCrossingGrid(problem, options.confinementShare ?? 0.01);
+  const grid = buildCrossingGrid(problem, options.confinementShare ?? 0.01, options.heldFlat !== false);
   const state = createSplittingState(grid);
   if (warm && options.tiltedContacts !== false) tiltGapsAsBefore(problem, grid, start);
   if (warm) startFrom(grid, state, start, first);
@@ -78,7 +81,7 @@ export function* solveHeights(
   let tiltError = slopes ? Infinity : 0;
   for (;;) {
     let next = penalty;
-    if (raises === 0 && (iteration + 1) % ITERATIONS_PER_PENALTY === 0)
+    if (raises === 0 && (iteration + 1) % quality.iterationsPerPenalty === 0)
       next = Math.max(penaltyScale * LAST_PENALTY, penalty * PENALTY_STEP);
     iteration++;
     const tilts = slopes !== null && iteration % ITERATIONS_PER_TILT === 0;
@@ -109,7 +112,7 @@ export function* solveHeights(
       yield { stage: 'heights', share: Math.min(0.95, iteration / Math.min(maxIterations, 120)) };
     }
   }
-  return assembleSolution(problem, grid, state, penalty, options.withoutWrap === true, {
+  return assembleSolution(problem, grid, state, penalty, options.withoutWrap ? 'none' : preview ? 'coarse' : 'fine', {
     iterations: iteration,
     penetration: left.penetration,
     forceImbalance: left.forceImbalance,

@@ -1,4 +1,6 @@
 import type { CrossingGrid } from './crossingGrid.ts';
+import { fitLoad, holdFlat } from './holdFlat.ts';
+import { type LevelHold, lineOfThread } from './levelHold.ts';
 
 /**
  * Iterate of the splitting. Per node of warp and weft: `height` of the beams, `pull` (t = 2z − v, towards which the
@@ -60,6 +62,11 @@ export function projectContacts(
   const keep = penalty / nextPenalty;
   const half = 0.5 * relaxation;
   const stay = 1 - half;
+  const { bareWarpNodes, bareShadow } = grid;
+  for (let b = 0; b < bareWarpNodes.length; b++) {
+    const k = bareWarpNodes[b];
+    bareShadow[b] = stay * warpShadow[k] + relaxation * warpHeight[k] - half * warpPull[k];
+  }
   for (let from = 0; from < ends; from += TILE) {
     const to = Math.min(from + TILE, ends);
     for (let j = 0; j < rows; j++) {
@@ -89,13 +96,16 @@ export function projectContacts(
       }
     }
   }
-  const bare = grid.bareWarpNodes;
-  for (let b = 0; b < bare.length; b++) {
-    const k = bare[b];
-    const v = stay * warpShadow[k] + relaxation * warpHeight[k] - half * warpPull[k];
-    warpShadow[k] = v;
-    warpPull[k] = v;
-  }
+  if (grid.hold) holdFlat(grid, state, grid.hold, keep);
+  // Bare nodes are free, their pull is their shadow (the hold has moved them with the rest).
+  for (let b = 0; b < bareWarpNodes.length; b++)
+    warpShadow[bareWarpNodes[b]] = warpPull[bareWarpNodes[b]] = bareShadow[b];
+}
+
+function loadAt(hold: LevelHold, end: number): number {
+  const { cell, part } = hold.x;
+  const near = hold.line[cell[end]];
+  return near + part[end] * (hold.line[cell[end] + 1] - near);
 }
 
 export interface ContactResiduals {
@@ -117,19 +127,23 @@ export function measureResiduals(
 ): void {
   const { rows, ends, levels, levelOfRow, gap, endGive, rowGive } = grid;
   const { warpHeight, warpPull, weftHeight, weftPull } = state;
+  const { hold } = grid;
+  if (hold) fitLoad(grid, state, hold, penalty);
   let penetration = 0;
   let imbalance = 0;
   let pressedApart = 0;
   let pulling = 0;
   let total = 0;
   for (let j = 0; j < rows; j++) {
+    if (hold) lineOfThread(hold, hold.y, hold.x, hold.x.nodes, 1, levelOfRow[j]);
     for (let i = 0; i < ends; i++) {
       const at = j * ends + i;
       const D = gap[at];
       if (D === 0) continue;
       const k = i * levels + levelOfRow[j];
-      const onWarp = penalty * grid.warp.scale[i] * (warpPull[k] - warpHeight[k]);
-      const onWeft = penalty * grid.weft.scale[j] * (weftPull[at] - weftHeight[at]);
+      const load = hold ? loadAt(hold, i) : 0;
+      const onWarp = grid.warp.scale[i] * (penalty * (warpPull[k] - warpHeight[k]) - load);
+      const onWeft = grid.weft.scale[j] * (penalty * (weftPull[at] - weftHeight[at]) - load);
       const side = D > 0 ? 1 : -1;
       const force = 0.5 * side * (onWarp - onWeft);
       const give = (endGive[i] + rowGive[j]) * Math.max(0, force);

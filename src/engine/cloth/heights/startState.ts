@@ -1,5 +1,6 @@
 import type { CrossingGrid } from './crossingGrid.ts';
 import type { HeightsSolution } from './heightsTypes.ts';
+import { startWithLoad } from './holdFlat.ts';
 import type { SplittingState } from './splitting.ts';
 
 /** Every crossing just touching, the yielding thread of each pair taking the larger part of the crimp. */
@@ -59,6 +60,10 @@ export function startFrom(grid: CrossingGrid, state: SplittingState, earlier: He
       state.weftShadow[at] = weft + uf;
       state.weftPull[at] = weft - uf;
     }
+  }
+  if (grid.hold && earlier.holdLoad.length === grid.hold.coefficient.length) {
+    grid.hold.coefficient.set(earlier.holdLoad);
+    startWithLoad(grid, state, grid.hold, penalty);
   }
 }
 

@@ -9,8 +9,10 @@ const SHYNESS = 1e-6;
 const MOST_WRAP = 24;
 /** Newton steps; three or four do as a rule. */
 const MOST_STEPS = 20;
+/** Root of the sum of squares left over the section's height that needs no further step. */
+const ENOUGH = 2e-3;
 /** Share of improvement below which a step was the last. */
-const SETTLED = 1e-3;
+const SETTLED = 0.03;
 
 /** Per sample: Hermite basis (height and slope at start, height and slope at end) and the two wrap shapes. */
 const SHAPES = new Float64Array(6 * SAMPLES);
@@ -44,12 +46,12 @@ const lower = new Float64Array(SAMPLES);
 const upper = new Float64Array(SAMPLES);
 
 /** Bounds that the section at one end sets; samples count from that end where `step` is 1, from the other where −1. */
-function boundBy(node: WrapNode, pitchMm: number, first: number, step: number): void {
+function boundBy(node: WrapNode, pitchMm: number, first: number, step: number, every: number): void {
   if (node.side === 0) return;
   // Where the node itself stands too close, the section is lowered to it: no wrap can help there.
   const rise = Math.max(0, Math.min(node.rise, node.side * (node.height - node.centre)));
   const perSample = pitchMm / (SAMPLES + 1) / node.reach;
-  for (let n = 0, k = first; n < SAMPLES; n++, k += step) {
+  for (let n = every - 1, k = first; n < SAMPLES; n += every, k += step) {
     const share = perSample * (n + 1);
     if (share >= 1) return;
     const edge = rise * Math.sqrt(1 - share * share);
@@ -63,19 +65,21 @@ function boundBy(node: WrapNode, pitchMm: number, first: number, step: number): 
  * Wrap of one segment: the least (start, end) with which the centre line clears the ellipses that section and thread
  * sum to (Minkowski sum, taken as an ellipse), at 15 points. Where the two sections leave no way between them for a
  * height z(y), the line halves what is missing.
+ * @param every 1 for all samples, 2 for every other one
  * @param out [start, end] in mm
  */
-export function wrapSegment(a: WrapNode, b: WrapNode, pitchMm: number, out: Float64Array): void {
+export function wrapSegment(a: WrapNode, b: WrapNode, pitchMm: number, every: number, out: Float64Array): void {
   out[0] = 0;
   out[1] = 0;
   lower.fill(-FAR);
   upper.fill(FAR);
-  boundBy(a, pitchMm, 0, 1);
-  boundBy(b, pitchMm, SAMPLES - 1, -1);
+  boundBy(a, pitchMm, every - 1, every, every);
+  boundBy(b, pitchMm, SAMPLES - every, -every, every);
   const slopeA = pitchMm * a.slope;
   const slopeB = pitchMm * b.slope;
   let clear = true;
-  for (let k = 0, s = 0; k < SAMPLES; k++, s += 6) {
+  for (let k = every - 1; k < SAMPLES; k += every) {
+    const s = 6 * k;
     const z = SHAPES[s] * a.height + SHAPES[s + 1] * slopeA + SHAPES[s + 2] * b.height + SHAPES[s + 3] * slopeB;
     let toLower = lower[k] - z;
     let toUpper = upper[k] - z;
@@ -95,7 +99,8 @@ export function wrapSegment(a: WrapNode, b: WrapNode, pitchMm: number, out: Floa
     }
   }
   if (clear) return;
-  settle(out);
+  const rise = Math.max(a.side === 0 ? 0 : a.rise, b.side === 0 ? 0 : b.rise);
+  settle((ENOUGH * rise) ** 2, every, out);
   const most = MOST_WRAP * pitchMm;
   out[0] = Math.max(-most, Math.min(most, out[0]));
   out[1] = Math.max(-most, Math.min(most, out[1]));
@@ -105,7 +110,7 @@ export function wrapSegment(a: WrapNode, b: WrapNode, pitchMm: number, out: Floa
  * Least squares of what is short, with the wrap itself as a faint second aim: Newton on the piecewise quadratic, halving
  * steps that do not improve (it is convex, so that this ends).
  */
-function settle(out: Float64Array): void {
+function settle(enough: number, every: number, out: Float64Array): void {
   let x0 = 0;
   let x1 = 0;
   let least = Infinity;
@@ -118,7 +123,7 @@ function settle(out: Float64Array): void {
     let r0 = 0;
     let r1 = 0;
     let value = SHYNESS * (n0 * n0 + n1 * n1);
-    for (let k = 0; k < SAMPLES; k++) {
+    for (let k = every - 1; k < SAMPLES; k += every) {
       const g0 = SHAPES[6 * k + 4];
       const g1 = SHAPES[6 * k + 5];
       const left = short[k] - g0 * n0 - g1 * n1;
@@ -135,7 +140,7 @@ function settle(out: Float64Array): void {
       n1 = 0.5 * (n1 + x1);
       continue;
     }
-    const settled = value > (1 - SETTLED) * least;
+    const settled = value < enough || value > (1 - SETTLED) * least;
     least = value;
     x0 = n0;
     x1 = n1;

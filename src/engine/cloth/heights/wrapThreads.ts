@@ -12,13 +12,19 @@ const wrap = new Float64Array(2);
  * Fills the wrap of every segment, so that drawn threads lie round the sections that they cross. It suffices to clear
  * the crossed section in the vertical plane of each thread: what one lies lower beside the crossing the other, cleared
  * likewise, leaves room for.
+ * @param everySample 1 checks all samples of a segment, 2 every other one (for previews)
  */
-export function wrapThreads(problem: HeightsProblem, grid: CrossingGrid, solution: HeightsSolution): void {
-  wrapWarp(problem, grid, solution);
-  wrapWeft(problem, grid, solution);
+export function wrapThreads(
+  problem: HeightsProblem,
+  grid: CrossingGrid,
+  solution: HeightsSolution,
+  everySample: number,
+): void {
+  wrapWarp(problem, grid, solution, everySample);
+  wrapWeft(problem, grid, solution, everySample);
 }
 
-function wrapWarp(problem: HeightsProblem, grid: CrossingGrid, solution: HeightsSolution): void {
+function wrapWarp(problem: HeightsProblem, grid: CrossingGrid, solution: HeightsSolution, everySample: number): void {
   const { rows, ends, levels, levelOfRow, levelYMm, gap } = grid;
   const { warpHeightMm, warpSlope, weftHeightMm, weftSlope } = solution;
   const rowAt = new Int32Array(levels);
@@ -47,7 +53,7 @@ function wrapWarp(problem: HeightsProblem, grid: CrossingGrid, solution: Heights
       const pitch = k + 1 < levels ? levelYMm[k + 1] - levelYMm[k] : problem.periodYMm! - extent;
       set(from, i, k);
       set(to, i, next);
-      wrapSegment(from, to, pitch, wrap);
+      wrapSegment(from, to, pitch, everySample, wrap);
       for (let j = firstRow[k]; j < rows && levelOfRow[j] === k; j++) {
         solution.warpWrapStartMm[j * ends + i] = wrap[0];
         solution.warpWrapEndMm[j * ends + i] = wrap[1];
@@ -56,7 +62,7 @@ function wrapWarp(problem: HeightsProblem, grid: CrossingGrid, solution: Heights
   }
 }
 
-function wrapWeft(problem: HeightsProblem, grid: CrossingGrid, solution: HeightsSolution): void {
+function wrapWeft(problem: HeightsProblem, grid: CrossingGrid, solution: HeightsSolution, everySample: number): void {
   const { rows, ends, gap } = grid;
   const { warpHeightMm, warpSlope, weftHeightMm, weftSlope } = solution;
   const { endXMm, rowFirst, rowLast } = problem;
@@ -79,7 +85,7 @@ function wrapWeft(problem: HeightsProblem, grid: CrossingGrid, solution: Heights
       const pitch = i + 1 < ends ? endXMm[i + 1] - endXMm[i] : problem.periodXMm! - (endXMm[ends - 1] - endXMm[0]);
       set(from, j, i);
       set(to, j, next);
-      wrapSegment(from, to, pitch, wrap);
+      wrapSegment(from, to, pitch, everySample, wrap);
       solution.weftWrapStartMm[j * ends + i] = wrap[0];
       solution.weftWrapEndMm[j * ends + i] = wrap[1];
     }

@@ -1,0 +1,199 @@
+import type { HeightsProblem } from './heightsTypes.ts';
+
+/** Distance of the hold's nodes in mean pitches: relief of more than twice this length is held flat. */
+const PITCHES_PER_CELL = 16;
+/** More nodes than this each way would cost more than they flatten. */
+const MOST_CELLS = 64;
+
+/** Where the threads of one family lie among the hold's nodes. */
+export interface HoldAxis {
+  readonly nodes: number;
+  /** Node before each thread, and how far on to the next it lies, 0..1. */
+  readonly cell: Uint32Array;
+  readonly part: Float64Array;
+  /** 1, and ½ for threads at a border where the cloth is reflected. */
+  readonly share: Float64Array;
+  /** First thread of each cell, and the count of threads. */
+  readonly start: Uint32Array;
+}
+
+/**
+ * Holds the mid-surface flat on average: its integral against every hat function of a coarse grid is zero. The loom's
+ * tension, or the table, presses with a smooth load of the same hats. Mid-surface means the mean of warp and weft at a
+ * crossing, weighted by their stiffness scales; moved alike, they keep their contacts, so that hold and contacts are met
+ * one after the other exactly.
+ */
+export interface LevelHold {
+  readonly x: HoldAxis;
+  readonly y: HoldAxis;
+  /** Cholesky factor of the hats' weighted products, banded: row n holds columns n − band .. n. */
+  readonly band: number;
+  readonly factor: Float64Array;
+  /** Gathered sums, then coefficients, per node, x fastest. */
+  readonly coefficient: Float64Array;
+  readonly line: Float64Array;
+}
+
+function axis(positions: Float64Array): HoldAxis {
+  const n = positions.length;
+  const extent = positions[n - 1] - positions[0];
+  const cells = n < 3 ? 0 : Math.min(MOST_CELLS, Math.max(1, Math.round((n - 1) / PITCHES_PER_CELL)));
+  const cell = new Uint32Array(n);
+  const part = new Float64Array(n);
+  const share = new Float64Array(n).fill(1);
+  if (n > 1) share[0] = share[n - 1] = 0.5;
+  for (let k = 0; k < n && cells > 0; k++) {
+    const at = ((positions[k] - positions[0]) / extent) * cells;
+    cell[k] = Math.min(cells - 1, Math.floor(at));
+    part[k] = at - cell[k];
+  }
+  const start = new Uint32Array(Math.max(1, cells) + 1);
+  for (let k = n - 1; k >= 0; k--) start[cell[k]] = k;
+  start[start.length - 1] = n;
+  for (let c = start.length - 2; c > 0; c--) if (start[c] === 0) start[c] = start[c + 1];
+  return { nodes: cells + 1, cell, part, share, start };
+}
+
+/**
+ * @param endScale, rowScale stiffness scales of ends and rows
+ * @param gap per crossing, 0 where the row is absent
+ */
+export function buildLevelHold(
+  problem: HeightsProblem,
+  levelYMm: Float64Array,
+  levelOfRow: Uint32Array,
+  endScale: Float64Array,
+  rowScale: Float64Array,
+  gap: Float64Array,
+): LevelHold {
+  const x = axis(problem.endXMm);
+  const y = axis(levelYMm);
+  const size = x.nodes * y.nodes;
+  const band = Math.min(size - 1, x.nodes + 1);
+  const stride = band + 1;
+  const factor = new Float64Array(size * stride);
+  const add = (a: number, b: number, value: number) => {
+    if (a < size && b < size) factor[Math.max(a, b) * stride + band - Math.abs(a - b)] += value;
+  };
+  const hats = new Float64Array(4);
+  const nodes = new Uint32Array(4);
+  for (let j = 0; j < problem.rows; j++) {
+    const level = levelOfRow[j];
+    const t = y.part[level];
+    const base = y.cell[level] * x.nodes;
+    for (let i = problem.rowFirst[j]; i <= problem.rowLast[j]; i++) {
+      if (gap[j * problem.ends + i] === 0) continue;
+      const w = (endScale[i] + rowScale[j]) * x.share[i] * y.share[level];
+      const s = x.part[i];
+      const n = base + x.cell[i];
+      hats[0] = (1 - s) * (1 - t);
+      hats[1] = s * (1 - t);
+      hats[2] = (1 - s) * t;
+      hats[3] = s * t;
+      nodes[0] = n;
+      nodes[1] = n + 1;
+      nodes[2] = n + x.nodes;
+      nodes[3] = n + x.nodes + 1;
+      for (let a = 0; a < 4; a++)
+        for (let b = 0; b <= a; b++) if (hats[a] * hats[b] !== 0) add(nodes[a], nodes[b], w * hats[a] * hats[b]);
+    }
+  }
+  factorBand(factor, size, band);
+  const line = new Float64Array(Math.max(x.nodes, y.nodes) + 1);
+  return { x, y, band, factor, coefficient: new Float64Array(size), line };
+}
+
+/** Cholesky in place. Nodes that no crossing touches get a unit pivot, hence coefficient 0. */
+function factorBand(factor: Float64Array, size: number, band: number): void {
+  const stride = band + 1;
+  for (let n = 0; n < size; n++) {
+    for (let c = Math.max(0, n - band); c <= n; c++) {
+      let sum = factor[n * stride + band - (n - c)];
+      for (let k = Math.max(0, n - band, c - band); k < c; k++)
+        sum -= factor[n * stride + band - (n - k)] * factor[c * stride + band - (c - k)];
+      if (c < n) factor[n * stride + band - (n - c)] = sum / factor[c * stride + band];
+      else factor[n * stride + band] = sum > 1e-12 ? Math.sqrt(sum) : 1;
+    }
+  }
+}
+
+/** Turns gathered sums into coefficients. */
+export function solveHold(hold: LevelHold): void {
+  const { factor, band, coefficient } = hold;
+  const stride = band + 1;
+  const size = coefficient.length;
+  for (let n = 0; n < size; n++) {
+    let sum = coefficient[n];
+    for (let k = Math.max(0, n - band); k < n; k++) sum -= factor[n * stride + band - (n - k)] * coefficient[k];
+    coefficient[n] = sum / factor[n * stride + band];
+  }
+  for (let n = size - 1; n >= 0; n--) {
+    const value = coefficient[n] / factor[n * stride + band];
+    coefficient[n] = value;
+    for (let k = Math.max(0, n - band); k < n; k++) coefficient[k] -= factor[n * stride + band - (n - k)] * value;
+  }
+}
+
+/**
+ * Adds one thread's part to the sums: Σ over its nodes of weight·(α·a + β·b)·hat.
+ * @param own axis on which the thread has its place `thread`; its nodes `from`..`to` run along `along`
+ * @param ownStep, alongStep strides of the coefficients for a step on either axis
+ */
+export function gatherThread(
+  hold: LevelHold,
+  own: HoldAxis,
+  along: HoldAxis,
+  ownStep: number,
+  alongStep: number,
+  thread: number,
+  weight: number,
+  a: Float64Array,
+  b: Float64Array,
+  alpha: number,
+  beta: number,
+  offset: number,
+  from: number,
+  to: number,
+): void {
+  const { line, coefficient } = hold;
+  const { cell, part, share, start } = along;
+  line.fill(0);
+  for (let c = cell[from]; c <= cell[to]; c++) {
+    const stop = Math.min(to + 1, start[c + 1]);
+    let all = 0;
+    let next = 0;
+    for (let k = Math.max(from, start[c]); k < stop; k++) {
+      const value = share[k] * (alpha * a[offset + k] + beta * b[offset + k]);
+      all += value;
+      next += value * part[k];
+    }
+    line[c] += all - next;
+    line[c + 1] += next;
+  }
+  const near = weight * own.share[thread] * (1 - own.part[thread]);
+  const far = weight * own.share[thread] * own.part[thread];
+  const base = own.cell[thread] * ownStep;
+  for (let c = cell[from]; c <= cell[to] + 1 && c < along.nodes; c++) {
+    coefficient[base + c * alongStep] += near * line[c];
+    if (far !== 0) coefficient[base + ownStep + c * alongStep] += far * line[c];
+  }
+}
+
+/** Coefficients along one thread, into `hold.line`: the hold at node k is line[cell] + part·(line[cell+1] − line[cell]). */
+export function lineOfThread(
+  hold: LevelHold,
+  own: HoldAxis,
+  along: HoldAxis,
+  ownStep: number,
+  alongStep: number,
+  thread: number,
+): void {
+  const { line, coefficient } = hold;
+  const part = own.part[thread];
+  const base = own.cell[thread] * ownStep;
+  for (let c = 0; c < along.nodes; c++) {
+    const near = coefficient[base + c * alongStep];
+    line[c] = part === 0 ? near : near + part * (coefficient[base + ownStep + c * alongStep] - near);
+  }
+  line[along.nodes] = 0;
+}
