@@ -12,13 +12,11 @@ struct Surface {
   int thread;     // kind and index of the thread itself, also for its ends
 };
 
-// Step in u of the difference along the thread: small against a bend, large against single precision.
-const float ALONG_STEP = 1.0 / 256.0;
+// Step of the differences, in pitches and half axes: small against a bend, large against single precision.
+const float SURFACE_STEP = 1.0 / 256.0;
 
-float sectionValue(Segment s, float u, float side, float z) {
-  TubePoint p = tubePointAt(s, u);
-  vec2 at = vec2(side - p.o, z - p.z) / vec2(p.a, p.b);
-  return dot(at, at);
+float sectionValue(TubePoint p, vec2 at) {
+  return sectionAt(p, at, 0.0, vec2(0.0)).f;
 }
 
 Surface surfaceAt(int kind, int index, vec3 at) {
@@ -75,18 +73,23 @@ Surface surfaceAt(int kind, int index, vec3 at) {
   r.around = 0.0;
   r.halfSize = thread.yz;
   if (!loadSegment(kind, index, cell, lo, hi, s)) return r;
-  float side = (isWarp ? at.x : at.y) - s.side;
+  vec2 beside = vec2((isWarp ? at.x : at.y) - s.side, at.z);
   float u = (r.along - s.along) / s.pitch;
-  float slope = (sectionValue(s, u + ALONG_STEP, side, at.z) - sectionValue(s, u - ALONG_STEP, side, at.z))
-    / (2.0 * ALONG_STEP * s.pitch);
   TubePoint p = tubePointAt(s, u);
-  vec2 local = vec2(side - p.o, at.z - p.z) / vec2(p.a, p.b);
-  vec2 across = 2.0 * local / vec2(p.a, p.b);
+  vec2 side = vec2(SURFACE_STEP * p.size.x, 0.0);
+  vec2 up = vec2(0.0, SURFACE_STEP * p.size.y);
+  vec2 across = vec2(
+    (sectionValue(p, beside + side) - sectionValue(p, beside - side)) / (2.0 * side.x),
+    (sectionValue(p, beside + up) - sectionValue(p, beside - up)) / (2.0 * up.y)
+  );
+  float slope = (sectionValue(tubePointAt(s, u + SURFACE_STEP), beside) -
+    sectionValue(tubePointAt(s, u - SURFACE_STEP), beside)) / (2.0 * SURFACE_STEP * s.pitch);
   r.normal = normalize(isWarp ? vec3(across.x, slope, across.y) : vec3(slope, across.x, across.y));
-  vec3 tangent = vec3(s.pitch, p.oRise, p.zRise);
+  vec3 tangent = vec3(1.0, p.slope);
   r.axis = normalize(isWarp ? tangent.yxz : tangent);
   // Warp runs along y, so its right-handed frame has -x across.
-  r.around = atan(local.y, isWarp ? -local.x : local.x);
-  r.halfSize = vec2(p.a, p.b);
+  vec2 round = (beside - p.centre) / p.size;
+  r.around = atan(round.y, isWarp ? -round.x : round.x);
+  r.halfSize = p.size;
   return r;
 }

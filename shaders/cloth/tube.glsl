@@ -11,28 +11,60 @@ struct Segment {
   vec4 section;  // half width and its change, half height and its change
 };
 
+// Centre line at a point of a segment, slopes and bends per mm, and semi-axes with their slopes.
 struct TubePoint {
-  float o;
-  float oRise;
-  float z;
-  float zRise;
-  float a;
-  float b;
+  vec2 centre;   // sideways, up
+  vec2 slope;
+  vec2 bend;
+  vec2 size;     // half width, half height
+  vec2 sizeSlope;
 };
 
 TubePoint tubePointAt(Segment s, float u) {
   TubePoint p;
+  float perMm = 1.0 / s.pitch;
   float q = u * (1.0 - u);
+  float q1 = 1.0 - 2.0 * u;
   float wrap = s.wrap.x + u * s.wrap.y;
-  p.o = s.o.x + u * (s.o.y + u * (s.o.z + u * s.o.w));
-  p.oRise = s.o.y + u * (2.0 * s.o.z + 3.0 * u * s.o.w);
-  p.z = s.z.x + u * (s.z.y + u * (s.z.z + u * s.z.w)) + q * q * wrap;
-  p.zRise = s.z.y + u * (2.0 * s.z.z + 3.0 * u * s.z.w) + 2.0 * q * (1.0 - 2.0 * u) * wrap + q * q * s.wrap.y;
-  float oSlope = p.oRise / s.pitch;
-  float zSlope = p.zRise / s.pitch;
-  p.a = (s.section.x + u * s.section.y) * sqrt(1.0 + oSlope * oSlope);
-  p.b = (s.section.z + u * s.section.w) * sqrt(1.0 + zSlope * zSlope);
+  p.centre = vec2(
+    s.o.x + u * (s.o.y + u * (s.o.z + u * s.o.w)),
+    s.z.x + u * (s.z.y + u * (s.z.z + u * s.z.w)) + q * q * wrap
+  );
+  p.slope = perMm * vec2(
+    s.o.y + u * (2.0 * s.o.z + 3.0 * u * s.o.w),
+    s.z.y + u * (2.0 * s.z.z + 3.0 * u * s.z.w) + 2.0 * q * q1 * wrap + q * q * s.wrap.y
+  );
+  p.bend = perMm * perMm * vec2(
+    2.0 * s.o.z + 6.0 * u * s.o.w,
+    2.0 * s.z.z + 6.0 * u * s.z.w + (2.0 * q1 * q1 - 4.0 * q) * wrap + 4.0 * q * q1 * s.wrap.y
+  );
+  p.size = s.section.xz + u * s.section.yw;
+  p.sizeSlope = perMm * s.section.yw;
   return p;
+}
+
+// F at t (0 on the surface, below 0 inside), and the linearised section there: F(t + d) = f + 2 qb d + qa d^2.
+struct SectionValue {
+  float f;
+  float qa;
+  float qb;
+};
+
+// A point beside the thread (sideways, up) in the section that stands square to the centre line: foot of the
+// perpendicular on the tangent, less the curve's bend between. Twin and error: sectionAt in walk/tubeSegment.ts.
+SectionValue sectionAt(TubePoint p, vec2 at, float alongRate, vec2 rate) {
+  vec2 away = at - p.centre;
+  float grade = 1.0 / (1.0 + dot(p.slope, p.slope));
+  float foot = dot(away, p.slope) * grade;
+  vec2 awayRate = rate - p.slope * alongRate;
+  float footRate = dot(awayRate, p.slope) * grade;
+  vec2 most = BEND_SHARE * p.size;
+  vec2 bend = clamp(0.5 * foot * foot * p.bend, -most, most);
+  // A section never falls below a fifth of itself within the foot's reach.
+  vec2 scale = inversesqrt(1.0 + p.slope * p.slope) / max(0.2 * p.size, p.size + foot * p.sizeSlope);
+  vec2 x = (away - bend) * scale;
+  vec2 dx = (awayRate - foot * footRate * p.bend) * scale;
+  return SectionValue(dot(x, x) - 1.0, dot(dx, dx), dot(x, dx));
 }
 
 float signedByte(uint word, uint shift) {
@@ -82,18 +114,8 @@ bool loadSegment(int kind, int index, int cell, float lo, float hi, out Segment 
   return true;
 }
 
-// F at t, and the linearised section there: F(t + d) = f + 2 qb d + qa d^2.
-struct SectionAt {
-  float f;
-  float qa;
-  float qb;
-};
-
-SectionAt sectionAt(Segment s, vec3 o, vec3 d, float uO, float uD, float t) {
-  TubePoint p = tubePointAt(s, uO + t * uD);
-  vec2 at = vec2(o.y + t * d.y - p.o, o.z + t * d.z - p.z) / vec2(p.a, p.b);
-  vec2 rate = vec2(d.y - p.oRise * uD, d.z - p.zRise * uD) / vec2(p.a, p.b);
-  return SectionAt(dot(at, at) - 1.0, dot(rate, rate), dot(at, rate));
+SectionValue sectionOnRay(Segment s, vec3 o, vec3 d, float uO, float uD, float t) {
+  return sectionAt(tubePointAt(s, uO + t * uD), o.yz + t * d.yz, d.x, d.yz);
 }
 
 // First t in (tMin, tMax) at which the ray enters the tube, within the segment's own range; else NEVER.
@@ -123,12 +145,16 @@ float intersectTube(Segment s, vec3 o, vec3 d, float tMin, float tMax) {
   float awayO = (4.0 / 27.0) * (abs(s.o.y - dO) + abs(oEnd - dO));
   float awayZ = (4.0 / 27.0) * (abs(s.z.y - dZ) + abs(zEnd - dZ)) + wrapMost / 16.0;
   // |h00'| <= 3/2, |h10'| and |h11'| <= 1, and wrap's term rises at most 0.25 a unit.
-  float steepO = (1.5 * abs(dO) + abs(s.o.y) + abs(oEnd)) / s.pitch;
-  float steepZ = (1.5 * abs(dZ) + abs(s.z.y) + abs(zEnd) + wrapMost / 4.0) / s.pitch;
-  float a = (s.section.x + max(0.0, s.section.y)) * sqrt(1.0 + steepO * steepO) + awayO;
-  float b = (s.section.z + max(0.0, s.section.w)) * sqrt(1.0 + steepZ * steepZ) + awayZ;
-  vec2 from = vec2(o.y - s.o.x - dO * uO, o.z - s.z.x - dZ * uO) / vec2(a, b);
-  vec2 rate = vec2(d.y - dO * uD, d.z - dZ * uD) / vec2(a, b);
+  vec2 steep = vec2(1.5 * abs(dO) + abs(s.o.y) + abs(oEnd), 1.5 * abs(dZ) + abs(s.z.y) + abs(zEnd) + wrapMost / 4.0);
+  vec2 tall = (s.section.xz + max(vec2(0.0), s.section.yw)) * sqrt(1.0 + steep * steep / (s.pitch * s.pitch));
+  // The foot lies within half the section's upright extent, so the bend moves a surface by at most a 1/8 part of this.
+  float reach = (tall.x + tall.y) / s.pitch;
+  vec2 most = vec2(max(abs(s.o.z), abs(s.o.z + 3.0 * s.o.w)), max(abs(s.z.z), abs(s.z.z + 3.0 * s.z.w)) + wrapMost);
+  vec2 bent = min(BEND_SHARE * tall, 0.25 * reach * reach * most);
+  // 2 % more, so that the search begins outside a straight thread too, whose bound is the thread itself.
+  vec2 bound = 1.02 * tall + vec2(awayO, awayZ) + bent;
+  vec2 from = vec2(o.y - s.o.x - dO * uO, o.z - s.z.x - dZ * uO) / bound;
+  vec2 rate = vec2(d.y - dO * uD, d.z - dZ * uD) / bound;
   float ca = dot(rate, rate);
   float cb = dot(from, rate);
   float cc = dot(from, from) - 1.0;
@@ -146,7 +172,7 @@ float intersectTube(Segment s, vec3 o, vec3 d, float tMin, float tMax) {
 
   int pieces = int(clamp(ceil(abs(uD) * (hi - lo) * float(TUBE_PIECES)), 1.0, float(TUBE_PIECES)));
   float stepT = (hi - lo) / float(pieces);
-  float fa = sectionAt(s, o, d, uO, uD, lo).f;
+  float fa = sectionOnRay(s, o, d, uO, uD, lo).f;
   float ta = lo;
   bool found = false;
   for (int piece = 0; piece < TUBE_PIECES; piece++) {
@@ -155,7 +181,7 @@ float intersectTube(Segment s, vec3 o, vec3 d, float tMin, float tMax) {
     float tc = 0.5 * (ta + tb);
     float fc = 1.0;
     for (int nearer = 0; nearer < 3; nearer++) {
-      SectionAt at = sectionAt(s, o, d, uO, uD, tc);
+      SectionValue at = sectionOnRay(s, o, d, uO, uD, tc);
       fc = at.f;
       if (fc <= 0.0 || nearer == 2) break;
       tc = clamp(tc - at.qb / max(at.qa, 1e-20), ta, tb);
@@ -166,7 +192,7 @@ float intersectTube(Segment s, vec3 o, vec3 d, float tMin, float tMax) {
       found = true;
       break;
     }
-    float fb = sectionAt(s, o, d, uO, uD, tb).f;
+    float fb = sectionOnRay(s, o, d, uO, uD, tb).f;
     if (fc > 0.0 && fb <= 0.0) {
       lo = tc;
       hi = tb;
@@ -180,7 +206,7 @@ float intersectTube(Segment s, vec3 o, vec3 d, float tMin, float tMax) {
 
   float t = hi;
   for (int k = 0; k <= NEWTON_STEPS; k++) {
-    SectionAt at = sectionAt(s, o, d, uO, uD, t);
+    SectionValue at = sectionOnRay(s, o, d, uO, uD, t);
     if (k > 0) {
       if (abs(at.f) < SURFACE_TOLERANCE || k == NEWTON_STEPS) break;
       if (at.f > 0.0) lo = t;

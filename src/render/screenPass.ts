@@ -27,6 +27,8 @@ export class ScreenPass {
 
   draw(renderer: THREE.WebGLRenderer, target: THREE.WebGLRenderTarget | null): void {
     renderer.setRenderTarget(target);
+    // three takes uniforms anew only where the material changes between draws.
+    this.material.uniformsNeedUpdate = true;
     renderer.render(this.scene, this.camera);
   }
 

@@ -60,6 +60,8 @@ export const NEWTON_STEPS = 7;
 export const SURFACE_TOLERANCE = 2e-5;
 /** Segments overlap by this share of the pitch, so that rounding at a node never leaves a hole. */
 export const SEGMENT_OVERLAP = 2e-3;
+/** Most by which a bend moves the section's place, over its half axis: beyond, the thread bends tighter than it is thick. */
+export const BEND_SHARE = 0.35;
 export const EXTRA_PIECES = 6;
 export const BINARY_SEARCH_STEPS = 16;
 export const MAX_ROWS_ON_LINE = 64;
@@ -90,7 +92,7 @@ export function shaderConstants(): Record<string, string> {
     KIND_WEFT: ThreadKind.weft,
     KIND_EXTRA: ThreadKind.extra,
   };
-  const real = { WRAP_STEPS, SECTION_STEPS, SURFACE_TOLERANCE, SEGMENT_OVERLAP };
+  const real = { WRAP_STEPS, SECTION_STEPS, SURFACE_TOLERANCE, SEGMENT_OVERLAP, BEND_SHARE };
   const defines: Record<string, string> = {};
   for (const [name, value] of Object.entries(whole)) defines[name] = value.toFixed(0);
   for (const [name, value] of Object.entries(real)) defines[name] = value.toExponential();

@@ -1,3 +1,5 @@
+import { BEND_SHARE } from './clothBufferLayout.ts';
+
 /** Range of a thread's surface along one axis over a segment: [lo, hi], written by `segmentRange`. */
 export const range = { lo: 0, hi: 0 };
 
@@ -40,7 +42,11 @@ export function segmentRange(
     const centre = v0 + u * (m0 + u * (c2 + u * c3)) + q * q * wrap;
     const rise = m0 + u * (2 * c2 + 3 * c3 * u) + 2 * q * (1 - 2 * u) * wrap + q * q * (wrapEnd - wrapStart);
     const slope = pitchMm > 0 ? rise / pitchMm : 0;
-    const half = (half0 + u * (half1 - half0)) * Math.sqrt(1 + slope * slope);
+    const upright = (half0 + u * (half1 - half0)) * Math.sqrt(1 + slope * slope);
+    // What a bend adds to a section square to the thread (tubeSegment.ts), the foot lying within half of `reach`.
+    const bend = 2 * c2 + 6 * c3 * u + 2 * Math.max(Math.abs(wrapStart), Math.abs(wrapEnd));
+    const foot = (upright * slope) / (1 + slope * slope) / Math.max(pitchMm, 1e-6);
+    const half = upright + Math.min(BEND_SHARE * upright, 0.8 * Math.abs(bend) * foot * foot);
     if (centre - half < lo) lo = centre - half;
     if (centre + half > hi) hi = centre + half;
     // Rises that cancel over the segment's middle (|rise| largest there) are monotone; only turning points overshoot.

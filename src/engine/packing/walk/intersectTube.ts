@@ -1,5 +1,11 @@
-import { NEWTON_STEPS, SEGMENT_OVERLAP, SURFACE_TOLERANCE, TUBE_PIECES } from '#engine/packing/clothBufferLayout.ts';
-import { createTubePoint, type TubeSegment, tubePointAt } from './tubeSegment.ts';
+import {
+  BEND_SHARE,
+  NEWTON_STEPS,
+  SEGMENT_OVERLAP,
+  SURFACE_TOLERANCE,
+  TUBE_PIECES,
+} from '#engine/packing/clothBufferLayout.ts';
+import { createSectionValue, createTubePoint, sectionAt, type TubeSegment, tubePointAt } from './tubeSegment.ts';
 
 /** A ray in a segment's own axes: along the thread, sideways, up. */
 export interface LocalRay {
@@ -12,20 +18,11 @@ export interface LocalRay {
 }
 
 const point = createTubePoint();
-/** F and the linearised section at the last t evaluated: F(t + δ) ≈ qa δ² + 2 qb δ + f. */
-let f = 0;
-let qa = 0;
-let qb = 0;
+const value = createSectionValue();
 
 function evaluate(segment: TubeSegment, ray: LocalRay, uO: number, uD: number, t: number): void {
   tubePointAt(point, segment, uO + t * uD);
-  const x = (ray.sideO + t * ray.sideD - point.o) / point.a;
-  const y = (ray.upO + t * ray.upD - point.z) / point.b;
-  const dx = (ray.sideD - point.oRise * uD) / point.a;
-  const dy = (ray.upD - point.zRise * uD) / point.b;
-  f = x * x + y * y - 1;
-  qa = dx * dx + dy * dy;
-  qb = x * dx + y * dy;
+  sectionAt(value, point, ray.sideO + t * ray.sideD, ray.upO + t * ray.upD, ray.alongD, ray.sideD, ray.upD);
 }
 
 /**
@@ -61,8 +58,17 @@ export function intersectTube(segment: TubeSegment, ray: LocalRay, tMin: number,
   // |h00'| <= 3/2, |h10'| and |h11'| <= 1, and wrap's term rises at most 0.25 a unit.
   const steepO = (1.5 * Math.abs(dO) + Math.abs(segment.o1) + Math.abs(oEnd)) / segment.pitch;
   const steepZ = (1.5 * Math.abs(dZ) + Math.abs(segment.z1) + Math.abs(zEnd) + wrapMost / 4) / segment.pitch;
-  const a = (segment.a0 + Math.max(0, segment.aChange)) * Math.sqrt(1 + steepO * steepO) + awayO;
-  const b = (segment.b0 + Math.max(0, segment.bChange)) * Math.sqrt(1 + steepZ * steepZ) + awayZ;
+  const aMost = segment.a0 + Math.max(0, segment.aChange);
+  const bMost = segment.b0 + Math.max(0, segment.bChange);
+  // The foot lies within half the section's upright extent, so the bend moves a surface by at most a 1/8 part of this.
+  const tallO = aMost * Math.sqrt(1 + steepO * steepO);
+  const tallZ = bMost * Math.sqrt(1 + steepZ * steepZ);
+  const reach2 = (tallO + tallZ) ** 2 / (8 * segment.pitch * segment.pitch);
+  const bentO = 2 * Math.max(Math.abs(segment.o2), Math.abs(segment.o2 + 3 * segment.o3)) * reach2;
+  const bentZ = 2 * (Math.max(Math.abs(segment.z2), Math.abs(segment.z2 + 3 * segment.z3)) + wrapMost) * reach2;
+  // 2 % more, so that the search begins outside a straight thread too, whose bound is the thread itself.
+  const a = 1.02 * tallO + awayO + Math.min(BEND_SHARE * tallO, bentO);
+  const b = 1.02 * tallZ + awayZ + Math.min(BEND_SHARE * tallZ, bentZ);
   const x0 = (ray.sideO - segment.o0 - dO * uO) / a;
   const y0 = (ray.upO - segment.z0 - dZ * uO) / b;
   const x1 = (ray.sideD - dO * uD) / a;
@@ -83,7 +89,7 @@ export function intersectTube(segment: TubeSegment, ray: LocalRay, tMin: number,
   const pieces = Math.min(TUBE_PIECES, Math.max(1, Math.ceil(Math.abs(uD) * (hi - lo) * TUBE_PIECES)));
   const step = (hi - lo) / pieces;
   evaluate(segment, ray, uO, uD, lo);
-  let fa = f;
+  let fa = value.f;
   let ta = lo;
   let found = false;
   for (let piece = 0; piece < TUBE_PIECES; piece++) {
@@ -93,9 +99,9 @@ export function intersectTube(segment: TubeSegment, ray: LocalRay, tMin: number,
     let fc = 1;
     for (let nearer = 0; nearer < 3; nearer++) {
       evaluate(segment, ray, uO, uD, tc);
-      fc = f;
+      fc = value.f;
       if (fc <= 0 || nearer === 2) break;
-      tc = Math.min(tb, Math.max(ta, tc - qb / Math.max(qa, 1e-20)));
+      tc = Math.min(tb, Math.max(ta, tc - value.qb / Math.max(value.qa, 1e-20)));
     }
     if (fa > 0 && fc <= 0) {
       lo = ta;
@@ -104,14 +110,14 @@ export function intersectTube(segment: TubeSegment, ray: LocalRay, tMin: number,
       break;
     }
     evaluate(segment, ray, uO, uD, tb);
-    if (fc > 0 && f <= 0) {
+    if (fc > 0 && value.f <= 0) {
       lo = tc;
       hi = tb;
       found = true;
       break;
     }
     ta = tb;
-    fa = f;
+    fa = value.f;
   }
   if (!found) return Number.POSITIVE_INFINITY;
 
@@ -119,12 +125,12 @@ export function intersectTube(segment: TubeSegment, ray: LocalRay, tMin: number,
   for (let k = 0; k <= NEWTON_STEPS; k++) {
     evaluate(segment, ray, uO, uD, t);
     if (k > 0) {
-      if (Math.abs(f) < SURFACE_TOLERANCE || k === NEWTON_STEPS) break;
-      if (f > 0) lo = t;
+      if (Math.abs(value.f) < SURFACE_TOLERANCE || k === NEWTON_STEPS) break;
+      if (value.f > 0) lo = t;
       else hi = t;
     }
-    const inside = qb * qb - qa * f;
-    const next = inside > 0 ? t + (-qb - Math.sqrt(inside)) / Math.max(qa, 1e-20) : 0.5 * (lo + hi);
+    const inside = value.qb * value.qb - value.qa * value.f;
+    const next = inside > 0 ? t + (-value.qb - Math.sqrt(inside)) / Math.max(value.qa, 1e-20) : 0.5 * (lo + hi);
     t = next > lo && next < hi ? next : 0.5 * (lo + hi);
   }
   return t;

@@ -1,12 +1,13 @@
 import { ThreadKind } from '#engine/packing/clothBufferLayout.ts';
 import { BEYOND_MM } from './clothReader.ts';
 import { extraNormal } from './intersectExtra.ts';
-import { createTubePoint, createTubeSegment, tubePointAt } from './tubeSegment.ts';
+import { createSectionValue, createTubePoint, createTubeSegment, sectionAt, tubePointAt } from './tubeSegment.ts';
 import type { ClothWalker } from './walkCloth.ts';
 
 const segment = createTubeSegment();
 const point = createTubePoint();
-/** Step in u of the difference along the thread: small against a bend, large against single precision. */
+const value = createSectionValue();
+/** Step of the differences, in pitches and half axes: small against a bend, large against single precision. */
 const STEP = 1 / 256;
 
 /** Unit normal of the thread (kind, index) at a point of its surface, out of the thread. */
@@ -37,20 +38,24 @@ export function surfaceNormal(
     }
     const side = (warp ? x : y) - segment.side;
     const u = ((warp ? y : x) - segment.along) / segment.pitch;
-    const along = (sectionAt(u + STEP, side, z) - sectionAt(u - STEP, side, z)) / (2 * STEP * segment.pitch);
     tubePointAt(point, segment, u);
-    const across = (2 * (side - point.o)) / (point.a * point.a);
+    const stepSide = STEP * point.a;
+    const stepUp = STEP * point.b;
+    const across = (valueAt(side + stepSide, z) - valueAt(side - stepSide, z)) / (2 * stepSide);
+    out[2] = (valueAt(side, z + stepUp) - valueAt(side, z - stepUp)) / (2 * stepUp);
+    tubePointAt(point, segment, u + STEP);
+    const ahead = valueAt(side, z);
+    tubePointAt(point, segment, u - STEP);
+    const along = (ahead - valueAt(side, z)) / (2 * STEP * segment.pitch);
     out[0] = warp ? across : along;
     out[1] = warp ? along : across;
-    out[2] = (2 * (z - point.z)) / (point.b * point.b);
   }
   const length = Math.hypot(out[0], out[1], out[2]);
   for (let k = 0; k < 3; k++) out[k] /= length;
 }
 
-function sectionAt(u: number, side: number, z: number): number {
-  tubePointAt(point, segment, u);
-  const px = (side - point.o) / point.a;
-  const py = (z - point.z) / point.b;
-  return px * px + py * py - 1;
+/** F at a place beside `point`. */
+function valueAt(side: number, up: number): number {
+  sectionAt(value, point, side, up, 0, 0, 0);
+  return value.f;
 }

@@ -1,8 +1,8 @@
+import { BEND_SHARE } from '#engine/packing/clothBufferLayout.ts';
+
 /**
  * One thread between two nodes, as the walk meets it: u = 0..1 along the pitch; the centre line's sideways offset o(u) and
- * height z(u) as in `CurveField`; semi-axes a(u), b(u). The section stands square to the thread: its extent measured
- * sideways (or upward) grows by sqrt(1 + slope²), which is exact for a straight thread and right to first order in the
- * section's size over the radius of curvature.
+ * height z(u) as in `CurveField`; semi-axes a(u), b(u) of a section that stands square to the centre line.
  */
 export interface TubeSegment {
   /** Start along the thread and sideways position of the thread itself, mm. */
@@ -47,30 +47,91 @@ export function createTubeSegment(): TubeSegment {
   };
 }
 
-/** Centre, its rise per unit u, and semi-axes at a point of a segment. */
+/** Centre line at a point of a segment, its slopes and bends (first and second derivatives, per mm), and semi-axes. */
 export interface TubePoint {
   o: number;
-  oRise: number;
+  oSlope: number;
+  oBend: number;
   z: number;
-  zRise: number;
+  zSlope: number;
+  zBend: number;
   a: number;
+  aSlope: number;
   b: number;
+  bSlope: number;
 }
 
 export function createTubePoint(): TubePoint {
-  return { o: 0, oRise: 0, z: 0, zRise: 0, a: 0, b: 0 };
+  return { o: 0, oSlope: 0, oBend: 0, z: 0, zSlope: 0, zBend: 0, a: 0, aSlope: 0, b: 0, bSlope: 0 };
 }
 
 export function tubePointAt(out: TubePoint, segment: TubeSegment, u: number): void {
+  const perMm = 1 / segment.pitch;
   const q = u * (1 - u);
+  const q1 = 1 - 2 * u;
   const wrap = segment.wrapStart + u * segment.wrapChange;
   out.o = segment.o0 + u * (segment.o1 + u * (segment.o2 + u * segment.o3));
-  out.oRise = segment.o1 + u * (2 * segment.o2 + 3 * u * segment.o3);
+  out.oSlope = (segment.o1 + u * (2 * segment.o2 + 3 * u * segment.o3)) * perMm;
+  out.oBend = (2 * segment.o2 + 6 * u * segment.o3) * perMm * perMm;
   out.z = segment.z0 + u * (segment.z1 + u * (segment.z2 + u * segment.z3)) + q * q * wrap;
-  out.zRise =
-    segment.z1 + u * (2 * segment.z2 + 3 * u * segment.z3) + 2 * q * (1 - 2 * u) * wrap + q * q * segment.wrapChange;
-  const oSlope = out.oRise / segment.pitch;
-  const zSlope = out.zRise / segment.pitch;
-  out.a = (segment.a0 + u * segment.aChange) * Math.sqrt(1 + oSlope * oSlope);
-  out.b = (segment.b0 + u * segment.bChange) * Math.sqrt(1 + zSlope * zSlope);
+  out.zSlope =
+    (segment.z1 + u * (2 * segment.z2 + 3 * u * segment.z3) + 2 * q * q1 * wrap + q * q * segment.wrapChange) * perMm;
+  out.zBend =
+    (2 * segment.z2 + 6 * u * segment.z3 + (2 * q1 * q1 - 4 * q) * wrap + 4 * q * q1 * segment.wrapChange) *
+    perMm *
+    perMm;
+  out.a = segment.a0 + u * segment.aChange;
+  out.aSlope = segment.aChange * perMm;
+  out.b = segment.b0 + u * segment.bChange;
+  out.bSlope = segment.bChange * perMm;
+}
+
+/** Section function F (0 on the surface, below 0 inside) and, for the ray given, its linearised section. */
+export interface SectionValue {
+  f: number;
+  /** F(t + δ) ≈ f + 2 qb δ + qa δ². */
+  qa: number;
+  qb: number;
+}
+
+export function createSectionValue(): SectionValue {
+  return { f: 0, qa: 0, qb: 0 };
+}
+
+/**
+ * Where a point (side, up from the thread's line) lies in the section that stands square to the centre line: the foot of
+ * the perpendicular is taken on the tangent, and the curve's bend between there and here is allowed for. Exact for a
+ * straight thread; the error is of third order in section size over radius of curvature (under 1 % of the half height for
+ * a plain weave that leans 42°). Rates are the ray's, mm a unit of t: along the thread, sideways, up.
+ */
+export function sectionAt(
+  out: SectionValue,
+  p: TubePoint,
+  side: number,
+  up: number,
+  alongRate: number,
+  sideRate: number,
+  upRate: number,
+): void {
+  const w = side - p.o;
+  const h = up - p.z;
+  const grade = 1 / (1 + p.oSlope * p.oSlope + p.zSlope * p.zSlope);
+  const foot = (w * p.oSlope + h * p.zSlope) * grade;
+  const wRate = sideRate - p.oSlope * alongRate;
+  const hRate = upRate - p.zSlope * alongRate;
+  const footRate = (wRate * p.oSlope + hRate * p.zSlope) * grade;
+  const mostO = BEND_SHARE * p.a;
+  const mostZ = BEND_SHARE * p.b;
+  const bendO = Math.min(mostO, Math.max(-mostO, 0.5 * foot * foot * p.oBend));
+  const bendZ = Math.min(mostZ, Math.max(-mostZ, 0.5 * foot * foot * p.zBend));
+  // A section never falls below a fifth of itself within the foot's reach.
+  const scaleO = 1 / (Math.sqrt(1 + p.oSlope * p.oSlope) * Math.max(0.2 * p.a, p.a + foot * p.aSlope));
+  const scaleZ = 1 / (Math.sqrt(1 + p.zSlope * p.zSlope) * Math.max(0.2 * p.b, p.b + foot * p.bSlope));
+  const x = (w - bendO) * scaleO;
+  const y = (h - bendZ) * scaleZ;
+  const dx = (wRate - foot * footRate * p.oBend) * scaleO;
+  const dy = (hRate - foot * footRate * p.zBend) * scaleZ;
+  out.f = x * x + y * y - 1;
+  out.qa = dx * dx + dy * dy;
+  out.qb = x * dx + y * dy;
 }
