@@ -1,7 +1,11 @@
 import { type SpanStiffness, spanStiffness } from './tieBeam.ts';
 
-/** How the ends of a beam are held: it repeats, is reflected there (level), or hangs free. */
-export type BeamEnds = 'periodic' | 'mirrored' | 'free';
+/** How a beam ends: it repeats, or is reflected at its start, its end or both (and level there), or hangs free. */
+export interface BeamEnds {
+  readonly repeats: boolean;
+  readonly levelStart: boolean;
+  readonly levelEnd: boolean;
+}
 
 /** Beams alike in stiffness, tension and nodes: they share one factorisation for each penalty. */
 export interface BeamClass {
@@ -46,17 +50,15 @@ export function buildBeamClass(
   confinementShare: number,
 ): BeamClass {
   const n = positions.length;
-  const spans = ends === 'periodic' ? n : n - 1;
-  const length = positions[n - 1] - positions[0] + (ends === 'periodic' ? closingSpanMm : 0);
+  const spans = ends.repeats ? n : n - 1;
+  const length = positions[n - 1] - positions[0] + (ends.repeats ? closingSpanMm : 0);
   const p = spans > 0 ? length / spans : fallbackPitchMm;
   const scale = B / p ** 3 + T / (12 * p);
   const nodeWeight = new Float64Array(n).fill(1);
   const diagonal = new Float64Array(3 * n);
   const coupling = new Float64Array(3 * n);
-  if (ends === 'mirrored' && n > 1) {
-    nodeWeight[0] = 0.5;
-    nodeWeight[n - 1] = 0.5;
-  }
+  if (ends.levelStart && n > 1) nodeWeight[0] = 0.5;
+  if (ends.levelEnd && n > 1) nodeWeight[n - 1] = 0.5;
   for (let k = 0; k < spans; k++) {
     const next = k + 1 < n ? k + 1 : 0;
     const reach = k + 1 < n ? positions[k + 1] - positions[k] : closingSpanMm;
@@ -85,7 +87,8 @@ export function buildBeamClass(
  */
 export function factorBeam(beam: BeamClass, penalty: number): BeamFactor {
   const n = beam.nodes;
-  const periodic = beam.ends === 'periodic';
+  const periodic = beam.ends.repeats;
+  const { levelStart, levelEnd } = beam.ends;
   const interior = periodic ? n - 1 : n;
   const steps = new Float64Array(FACTOR_STRIDE * n);
   const { diagonal, coupling, nodeWeight } = beam;
@@ -103,15 +106,13 @@ export function factorBeam(beam: BeamClass, penalty: number): BeamFactor {
       let o12 = coupling[3 * k - 2];
       let o21 = -o12;
       let o22 = coupling[3 * k - 1];
-      if (beam.ends === 'mirrored') {
-        if (k === 1) {
-          o21 = 0;
-          o22 = 0;
-        }
-        if (k === n - 1) {
-          o12 = 0;
-          o22 = 0;
-        }
+      if (levelStart && k === 1) {
+        o21 = 0;
+        o22 = 0;
+      }
+      if (levelEnd && k === n - 1) {
+        o12 = 0;
+        o22 = 0;
       }
       const l11 = o11 * d11 + o21 * d12;
       const l12 = o11 * d12 + o21 * d22;
@@ -125,7 +126,7 @@ export function factorBeam(beam: BeamClass, penalty: number): BeamFactor {
       a12 -= l11 * o12 + l12 * o22;
       a22 -= l21 * o12 + l22 * o22;
     }
-    if (beam.ends === 'mirrored' && (k === 0 || k === n - 1)) {
+    if ((levelStart && k === 0) || (levelEnd && k === n - 1)) {
       // Slope is zero where the beam is reflected.
       a12 = 0;
       a22 = 1;

@@ -47,8 +47,14 @@ export function buildBeamFamily(input: BeamFamilyInput): BeamFamily {
     if (index === undefined) {
       index = classes.length;
       known.set(key, index);
-      const whole = first[b] === 0 && last[b] === stride - 1;
-      const ends: BeamEnds = whole ? input.ends : 'free';
+      const starts = first[b] === 0;
+      const stops = last[b] === stride - 1;
+      const mirrored = input.ends === 'mirrored';
+      const ends: BeamEnds = {
+        repeats: !mirrored && starts && stops,
+        levelStart: mirrored && starts,
+        levelEnd: mirrored && stops,
+      };
       classes.push(
         buildBeamClass(
           positions.subarray(first[b], last[b] + 1),

@@ -27,7 +27,7 @@ export function sweepFourBeams(
   o2: number,
   o3: number,
 ): void {
-  const n = beam.ends === 'periodic' ? beam.nodes - 1 : beam.nodes;
+  const n = beam.ends.repeats ? beam.nodes - 1 : beam.nodes;
   ensureScratch(beam.nodes);
   const c = factor.steps;
   const y = scratch;
@@ -115,7 +115,7 @@ export function sweepFourBeams(
     l21 = c[w + 2];
     l22 = c[w + 3];
   }
-  if (beam.ends === 'periodic') {
+  if (beam.ends.repeats) {
     closeBeam(n, factor, target, height, slope, o0, b0, e0);
     // A beam named twice has been swept twice to the same result, but may be closed only once.
     if (o1 !== o0) closeBeam(n, factor, target, height, slope, o1, b1, e1);

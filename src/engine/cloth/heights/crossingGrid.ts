@@ -114,10 +114,7 @@ export function buildCrossingGrid(problem: HeightsProblem, confinementShare: num
     crossings,
     rowFirst,
     rowLast,
-    hold:
-      heldFlat && boundary === 'mirrored'
-        ? buildLevelHold(problem, levelYMm, levelOfRow, warp.scale, weft.scale, gap)
-        : null,
+    hold: heldFlat ? buildLevelHold(problem, levelYMm, levelOfRow, warp.scale, weft.scale, gap) : null,
     warp,
     weft,
   };

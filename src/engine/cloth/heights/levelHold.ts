@@ -21,7 +21,7 @@ export interface HoldAxis {
  * Holds the mid-surface flat on average: its integral against every hat function of a coarse grid is zero. The loom's
  * tension, or the table, presses with a smooth load of the same hats. Mid-surface means the mean of warp and weft at a
  * crossing, weighted by their stiffness scales; moved alike, they keep their contacts, so that hold and contacts are met
- * one after the other exactly.
+ * one after the other exactly. A repeat is held by its mean alone.
  */
 export interface LevelHold {
   readonly x: HoldAxis;
@@ -34,14 +34,14 @@ export interface LevelHold {
   readonly line: Float64Array;
 }
 
-function axis(positions: Float64Array): HoldAxis {
+function axis(positions: Float64Array, periodic: boolean): HoldAxis {
   const n = positions.length;
   const extent = positions[n - 1] - positions[0];
-  const cells = n < 3 ? 0 : Math.min(MOST_CELLS, Math.max(1, Math.round((n - 1) / PITCHES_PER_CELL)));
+  const cells = periodic || n < 3 ? 0 : Math.min(MOST_CELLS, Math.max(1, Math.round((n - 1) / PITCHES_PER_CELL)));
   const cell = new Uint32Array(n);
   const part = new Float64Array(n);
   const share = new Float64Array(n).fill(1);
-  if (n > 1) share[0] = share[n - 1] = 0.5;
+  if (n > 1 && !periodic) share[0] = share[n - 1] = 0.5;
   for (let k = 0; k < n && cells > 0; k++) {
     const at = ((positions[k] - positions[0]) / extent) * cells;
     cell[k] = Math.min(cells - 1, Math.floor(at));
@@ -66,8 +66,9 @@ export function buildLevelHold(
   rowScale: Float64Array,
   gap: Float64Array,
 ): LevelHold {
-  const x = axis(problem.endXMm);
-  const y = axis(levelYMm);
+  const periodic = problem.boundary === 'periodic';
+  const x = axis(problem.endXMm, periodic);
+  const y = axis(levelYMm, periodic);
   const size = x.nodes * y.nodes;
   const band = Math.min(size - 1, x.nodes + 1);
   const stride = band + 1;

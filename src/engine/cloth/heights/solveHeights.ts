@@ -23,6 +23,9 @@ const ITERATIONS_PER_TILT = 6;
 /** Where contacts lag behind everything else the penalty rises again, but not without end, or nothing would converge. */
 const RAISE = 2;
 const MOST_RAISES = 8;
+/** Where contacts are long settled and the rest still moves, it falls further, likewise not without end. */
+const MOST_LOWERS = 4;
+const FALLING = 60;
 
 /** Crossings up to which a preview is settled all the same: it takes a few milliseconds. */
 const SETTLED_AT_ONCE = 2000;
@@ -78,10 +81,11 @@ export function* solveHeights(
   let work = 0;
   let penalty = first;
   let raises = 0;
+  let lowers = 0;
   let tiltError = slopes ? Infinity : 0;
   for (;;) {
     let next = penalty;
-    if (raises === 0 && (iteration + 1) % quality.iterationsPerPenalty === 0)
+    if (raises + lowers === 0 && (iteration + 1) % quality.iterationsPerPenalty === 0)
       next = Math.max(penaltyScale * LAST_PENALTY, penalty * PENALTY_STEP);
     iteration++;
     const tilts = slopes !== null && iteration % ITERATIONS_PER_TILT === 0;
@@ -97,11 +101,16 @@ export function* solveHeights(
         left.complementarity <= tolerance &&
         Math.max(error, tiltError) <= errorTolerance;
       if (converged || iteration >= maxIterations) break;
-      const lag = left.penetration / tolerance;
+      const apart = left.penetration / tolerance;
+      const lag = Math.max(apart, left.complementarity / tolerance);
       const rest = Math.max(left.forceImbalance / tolerance, error / errorTolerance);
-      if (lag > 2 && lag > 2 * rest && raises < MOST_RAISES) {
+      const low = penalty < penaltyScale * LAST_PENALTY;
+      if (raises < MOST_RAISES && ((apart > 2 && apart > 2 * rest) || (low && lag > 2 && lag > 5 * rest))) {
         raises++;
         next = penalty * RAISE;
+      } else if (lag < 0.2 && 5 * lag < rest && iteration > FALLING && lowers < MOST_LOWERS) {
+        lowers++;
+        next = penalty / RAISE;
       }
     }
     projectContacts(grid, state, RELAXATION, penalty, next, null);

@@ -31,6 +31,27 @@ const TIGHTNESS = [0, 1, 30, 200];
 const cloth = (name: string, tightness: number): HeightsProblem =>
   evenCloth({ ...WEAVES[name], warpTightness: tightness, weftTightness: Math.min(tightness, 4) });
 
+/** xorshift32 (G. Marsaglia 2003), 0..1. */
+function xorshift(seed: number): () => number {
+  let x = seed;
+  return () => {
+    x ^= x << 13;
+    x ^= x >>> 17;
+    x ^= x << 5;
+    return (x >>> 0) / 2 ** 32;
+  };
+}
+
+/** Gives each thread a stiffness (and tension) within three decades and a thickness of its own. */
+function vary(bending: Float64Array, tension: Float64Array, halfHeight: Float64Array, random: () => number): void {
+  for (let k = 0; k < bending.length; k++) {
+    const factor = 10 ** (3 * (random() - 0.5));
+    bending[k] *= factor;
+    tension[k] *= factor;
+    halfHeight[k] *= 0.5 + random();
+  }
+}
+
 describe('closed forms of small-slope theory', () => {
   it('crimp heights go inversely as bending stiffness over pitch cubed: 4 : 1 for a weft four times as stiff', () => {
     const s = solve(evenCloth({ rows: 2, ends: 2, weave: plain, B2: 4 }), THEORY);
@@ -91,6 +112,33 @@ describe('the solution against one solved a hundred times more tightly', () => {
     // The warp goes round the cord, which stays nearly straight.
     expect(Math.abs(s.weftHeightMm[0])).toBeLessThan(0.02);
     expect(Math.abs(s.warpHeightMm[0])).toBeGreaterThan(1);
+  });
+});
+
+describe('clothes of any threads', () => {
+  it('60 random weaves, stiffnesses over three decades, seed 12345: all settle within 1 % of D', () => {
+    const random = xorshift(12345);
+    for (let trial = 0; trial < 60; trial++) {
+      const rows = 2 + Math.floor(14 * random());
+      const ends = 2 + Math.floor(14 * random());
+      const up = Array.from({ length: rows * ends }, () => random() < 0.5);
+      const problem = evenCloth({
+        rows,
+        ends,
+        weave: (j, i) => up[j * ends + i],
+        boundary: random() < 0.5 ? 'periodic' : 'mirrored',
+        p1: 0.5 + random(),
+        p2: 0.5 + random(),
+        warpTightness: 10 ** (3 * random() - 0.5),
+        weftTightness: 10 ** (2 * random() - 1),
+      });
+      vary(problem.endBendingNmm2, problem.endTensionN, problem.endHalfHeightMm, random);
+      vary(problem.rowBendingNmm2, problem.rowTensionN, problem.rowHalfHeightMm, random);
+      const s = solve(problem);
+      expect(s.residuals.converged, `trial ${trial}`).toBe(true);
+      const tight = solve(problem, { tolerance: 1e-5, errorTolerance: 3e-5, maxIterations: 20_000 });
+      expect(largestDifference(s, tight, D), `trial ${trial}`).toBeLessThan(0.01);
+    }
   });
 });
 
@@ -164,15 +212,24 @@ describe('start, quality and form', () => {
     expect(Math.abs(sum / s.warpHeightMm.length)).toBeLessThan(1e-9);
   });
 
-  it('preview keeps 19 of 20 heights of a shaded picture within 5 % of D of the settled ones', () => {
-    for (const tightness of TIGHTNESS) {
-      const problem = cloth('shaded picture 48 × 48', tightness);
+  it('preview of a shaded picture on the loom: 19 of 20 heights within 5 % of D of the settled ones, all within 12 %', () => {
+    for (const warpTightness of [15, 30, 100]) {
+      const problem = evenCloth({
+        rows: 64,
+        ends: 64,
+        weave: shadedSatin(64),
+        boundary: 'mirrored',
+        warpTightness,
+        weftTightness: 4,
+      });
       const settled = solve(problem);
       const preview = solve(problem, { quality: 'preview' });
-      const errors = Array.from(settled.warpHeightMm, (z, k) => Math.abs(z - preview.warpHeightMm[k]) / D).sort(
-        (a, b) => a - b,
-      );
-      expect(errors[Math.floor(0.95 * errors.length)]).toBeLessThan(0.05);
+      expect(preview.residuals.iterations).toBeLessThanOrEqual(24);
+      const errors = Array.from(settled.warpHeightMm, (z, k) =>
+        Math.max(Math.abs(z - preview.warpHeightMm[k]), Math.abs(settled.weftHeightMm[k] - preview.weftHeightMm[k])),
+      ).sort((a, b) => a - b);
+      expect(errors[Math.floor(0.95 * errors.length)] / D).toBeLessThan(0.05);
+      expect(errors[errors.length - 1] / D).toBeLessThan(0.12);
     }
   });
 
