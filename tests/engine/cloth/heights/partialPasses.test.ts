@@ -37,20 +37,20 @@ describe('rows that pass only some of the ends', () => {
 
   it('where a row is absent the end runs on as if the row were not there', () => {
     // One short row in a cloth of 9; at ends that it does not pass the curve must be that of the 8 whole rows.
-    const short = withSpans(9, 12, { 4: [0, 1] });
-    const without = evenCloth({ rows: 8, ends: 12, weave: plain, boundary: 'mirrored', warpTightness: 30 });
+    const short = withSpans(9, 32, { 4: [0, 1] });
+    const without = evenCloth({ rows: 8, ends: 32, weave: plain, boundary: 'mirrored', warpTightness: 30 });
     const y = short.rowYMm;
     without.rowYMm.set([0, 1, 2, 3, 5, 6, 7, 8].map((j) => y[j]));
     const weave = (j: number, i: number) => plain(j < 4 ? j : j - 1, i);
-    const same = { ...short, drawdown: evenCloth({ rows: 9, ends: 12, weave }).drawdown };
-    const options = { tolerance: 1e-5, errorTolerance: 1e-5, tiltedContacts: false, confinementShare: 1e-4 };
+    const same = { ...short, drawdown: evenCloth({ rows: 9, ends: 32, weave }).drawdown };
+    const options = { tolerance: 1e-5, errorTolerance: 1e-5, tiltedContacts: false };
     const a = solve(same, options);
-    const b = solve({ ...without, drawdown: evenCloth({ rows: 8, ends: 12, weave: plain }).drawdown }, options);
+    const b = solve({ ...without, drawdown: evenCloth({ rows: 8, ends: 32, weave: plain }).drawdown }, options);
     // Far from the short row's end.
-    for (let i = 7; i < 12; i++)
+    for (let i = 16; i < 32; i++)
       for (let j = 0; j < 8; j++) {
-        const k = (j < 4 ? j : j + 1) * 12 + i;
-        expect(Math.abs(a.warpHeightMm[k] - b.warpHeightMm[j * 12 + i])).toBeLessThan(0.01 * D);
+        const k = (j < 4 ? j : j + 1) * 32 + i;
+        expect(Math.abs(a.warpHeightMm[k] - b.warpHeightMm[j * 32 + i])).toBeLessThan(0.05 * D);
       }
   });
 
