@@ -60,10 +60,15 @@ SectionValue sectionAt(TubePoint p, vec2 at, float alongRate, vec2 rate) {
   float footRate = dot(awayRate, p.slope) * grade;
   vec2 most = BEND_SHARE * p.size;
   vec2 bend = clamp(0.5 * foot * foot * p.bend, -most, most);
+  // Axes of the section: level and square to the tangent (1, o', z'), and square to both.
+  float level2 = 1.0 + p.slope.x * p.slope.x;
+  float lean = p.slope.x * p.slope.y / level2;
   // A section never falls below a fifth of itself within the foot's reach.
-  vec2 scale = inversesqrt(1.0 + p.slope * p.slope) / max(0.2 * p.size, p.size + foot * p.sizeSlope);
-  vec2 x = (away - bend) * scale;
-  vec2 dx = (awayRate - foot * footRate * p.bend) * scale;
+  vec2 scale = vec2(inversesqrt(level2), sqrt(level2 * grade)) / max(0.2 * p.size, p.size + foot * p.sizeSlope);
+  vec2 place = away - bend;
+  vec2 placeRate = awayRate - foot * footRate * p.bend;
+  vec2 x = vec2(place.x, place.y - place.x * lean) * scale;
+  vec2 dx = vec2(placeRate.x, placeRate.y - placeRate.x * lean) * scale;
   return SectionValue(dot(x, x) - 1.0, dot(dx, dx), dot(x, dx));
 }
 

@@ -7,7 +7,7 @@ import type { ClothFixture } from './clothFixtures.ts';
 
 /**
  * Threads as triangles, drawn by three's own rasteriser: shares no line with the walk. Each thread is an ellipse swept
- * square to its centre line; the centre line is evaluated here from the definition in `CurveField`.
+ * square to its centre line, one axis level; the centre line is evaluated here from the definition in `CurveField`.
  */
 
 const ALONG = 24;
@@ -36,14 +36,15 @@ function centreAt(f: CurveField, k0: number, k1: number, p: number, u: number): 
   return [side, hermite(f.heightMm[k0], f.slope[k0], f.heightMm[k1], f.slope[k1], p, u) + wrap];
 }
 
-/** Rings of an ellipse along a path, square to it; `flat` is the sideways axis before squaring. */
+/** Rings of an ellipse along a path, square to it; the sideways axis lies level, on the side of `flat`. */
 function addTube(mesh: MeshParts, path: Vec[], sizes: [number, number][], flat: THREE.Vector3, owner: number): void {
   const first = mesh.position.length / 3;
   for (let k = 0; k < path.length; k++) {
     const before = path[Math.max(0, k - 1)];
     const after = path[Math.min(path.length - 1, k + 1)];
     const tangent = new THREE.Vector3(...after).sub(new THREE.Vector3(...before)).normalize();
-    const side = flat.clone().addScaledVector(tangent, -flat.dot(tangent)).normalize();
+    const side = new THREE.Vector3(-tangent.y, tangent.x, 0).normalize();
+    if (side.dot(flat) < 0) side.negate();
     const up = new THREE.Vector3().crossVectors(side, tangent);
     if (up.z < 0) up.negate();
     for (let a = 0; a < AROUND; a++) {

@@ -124,13 +124,17 @@ export function sectionAt(
   const mostZ = BEND_SHARE * p.b;
   const bendO = Math.min(mostO, Math.max(-mostO, 0.5 * foot * foot * p.oBend));
   const bendZ = Math.min(mostZ, Math.max(-mostZ, 0.5 * foot * foot * p.zBend));
+  // Axes of the section: level and square to the tangent (1, o', z'), and square to both.
+  const level2 = 1 + p.oSlope * p.oSlope;
+  const lean = (p.oSlope * p.zSlope) / level2;
   // A section never falls below a fifth of itself within the foot's reach.
-  const scaleO = 1 / (Math.sqrt(1 + p.oSlope * p.oSlope) * Math.max(0.2 * p.a, p.a + foot * p.aSlope));
-  const scaleZ = 1 / (Math.sqrt(1 + p.zSlope * p.zSlope) * Math.max(0.2 * p.b, p.b + foot * p.bSlope));
+  const scaleO = 1 / (Math.sqrt(level2) * Math.max(0.2 * p.a, p.a + foot * p.aSlope));
+  const scaleZ = Math.sqrt(level2 * grade) / Math.max(0.2 * p.b, p.b + foot * p.bSlope);
   const x = (w - bendO) * scaleO;
-  const y = (h - bendZ) * scaleZ;
-  const dx = (wRate - foot * footRate * p.oBend) * scaleO;
-  const dy = (hRate - foot * footRate * p.zBend) * scaleZ;
+  const y = (h - bendZ - (w - bendO) * lean) * scaleZ;
+  const dw = wRate - foot * footRate * p.oBend;
+  const dx = dw * scaleO;
+  const dy = (hRate - foot * footRate * p.zBend - dw * lean) * scaleZ;
   out.f = x * x + y * y - 1;
   out.qa = dx * dx + dy * dy;
   out.qb = x * dx + y * dy;
