@@ -28,8 +28,7 @@ export interface CrossingGrid {
   readonly crossings: number;
   readonly rowFirst: Uint32Array;
   readonly rowLast: Uint32Array;
-  /** Left out where nothing but the confinement holds the cloth flat. */
-  readonly hold: LevelHold | null;
+  readonly hold: LevelHold;
   readonly warp: BeamFamily;
   readonly weft: BeamFamily;
 }
@@ -114,7 +113,7 @@ export function buildCrossingGrid(problem: HeightsProblem, confinementShare: num
     crossings,
     rowFirst,
     rowLast,
-    hold: heldFlat ? buildLevelHold(problem, levelYMm, levelOfRow, warp.scale, weft.scale, gap) : null,
+    hold: buildLevelHold(problem, levelYMm, levelOfRow, warp.scale, weft.scale, gap, heldFlat),
     warp,
     weft,
   };

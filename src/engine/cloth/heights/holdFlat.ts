@@ -85,11 +85,12 @@ function shiftAll(grid: CrossingGrid, state: SplittingState, hold: LevelHold, to
 }
 
 /**
- * After the projection onto contacts: takes the hold's part out of the mid-surface (z ← z − hold, u ← u + hold).
+ * After the projection onto contacts, which has gathered the mid-surface's sums in the coefficients: takes the hold's
+ * part out of it (z ← z − hold, u ← u + hold).
  * @param keep penalty over next penalty, as the projection has already applied to u
  */
 export function holdFlat(grid: CrossingGrid, state: SplittingState, hold: LevelHold, keep: number): void {
-  fitHold(grid, hold, state.warpPull, state.warpShadow, state.weftPull, state.weftShadow, 0.5, 0.5);
+  solveHold(hold);
   shiftAll(grid, state, hold, -1 - keep, keep - 1);
 }
 

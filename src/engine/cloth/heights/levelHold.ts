@@ -32,6 +32,10 @@ export interface LevelHold {
   /** Gathered sums, then coefficients, per node, x fastest. */
   readonly coefficient: Float64Array;
   readonly line: Float64Array;
+  /** Nodes in all; `coefficient` is longer by a row and two, so that sums may be added unchecked. */
+  readonly size: number;
+  /** False where nothing but the confinement holds the cloth. */
+  readonly active: boolean;
 }
 
 function axis(positions: Float64Array, periodic: boolean): HoldAxis {
@@ -65,6 +69,7 @@ export function buildLevelHold(
   endScale: Float64Array,
   rowScale: Float64Array,
   gap: Float64Array,
+  active: boolean,
 ): LevelHold {
   const periodic = problem.boundary === 'periodic';
   const x = axis(problem.endXMm, periodic);
@@ -72,7 +77,11 @@ export function buildLevelHold(
   const size = x.nodes * y.nodes;
   const band = Math.min(size - 1, x.nodes + 1);
   const stride = band + 1;
+  const line = new Float64Array(Math.max(x.nodes, y.nodes) + 1);
+  const coefficient = new Float64Array(size + x.nodes + 2);
   const factor = new Float64Array(size * stride);
+  const hold: LevelHold = { x, y, band, factor, coefficient, line, size, active };
+  if (!active) return hold;
   const add = (a: number, b: number, value: number) => {
     if (a < size && b < size) factor[Math.max(a, b) * stride + band - Math.abs(a - b)] += value;
   };
@@ -100,8 +109,7 @@ export function buildLevelHold(
     }
   }
   factorBand(factor, size, band);
-  const line = new Float64Array(Math.max(x.nodes, y.nodes) + 1);
-  return { x, y, band, factor, coefficient: new Float64Array(size), line };
+  return hold;
 }
 
 /** Cholesky in place. Nodes that no crossing touches get a unit pivot, hence coefficient 0. */
@@ -120,9 +128,8 @@ function factorBand(factor: Float64Array, size: number, band: number): void {
 
 /** Turns gathered sums into coefficients. */
 export function solveHold(hold: LevelHold): void {
-  const { factor, band, coefficient } = hold;
+  const { factor, band, coefficient, size } = hold;
   const stride = band + 1;
-  const size = coefficient.length;
   for (let n = 0; n < size; n++) {
     let sum = coefficient[n];
     for (let k = Math.max(0, n - band); k < n; k++) sum -= factor[n * stride + band - (n - k)] * coefficient[k];

@@ -4,21 +4,19 @@ import type { CrossingGrid } from './crossingGrid.ts';
 import type { HeightsProblem, HeightsSolution } from './heightsTypes.ts';
 import { fitLoad } from './holdFlat.ts';
 import { projectContacts, type SplittingState } from './splitting.ts';
-import { wrapThreads } from './wrapThreads.ts';
 
-/** Heights and slopes in row-major fields, counted from the mean mid-surface. */
+/** Heights and slopes in row-major fields, counted from the mean mid-surface; the wrap is still zero. */
 export function assembleSolution(
   problem: HeightsProblem,
   grid: CrossingGrid,
   state: SplittingState,
   penalty: number,
-  wrap: 'none' | 'coarse' | 'fine',
   residuals: SolveResiduals,
 ): HeightsSolution {
   const { rows, ends, levels, levelOfRow, gap } = grid;
   const size = rows * ends;
-  if (grid.hold) fitLoad(grid, state, grid.hold, penalty);
-  const holdLoad = grid.hold ? grid.hold.coefficient.slice() : new Float64Array(0);
+  if (grid.hold.active) fitLoad(grid, state, grid.hold, penalty);
+  const holdLoad = grid.hold.active ? grid.hold.coefficient.slice() : new Float64Array(0);
   const warpSlopes = new Float64Array(state.warpHeight.length);
   const weftSlope = new Float64Array(size);
   sweepFamily(grid.warp, penalty, state.warpPull, state.warpHeight, warpSlopes);
@@ -57,7 +55,7 @@ export function assembleSolution(
     weftSlope.fill(0, last + 1, (j + 1) * ends);
   }
   projectContacts(grid, state, 1, penalty, penalty, state.force);
-  const solution: HeightsSolution = {
+  return {
     rows,
     ends,
     warpHeightMm,
@@ -72,6 +70,4 @@ export function assembleSolution(
     holdLoad,
     residuals,
   };
-  if (wrap !== 'none') wrapThreads(problem, grid, solution, wrap === 'coarse' ? 2 : 1);
-  return solution;
 }

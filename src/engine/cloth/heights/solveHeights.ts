@@ -7,6 +7,7 @@ import { assembleSolution } from './solution.ts';
 import { type ContactResiduals, createSplittingState, measureResiduals, projectContacts } from './splitting.ts';
 import { ChangeMeter, startFrom, startTouching } from './startState.ts';
 import { type NodeSlopes, tiltGaps, tiltGapsAsBefore } from './tiltedGap.ts';
+import { wrapThreads } from './wrapThreads.ts';
 
 /** Crossings swept between two reports of progress: about 10 ms of work. */
 const WORK_PER_YIELD = 200_000;
@@ -121,11 +122,14 @@ export function* solveHeights(
       yield { stage: 'heights', share: Math.min(0.95, iteration / Math.min(maxIterations, 120)) };
     }
   }
-  return assembleSolution(problem, grid, state, penalty, options.withoutWrap ? 'none' : preview ? 'coarse' : 'fine', {
+  const solution = assembleSolution(problem, grid, state, penalty, {
     iterations: iteration,
     penetration: left.penetration,
     forceImbalance: left.forceImbalance,
     complementarity: left.complementarity,
     converged,
   });
+  if (options.withoutWrap) return solution;
+  for (const _ of wrapThreads(problem, grid, solution, preview ? 2 : 1)) yield { stage: 'heights', share: 0.98 };
+  return solution;
 }

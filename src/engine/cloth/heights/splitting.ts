@@ -36,15 +36,14 @@ export function createSplittingState(grid: CrossingGrid): SplittingState {
   };
 }
 
-/** Ends met together, so that the end-major warp is read in whole cache lines. */
-const TILE = 32;
-
 /**
  * Relaxes the shadows towards the beams and projects every crossing's pair onto its contact (closed form), then
  * rescales to the next penalty so that forces stay as they are.
  *
  * Douglas–Rachford form of the alternating direction method of multipliers (J. Eckstein & D. P. Bertsekas 1992,
- * Math. Program. 55, 293): v ← v + α(w − z), z = proj(v), t = 2z − v.
+ * Math. Program. 55, 293): v ← v + α(w − z), z = proj(v), t = 2z − v. The projection is onto contacts and hold; each
+ * leaves alone what the other moves. Ends are met cell by cell of the hold, so that the end-major warp is read in whole
+ * cache lines and each row's part of the hold's sums is ready at the end of its cell.
  */
 export function projectContacts(
   grid: CrossingGrid,
@@ -67,12 +66,19 @@ export function projectContacts(
     const k = bareWarpNodes[b];
     bareShadow[b] = stay * warpShadow[k] + relaxation * warpHeight[k] - half * warpPull[k];
   }
-  for (let from = 0; from < ends; from += TILE) {
-    const to = Math.min(from + TILE, ends);
+  const { x, y, coefficient } = grid.hold;
+  const endScale = grid.warp.scale;
+  coefficient.fill(0);
+  for (let cell = 0; cell + 1 < x.start.length; cell++) {
+    const from = x.start[cell];
+    const to = x.start[cell + 1];
     for (let j = 0; j < rows; j++) {
       const level = levelOfRow[j];
       const softF = rowSoftness[j];
       const giveF = rowGive[j];
+      const scaleF = grid.weft.scale[j];
+      let all = 0;
+      let next = 0;
       for (let i = from; i < to; i++) {
         const at = j * ends + i;
         const D = gap[at];
@@ -92,11 +98,21 @@ export function projectContacts(
         warpPull[k] = zw - keep * uw;
         weftShadow[at] = zf + keep * uf;
         weftPull[at] = zf - keep * uf;
+        const middle = x.share[i] * (endScale[i] * zw + scaleF * zf);
+        all += middle;
+        next += middle * x.part[i];
         if (force !== null) force[at] = lambda < 0 ? -lambda : lambda;
       }
+      const base = y.cell[level] * x.nodes + cell;
+      const above = y.share[level] * y.part[level];
+      const below = y.share[level] - above;
+      coefficient[base] += below * (all - next);
+      coefficient[base + 1] += below * next;
+      coefficient[base + x.nodes] += above * (all - next);
+      coefficient[base + x.nodes + 1] += above * next;
     }
   }
-  if (grid.hold) holdFlat(grid, state, grid.hold, keep);
+  if (grid.hold.active) holdFlat(grid, state, grid.hold, keep);
   // Bare nodes are free, their pull is their shadow (the hold has moved them with the rest).
   for (let b = 0; b < bareWarpNodes.length; b++)
     warpShadow[bareWarpNodes[b]] = warpPull[bareWarpNodes[b]] = bareShadow[b];
@@ -128,20 +144,20 @@ export function measureResiduals(
   const { rows, ends, levels, levelOfRow, gap, endGive, rowGive } = grid;
   const { warpHeight, warpPull, weftHeight, weftPull } = state;
   const { hold } = grid;
-  if (hold) fitLoad(grid, state, hold, penalty);
+  if (hold.active) fitLoad(grid, state, hold, penalty);
   let penetration = 0;
   let imbalance = 0;
   let pressedApart = 0;
   let pulling = 0;
   let total = 0;
   for (let j = 0; j < rows; j++) {
-    if (hold) lineOfThread(hold, hold.y, hold.x, hold.x.nodes, 1, levelOfRow[j]);
+    if (hold.active) lineOfThread(hold, hold.y, hold.x, hold.x.nodes, 1, levelOfRow[j]);
     for (let i = 0; i < ends; i++) {
       const at = j * ends + i;
       const D = gap[at];
       if (D === 0) continue;
       const k = i * levels + levelOfRow[j];
-      const load = hold ? loadAt(hold, i) : 0;
+      const load = hold.active ? loadAt(hold, i) : 0;
       const onWarp = grid.warp.scale[i] * (penalty * (warpPull[k] - warpHeight[k]) - load);
       const onWeft = grid.weft.scale[j] * (penalty * (weftPull[at] - weftHeight[at]) - load);
       const side = D > 0 ? 1 : -1;

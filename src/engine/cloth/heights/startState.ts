@@ -61,7 +61,7 @@ export function startFrom(grid: CrossingGrid, state: SplittingState, earlier: He
       state.weftPull[at] = weft - uf;
     }
   }
-  if (grid.hold && earlier.holdLoad.length === grid.hold.coefficient.length) {
+  if (grid.hold.active && earlier.holdLoad.length === grid.hold.coefficient.length) {
     grid.hold.coefficient.set(earlier.holdLoad);
     startWithLoad(grid, state, grid.hold, penalty);
   }
