@@ -1,0 +1,18 @@
+import { fileURLToPath } from 'node:url';
+import { defineConfig } from 'vite';
+
+/** The page of frame times, built for a machine that has a GPU but no packages. */
+const root = fileURLToPath(new URL('..', import.meta.url));
+
+export default defineConfig({
+  root,
+  base: './',
+  publicDir: false,
+  build: {
+    outDir: `${root}.config/cache/bench`,
+    emptyOutDir: true,
+    target: 'es2022',
+    chunkSizeWarningLimit: 2000,
+    rollupOptions: { input: `${root}tests/bench/page/index.html` },
+  },
+});

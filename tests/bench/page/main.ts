@@ -1,0 +1,156 @@
+import * as THREE from 'three';
+import { packCloth } from '#engine/packing/packCloth.ts';
+import type { ClothPose } from '#render/clothViewTypes.ts';
+import { FACE_POSE } from '#render/eye.ts';
+import { fitPose } from '#render/fitPose.ts';
+import { NORTH_LIGHT } from '#render/lightUniforms.ts';
+import { PictureDrawer, type PictureScene } from '#render/pictureDrawer.ts';
+import { PictureTargets } from '#render/pictureTargets.ts';
+import type { ScreenPass } from '#render/screenPass.ts';
+import { type ClothFixture, clothFixture } from '#tests/helpers/clothFixtures.ts';
+import { instancedTubes } from './instancedTubes.ts';
+
+/**
+ * Frame times of the picture on this machine's GPU: 1080p, one full sample a pixel (thread and one ray to the light),
+ * one moving sample, and the same threads as instanced tubes, in one run. `?width=192&height=108&sides=24` for a trial.
+ * Times mean something only where the renderer named is a GPU.
+ */
+const query = new URLSearchParams(location.search);
+const width = Number(query.get('width') ?? 1920);
+const height = Number(query.get('height') ?? 1080);
+const sides = (query.get('sides') ?? '24,400,2000').split(',').map(Number);
+const frames = Number(query.get('frames') ?? 12);
+const result = document.getElementById('result') as HTMLElement;
+const lines: string[] = [];
+
+/** Fetches of a candidate (its thread, two nodes, two lines or spans), of a step, and of the shading around them. */
+const FETCHES = { candidate: 5, step: 1, shading: 12 };
+
+function say(line: string): void {
+  lines.push(line);
+  result.textContent = lines.join('\n');
+}
+
+/** 8-end sateen, every crossing distinct, threads a little apart. */
+function sateen(side: number): ClothFixture {
+  return clothFixture({
+    ends: side,
+    rows: side,
+    warp: [{ widthMm: 0.8, heightMm: 0.7 }],
+    weft: [{ widthMm: 0.8, heightMm: 0.7, plies: 2, turnsPerM: 250 }],
+    warpUp: (row, end) => (end + 8 * side - 3 * row) % 8 === 0,
+  });
+}
+
+const renderer = new THREE.WebGLRenderer({ canvas: document.createElement('canvas'), antialias: false });
+renderer.setSize(width, height, false);
+renderer.autoClear = false;
+const gl = renderer.getContext() as WebGL2RenderingContext;
+const info = gl.getExtension('WEBGL_debug_renderer_info');
+say(`renderer: ${gl.getParameter(info ? info.UNMASKED_RENDERER_WEBGL : gl.RENDERER)}`);
+say(`${width} × ${height}, mean of ${frames} frames, ms`);
+
+/** Reading a pixel back is what waits for the GPU; finish() need not. */
+function finish(target: THREE.WebGLRenderTarget): void {
+  const pixel = target.texture.type === THREE.HalfFloatType ? new Uint16Array(4) : new Uint8Array(4);
+  renderer.readRenderTargetPixels(target, 0, 0, 1, 1, pixel);
+}
+
+/** Milliseconds a frame of `draw`, after one that is not counted. */
+function timeOf(draw: (frame: number) => void, target: THREE.WebGLRenderTarget, count = frames): number {
+  draw(0);
+  finish(target);
+  const begun = performance.now();
+  for (let frame = 1; frame <= count; frame++) draw(frame);
+  finish(target);
+  return (performance.now() - begun) / count;
+}
+
+function sceneOf(pose: ClothPose): PictureScene {
+  return { pose, light: NORTH_LIGHT, background: [0.2, 0.2, 0.2], backLit: false };
+}
+
+const drawer = new PictureDrawer(renderer);
+const counter = new PictureDrawer(renderer, true);
+const targets = new PictureTargets(width, height, true);
+const tubesTarget = new THREE.WebGLRenderTarget(width, height, { depthBuffer: true });
+const whole = { x: 0, y: 0, width, height };
+
+function walkWork(pass: ScreenPass): { steps: number; candidates: number } {
+  counter.drawBuffer(targets, pass, whole, 0);
+  const bytes = new Uint8Array(width * height * 4);
+  renderer.readRenderTargetPixels(targets.buffer, 0, 0, width, height, bytes, undefined, 1);
+  let steps = 0;
+  let candidates = 0;
+  for (let k = 0; k < bytes.length; k += 4) {
+    steps += bytes[k] + 256 * bytes[k + 1];
+    candidates += bytes[k + 2] + 256 * bytes[k + 3];
+  }
+  return { steps: steps / (width * height), candidates: candidates / (width * height) };
+}
+
+/** Orthographic clip matrix of a pose, for the tubes. */
+function clipOf(out: THREE.Matrix4, pose: ClothPose): void {
+  const halfWidth = width / 2 / pose.pixelsPerMm;
+  const halfHeight = height / 2 / pose.pixelsPerMm;
+  const turn = new THREE.Matrix4().makeRotationX(-pose.pitchRad);
+  const move = new THREE.Matrix4().makeTranslation(-pose.centreMm[0], -pose.centreMm[1], 0);
+  out.makeOrthographic(-halfWidth, halfWidth, halfHeight, -halfHeight, -1e4, 1e4).multiply(turn).multiply(move);
+}
+
+function measure(side: number): void {
+  const cloth = sateen(side);
+  const packed = packCloth(cloth.problem, cloth.geometry, cloth.materials);
+  drawer.setCloth(packed);
+  counter.setCloth(packed);
+  const tubes = side <= 1000 || query.has('tubes') || width >= 1920 ? instancedTubes(cloth) : undefined;
+  for (const degrees of [0, 80]) {
+    const turned: ClothPose = { ...FACE_POSE, fieldOfViewRad: 0, pitchRad: (degrees * Math.PI) / 180 };
+    // Near enough that every pixel has cloth.
+    const fitted = fitPose(packed.bounds, turned, width, height);
+    const span = packed.bounds.max[0] - packed.bounds.min[0];
+    const pose: ClothPose = {
+      ...fitted,
+      pixelsPerMm: Math.max(width / span, height / (span * Math.cos(turned.pitchRad))),
+    };
+    drawer.setScene(sceneOf(pose), width, height, 1);
+    counter.setScene(sceneOf(pose), width, height, 1);
+    const full = timeOf(
+      (frame) =>
+        drawer.drawTile(targets, drawer.programs.fullWalk, whole, frame, targets.meanToBe, targets.meanSoFar, 0.5),
+      targets.meanToBe,
+    );
+    const moving = timeOf(
+      (frame) => drawer.drawTile(targets, drawer.programs.quickWalk, whole, frame, targets.quick, null, 0),
+      targets.quick,
+    );
+    const work = walkWork(counter.programs.fullWalk);
+    const fetches = FETCHES.candidate * work.candidates + FETCHES.step * work.steps + FETCHES.shading;
+    let tubesMs = Number.NaN;
+    if (tubes) {
+      clipOf(tubes.toClip, pose);
+      const camera = new THREE.Camera();
+      tubesMs = timeOf(
+        () => {
+          renderer.setRenderTarget(tubesTarget);
+          renderer.clear();
+          renderer.render(tubes.scene, camera);
+        },
+        tubesTarget,
+        side > 1000 ? 2 : frames,
+      );
+    }
+    say(
+      `${side}²  ${degrees}°  full ${full.toFixed(2)}  moving ${moving.toFixed(2)}  tubes ${tubesMs.toFixed(2)}  ` +
+        `steps/px ${work.steps.toFixed(2)}  candidates/px ${work.candidates.toFixed(2)}  fetches/px ${fetches.toFixed(0)}`,
+    );
+  }
+  tubes?.dispose();
+}
+
+try {
+  for (const side of sides) measure(side);
+  say('done');
+} catch (error) {
+  say(`failed: ${error instanceof Error ? error.stack : String(error)}`);
+}
