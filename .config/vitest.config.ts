@@ -7,6 +7,35 @@ import { chromiumFlags } from './scripts/chromiumFlags.mjs';
 const chromiumPath = process.env.CHROMIUM_PATH ?? '/usr/bin/chromium';
 const root = fileURLToPath(new URL('..', import.meta.url));
 
+/**
+ * What the page imports, bundled for the browser before the first test: found one by one, each would reload the page
+ * half way through a test, with a second copy of React.
+ */
+const pageDependencies = [
+  '@react-three/fiber',
+  'culori/fn',
+  'fast-check',
+  'gl-matrix',
+  'idb',
+  'immer',
+  'react',
+  'react-dom/client',
+  'react/jsx-dev-runtime',
+  'react/jsx-runtime',
+  'react-error-boundary',
+  'three',
+  'tinykeys',
+  'valibot',
+  'zustand',
+  'zustand/vanilla',
+  ...['Button', 'ColorArea', 'ColorField', 'ColorPicker', 'ColorSlider', 'ColorThumb', 'GridList', 'Group'].map(inAria),
+  ...['Input', 'Label', 'NumberField', 'useDragAndDrop', 'useDrop'].map(inAria),
+];
+
+function inAria(part: string): string {
+  return `react-aria-components/${part}`;
+}
+
 export default defineConfig({
   root,
   test: {
@@ -27,6 +56,7 @@ export default defineConfig({
       {
         root,
         plugins: [react()],
+        optimizeDeps: { include: pageDependencies },
         test: {
           name: 'browser',
           benchmark: { include: [] },

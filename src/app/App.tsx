@@ -1,6 +1,7 @@
 import { lazy, Suspense } from 'react';
 import { ErrorBoundary } from 'react-error-boundary';
 import { useStore } from 'zustand';
+import { ClothDrop } from './cloth/ClothDrop.tsx';
 import { ClothPanel } from './cloth/ClothPanel.tsx';
 import { loadClothStage } from './cloth/loadClothStage.ts';
 import { KeysDialog } from './keys/KeysDialog.tsx';
@@ -76,7 +77,9 @@ function ThreadEdges() {
           </>
         )}
         <div className="cloth-place">
-          <ClothPanel />
+          <ClothDrop>
+            <ClothPanel />
+          </ClothDrop>
           <WorkWord />
         </div>
       </main>

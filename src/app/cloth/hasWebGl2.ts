@@ -1,12 +1,5 @@
-let known: boolean | undefined;
-
-/** Whether WebGL 2 with whole-precision fragment floats is there; asked once, on a canvas that is given up at once. */
+/** Whether WebGL 2 with whole-precision fragment floats is there; asked on a canvas that is given up at once. */
 export function hasWebGl2(): boolean {
-  known ??= probe();
-  return known;
-}
-
-function probe(): boolean {
   const gl = document.createElement('canvas').getContext('webgl2');
   if (!gl) return false;
   // 23 bits of fraction: less cannot tell positions across a cloth apart.

@@ -26,14 +26,16 @@ export function KeysDialog() {
       <h2 id="keys-title">Keys</h2>
       <table>
         <tbody>
-          {keyActions.map((action) => (
-            <tr key={action.keys}>
-              <td>
-                <kbd>{action.shown}</kbd>
-              </td>
-              <td>{action.does}</td>
-            </tr>
-          ))}
+          {keyActions
+            .filter(({ shown: written }) => written !== '')
+            .map((action) => (
+              <tr key={action.keys}>
+                <td>
+                  <kbd>{action.shown}</kbd>
+                </td>
+                <td>{action.does}</td>
+              </tr>
+            ))}
           {focusedKeys.map((key) => (
             <tr key={`${key.where} ${key.shown}`}>
               <td>

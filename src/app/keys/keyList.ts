@@ -5,13 +5,16 @@ import { turnOver } from '#app/model/turning.ts';
 export interface KeyAction {
   /** As tinykeys writes it; matched on the character typed, so it holds on every keyboard layout. */
   readonly keys: string;
-  /** As people write it. */
+  /** As people write it; empty for a second way to do what another key does. */
   readonly shown: string;
   readonly does: string;
   /** Single characters fall silent when the reader switches them off; chords do not. */
   readonly single: boolean;
   run(table: TableModel): void;
 }
+
+/** The key that commands are held with, as this machine's keyboard names it. */
+const mod = /Mac|iPad|iPhone/.test(navigator.platform) ? '⌘' : 'Ctrl';
 
 export const keyActions: readonly KeyAction[] = [
   { keys: 't', shown: 'T', does: 'Turn over', single: true, run: (table) => turnOver(table.ui) },
@@ -35,15 +38,22 @@ export const keyActions: readonly KeyAction[] = [
   { keys: 'k', shown: 'K', does: 'Keep this version', single: true, run: (table) => table.keepVersion() },
   {
     keys: '$mod+z',
-    shown: 'Ctrl Z',
+    shown: `${mod} Z`,
     does: 'Undo',
     single: false,
     run: (table) => table.samples.undo(),
   },
-  { keys: '$mod+Shift+z', shown: 'Ctrl Shift Z', does: 'Redo', single: false, run: (table) => table.samples.redo() },
-  { keys: '$mod+y', shown: 'Ctrl Y', does: 'Redo', single: false, run: (table) => table.samples.redo() },
-  { keys: '$mod+s', shown: 'Ctrl S', does: 'Save to a file', single: false, run: (table) => void table.saveFile() },
-  { keys: '$mod+o', shown: 'Ctrl O', does: 'Open a file', single: false, run: (table) => void table.openFile() },
+  { keys: '$mod+Shift+z', shown: `${mod} Shift Z`, does: 'Redo', single: false, run: (table) => table.samples.redo() },
+  { keys: '$mod+y', shown: '', does: 'Redo', single: false, run: (table) => table.samples.redo() },
+  { keys: '$mod+s', shown: `${mod} S`, does: 'Save to a file', single: false, run: (table) => void table.saveFile() },
+  { keys: '$mod+o', shown: `${mod} O`, does: 'Open a file', single: false, run: (table) => void table.openFile() },
+  {
+    keys: 'Escape',
+    shown: 'Esc',
+    does: 'Select no picks or ends',
+    single: true,
+    run: ({ ui }) => ui.getState().select(undefined),
+  },
   { keys: '?', shown: '?', does: 'This list of keys', single: true, run: ({ ui }) => ui.getState().showKeys(true) },
 ];
 
@@ -53,8 +63,7 @@ export const focusedKeys: readonly { readonly where: string; readonly shown: str
   { where: 'Cloth', shown: '+ −', does: 'Nearer, farther' },
   { where: 'Cloth', shown: 'Home', does: 'Whole cloth in view' },
   { where: 'Picks, ends', shown: 'Arrows', does: 'Move; with Shift, select' },
-  { where: 'Picks, ends', shown: 'Ctrl A', does: 'Select all' },
-  { where: 'Picks, ends', shown: 'Esc', does: 'Select none' },
+  { where: 'Picks, ends', shown: `${mod} A`, does: 'Select all' },
   { where: 'Beat', shown: '← →', does: 'Looser, firmer on the selected picks' },
   { where: 'Yarns', shown: 'Enter', does: 'Weave with it on the selected picks or ends' },
 ];

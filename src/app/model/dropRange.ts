@@ -16,7 +16,7 @@ export interface DropAim {
  * What a yarn dropped on a ribbon would take the place of: the selection where it is dropped on that, one thread where
  * threads can be told apart, else the stripe under it; and in a stripe of alternating yarns, the lane of one of them.
  * @param alongPx place along the ribbon
- * @param acrossShare place across its band, 0..1
+ * @param acrossShare place across its band, 0..1; undefined on the cloth itself, where the thread's own yarn is meant
  */
 export function dropAim(
   threads: RibbonThreads,
@@ -25,7 +25,7 @@ export function dropAim(
   size: PanelSize,
   selected: ThreadRange | undefined,
   alongPx: number,
-  acrossShare: number,
+  acrossShare: number | undefined,
 ): DropAim | undefined {
   const count = threads.positionsMm.length;
   if (count === 0) return undefined;
@@ -36,8 +36,10 @@ export function dropAim(
   if (pitchPx >= leastThreadPx) return { range: { from: thread, to: thread }, replacing: undefined };
   const group = groupThreads(threads.yarnOf).find((each) => thread >= each.from && thread <= each.to);
   if (!group) return undefined;
+  const range = { from: group.from, to: group.to };
+  if (group.order.length === 1) return { range, replacing: undefined };
+  if (acrossShare === undefined) return { range, replacing: threads.yarnOf[thread] };
   const lanes = group.order.flatMap((yarn) => threads.coloursOf[yarn].map(() => yarn));
   const lane = Math.min(Math.max(Math.floor(acrossShare * lanes.length), 0), lanes.length - 1);
-  const one = group.order.length === 1;
-  return { range: { from: group.from, to: group.to }, replacing: one ? undefined : lanes[lane] };
+  return { range, replacing: lanes[lane] };
 }

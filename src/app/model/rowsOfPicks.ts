@@ -1,4 +1,5 @@
-import type { ThreadRange } from './tableState.ts';
+import type { ClothProblem } from '#engine/cloth/clothTypes.ts';
+import type { Selection, ThreadRange } from './tableState.ts';
 
 /** Rows of a run of picks; undefined where the run lies beyond the cloth. `rowPick` ascends. */
 export function rowRange(rowPick: ArrayLike<number>, picks: ThreadRange): ThreadRange | undefined {
@@ -14,4 +15,14 @@ export function rowRange(rowPick: ArrayLike<number>, picks: ThreadRange): Thread
 /** Picks that a run of rows belongs to. */
 export function pickRange(rowPick: ArrayLike<number>, rows: ThreadRange): ThreadRange {
   return { from: rowPick[rows.from], to: rowPick[rows.to] };
+}
+
+/** The picks selected, as far as the cloth has them. */
+export function selectedPickRange(
+  selection: Selection,
+  problem: Pick<ClothProblem, 'rows' | 'rowPick'>,
+): ThreadRange | undefined {
+  const picks = problem.rowPick[problem.rows - 1] + 1;
+  if (selection?.kind !== 'picks' || selection.range.from >= picks) return undefined;
+  return { from: selection.range.from, to: Math.min(selection.range.to, picks - 1) };
 }

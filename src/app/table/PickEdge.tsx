@@ -1,7 +1,7 @@
 import { useState } from 'react';
 import type { ClothThreads } from '#app/model/clothThreads.ts';
 import { dropAim } from '#app/model/dropRange.ts';
-import { pickRange, rowRange } from '#app/model/rowsOfPicks.ts';
+import { pickRange, rowRange, selectedPickRange } from '#app/model/rowsOfPicks.ts';
 import { useTable, useTableState } from '#app/model/tableContext.ts';
 import type { ThreadRange } from '#app/model/tableState.ts';
 import { setBeat } from '#document/commands/beatCommands.ts';
@@ -25,7 +25,7 @@ export function PickEdge({ threads }: { readonly threads: ClothThreads }) {
   const [dropAt, setDropAt] = useState<ThreadRange | undefined>(undefined);
   const { problem } = threads.cloth;
   const picks = problem.rowPick[problem.rows - 1] + 1;
-  const selectedPicks = selection?.kind === 'picks' ? clipped(selection.range, picks) : undefined;
+  const selectedPicks = selectedPickRange(selection, problem);
   const selectedRows = selectedPicks && rowRange(problem.rowPick, selectedPicks);
   const cursorRow = rowRange(problem.rowPick, { from: cursorPick, to: cursorPick })?.from ?? 0;
 
@@ -92,9 +92,4 @@ export function PickEdge({ threads }: { readonly threads: ClothThreads }) {
       />
     </>
   );
-}
-
-function clipped(range: ThreadRange, count: number): ThreadRange | undefined {
-  if (range.from >= count) return undefined;
-  return { from: range.from, to: Math.min(range.to, count - 1) };
 }

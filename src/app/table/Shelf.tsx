@@ -77,6 +77,8 @@ function YarnList({ label, yarns, chosenId, onUse, onDetails }: YarnListProps) {
     <GridList
       aria-label={label}
       className="yarn-list"
+      // Letters belong to the page's keys.
+      disallowTypeAhead
       items={yarns}
       dragAndDropHooks={dragAndDropHooks}
       dependencies={[chosenId]}

@@ -1,0 +1,99 @@
+import { afterEach, describe, expect, it } from 'vitest';
+import { page } from 'vitest/browser';
+import { smallSample } from '#tests/document/smallSample.ts';
+import { type LaidTable, layTable, until } from './layTable.tsx';
+
+let laid: LaidTable | undefined;
+
+afterEach(async () => {
+  await laid?.clear();
+  laid = undefined;
+});
+
+/** A page so small that the software renderer draws it in seconds: the cloth's panel is under 200 px a side. */
+async function laySmall(): Promise<LaidTable> {
+  await page.viewport(300, 300);
+  window.history.replaceState(null, '', '?samples=1');
+  laid = await layTable(smallSample());
+  await until('the picture is there', () => laid!.automation.view !== undefined);
+  return laid;
+}
+
+const alertText = () => document.querySelector('.cloth-place [role=alert]')?.textContent ?? '';
+
+/** Share of pixels that differ from the one in the corner, which is bench. */
+function shareNotBench(pixels: Uint8ClampedArray): number {
+  let other = 0;
+  for (let i = 0; i < pixels.length; i += 4) {
+    const apart = Math.abs(pixels[i] - pixels[0]) + Math.abs(pixels[i + 1] - pixels[1]);
+    if (apart > 12) other++;
+  }
+  return (4 * other) / pixels.length;
+}
+
+describe('the picture on the page', () => {
+  it('shows cloth where the forecast and the ribbons say it is', async () => {
+    const { automation, table } = await laySmall();
+    await automation.ready;
+    const { pixels } = await automation.capture(120, 90, 1);
+    expect(shareNotBench(pixels)).toBeGreaterThan(0.1);
+    const { size } = table.ui.getState();
+    const ratio = Math.min(window.devicePixelRatio, 2);
+    const { endXMm, rowYMm } = automation.forecast!.geometry;
+    // An open cloth has gaps: the first thread met within a few pixels of the middle stands for it.
+    const offsets = Array.from({ length: 49 }, (_, k) => [(k % 7) - 3, Math.floor(k / 7) - 3]);
+    const met = offsets
+      .map(([dx, dy]) => automation.view!.pick((size.widthPx / 2 + dx) * ratio, (size.heightPx / 2 + dy) * ratio))
+      .find((pick) => pick !== null);
+    // The middle of the fitted panel is the middle of the cloth; the few pixels and thread ends make up the rest.
+    expect(Math.abs(met!.end - endXMm.length / 2)).toBeLessThanOrEqual(3);
+    expect(Math.abs(met!.row - rowYMm.length / 2)).toBeLessThanOrEqual(3);
+  });
+
+  it('comes back after the graphics context is lost and restored, and says so meanwhile', async () => {
+    const { automation } = await laySmall();
+    await automation.ready;
+    const before = await automation.capture(60, 60, 1);
+    const canvas = document.querySelector<HTMLCanvasElement>('.cloth-stage canvas')!;
+    const loss = canvas.getContext('webgl2')!.getExtension('WEBGL_lose_context')!;
+    loss.loseContext();
+    await until('the loss is told', () => alertText().includes('took the picture away'));
+    loss.restoreContext();
+    await until('the message is gone', () => alertText() === '');
+    await automation.whenSettled();
+    const after = await automation.capture(60, 60, 1);
+    expect(Array.from(after.pixels)).toEqual(Array.from(before.pixels));
+  });
+});
+
+describe('without WebGL 2', () => {
+  it('shows the drawdown flat, face and back, and says why', async () => {
+    await page.viewport(500, 400);
+    const original = HTMLCanvasElement.prototype.getContext;
+    HTMLCanvasElement.prototype.getContext = function (this: HTMLCanvasElement, kind: string, ...rest: unknown[]) {
+      if (kind === 'webgl2') return null;
+      return (original as (...all: unknown[]) => RenderingContext | null).call(this, kind, ...rest);
+    } as typeof original;
+    try {
+      laid = await layTable(smallSample());
+      const { automation, table } = laid;
+      await automation.ready;
+      expect(alertText()).toContain('WebGL 2');
+      const canvas = document.querySelector<HTMLCanvasElement>('canvas.flat-cloth')!;
+      const colours = () => {
+        const { data } = canvas.getContext('2d')!.getImageData(0, 0, canvas.width, canvas.height);
+        const seen = new Set<string>();
+        for (let i = 0; i < data.length; i += 4) if (data[i + 3] === 255) seen.add(`${data[i]},${data[i + 1]}`);
+        return seen;
+      };
+      // Kelp, gull, tar and rope at least, each in its own colour.
+      await until('the flat cloth is drawn', () => colours().size >= 4);
+      table.ui.getState().turnOver();
+      await until('the back is named', () => document.querySelector('.side-word')?.textContent === 'Back');
+      expect(automation.view).toBeUndefined();
+      await expect(automation.capture(10, 10, 1)).rejects.toThrow('no picture');
+    } finally {
+      HTMLCanvasElement.prototype.getContext = original;
+    }
+  });
+});
