@@ -1,4 +1,5 @@
 #include "../common/hash.glsl"
+#include "view.glsl"
 
 // A north-light window and the room around it, in the cloth's own axes. Irradiances over pi are scaled so that a white
 // card facing the window receives 1.
@@ -35,7 +36,8 @@ bool asksWindow(ivec2 pixel) {
   return ((uSample + pixel.x + pixel.y) & 1) == 0;
 }
 
-// The secondary ray's direction: a golden-ratio sequence over samples (R2), started at a hash of the pixel.
+// The secondary ray's direction: a golden-ratio sequence over samples (R2), started at a hash of the pixel. Spread in the
+// room's axes, so that a picture does not depend on how the cloth's own axes lie.
 vec3 lightDirection(ivec2 pixel, vec3 normal) {
   vec3 start = unitFromHash(hash3(uvec3(uint(pixel.x), uint(pixel.y), 0x9e3779b9u)));
   vec2 u = fract(start.xy + float(uSample >> 1) * vec2(0.7548776662466927, 0.5698402909980532));
@@ -44,5 +46,7 @@ vec3 lightDirection(ivec2 pixel, vec3 normal) {
   // Uniform over the window's cap, cosine-weighted over the room.
   float cosine = window ? mix(1.0, uKeyCosHalfAngle, u.x) : sqrt(1.0 - u.x);
   float sine = sqrt(max(0.0, 1.0 - cosine * cosine));
-  return basisAbout(window ? uKeyTowards : normal) * vec3(sine * cos(turn), sine * sin(turn), cosine);
+  mat3 clothFromRoom = mat3(uRight, uUp, -uForward);
+  vec3 pole = (window ? uKeyTowards : normal) * clothFromRoom;
+  return clothFromRoom * (basisAbout(pole) * vec3(sine * cos(turn), sine * sin(turn), cosine));
 }

@@ -130,13 +130,15 @@ float intersectTube(Segment s, vec3 o, vec3 d, float tMin, float tMax) {
   float uD = d.x / s.pitch;
   float lo = tMin;
   float hi = tMax;
+  float plane = -NEVER;
   // A ray square to the thread never leaves the segment's range; dividing by its drift would overflow.
   if (abs(uD) < 1e-7) {
     if (uO < -SEGMENT_OVERLAP || uO > 1.0 + SEGMENT_OVERLAP) return NEVER;
   } else {
     float t0 = (-SEGMENT_OVERLAP - uO) / uD;
     float t1 = (1.0 + SEGMENT_OVERLAP - uO) / uD;
-    lo = max(lo, min(t0, t1));
+    plane = min(t0, t1);
+    lo = max(lo, plane);
     hi = min(hi, max(t0, t1));
     if (lo >= hi) return NEVER;
   }
@@ -178,6 +180,8 @@ float intersectTube(Segment s, vec3 o, vec3 d, float tMin, float tMax) {
   int pieces = int(clamp(ceil(abs(uD) * (hi - lo) * float(TUBE_PIECES)), 1.0, float(TUBE_PIECES)));
   float stepT = (hi - lo) / float(pieces);
   float fa = sectionOnRay(s, o, d, uO, uD, lo).f;
+  // Inside already where the segment begins: the segment before ends a hair lower, its bend being another's.
+  if (fa <= 0.0 && lo == plane) return lo;
   float ta = lo;
   bool found = false;
   for (int piece = 0; piece < TUBE_PIECES; piece++) {

@@ -38,8 +38,10 @@ export interface ClothViewOptions {
   readonly limits?: 'full' | 'low';
   /** Samples a pixel takes before the picture is settled; 64 by default. */
   readonly samples?: number;
+  /** The depth buffer counts cells and candidates instead. For measuring. */
+  readonly countWork?: boolean;
   readonly onLost?: () => void;
-  /** The picture must be drawn again: call `step` until settled. */
+  /** The picture must be drawn again (also after a capture): call `step` until settled. */
   readonly onRestored?: () => void;
   readonly onShaderError?: (log: string) => void;
 }

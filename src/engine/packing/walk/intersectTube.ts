@@ -27,8 +27,9 @@ function evaluate(segment: TubeSegment, ray: LocalRay, uO: number, uD: number, t
 
 /**
  * First t in (tMin, tMax) at which the ray enters the tube from outside, within the segment's own range; else Infinity.
- * An inflated straight tube bounds the search; each piece of it is linearised for the nearest approach, and the root
- * between is closed in by solving the linearised section again at each step, held in a bracket.
+ * A ray that comes through the segment's end plane within the section meets it there; where the thread goes on, its
+ * neighbour was met before. An inflated straight tube bounds the search; each piece of it is linearised for the nearest
+ * approach, and the root between is closed in by solving the linearised section again at each step, held in a bracket.
  * Error at most SURFACE_TOLERANCE / 2 of the half width at normal incidence.
  */
 export function intersectTube(segment: TubeSegment, ray: LocalRay, tMin: number, tMax: number): number {
@@ -36,13 +37,15 @@ export function intersectTube(segment: TubeSegment, ray: LocalRay, tMin: number,
   const uD = ray.alongD / segment.pitch;
   let lo = tMin;
   let hi = tMax;
+  let plane = Number.NEGATIVE_INFINITY;
   // A ray square to the thread never leaves the segment's range; dividing by its drift would overflow.
   if (Math.abs(uD) < 1e-7) {
     if (uO < -SEGMENT_OVERLAP || uO > 1 + SEGMENT_OVERLAP) return Number.POSITIVE_INFINITY;
   } else {
     const t0 = (-SEGMENT_OVERLAP - uO) / uD;
     const t1 = (1 + SEGMENT_OVERLAP - uO) / uD;
-    lo = Math.max(lo, Math.min(t0, t1));
+    plane = Math.min(t0, t1);
+    lo = Math.max(lo, plane);
     hi = Math.min(hi, Math.max(t0, t1));
     if (lo >= hi) return Number.POSITIVE_INFINITY;
   }
@@ -90,6 +93,8 @@ export function intersectTube(segment: TubeSegment, ray: LocalRay, tMin: number,
   const step = (hi - lo) / pieces;
   evaluate(segment, ray, uO, uD, lo);
   let fa = value.f;
+  // Inside already where the segment begins: the segment before ends a hair lower, its bend being another's.
+  if (fa <= 0 && lo === plane) return lo;
   let ta = lo;
   let found = false;
   for (let piece = 0; piece < TUBE_PIECES; piece++) {

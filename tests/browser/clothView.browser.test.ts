@@ -1,0 +1,246 @@
+import { afterAll, afterEach, describe, expect, test } from 'vitest';
+import type { CaptureResult, ClothPose } from '#render/clothViewTypes.ts';
+import { clothFixture } from '#tests/helpers/clothFixtures.ts';
+import { openView, pack } from '#tests/helpers/clothProbe.ts';
+import { seededRandom } from '#tests/helpers/walkScenes.ts';
+
+const LEVEL: Partial<ClothPose> = { yawRad: 0, pitchRad: 0, rollRad: 0, turnedOver: false, fieldOfViewRad: 0 };
+
+const { view, renderer, shaderErrors, close } = openView({ samples: 6 });
+afterAll(close);
+afterEach(() => expect(shaderErrors).toEqual([]));
+
+const frame = () => new Promise((resolve) => requestAnimationFrame(resolve));
+
+async function stepUntilSettled(): Promise<void> {
+  while (view.step() === 'more') await frame();
+}
+
+function level(samples: number, width: number, height: number, pose: Partial<ClothPose>): Promise<CaptureResult> {
+  view.setView({ ...LEVEL, ...pose });
+  return view.capture(width, height, samples);
+}
+
+/** Differences of channels, ascending, as bytes. */
+function differences(a: CaptureResult, b: CaptureResult): number[] {
+  return Array.from(a.pixels, (value, k) => Math.abs(value - b.pixels[k])).sort((p, q) => p - q);
+}
+
+const round = (widthMm: number, colour: readonly [number, number, number]) => ({
+  widthMm,
+  heightMm: widthMm,
+  colour,
+});
+const twill = (row: number, end: number) => (end - row + 400) % 4 < 2;
+
+describe('a settled picture', () => {
+  const cloth = clothFixture({
+    ends: 12,
+    rows: 12,
+    warp: [round(0.8, [0.6, 0.2, 0.1])],
+    weft: [round(0.8, [0.1, 0.3, 0.6])],
+    warpUp: twill,
+  });
+
+  test('on the canvas equals a capture with as many samples', async () => {
+    view.setCloth(pack(cloth));
+    view.setSize(64, 64);
+    view.setView({ ...LEVEL, ...view.fitPose(), yawRad: 0.4 });
+    await stepUntilSettled();
+    view.step();
+    const gl = renderer.getContext();
+    const read = new Uint8Array(64 * 64 * 4);
+    gl.readPixels(0, 0, 64, 64, gl.RGBA, gl.UNSIGNED_BYTE, read);
+    const captured = await view.capture(64, 64, 6);
+    let worst = 0;
+    for (let y = 0; y < 64; y++) {
+      for (let k = 0; k < 64 * 4; k++) {
+        worst = Math.max(worst, Math.abs(read[y * 256 + k] - captured.pixels[(63 - y) * 256 + k]));
+      }
+    }
+    // Both round the same half floats to bytes; tiles and blocks must not show.
+    expect(worst).toBeLessThanOrEqual(1);
+  });
+
+  test('is the same in every block of a capture wider than one', async () => {
+    view.setOptions({ backLit: true });
+    const shown = await level(1, 1100, 24, view.pose);
+    const buffers = await view.readBuffers(1100, 24);
+    view.setOptions({ backLit: false });
+    let wrong = 0;
+    for (let y = 0; y < 24; y++) {
+      for (let x = 0; x < 1100; x++) {
+        const open = buffers.kind[(23 - y) * 1100 + x] === 0;
+        if ((shown.pixels[(y * 1100 + x) * 4] === 255) !== open) wrong++;
+      }
+    }
+    expect(wrong).toBe(0);
+  });
+
+  test('comes back after each of 20 lost contexts', async () => {
+    const before = await level(1, 48, 48, view.fitPose());
+    let lost = 0;
+    const count = () => lost++;
+    renderer.domElement.addEventListener('webglcontextlost', count);
+    for (let k = 0; k < 20; k++) {
+      renderer.forceContextLoss();
+      await frame();
+      await frame();
+      renderer.forceContextRestore();
+      await frame();
+      await frame();
+    }
+    renderer.domElement.removeEventListener('webglcontextlost', count);
+    expect(lost).toBe(20);
+    await stepUntilSettled();
+    const after = await level(1, 48, 48, view.pose);
+    expect(differences(before, after).at(-1)).toBe(0);
+  });
+
+  test('pick names the thread drawn there, seed 3', async () => {
+    const size = 96;
+    view.setSize(size, size);
+    view.setView({ ...LEVEL, ...view.fitPose() });
+    view.setView({ ...view.fitPose(), yawRad: 0.5, pitchRad: -0.4 });
+    const buffers = await view.readBuffers(size, size);
+    const random = seededRandom(3);
+    let wrong = 0;
+    for (let k = 0; k < 300; k++) {
+      const x = Math.floor(random() * size);
+      const y = Math.floor(random() * size);
+      const picked = view.pick(x + 0.5, y + 0.5);
+      const owner = picked === null ? -1 : picked.index * 2 + (picked.kind === 'warp' ? 1 : 0);
+      if (owner !== buffers.owner[(size - 1 - y) * size + x]) wrong++;
+    }
+    // Single precision may decide a silhouette otherwise.
+    expect(wrong).toBeLessThanOrEqual(1);
+  });
+});
+
+test('no background shows through a closed cloth at 0, 45 and 80 degrees', async () => {
+  const cloth = clothFixture({
+    ends: 60,
+    rows: 60,
+    warp: [{ widthMm: 1.1, heightMm: 0.5 }],
+    weft: [{ widthMm: 1.1, heightMm: 0.5 }],
+  });
+  view.setCloth(pack(cloth));
+  for (const degrees of [0, 45, 80]) {
+    const pitchRad = (degrees * Math.PI) / 180;
+    for (const turn of [{ pitchRad }, { yawRad: pitchRad }, { pitchRad, rollRad: 0.7 }]) {
+      view.setView({ ...LEVEL, ...turn, centreMm: [29.37, 29.71], pixelsPerMm: 30 });
+      const { kind } = await view.readBuffers(160, 160);
+      expect(kind.filter((k) => k === 0).length, `${degrees} degrees, ${JSON.stringify(turn)}`).toBe(0);
+    }
+  }
+});
+
+describe('what does not change the picture', () => {
+  // Threads 8 pixels wide: fibre texture, which is each thread's own, has faded.
+  const pixelsPerMm = 10;
+  const warpColours = [round(0.8, [0.7, 0.1, 0.1]), round(0.7, [0.8, 0.8, 0.6])];
+  const weftColours = [round(0.75, [0.1, 0.3, 0.7]), round(0.6, [0.2, 0.6, 0.2])];
+  const n = 26;
+  const centre = 12.3;
+  const original = clothFixture({
+    ends: n,
+    rows: n,
+    warp: warpColours,
+    weft: weftColours,
+    endYarn: (k) => (k % 3 === 0 ? 1 : 0),
+    rowYarn: (k) => (k % 4 === 0 ? 1 : 0),
+    rowY: (k) => k * 1.1,
+    warpUp: twill,
+    warpShare: 0.4,
+  });
+  /** Rounding at silhouettes moves a sample now and then. */
+  const FEW = 2;
+
+  test('turning cloth and yarns by 90 degrees in the same light, warp and weft exchanged', async () => {
+    const turned = clothFixture({
+      ends: n,
+      rows: n,
+      warp: weftColours,
+      weft: warpColours,
+      endYarn: (k) => ((n - 1 - k) % 4 === 0 ? 1 : 0),
+      rowYarn: (k) => (k % 3 === 0 ? 1 : 0),
+      endX: (k) => -(n - 1 - k) * 1.1,
+      warpUp: (row, end) => !twill(n - 1 - end, row),
+      warpShare: 0.6,
+    });
+    const pose = { ...LEVEL, pixelsPerMm };
+    view.setCloth(pack(original));
+    const first = await level(4, 128, 128, { ...pose, centreMm: [centre, centre * 1.1], rollRad: Math.PI / 2 });
+    view.setCloth(pack(turned));
+    const second = await level(4, 128, 128, { ...pose, centreMm: [-centre * 1.1, centre] });
+    const sorted = differences(first, second);
+    expect(sorted[Math.floor(0.99 * sorted.length)]).toBeLessThanOrEqual(FEW);
+    // The picture must hold something to compare.
+    expect(new Set(first.pixels).size).toBeGreaterThan(50);
+  });
+
+  test('the back is the face of a cloth with lifts inverted and ends reversed', async () => {
+    const inverted = clothFixture({
+      ends: n,
+      rows: n,
+      warp: warpColours,
+      weft: weftColours,
+      endYarn: (k) => ((n - 1 - k) % 3 === 0 ? 1 : 0),
+      rowYarn: (k) => (k % 4 === 0 ? 1 : 0),
+      endX: (k) => -(n - 1 - k),
+      rowY: (k) => k * 1.1,
+      warpUp: (row, end) => !twill(row, n - 1 - end),
+      warpShare: 0.4,
+    });
+    const pose = { ...LEVEL, pixelsPerMm, yawRad: 0.3 };
+    view.setCloth(pack(original));
+    const back = await level(4, 128, 128, { ...pose, centreMm: [centre, centre * 1.1], turnedOver: true });
+    view.setCloth(pack(inverted));
+    const face = await level(4, 128, 128, { ...pose, centreMm: [-centre, centre * 1.1] });
+    const sorted = differences(back, face);
+    expect(sorted[Math.floor(0.99 * sorted.length)]).toBeLessThanOrEqual(FEW);
+  });
+});
+
+test('back-lit, an open plain weave shows the fractional cover K = Kw + Kf - Kw Kf (Peirce 1937)', async () => {
+  const [dWarp, dWeft] = [0.4, 0.3];
+  const cloth = clothFixture({ ends: 14, rows: 14, warp: [round(dWarp, [1, 1, 1])], weft: [round(dWeft, [1, 1, 1])] });
+  view.setCloth(pack(cloth));
+  view.setOptions({ backLit: true });
+  // Four whole pitches either way.
+  const picture = await level(4, 160, 160, { centreMm: [6.5, 6.5], pixelsPerMm: 40 });
+  view.setOptions({ backLit: false });
+  let open = 0;
+  for (let k = 0; k < picture.pixels.length; k += 4) {
+    const code = picture.pixels[k] / 255;
+    open += code <= 0.04045 ? code / 12.92 : ((code + 0.055) / 1.055) ** 2.4;
+  }
+  const cover = 1 - open / (160 * 160);
+  const byHand = dWarp + dWeft - dWarp * dWeft;
+  expect(Math.abs(cover - byHand) / byHand).toBeLessThan(0.02);
+});
+
+test('a white matte card facing the window shows as white', async () => {
+  // One strip, so wide that its crown is flat, held by two threads far out of the picture.
+  const card = clothFixture({
+    ends: 2,
+    rows: 1,
+    warp: [round(0.01, [0, 0, 0])],
+    weft: [{ widthMm: 60, heightMm: 0.5, colour: [1, 1, 1], strip: true }],
+    endX: (k) => (k - 0.5) * 200,
+    warpUp: () => false,
+  });
+  view.setCloth(pack(card));
+  const towards: [number, number, number] = [0.3, 0.4, 0.85];
+  view.setLight({ towards });
+  const length = Math.hypot(...towards);
+  const yawRad = Math.asin(towards[0] / length);
+  const pitchRad = Math.atan2(towards[1], towards[2]);
+  const facing = await level(48, 24, 24, { centreMm: [0, 0], pixelsPerMm: 100, pitchRad, yawRad });
+  const mean = facing.pixels.filter((_, k) => k % 4 === 0).reduce((sum, value) => sum + value, 0) / (24 * 24);
+  // 48 samples of the room leave a little noise, and white is clipped above.
+  expect(mean).toBeGreaterThan(250);
+  const away = await level(16, 24, 24, { centreMm: [0, 0], pixelsPerMm: 100, pitchRad: -1.2, yawRad });
+  const dim = away.pixels.filter((_, k) => k % 4 === 0).reduce((sum, value) => sum + value, 0) / (24 * 24);
+  expect(dim).toBeLessThan(200);
+});
