@@ -1,12 +1,12 @@
 import { type BeamClass, type BeamEnds, type BeamFactor, buildBeamClass, factorBeam } from './beamClass.ts';
 import { BEAMS_TOGETHER, sweepFourBeams } from './beamSweep.ts';
 
-/** All warp threads, or all weft rows, as independent beams; the nodes of a beam are contiguous. */
+/** All warp threads, or all weft rows, as independent beams. */
 export interface BeamFamily {
   readonly beams: number;
-  /** Nodes from the start of one beam to the start of the next. */
-  readonly stride: number;
-  /** First node of each beam within its stride. */
+  /** Distance in the fields from node to node of a beam, and from beam to beam. */
+  readonly nodeStep: number;
+  readonly beamStep: number;
   readonly firstNode: Uint32Array;
   readonly classes: readonly BeamClass[];
   readonly classOfBeam: Uint32Array;
@@ -23,6 +23,8 @@ export interface BeamFamilyInput {
   readonly ends: 'periodic' | 'mirrored';
   readonly closingSpanMm: number;
   readonly beams: number;
+  readonly nodeStep: number;
+  readonly beamStep: number;
   /** First and last node of each beam; others hang free at their ends. */
   readonly first: ArrayLike<number>;
   readonly last: ArrayLike<number>;
@@ -78,7 +80,8 @@ export function buildBeamFamily(input: BeamFamilyInput): BeamFamily {
   for (let k = 0; k < classes.length; k++) classStart[k + 1] += classStart[k];
   return {
     beams,
-    stride,
+    nodeStep: input.nodeStep,
+    beamStep: input.beamStep,
     firstNode: Uint32Array.from(first),
     classes,
     classOfBeam,
@@ -106,7 +109,7 @@ export function sweepFamily(
   height: Float64Array,
   slope: Float64Array | null = null,
 ): void {
-  const { order, classStart, stride, firstNode } = family;
+  const { order, classStart, nodeStep, beamStep, firstNode } = family;
   const factors = factorsAt(family, penalty);
   for (let c = 0; c < family.classes.length; c++) {
     const stop = classStart[c + 1];
@@ -115,17 +118,18 @@ export function sweepFamily(
       const b1 = order[at + 1 < stop ? at + 1 : stop - 1];
       const b2 = order[at + 2 < stop ? at + 2 : stop - 1];
       const b3 = order[at + 3 < stop ? at + 3 : stop - 1];
-      const shift = firstNode[b0];
+      const shift = firstNode[b0] * nodeStep;
       sweepFourBeams(
         family.classes[c],
         factors[c],
         target,
         height,
         slope,
-        b0 * stride + shift,
-        b1 * stride + shift,
-        b2 * stride + shift,
-        b3 * stride + shift,
+        nodeStep,
+        b0 * beamStep + shift,
+        b1 * beamStep + shift,
+        b2 * beamStep + shift,
+        b3 * beamStep + shift,
       );
     }
   }

@@ -13,7 +13,7 @@ function ensureScratch(nodes: number): void {
 /**
  * Heights, and slopes where asked for, of four beams of one class for the pulls `target` (the height towards which the
  * penalty draws each node).
- * Offsets are those of the beams' first nodes in `target` and `height`; the last beam may be named again to
+ * Offsets are those of the beams' first nodes, `step` the distance from node to node, in `target` and `height`; the last beam may be named again to
  * fill up.
  */
 export function sweepFourBeams(
@@ -22,6 +22,7 @@ export function sweepFourBeams(
   target: Float64Array,
   height: Float64Array,
   slope: Float64Array | null,
+  step: number,
   o0: number,
   o1: number,
   o2: number,
@@ -39,16 +40,16 @@ export function sweepFourBeams(
   let b2 = 0;
   let a3 = 0;
   let b3 = 0;
-  for (let k = 0, w = 0, s = 0; k < n; k++, w += FACTOR_STRIDE, s += 8) {
+  for (let k = 0, w = 0, s = 0, at = 0; k < n; k++, w += FACTOR_STRIDE, s += 8, at += step) {
     const l11 = c[w];
     const l12 = c[w + 1];
     const l21 = c[w + 2];
     const l22 = c[w + 3];
     const weight = c[w + 7];
-    const n0 = weight * target[o0 + k] - l11 * a0 - l12 * b0;
-    const n1 = weight * target[o1 + k] - l11 * a1 - l12 * b1;
-    const n2 = weight * target[o2 + k] - l11 * a2 - l12 * b2;
-    const n3 = weight * target[o3 + k] - l11 * a3 - l12 * b3;
+    const n0 = weight * target[o0 + at] - l11 * a0 - l12 * b0;
+    const n1 = weight * target[o1 + at] - l11 * a1 - l12 * b1;
+    const n2 = weight * target[o2 + at] - l11 * a2 - l12 * b2;
+    const n3 = weight * target[o3 + at] - l11 * a3 - l12 * b3;
     b0 = -l21 * a0 - l22 * b0;
     b1 = -l21 * a1 - l22 * b1;
     b2 = -l21 * a2 - l22 * b2;
@@ -76,7 +77,7 @@ export function sweepFourBeams(
   let e1 = 0;
   let e2 = 0;
   let e3 = 0;
-  for (let k = n - 1; k >= 0; k--) {
+  for (let k = n - 1, at = (n - 1) * step; k >= 0; k--, at -= step) {
     const w = FACTOR_STRIDE * k;
     const s = 8 * k;
     const d11 = c[w + 4];
@@ -94,15 +95,15 @@ export function sweepFourBeams(
     a1 = n1;
     a2 = n2;
     a3 = n3;
-    height[o0 + k] = a0;
-    height[o1 + k] = a1;
-    height[o2 + k] = a2;
-    height[o3 + k] = a3;
+    height[o0 + at] = a0;
+    height[o1 + at] = a1;
+    height[o2 + at] = a2;
+    height[o3 + at] = a3;
     if (slope !== null) {
-      slope[o0 + k] = b0;
-      slope[o1 + k] = b1;
-      slope[o2 + k] = b2;
-      slope[o3 + k] = b3;
+      slope[o0 + at] = b0;
+      slope[o1 + at] = b1;
+      slope[o2 + at] = b2;
+      slope[o3 + at] = b3;
     }
     if (k === n - 1) {
       e0 = b0;
@@ -116,11 +117,11 @@ export function sweepFourBeams(
     l22 = c[w + 3];
   }
   if (beam.ends.repeats) {
-    closeBeam(n, factor, target, height, slope, o0, b0, e0);
+    closeBeam(n, factor, target, height, slope, step, o0, b0, e0);
     // A beam named twice has been swept twice to the same result, but may be closed only once.
-    if (o1 !== o0) closeBeam(n, factor, target, height, slope, o1, b1, e1);
-    if (o2 !== o1) closeBeam(n, factor, target, height, slope, o2, b2, e2);
-    if (o3 !== o2) closeBeam(n, factor, target, height, slope, o3, b3, e3);
+    if (o1 !== o0) closeBeam(n, factor, target, height, slope, step, o1, b1, e1);
+    if (o2 !== o1) closeBeam(n, factor, target, height, slope, step, o2, b2, e2);
+    if (o3 !== o2) closeBeam(n, factor, target, height, slope, step, o3, b3, e3);
   }
 }
 
@@ -131,25 +132,26 @@ function closeBeam(
   target: Float64Array,
   height: Float64Array,
   slope: Float64Array | null,
+  step: number,
   offset: number,
   firstSlope: number,
   lastSlope: number,
 ): void {
   const q = factor.closing;
-  let r1 = factor.steps[FACTOR_STRIDE * m + 7] * target[offset + m];
+  let r1 = factor.steps[FACTOR_STRIDE * m + 7] * target[offset + m * step];
   let r2 = 0;
   if (m > 0) {
     const first = height[offset];
-    const last = height[offset + m - 1];
+    const last = height[offset + (m - 1) * step];
     r1 -= q[0] * first + q[1] * firstSlope + q[4] * last + q[5] * lastSlope;
     r2 -= q[2] * first + q[3] * firstSlope + q[6] * last + q[7] * lastSlope;
   }
   const h = q[8] * r1 + q[9] * r2;
   const s = q[9] * r1 + q[10] * r2;
-  height[offset + m] = h;
+  height[offset + m * step] = h;
   const border = factor.border;
-  if (border) for (let k = 0; k < m; k++) height[offset + k] -= border[4 * k] * h + border[4 * k + 1] * s;
+  if (border) for (let k = 0; k < m; k++) height[offset + k * step] -= border[4 * k] * h + border[4 * k + 1] * s;
   if (slope === null) return;
-  slope[offset + m] = s;
-  if (border) for (let k = 0; k < m; k++) slope[offset + k] -= border[4 * k + 2] * h + border[4 * k + 3] * s;
+  slope[offset + m * step] = s;
+  if (border) for (let k = 0; k < m; k++) slope[offset + k * step] -= border[4 * k + 2] * h + border[4 * k + 3] * s;
 }

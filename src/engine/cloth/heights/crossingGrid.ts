@@ -7,8 +7,8 @@ import { buildLevelHold, type LevelHold } from './levelHold.ts';
 const APART_SHARE = 0.05;
 
 /**
- * The problem as the solver holds it. Warp nodes are end-major over *levels*: rows side by side in one shed share a
- * level, and a warp thread has one node a level. Weft nodes are row-major over ends.
+ * The problem as the solver holds it. Fields of warp nodes are row-major over *levels* and ends: rows side by side in
+ * one shed share a level, and a warp thread has one node a level. Weft nodes are row-major over rows and ends.
  */
 export interface CrossingGrid {
   readonly rows: number;
@@ -66,7 +66,7 @@ export function buildCrossingGrid(problem: HeightsProblem, confinementShare: num
     for (let i = rowFirst[j]; i <= rowLast[j]; i++) {
       const D = problem.endHalfHeightMm[i] + problem.rowHalfHeightMm[j];
       gap[j * ends + i] = isWarpUp(drawdown, j, i) ? D : -D;
-      covered[i * levels + levelOfRow[j]] = 1;
+      covered[levelOfRow[j] * ends + i] = 1;
       crossings++;
     }
   }
@@ -82,6 +82,8 @@ export function buildCrossingGrid(problem: HeightsProblem, confinementShare: num
     ends: boundary,
     closingSpanMm: closeY,
     beams: ends,
+    nodeStep: ends,
+    beamStep: 1,
     first: new Uint32Array(ends),
     last: new Uint32Array(ends).fill(levels - 1),
     bendingNmm2: problem.endBendingNmm2,
@@ -93,6 +95,8 @@ export function buildCrossingGrid(problem: HeightsProblem, confinementShare: num
     ends: boundary,
     closingSpanMm: closeX,
     beams: rows,
+    nodeStep: 1,
+    beamStep: ends,
     first: rowFirst,
     last: rowLast,
     bendingNmm2: problem.rowBendingNmm2,

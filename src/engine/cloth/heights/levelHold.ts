@@ -77,7 +77,7 @@ export function buildLevelHold(
   const size = x.nodes * y.nodes;
   const band = Math.min(size - 1, x.nodes + 1);
   const stride = band + 1;
-  const line = new Float64Array(Math.max(x.nodes, y.nodes) + 1);
+  const line = new Float64Array(x.nodes + 1);
   const coefficient = new Float64Array(size + x.nodes + 2);
   const factor = new Float64Array(size * stride);
   const hold: LevelHold = { x, y, band, factor, coefficient, line, size, active };
@@ -143,17 +143,13 @@ export function solveHold(hold: LevelHold): void {
 }
 
 /**
- * Adds one thread's part to the sums: Σ over its nodes of weight·(α·a + β·b)·hat.
- * @param own axis on which the thread has its place `thread`; its nodes `from`..`to` run along `along`
- * @param ownStep, alongStep strides of the coefficients for a step on either axis
+ * Adds a level's part to the sums: Σ over nodes `from`..`to` of its row of weight·(α·a + β·b)·hat.
+ * @param weights per end, or null for 1
  */
-export function gatherThread(
+export function gatherRow(
   hold: LevelHold,
-  own: HoldAxis,
-  along: HoldAxis,
-  ownStep: number,
-  alongStep: number,
-  thread: number,
+  level: number,
+  weights: Float64Array | null,
   weight: number,
   a: Float64Array,
   b: Float64Array,
@@ -163,45 +159,36 @@ export function gatherThread(
   from: number,
   to: number,
 ): void {
-  const { line, coefficient } = hold;
-  const { cell, part, share, start } = along;
-  line.fill(0);
+  const { x, y, coefficient } = hold;
+  const { cell, part, share, start } = x;
+  const above = weight * y.share[level] * y.part[level];
+  const below = weight * y.share[level] - above;
   for (let c = cell[from]; c <= cell[to]; c++) {
     const stop = Math.min(to + 1, start[c + 1]);
     let all = 0;
     let next = 0;
     for (let k = Math.max(from, start[c]); k < stop; k++) {
-      const value = share[k] * (alpha * a[offset + k] + beta * b[offset + k]);
+      let value = share[k] * (alpha * a[offset + k] + beta * b[offset + k]);
+      if (weights !== null) value *= weights[k];
       all += value;
       next += value * part[k];
     }
-    line[c] += all - next;
-    line[c + 1] += next;
-  }
-  const near = weight * own.share[thread] * (1 - own.part[thread]);
-  const far = weight * own.share[thread] * own.part[thread];
-  const base = own.cell[thread] * ownStep;
-  for (let c = cell[from]; c <= cell[to] + 1 && c < along.nodes; c++) {
-    coefficient[base + c * alongStep] += near * line[c];
-    if (far !== 0) coefficient[base + ownStep + c * alongStep] += far * line[c];
+    const base = y.cell[level] * x.nodes + c;
+    coefficient[base] += below * (all - next);
+    coefficient[base + 1] += below * next;
+    coefficient[base + x.nodes] += above * (all - next);
+    coefficient[base + x.nodes + 1] += above * next;
   }
 }
 
-/** Coefficients along one thread, into `hold.line`: the hold at node k is line[cell] + part·(line[cell+1] − line[cell]). */
-export function lineOfThread(
-  hold: LevelHold,
-  own: HoldAxis,
-  along: HoldAxis,
-  ownStep: number,
-  alongStep: number,
-  thread: number,
-): void {
-  const { line, coefficient } = hold;
-  const part = own.part[thread];
-  const base = own.cell[thread] * ownStep;
-  for (let c = 0; c < along.nodes; c++) {
-    const near = coefficient[base + c * alongStep];
-    line[c] = part === 0 ? near : near + part * (coefficient[base + ownStep + c * alongStep] - near);
+/** Coefficients along a level, into `hold.line`: the hold at end k is line[cell] + part·(line[cell+1] − line[cell]). */
+export function lineOfLevel(hold: LevelHold, level: number): void {
+  const { x, y, line, coefficient } = hold;
+  const part = y.part[level];
+  const base = y.cell[level] * x.nodes;
+  for (let c = 0; c < x.nodes; c++) {
+    const near = coefficient[base + c];
+    line[c] = part === 0 ? near : near + part * (coefficient[base + x.nodes + c] - near);
   }
-  line[along.nodes] = 0;
+  line[x.nodes] = 0;
 }

@@ -3,7 +3,7 @@ import { sweepFamily } from './beamFamily.ts';
 import type { CrossingGrid } from './crossingGrid.ts';
 import type { HeightsProblem, HeightsSolution } from './heightsTypes.ts';
 import { fitLoad } from './holdFlat.ts';
-import { projectContacts, type SplittingState } from './splitting.ts';
+import { contactForces, projectContacts, type SplittingState } from './splitting.ts';
 
 /** Heights and slopes in row-major fields, counted from the mean mid-surface; the wrap is still zero. */
 export function assembleSolution(
@@ -15,7 +15,7 @@ export function assembleSolution(
 ): HeightsSolution {
   const { rows, ends, levels, levelOfRow, gap } = grid;
   const size = rows * ends;
-  if (grid.hold.active) fitLoad(grid, state, grid.hold, penalty);
+  if (grid.hold.active) fitLoad(grid, state, penalty);
   const holdLoad = grid.hold.active ? grid.hold.coefficient.slice() : new Float64Array(0);
   const warpSlopes = new Float64Array(state.warpHeight.length);
   const weftSlope = new Float64Array(size);
@@ -32,7 +32,7 @@ export function assembleSolution(
   for (let j = 0; j < rows; j++) {
     for (let i = 0; i < ends; i++) {
       const at = j * ends + i;
-      const k = i * levels + levelOfRow[j];
+      const k = levelOfRow[j] * ends + i;
       warpHeightMm[at] = state.warpHeight[k];
       warpSlope[at] = warpSlopes[k];
       if (gap[at] === 0) continue;
@@ -54,7 +54,7 @@ export function assembleSolution(
     weftSlope.fill(0, j * ends, first);
     weftSlope.fill(0, last + 1, (j + 1) * ends);
   }
-  projectContacts(grid, state, 1, penalty, penalty, state.force);
+  projectContacts(grid, state, 1, penalty, penalty);
   return {
     rows,
     ends,
@@ -66,7 +66,7 @@ export function assembleSolution(
     warpWrapEndMm: new Float64Array(size),
     weftWrapStartMm: new Float64Array(size),
     weftWrapEndMm: new Float64Array(size),
-    contactForceN: state.force,
+    contactForceN: contactForces(grid, state, penalty),
     holdLoad,
     residuals,
   };

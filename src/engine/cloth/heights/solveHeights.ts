@@ -114,7 +114,7 @@ export function* solveHeights(
         next = penalty / RAISE;
       }
     }
-    projectContacts(grid, state, RELAXATION, penalty, next, null);
+    projectContacts(grid, state, RELAXATION, penalty, next);
     penalty = next;
     work += grid.crossings;
     if (work >= WORK_PER_YIELD) {

@@ -1,6 +1,6 @@
 import type { CrossingGrid } from './crossingGrid.ts';
 import { fitLoad, holdFlat } from './holdFlat.ts';
-import { type LevelHold, lineOfThread } from './levelHold.ts';
+import { type LevelHold, lineOfLevel } from './levelHold.ts';
 
 /**
  * Iterate of the splitting. Per node of warp and weft: `height` of the beams, `pull` (t = 2z − v, towards which the
@@ -13,8 +13,6 @@ export interface SplittingState {
   readonly weftHeight: Float64Array;
   readonly weftPull: Float64Array;
   readonly weftShadow: Float64Array;
-  /** Force at each crossing, row-major, N; written only when asked for. */
-  readonly force: Float64Array;
   /** Per end and per row: 1 / (penalty × scale) and the section's give; scratch of the projection. */
   readonly endSoftness: Float64Array;
   readonly rowSoftness: Float64Array;
@@ -30,7 +28,6 @@ export function createSplittingState(grid: CrossingGrid): SplittingState {
     weftHeight: weft(),
     weftPull: weft(),
     weftShadow: weft(),
-    force: weft(),
     endSoftness: new Float64Array(grid.ends),
     rowSoftness: new Float64Array(grid.rows),
   };
@@ -42,8 +39,7 @@ export function createSplittingState(grid: CrossingGrid): SplittingState {
  *
  * Douglas–Rachford form of the alternating direction method of multipliers (J. Eckstein & D. P. Bertsekas 1992,
  * Math. Program. 55, 293): v ← v + α(w − z), z = proj(v), t = 2z − v. The projection is onto contacts and hold; each
- * leaves alone what the other moves. Ends are met cell by cell of the hold, so that the end-major warp is read in whole
- * cache lines and each row's part of the hold's sums is ready at the end of its cell.
+ * leaves alone what the other moves.
  */
 export function projectContacts(
   grid: CrossingGrid,
@@ -51,9 +47,8 @@ export function projectContacts(
   relaxation: number,
   penalty: number,
   nextPenalty: number,
-  force: Float64Array | null,
 ): void {
-  const { rows, ends, levels, levelOfRow, gap } = grid;
+  const { rows, ends, levelOfRow, gap } = grid;
   const { warpHeight, warpPull, warpShadow, weftHeight, weftPull, weftShadow, endSoftness, rowSoftness } = state;
   const { endGive, rowGive } = grid;
   for (let i = 0; i < ends; i++) endSoftness[i] = 1 / (penalty * grid.warp.scale[i]);
@@ -69,27 +64,31 @@ export function projectContacts(
   const { x, y, coefficient } = grid.hold;
   const endScale = grid.warp.scale;
   coefficient.fill(0);
-  for (let cell = 0; cell + 1 < x.start.length; cell++) {
-    const from = x.start[cell];
-    const to = x.start[cell + 1];
-    for (let j = 0; j < rows; j++) {
-      const level = levelOfRow[j];
-      const softF = rowSoftness[j];
-      const giveF = rowGive[j];
-      const scaleF = grid.weft.scale[j];
+  const cells = x.start.length - 1;
+  for (let j = 0; j < rows; j++) {
+    const level = levelOfRow[j];
+    const softF = rowSoftness[j];
+    const giveF = rowGive[j];
+    const scaleF = grid.weft.scale[j];
+    const above = y.share[level] * y.part[level];
+    const below = y.share[level] - above;
+    for (let cell = 0; cell < cells; cell++) {
+      const from = x.start[cell];
+      const to = x.start[cell + 1];
       let all = 0;
       let next = 0;
       for (let i = from; i < to; i++) {
         const at = j * ends + i;
         const D = gap[at];
         if (D === 0) continue;
-        const k = i * levels + level;
+        const k = level * ends + i;
         const vw = stay * warpShadow[k] + relaxation * warpHeight[k] - half * warpPull[k];
         const vf = stay * weftShadow[at] + relaxation * weftHeight[at] - half * weftPull[at];
         const missing = D - vw + vf;
         const softW = endSoftness[i];
-        // Pressed only where what is missing has the sign of the gap.
-        const lambda = missing * D > 0 ? missing / (softW + softF + giveF + endGive[i]) : 0;
+        // Pressed only where what is missing has the sign of the gap; without a branch, since it is hard to foretell.
+        const closed = missing * D;
+        const lambda = (0.5 * (closed + Math.abs(closed))) / (D * (softW + softF + giveF + endGive[i]));
         const uw = -lambda * softW;
         const uf = lambda * softF;
         const zw = vw - uw;
@@ -101,21 +100,37 @@ export function projectContacts(
         const middle = x.share[i] * (endScale[i] * zw + scaleF * zf);
         all += middle;
         next += middle * x.part[i];
-        if (force !== null) force[at] = lambda < 0 ? -lambda : lambda;
       }
       const base = y.cell[level] * x.nodes + cell;
-      const above = y.share[level] * y.part[level];
-      const below = y.share[level] - above;
       coefficient[base] += below * (all - next);
       coefficient[base + 1] += below * next;
       coefficient[base + x.nodes] += above * (all - next);
       coefficient[base + x.nodes + 1] += above * next;
     }
   }
-  if (grid.hold.active) holdFlat(grid, state, grid.hold, keep);
+  if (grid.hold.active) holdFlat(grid, state, keep);
   // Bare nodes are free, their pull is their shadow (the hold has moved them with the rest).
   for (let b = 0; b < bareWarpNodes.length; b++)
     warpShadow[bareWarpNodes[b]] = warpPull[bareWarpNodes[b]] = bareShadow[b];
+}
+
+/** Contact force at each crossing (N, row-major), from shadows and pulls that a projection has just set. */
+export function contactForces(grid: CrossingGrid, state: SplittingState, penalty: number): Float64Array {
+  const { rows, ends, levelOfRow, gap } = grid;
+  const { warpPull, warpShadow, weftPull, weftShadow } = state;
+  const force = new Float64Array(rows * ends);
+  for (let j = 0; j < rows; j++) {
+    for (let i = 0; i < ends; i++) {
+      const at = j * ends + i;
+      if (gap[at] === 0) continue;
+      const k = levelOfRow[j] * ends + i;
+      // u = (v − t)/2 of either thread; the hold's part is the same in both.
+      const apart = 0.5 * (weftShadow[at] - weftPull[at] - warpShadow[k] + warpPull[k]);
+      const softness = 1 / (penalty * grid.warp.scale[i]) + 1 / (penalty * grid.weft.scale[j]);
+      force[at] = Math.abs(apart) < 1e-13 * Math.abs(gap[at]) ? 0 : Math.abs(apart) / softness;
+    }
+  }
+  return force;
 }
 
 function loadAt(hold: LevelHold, end: number): number {
@@ -141,22 +156,22 @@ export function measureResiduals(
   penalty: number,
   out: ContactResiduals,
 ): void {
-  const { rows, ends, levels, levelOfRow, gap, endGive, rowGive } = grid;
+  const { rows, ends, levelOfRow, gap, endGive, rowGive } = grid;
   const { warpHeight, warpPull, weftHeight, weftPull } = state;
   const { hold } = grid;
-  if (hold.active) fitLoad(grid, state, hold, penalty);
+  if (hold.active) fitLoad(grid, state, penalty);
   let penetration = 0;
   let imbalance = 0;
   let pressedApart = 0;
   let pulling = 0;
   let total = 0;
   for (let j = 0; j < rows; j++) {
-    if (hold.active) lineOfThread(hold, hold.y, hold.x, hold.x.nodes, 1, levelOfRow[j]);
+    if (hold.active) lineOfLevel(hold, levelOfRow[j]);
     for (let i = 0; i < ends; i++) {
       const at = j * ends + i;
       const D = gap[at];
       if (D === 0) continue;
-      const k = i * levels + levelOfRow[j];
+      const k = levelOfRow[j] * ends + i;
       const load = hold.active ? loadAt(hold, i) : 0;
       const onWarp = grid.warp.scale[i] * (penalty * (warpPull[k] - warpHeight[k]) - load);
       const onWeft = grid.weft.scale[j] * (penalty * (weftPull[at] - weftHeight[at]) - load);
@@ -177,7 +192,7 @@ export function measureResiduals(
   const bare = grid.bareWarpNodes;
   for (let b = 0; b < bare.length; b++) {
     const k = bare[b];
-    const i = Math.floor(k / levels);
+    const i = k % ends;
     const off = Math.abs(penalty * grid.warp.scale[i] * (warpPull[k] - warpHeight[k]));
     if (off > imbalance) imbalance = off;
   }

@@ -5,13 +5,13 @@ import type { SplittingState } from './splitting.ts';
 
 /** Every crossing just touching, the yielding thread of each pair taking the larger part of the crimp. */
 export function startTouching(grid: CrossingGrid, state: SplittingState): void {
-  const { rows, ends, levels, levelOfRow, gap } = grid;
+  const { rows, ends, levelOfRow, gap } = grid;
   for (let j = 0; j < rows; j++) {
     const stiffF = grid.weft.scale[j];
     for (let i = 0; i < ends; i++) {
       const at = j * ends + i;
       if (gap[at] === 0) continue;
-      const k = i * levels + levelOfRow[j];
+      const k = levelOfRow[j] * ends + i;
       const share = stiffF / (stiffF + grid.warp.scale[i]);
       state.warpShadow[k] = state.warpPull[k] = gap[at] * share;
       state.weftShadow[at] = state.weftPull[at] = gap[at] * (share - 1);
@@ -40,16 +40,17 @@ function balanceLevel(grid: CrossingGrid, earlier: HeightsSolution): number {
 
 /** Heights and forces of an earlier solution of the same extent. */
 export function startFrom(grid: CrossingGrid, state: SplittingState, earlier: HeightsSolution, penalty: number): void {
-  const { rows, ends, levels, levelOfRow, gap } = grid;
+  const { rows, ends, levelOfRow, gap } = grid;
   const level = balanceLevel(grid, earlier);
   for (let j = 0; j < rows; j++) {
     for (let i = 0; i < ends; i++) {
       const at = j * ends + i;
-      const k = i * levels + levelOfRow[j];
+      const k = levelOfRow[j] * ends + i;
       const warp = earlier.warpHeightMm[at] - level;
       const weft = earlier.weftHeightMm[at] - level;
       if (gap[at] === 0) {
-        state.warpShadow[k] = state.warpPull[k] = warp;
+        // Else a row beside this one, on the same level, may have set the node already.
+        if (state.warpShadow[k] === 0) state.warpShadow[k] = state.warpPull[k] = warp;
         continue;
       }
       const force = (gap[at] > 0 ? 1 : -1) * earlier.contactForceN[at];
@@ -63,7 +64,7 @@ export function startFrom(grid: CrossingGrid, state: SplittingState, earlier: He
   }
   if (grid.hold.active && earlier.holdLoad.length === grid.hold.coefficient.length) {
     grid.hold.coefficient.set(earlier.holdLoad);
-    startWithLoad(grid, state, grid.hold, penalty);
+    startWithLoad(grid, state, penalty);
   }
 }
 
@@ -82,7 +83,7 @@ export class ChangeMeter {
 
   /** Estimate of the error left, as a share of D. */
   estimateError(grid: CrossingGrid, state: SplittingState): number {
-    const { rows, ends, levels, levelOfRow, gap } = grid;
+    const { rows, ends, levelOfRow, gap } = grid;
     const { warp, weft } = this;
     let worst = 0;
     for (let j = 0; j < rows; j++) {
@@ -90,7 +91,7 @@ export class ChangeMeter {
         const at = j * ends + i;
         const D = Math.abs(gap[at]);
         if (D === 0) continue;
-        const k = i * levels + levelOfRow[j];
+        const k = levelOfRow[j] * ends + i;
         const moved = Math.max(Math.abs(state.warpHeight[k] - warp[k]), Math.abs(state.weftHeight[at] - weft[at]));
         if (moved > worst * D) worst = moved / D;
       }

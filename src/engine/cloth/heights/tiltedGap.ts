@@ -56,13 +56,13 @@ export function tiltGapsAsBefore(problem: HeightsProblem, grid: CrossingGrid, ea
  * @returns the largest change, as a share of D
  */
 export function tiltGaps(problem: HeightsProblem, grid: CrossingGrid, slopes: NodeSlopes): number {
-  const { rows, ends, levels, levelOfRow, gap } = grid;
+  const { rows, ends, levelOfRow, gap } = grid;
   let worst = 0;
   for (let j = 0; j < rows; j++) {
     for (let i = 0; i < ends; i++) {
       const at = j * ends + i;
       if (gap[at] === 0) continue;
-      const s = slopes.warp[i * levels + levelOfRow[j]];
+      const s = slopes.warp[levelOfRow[j] * ends + i];
       const t = slopes.weft[at];
       const needed = neededGap(problem, j, i, s, t);
       const change = Math.abs(needed - Math.abs(gap[at])) / needed;
