@@ -64,9 +64,10 @@ int cellAt(bool isEnds, float at) {
 
 // The line's row that covers ends first..last; where none does, the line's first row.
 int rowOnLine(int line, int first, int last) {
+  // Where no two rows share a line, lines are rows.
+  if (uSideBySide == 0) return line;
   vec4 texel = texelFetch(uLineTable, tableAt(line), 0);
   int row = int(texel.y);
-  if (uSideBySide == 0) return row;
   int count = int(texel.z);
   for (int k = 0; k < MAX_ROWS_ON_LINE; k++) {
     if (k >= count) break;

@@ -3,12 +3,11 @@ import { BEND_SHARE } from './clothBufferLayout.ts';
 /** Range of a thread's surface along one axis over a segment: [lo, hi], written by `segmentRange`. */
 export const range = { lo: 0, hi: 0 };
 
-const SAMPLES = 4;
-
 /**
  * Bounds of centre(u) ± half(u) over u in 0..1, where centre is the cubic Hermite curve plus wrap of `CurveField` and half
- * is the section's half axis, linear along the segment and tilted with the curve. Lengths mm; slopes dimensionless.
- * Conservative: between samples an extremum rises at most |slope| step / 4 above the higher of its two neighbours.
+ * is the section's half axis, linear along the segment, standing square to the curve. Lengths mm; slopes dimensionless.
+ * Looks at both nodes and the middle; between them the centre rises at most a quarter of the half pitch times the slope
+ * at the turning side, and only where the slope turns.
  */
 export function segmentRange(
   v0: number,
@@ -21,38 +20,39 @@ export function segmentRange(
   half0: number,
   half1: number,
 ): void {
-  const m0 = s0 * pitchMm;
-  const m1 = s1 * pitchMm;
-  const delta = v1 - v0;
-  if (m0 === 0 && m1 === 0 && delta === 0 && wrapStart === 0 && wrapEnd === 0) {
+  if (s0 === 0 && s1 === 0 && v0 === v1 && wrapStart === 0 && wrapEnd === 0) {
     const half = Math.max(half0, half1);
     range.lo = v0 - half;
     range.hi = v0 + half;
     return;
   }
-  const c2 = 3 * delta - 2 * m0 - m1;
-  const c3 = m0 + m1 - 2 * delta;
-  let lo = Number.POSITIVE_INFINITY;
-  let hi = Number.NEGATIVE_INFINITY;
-  let steepest = 0;
-  for (let k = 0; k <= SAMPLES; k++) {
-    const u = k / SAMPLES;
-    const q = u * (1 - u);
-    const wrap = wrapStart + u * (wrapEnd - wrapStart);
-    const centre = v0 + u * (m0 + u * (c2 + u * c3)) + q * q * wrap;
-    const rise = m0 + u * (2 * c2 + 3 * c3 * u) + 2 * q * (1 - 2 * u) * wrap + q * q * (wrapEnd - wrapStart);
-    const slope = pitchMm > 0 ? rise / pitchMm : 0;
-    const upright = (half0 + u * (half1 - half0)) * Math.sqrt(1 + slope * slope);
-    // What a bend adds to a section square to the thread (tubeSegment.ts), the foot lying within half of `reach`.
-    const bend = 2 * c2 + 6 * c3 * u + 2 * Math.max(Math.abs(wrapStart), Math.abs(wrapEnd));
-    const foot = (upright * slope) / (1 + slope * slope) / Math.max(pitchMm, 1e-6);
-    const half = upright + Math.min(BEND_SHARE * upright, 0.8 * Math.abs(bend) * foot * foot);
-    if (centre - half < lo) lo = centre - half;
-    if (centre + half > hi) hi = centre + half;
-    // Rises that cancel over the segment's middle (|rise| largest there) are monotone; only turning points overshoot.
-    if (Math.abs(rise) > steepest) steepest = Math.abs(rise);
-  }
-  const overshoot = steepest / (4 * SAMPLES);
-  range.lo = lo - overshoot;
-  range.hi = hi + overshoot;
+  const perMm = pitchMm > 1e-6 ? 1 / pitchMm : 0;
+  const wrap = (wrapStart + wrapEnd) / 2;
+  const middle = (v0 + v1) / 2 + ((s0 - s1) * pitchMm) / 8 + wrap / 16;
+  const steep = 1.5 * (v1 - v0) * perMm - (s0 + s1) / 4 + ((wrapEnd - wrapStart) / 16) * perMm;
+  // Bends per mm: of the Hermite curve and of the wrap, at the nodes and in the middle.
+  const bend0 = (6 * (v1 - v0) * perMm - 4 * s0 - 2 * s1) * perMm + 2 * wrapStart * perMm * perMm;
+  const bend1 = (-6 * (v1 - v0) * perMm + 2 * s0 + 4 * s1) * perMm + 2 * wrapEnd * perMm * perMm;
+  const bendMiddle = (s1 - s0) * perMm - wrap * perMm * perMm;
+  const reach0 = uprightHalf(half0, s0, bend0);
+  const reachMiddle = uprightHalf((half0 + half1) / 2, steep, bendMiddle);
+  const reach1 = uprightHalf(half1, s1, bend1);
+  const turn0 = s0 * steep < 0 ? (Math.abs(s0) * pitchMm) / 8 : 0;
+  const turn1 = s1 * steep < 0 ? (Math.abs(s1) * pitchMm) / 8 : 0;
+  const turn = Math.max(turn0, turn1);
+  // A wrap pushes a quarter point by at most its own 9/256, partly counted in the middle already.
+  const push = Math.max(Math.abs(wrapStart), Math.abs(wrapEnd)) * (9 / 256);
+  // On a flank steeper than about 31°, the widest upright extent lies between the places looked at.
+  const flank = 0.2 * Math.max(half0, half1) * Math.max(0, Math.abs(steep) - 0.6);
+  const more = turn + push + flank;
+  range.lo = Math.min(v0 - reach0, middle - reachMiddle, v1 - reach1) - more;
+  range.hi = Math.max(v0 + reach0, middle + reachMiddle, v1 + reach1) + more;
+}
+
+/** Extent of a section square to a curve of this slope and bend, measured along the axis (see sectionAt). */
+function uprightHalf(half: number, slope: number, bend: number): number {
+  const grade = 1 + slope * slope;
+  const upright = half * Math.sqrt(grade);
+  const foot = (upright * slope) / grade;
+  return upright + Math.min(BEND_SHARE * upright, 0.8 * Math.abs(bend) * foot * foot);
 }

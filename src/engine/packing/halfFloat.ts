@@ -4,7 +4,11 @@ const singleBits = new Uint32Array(single.buffer);
 /** IEEE 754 binary16 bits of a number, rounded to nearest even; beyond ±65504 it saturates, so that no infinity is drawn. */
 export function toHalf(value: number): number {
   single[0] = value;
-  const bits = singleBits[0];
+  return halfOfSingle(singleBits[0]);
+}
+
+/** The same from a binary32's bits: reading a Float32Array through a Uint32Array spares a conversion each. */
+export function halfOfSingle(bits: number): number {
   const sign = (bits >>> 16) & 0x8000;
   const magnitude = bits & 0x7fffffff;
   if (magnitude > 0x7f800000) return 0x7e00;

@@ -1,6 +1,6 @@
 import type { ClothGeometry, CurveField } from '#engine/cloth/clothTypes.ts';
 import { MAX_PAGES, NODE_WORDS, PAGE_SIDE, SECTION_STEPS, WRAP_STEPS } from './clothBufferLayout.ts';
-import { toHalf } from './halfFloat.ts';
+import { halfOfSingle } from './halfFloat.ts';
 import { PackingError } from './packedCloth.ts';
 
 export interface PageLayout {
@@ -46,23 +46,35 @@ export function packNodes(
   const { pageWidth, pageHeight, pagesAcross, pages } = layout;
   const texels = new Uint32Array(pages * pageWidth * pageHeight * NODE_WORDS);
   const toByte = scaleMm > 0 ? WRAP_STEPS / scaleMm : 0;
+  const height = bitsOf(field.heightMm);
+  const slope = bitsOf(field.slope);
+  const offset = bitsOf(field.offsetMm);
+  const offsetSlope = bitsOf(field.offsetSlope);
+  const { wrapStartMm, wrapEndMm, widthFactor, heightFactor } = field;
   for (let row = 0; row < periodRows; row++) {
     const pageRow = Math.floor(row / PAGE_SIDE) * pagesAcross;
     const y = row % PAGE_SIDE;
-    for (let end = 0; end < periodEnds; end++) {
-      const k = row * periodEnds + end;
-      const page = pageRow + Math.floor(end / PAGE_SIDE);
-      const at = ((page * pageHeight + y) * pageWidth + (end % PAGE_SIDE)) * NODE_WORDS;
-      texels[at] = toHalf(field.heightMm[k]) | (toHalf(field.slope[k]) << 16);
-      texels[at + 1] = toHalf(field.offsetMm[k]) | (toHalf(field.offsetSlope[k]) << 16);
-      texels[at + 2] =
-        (Math.round(field.wrapStartMm[k] * toByte) & 0xff) |
-        ((Math.round(field.wrapEndMm[k] * toByte) & 0xff) << 8) |
-        (sectionByte(field.widthFactor[k]) << 16) |
-        (sectionByte(field.heightFactor[k]) << 24);
+    for (let first = 0; first < periodEnds; first += PAGE_SIDE) {
+      const page = pageRow + first / PAGE_SIDE;
+      const last = Math.min(periodEnds, first + PAGE_SIDE);
+      let at = (page * pageHeight + y) * pageWidth * NODE_WORDS;
+      for (let k = row * periodEnds + first; k < row * periodEnds + last; k++) {
+        texels[at] = halfOfSingle(height[k]) | (halfOfSingle(slope[k]) << 16);
+        texels[at + 1] = halfOfSingle(offset[k]) | (halfOfSingle(offsetSlope[k]) << 16);
+        texels[at + 2] =
+          (Math.round(wrapStartMm[k] * toByte) & 0xff) |
+          ((Math.round(wrapEndMm[k] * toByte) & 0xff) << 8) |
+          (sectionByte(widthFactor[k]) << 16) |
+          (sectionByte(heightFactor[k]) << 24);
+        at += NODE_WORDS;
+      }
     }
   }
   return texels;
+}
+
+function bitsOf(values: Float32Array): Uint32Array {
+  return new Uint32Array(values.buffer, values.byteOffset, values.length);
 }
 
 function sectionByte(factor: number): number {

@@ -1,10 +1,11 @@
-import type { ClothGeometry, ClothProblem } from '#engine/cloth/clothTypes.ts';
+import type { ClothGeometry, ClothProblem, CurveField } from '#engine/cloth/clothTypes.ts';
 import type { ClothExtras } from './buildExtras.ts';
 import { EXTRA_TEXELS, MAX_REACH, MAX_TILE_EXTRAS, TILE_CELLS, TileBits } from './clothBufferLayout.ts';
 import { range, segmentRange } from './curveBounds.ts';
 import type { ClothBounds } from './packedCloth.ts';
 import { type ClothLines, rowAtLine } from './packLines.ts';
 import { createTable } from './packTables.ts';
+import { cellAt, isStraight, type ThreadSizes, threadSizes } from './threadSizes.ts';
 
 export interface PackedTiles {
   readonly tilesAcross: number;
@@ -40,6 +41,9 @@ class Tiler {
   private readonly min: [number, number, number] = [Infinity, Infinity, Infinity];
   private readonly max: [number, number, number] = [-Infinity, -Infinity, -Infinity];
   private beyondReach = 0;
+  private readonly endX: Float64Array;
+  private readonly endSize: ThreadSizes;
+  private readonly rowSize: ThreadSizes;
 
   constructor(
     private readonly problem: ClothProblem,
@@ -53,11 +57,16 @@ class Tiler {
     this.reachLines = new Uint8Array(tiles);
     this.zMin = new Float32Array(tiles).fill(Infinity);
     this.zMax = new Float32Array(tiles).fill(-Infinity);
+    this.endX = Float64Array.from(geometry.endXMm);
+    this.endSize = threadSizes(problem, problem.endYarn);
+    this.rowSize = threadSizes(problem, problem.rowYarn);
   }
 
   addWarp(): void {
     const { problem, geometry, lines } = this;
-    const { periodRows, periodEnds, endXMm, warp } = geometry;
+    const { periodRows, periodEnds, warp } = geometry;
+    const { endX, endSize } = this;
+    const straight = isStraight(warp);
     for (let line = 0; line + 1 < lines.count; line++) {
       const pitch = lines.yMm[line + 1] - lines.yMm[line];
       for (let end = 0; end < problem.ends; end++) {
@@ -66,9 +75,8 @@ class Tiler {
         const column = end % periodEnds;
         const k0 = (row0 % periodRows) * periodEnds + column;
         const k1 = (row1 % periodRows) * periodEnds + column;
-        const yarn = problem.yarns[problem.endYarn[end]];
-        this.segment(warp, k0, k1, pitch, yarn.contactWidthMm / 2, yarn.contactHeightMm / 2);
-        this.cover(end, endXMm, this.wLo, this.wHi, line, true);
+        this.segment(warp, k0, k1, pitch, endSize.halfWidth[end], endSize.halfHeight[end], straight);
+        this.cover(end, endX, line, true);
       }
       this.grow(1, lines.yMm[line], lines.yMm[line + 1]);
     }
@@ -76,20 +84,21 @@ class Tiler {
 
   addWeft(): void {
     const { problem, geometry, lines } = this;
-    const { periodRows, periodEnds, endXMm, weft } = geometry;
+    const { periodRows, periodEnds, weft } = geometry;
+    const { endX, rowSize } = this;
+    const straight = isStraight(weft);
     for (let row = 0; row < problem.rows; row++) {
-      const yarn = problem.yarns[problem.rowYarn[row]];
       const rowStart = (row % periodRows) * periodEnds;
       const line = lines.lineOfRow[row];
       for (let end = problem.rowFirst[row]; end < problem.rowLast[row]; end++) {
-        const pitch = endXMm[end + 1] - endXMm[end];
+        const pitch = endX[end + 1] - endX[end];
         const k0 = rowStart + (end % periodEnds);
         const k1 = rowStart + ((end + 1) % periodEnds);
-        this.segment(weft, k0, k1, pitch, yarn.contactWidthMm / 2, yarn.contactHeightMm / 2);
-        this.cover(line, lines.yMm, this.wLo, this.wHi, end, false);
+        this.segment(weft, k0, k1, pitch, rowSize.halfWidth[row], rowSize.halfHeight[row], straight);
+        this.cover(line, lines.yMm, end, false);
       }
     }
-    this.grow(0, endXMm[0], endXMm[problem.ends - 1]);
+    this.grow(0, endX[0], endX[problem.ends - 1]);
   }
 
   private wLo = 0;
@@ -97,21 +106,18 @@ class Tiler {
   private zLo = 0;
   private zHi = 0;
 
-  /** Sideways and upward range of the segment that starts at node k0. */
-  private segment(f: ClothGeometry['warp'], k0: number, k1: number, pitch: number, a: number, b: number): void {
-    segmentRange(
-      f.offsetMm[k0],
-      f.offsetSlope[k0],
-      f.offsetMm[k1],
-      f.offsetSlope[k1],
-      pitch,
-      0,
-      0,
-      a * f.widthFactor[k0],
-      a * f.widthFactor[k1],
-    );
-    this.wLo = range.lo;
-    this.wHi = range.hi;
+  /** Sideways and upward range of the segment from node k0 to k1. */
+  private segment(f: CurveField, k0: number, k1: number, pitch: number, a: number, b: number, straight: boolean): void {
+    const a0 = a * f.widthFactor[k0];
+    const a1 = a * f.widthFactor[k1];
+    if (straight) {
+      this.wHi = Math.max(a0, a1);
+      this.wLo = -this.wHi;
+    } else {
+      segmentRange(f.offsetMm[k0], f.offsetSlope[k0], f.offsetMm[k1], f.offsetSlope[k1], pitch, 0, 0, a0, a1);
+      this.wLo = range.lo;
+      this.wHi = range.hi;
+    }
     segmentRange(
       f.heightMm[k0],
       f.slope[k0],
@@ -127,11 +133,11 @@ class Tiler {
     this.zHi = range.hi;
   }
 
-  /** Notes that thread `index` covers lo..hi (relative to its own position) in the cell `alongCell` of the other axis. */
-  private cover(index: number, positions: ArrayLike<number>, lo: number, hi: number, alongCell: number, warp: boolean) {
+  /** Notes that thread `index` covers the range of its segment in the cell `alongCell` of the other axis. */
+  private cover(index: number, positions: Float64Array, alongCell: number, warp: boolean) {
     const n = positions.length;
-    const from = positions[index] + lo;
-    const to = positions[index] + hi;
+    const from = positions[index] + this.wLo;
+    const to = positions[index] + this.wHi;
     let first = index;
     while (first >= 0 && positions[first] > from) first--;
     let last = index;
@@ -166,7 +172,7 @@ class Tiler {
 
   addExtras(extras: ClothExtras): void {
     const { data } = extras;
-    const { endXMm } = this.geometry;
+    const { endX } = this;
     for (let extra = 0; extra < extras.count; extra++) {
       const at = extra * EXTRA_TEXELS * 4;
       const half = data[at + 3];
@@ -176,8 +182,8 @@ class Tiler {
       const hi = [0, 1, 2].map((k) => Math.max(data[at + k], data[at + 4 + k], data[at + 8 + k]));
       const size = [half, half, halfHeight];
       for (const axis of [0, 1, 2] as const) this.grow(axis, lo[axis] - size[axis], hi[axis] + size[axis]);
-      const x0 = Math.floor((cellAt(endXMm, lo[0] - half) + 1) / TILE_CELLS);
-      const x1 = Math.floor((cellAt(endXMm, hi[0] + half) + 1) / TILE_CELLS);
+      const x0 = Math.floor((cellAt(endX, lo[0] - half) + 1) / TILE_CELLS);
+      const x1 = Math.floor((cellAt(endX, hi[0] + half) + 1) / TILE_CELLS);
       const y0 = Math.floor((cellAt(this.lines.yMm, lo[1] - half) + 1) / TILE_CELLS);
       const y1 = Math.floor((cellAt(this.lines.yMm, hi[1] + half) + 1) / TILE_CELLS);
       for (let ty = y0; ty <= y1; ty++) {
@@ -227,16 +233,4 @@ class Tiler {
     });
     return { tilesAcross, tilesUp, tileTable, extraList, bounds: { min: this.min, max: this.max }, warnings };
   }
-}
-
-/** Cell of a position: the last thread at or below it, -1 before the first. */
-function cellAt(positions: ArrayLike<number>, at: number): number {
-  let lo = -1;
-  let hi = positions.length - 1;
-  while (lo < hi) {
-    const middle = (lo + hi + 1) >> 1;
-    if (positions[middle] <= at) lo = middle;
-    else hi = middle - 1;
-  }
-  return lo;
 }

@@ -54,8 +54,8 @@ export class ClothReader {
   /** The row that stands for a line at an end: the one present there, else the line's first. */
   rowAt(line: number, end: number): number {
     const { lineTable, rowTable, sideBySide } = this.cloth;
+    if (!sideBySide) return line;
     const first = lineTable[line * 4 + 1];
-    if (!sideBySide) return first;
     const count = lineTable[line * 4 + 2];
     for (let k = 0; k < count; k++) {
       const at = (first + k) * THREAD_TEXELS * 4;

@@ -204,8 +204,8 @@ export class ClothWalker {
   /** The line's row that runs from this end to the next; where none does, one that `loadWeft` refuses. */
   private rowCovering(line: number, end: number): number {
     const { lineTable, rowTable, sideBySide } = this.cloth;
+    if (!sideBySide) return line;
     const first = lineTable[line * 4 + 1];
-    if (!sideBySide) return first;
     const count = lineTable[line * 4 + 2];
     for (let k = 0; k < count; k++) {
       const at = (first + k) * THREAD_TEXELS * 4;

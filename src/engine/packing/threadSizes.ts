@@ -1,0 +1,31 @@
+import type { ClothProblem, CurveField } from '#engine/cloth/clothTypes.ts';
+
+export interface ThreadSizes {
+  readonly halfWidth: Float64Array;
+  readonly halfHeight: Float64Array;
+}
+
+/** Half the contact width and height of each thread, from its yarn. */
+export function threadSizes(problem: ClothProblem, yarnOf: Uint16Array): ThreadSizes {
+  return {
+    halfWidth: Float64Array.from(yarnOf, (yarn) => problem.yarns[yarn].contactWidthMm / 2),
+    halfHeight: Float64Array.from(yarnOf, (yarn) => problem.yarns[yarn].contactHeightMm / 2),
+  };
+}
+
+/** No thread of the family leaves its line sideways: the common case, worth sparing half the work. */
+export function isStraight(field: CurveField): boolean {
+  return field.offsetMm.every((offset) => offset === 0) && field.offsetSlope.every((slope) => slope === 0);
+}
+
+/** Cell of a position: the last thread at or below it, -1 before the first. */
+export function cellAt(positions: ArrayLike<number>, at: number): number {
+  let lo = -1;
+  let hi = positions.length - 1;
+  while (lo < hi) {
+    const middle = (lo + hi + 1) >> 1;
+    if (positions[middle] <= at) lo = middle;
+    else hi = middle - 1;
+  }
+  return lo;
+}
