@@ -117,7 +117,7 @@ export function buildCrossingGrid(problem: HeightsProblem, confinementShare: num
     crossings,
     rowFirst,
     rowLast,
-    hold: buildLevelHold(problem, levelYMm, levelOfRow, warp.scale, weft.scale, gap, heldFlat),
+    hold: buildLevelHold(problem, levelYMm, levelOfRow, warp.scale, weft.scale, heldFlat),
     warp,
     weft,
   };

@@ -58,17 +58,13 @@ function axis(positions: Float64Array, periodic: boolean): HoldAxis {
   return { nodes: cells + 1, cell, part, share, start };
 }
 
-/**
- * @param endScale, rowScale stiffness scales of ends and rows
- * @param gap per crossing, 0 where the row is absent
- */
+/** @param endScale, rowScale stiffness scales of ends and rows */
 export function buildLevelHold(
   problem: HeightsProblem,
   levelYMm: Float64Array,
   levelOfRow: Uint32Array,
   endScale: Float64Array,
   rowScale: Float64Array,
-  gap: Float64Array,
   active: boolean,
 ): LevelHold {
   const periodic = problem.boundary === 'periodic';
@@ -85,31 +81,54 @@ export function buildLevelHold(
   const add = (a: number, b: number, value: number) => {
     if (a < size && b < size) factor[Math.max(a, b) * stride + band - Math.abs(a - b)] += value;
   };
-  const hats = new Float64Array(4);
-  const nodes = new Uint32Array(4);
+  // Per cell of a row: products of the hats left and right, weighted by the ends' scales, and by 1.
+  const whole = productsAlong(x, endScale, 0, problem.ends - 1);
   for (let j = 0; j < problem.rows; j++) {
     const level = levelOfRow[j];
-    const t = y.part[level];
-    const base = y.cell[level] * x.nodes;
-    for (let i = problem.rowFirst[j]; i <= problem.rowLast[j]; i++) {
-      if (gap[j * problem.ends + i] === 0) continue;
-      const w = (endScale[i] + rowScale[j]) * x.share[i] * y.share[level];
-      const s = x.part[i];
-      const n = base + x.cell[i];
-      hats[0] = (1 - s) * (1 - t);
-      hats[1] = s * (1 - t);
-      hats[2] = (1 - s) * t;
-      hats[3] = s * t;
-      nodes[0] = n;
-      nodes[1] = n + 1;
-      nodes[2] = n + x.nodes;
-      nodes[3] = n + x.nodes + 1;
-      for (let a = 0; a < 4; a++)
-        for (let b = 0; b <= a; b++) if (hats[a] * hats[b] !== 0) add(nodes[a], nodes[b], w * hats[a] * hats[b]);
+    const above = y.part[level];
+    const lines = [1 - above, above];
+    const entire = problem.rowFirst[j] === 0 && problem.rowLast[j] === problem.ends - 1;
+    const p = entire ? whole : productsAlong(x, endScale, problem.rowFirst[j], problem.rowLast[j]);
+    for (let c = 0; c < x.start.length - 1; c++) {
+      const n = y.cell[level] * x.nodes + c;
+      for (let u = 0; u < 2; u++) {
+        for (let v = 0; v < 2; v++) {
+          const w = y.share[level] * lines[u] * lines[v];
+          if (w === 0) continue;
+          const [m, k] = [n + u * x.nodes, n + v * x.nodes];
+          const of = (q: number) => w * (p[6 * c + q] + rowScale[j] * p[6 * c + 3 + q]);
+          if (u >= v) add(m, k, of(0));
+          if (u >= v) add(m + 1, k + 1, of(2));
+          // Left with right: each unordered pair of nodes once.
+          add(m, k + 1, u === v ? of(1) : 0.5 * of(1));
+          if (u !== v) add(m + 1, k, 0.5 * of(1));
+        }
+      }
     }
   }
   factorBand(factor, size, band);
   return hold;
+}
+
+/**
+ * Sums over ends `from`..`to`, per cell: share·scale·(left², left·right, right²), then the same without the scale; left
+ * and right the cell's two hats.
+ */
+function productsAlong(x: HoldAxis, scale: Float64Array, from: number, to: number): Float64Array {
+  const sums = new Float64Array(6 * (x.start.length - 1));
+  for (let i = from; i <= to; i++) {
+    const right = x.part[i];
+    const left = 1 - right;
+    const at = 6 * x.cell[i];
+    const w = x.share[i] * scale[i];
+    sums[at] += w * left * left;
+    sums[at + 1] += w * left * right;
+    sums[at + 2] += w * right * right;
+    sums[at + 3] += x.share[i] * left * left;
+    sums[at + 4] += x.share[i] * left * right;
+    sums[at + 5] += x.share[i] * right * right;
+  }
+  return sums;
 }
 
 /** Cholesky in place. Nodes that no crossing touches get a unit pivot, hence coefficient 0. */

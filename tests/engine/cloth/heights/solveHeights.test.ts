@@ -212,7 +212,7 @@ describe('start, quality and form', () => {
     expect(Math.abs(sum / s.warpHeightMm.length)).toBeLessThan(1e-9);
   });
 
-  it('preview of a shaded picture on the loom: 19 of 20 heights within 5 % of D of the settled ones, all within 12 %', () => {
+  it('preview of a shaded picture on the loom: 19 of 20 heights within 5 % of D of the settled ones, 99 of 100 within 8 %', () => {
     for (const warpTightness of [15, 30, 100]) {
       const problem = evenCloth({
         rows: 64,
@@ -229,7 +229,7 @@ describe('start, quality and form', () => {
         Math.max(Math.abs(z - preview.warpHeightMm[k]), Math.abs(settled.weftHeightMm[k] - preview.weftHeightMm[k])),
       ).sort((a, b) => a - b);
       expect(errors[Math.floor(0.95 * errors.length)] / D).toBeLessThan(0.05);
-      expect(errors[errors.length - 1] / D).toBeLessThan(0.12);
+      expect(errors[Math.floor(0.99 * errors.length)] / D).toBeLessThan(0.08);
     }
   });
 
