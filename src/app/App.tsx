@@ -1,4 +1,4 @@
-import { lazy, Suspense } from 'react';
+import { lazy, Suspense, useEffect } from 'react';
 import { ErrorBoundary } from 'react-error-boundary';
 import { useStore } from 'zustand';
 import { ClothDrop } from './cloth/ClothDrop.tsx';
@@ -14,6 +14,7 @@ import { PickEdge } from './table/PickEdge.tsx';
 import { ReadingsPanel } from './table/ReadingsPanel.tsx';
 import { WarpEdge } from './table/WarpEdge.tsx';
 import { WorkWord } from './table/WorkWord.tsx';
+import { word } from './words/words.ts';
 
 /** The shelf's scripts wait for the cloth's: what a visitor came to see is fetched first. */
 const YarnShelf = lazy(() =>
@@ -27,6 +28,10 @@ const DraftDrawer = lazy(() => import('./draft/DraftDrawer.tsx'));
 /** The table: the cloth in the middle, everything else along its edges. */
 export function App({ table }: { readonly table: TableModel }) {
   useKeys(table);
+  const name = useStore(table.samples.state, (state) => state.sample.name);
+  useEffect(() => {
+    document.title = `${name} – Forecloth`;
+  }, [name]);
   return (
     <TableContext value={table}>
       <div className="table">
@@ -57,7 +62,12 @@ function ThreadEdges() {
       <div className="warp-edge">
         <p className="edge-words" aria-hidden="true">
           <span>Picks</span>
-          <span>Beat</span>
+          <span>
+            Beat
+            <span className="ends-of-scale">
+              <i>looser</i> <i>firmer</i>
+            </span>
+          </span>
         </p>
         {threads && (
           <Fenced name="ends">
@@ -87,17 +97,29 @@ function ThreadEdges() {
   );
 }
 
+const noRemarks: readonly string[] = [];
+
 function Figures() {
   const { forecast } = useTable();
   const readings = useStore(forecast.state, (state) => state.result?.readings);
+  const remarks = useStore(forecast.state, (state) => state.cloth?.remarks);
   const status = useStore(forecast.state, (state) => state.status);
-  const system = useTableState((state) => state.preferences.lengthSystem);
-  return <ReadingsPanel readings={readings} system={system} stale={status !== 'settled' && status !== 'idle'} />;
+  const { lengthSystem, dialect } = useTableState((state) => state.preferences);
+  return (
+    <ReadingsPanel
+      readings={readings}
+      system={lengthSystem}
+      dialect={dialect}
+      remarks={remarks ?? noRemarks}
+      stale={status !== 'settled' && status !== 'idle'}
+    />
+  );
 }
 
 function Drawer() {
   const { ui } = useTable();
   const open = useTableState((state) => state.drawerOpen);
+  const dialect = useTableState((state) => state.preferences.dialect);
   return (
     <section className="draft-drawer" aria-label="Draft">
       <button
@@ -107,7 +129,8 @@ function Drawer() {
         aria-keyshortcuts="D"
         onClick={() => ui.getState().toggleDrawer()}
       >
-        Draft: threading, tie-up, lifting plan, drawdown <kbd>D</kbd>
+        {`Draft: threading, tie-up, ${word('liftPlan', dialect)}, drawdown `}
+        <kbd>D</kbd>
       </button>
       {open && (
         <Fenced name="draft">

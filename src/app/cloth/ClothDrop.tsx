@@ -1,33 +1,32 @@
 import type { ReactNode } from 'react';
 import { useClothThreads } from '#app/model/clothThreads.ts';
-import { dropAim } from '#app/model/dropRange.ts';
+import { type DropAim, dropAim } from '#app/model/dropRange.ts';
 import { clothPointAt } from '#app/model/pose.ts';
 import { ribbonPx } from '#app/model/ribbonScale.ts';
 import { pickRange, rowRange, selectedPickRange } from '#app/model/rowsOfPicks.ts';
 import { useTable } from '#app/model/tableContext.ts';
-import { YarnDrop } from '#app/table/YarnDrop.tsx';
+import { type DropPlace, YarnDrop } from '#app/table/YarnDrop.tsx';
 
 /** A yarn dropped on the cloth itself weaves the picks it falls on, as if dropped on them in the ribbon. */
 export function ClothDrop({ children }: { readonly children: ReactNode }) {
   const table = useTable();
   const threads = useClothThreads();
 
-  function aimAt(place: { readonly xPx: number; readonly yPx: number }) {
+  function aimAt(place: DropPlace): DropAim | undefined {
     const { pose, size, selection } = table.ui.getState();
-    const point = clothPointAt(pose, size, place.xPx, place.yPx);
-    if (!threads || !point) return undefined;
+    if (!threads) return undefined;
     const { problem } = threads.cloth;
     const picks = selectedPickRange(selection, problem);
-    const alongPx = ribbonPx(point.yMm, 'picks', pose, size);
     const rows = picks && rowRange(problem.rowPick, picks);
+    const point = clothPointAt(pose, size, place.xPx, place.yPx);
+    if (!point) return undefined;
+    const alongPx = ribbonPx(point.yMm, 'picks', pose, size);
     return dropAim(threads.rows, 'picks', pose, size, rows, alongPx, undefined);
   }
 
   return (
     <YarnDrop
       className="cloth-drop"
-      label="Cloth: drop a yarn to weave the picks there with it"
-      onOver={() => {}}
       onYarn={(yarnId, place) => {
         const aim = aimAt(place);
         if (!aim || !threads) return;

@@ -14,7 +14,7 @@ export default function DraftDrawer() {
   const dialect = useTableState((state) => state.preferences.dialect);
   const sheet = useMemo(() => (cloth ? draftSheet(sample, cloth) : undefined), [sample, cloth]);
   if (!sheet) return <p className="soft">No draft can be drawn until the sample is right.</p>;
-  const plan = sheet.tieUp ? 'treadling' : word('liftPlan', dialect).toLowerCase();
+  const plan = sheet.tieUp ? 'treadling' : word('liftPlan', dialect);
   return (
     <DraftSheetView
       sheet={sheet}

@@ -23,7 +23,7 @@ export function KeysDialog() {
       aria-labelledby="keys-title"
       onClose={() => ui.getState().showKeys(false)}
     >
-      <h2 id="keys-title">Keys</h2>
+      <h2 id="keys-title">Keys and words</h2>
       <table>
         <tbody>
           {keyActions
@@ -57,6 +57,18 @@ export function KeysDialog() {
             onChange={(event) => ui.getState().prefer({ keysOn: event.target.checked })}
           />{' '}
           Single keys work (T, 1, 2, 3 …)
+        </label>
+      </p>
+      <p>
+        <label>
+          Words{' '}
+          <select
+            value={preferences.dialect}
+            onChange={(event) => ui.getState().prefer({ dialect: event.target.value === 'us' ? 'us' : 'uk' })}
+          >
+            <option value="uk">weft, colour, lifting plan (UK)</option>
+            <option value="us">filling, color, liftplan (US)</option>
+          </select>
         </label>
       </p>
       <p className="soft">Undo reaches back to when this page was opened.</p>

@@ -12,6 +12,8 @@ export interface SampleCloth {
   readonly coloursOf: readonly (readonly string[])[];
   readonly namesOf: readonly string[];
   readonly widthMmOf: readonly number[];
+  /** What can be woven but is seldom meant. */
+  readonly remarks: readonly string[];
 }
 
 export type SampleClothOutcome =
@@ -21,7 +23,7 @@ export type SampleClothOutcome =
 /** Fails, with the reason, where a yarn's facts or the draft cannot be. */
 export function sampleCloth(sample: Sample): SampleClothOutcome {
   try {
-    const { problem, materials } = toClothProblem(sample);
+    const { problem, materials, remarks } = toClothProblem(sample);
     return {
       ok: true,
       value: {
@@ -32,6 +34,7 @@ export function sampleCloth(sample: Sample): SampleClothOutcome {
         coloursOf: materials.map(({ strands }) => strands.map((card) => card.coneColour)),
         namesOf: materials.map(({ strands }) => strands.map((card) => card.name).join(' and ')),
         widthMmOf: problem.yarns.map((body) => body.bodyWidthMm),
+        remarks: remarks.map((remark) => remark.message),
       },
     };
   } catch (error) {

@@ -1,4 +1,4 @@
-import { formatNumber } from '#app/words/numbers.ts';
+import { spanInWords } from '#document/commands/command.ts';
 import { setPassYarn } from '#document/commands/passCommands.ts';
 import { setEndYarn } from '#document/commands/warpCommands.ts';
 import { addYarn } from '#document/commands/yarnCommands.ts';
@@ -22,7 +22,7 @@ export function weaveWith(
   const fromStock = Object.hasOwn(yarns, yarnId) ? undefined : stock.find((card) => card.id === yarnId);
   const name = yarns[yarnId]?.name ?? fromStock?.name ?? yarnId;
   const span = { from: range.from + 1, to: range.to + 1 };
-  const where = `${kind} ${formatNumber(span.from)}–${formatNumber(span.to)}`;
+  const where = spanInWords(kind === 'picks' ? 'pick' : 'end', span);
   samples.begin(kind === 'picks' ? `weave ${where} with ${name}` : `warp ${where} with ${name}`);
   const refusal =
     (fromStock ? samples.dispatch(addYarn(fromStock)) : null) ??

@@ -45,7 +45,6 @@ export function PickEdge({ threads }: { readonly threads: ClothThreads }) {
     <>
       <YarnDrop
         className="ribbon-drop"
-        label="Picks: drop a yarn to weave with it"
         onOver={(place) => setDropAt(place && aimAt(place)?.range)}
         onYarn={(yarnId, place) => {
           const aim = aimAt(place);

@@ -1,16 +1,20 @@
 import { type LengthSystem, type Quantity, type QuantityKind, quantity, quantityRange } from '#app/words/numbers.ts';
+import { type Dialect, word } from '#app/words/words.ts';
 import type { Cover } from '#engine/cloth/forecast/cover.ts';
 import type { Reading, Readings } from '#engine/cloth/forecast/readings.ts';
 
 export interface ReadingsPanelProps {
   readonly readings: Readings | undefined;
   readonly system: LengthSystem;
+  readonly dialect: Dialect;
+  /** What can be woven but is seldom meant, in words. */
+  readonly remarks: readonly string[];
   /** True while a newer forecast is on its way. */
   readonly stale: boolean;
 }
 
 /** What the forecast says of the cloth. A guess stands with its range below it. */
-export function ReadingsPanel({ readings, system, stale }: ReadingsPanelProps) {
+export function ReadingsPanel({ readings, system, dialect, remarks, stale }: ReadingsPanelProps) {
   return (
     <section className="readings" aria-label="Readings">
       <h2>Readings</h2>
@@ -24,12 +28,19 @@ export function ReadingsPanel({ readings, system, stale }: ReadingsPanelProps) {
             <Guess name="Thickness" reading={readings.thicknessMm} kind="thin" system={system} />
             <Guess name="Weight" reading={readings.weightGPerM2} kind="areaWeight" system={system} />
             <Sure name="Warp take-up" value={readings.warpTakeUp} kind="share" system={system} />
-            <Sure name="Weft take-up" value={readings.weftTakeUp} kind="share" system={system} />
+            <Sure name={`${word('Weft', dialect)} take-up`} value={readings.weftTakeUp} kind="share" system={system} />
           </dl>
-          <CoverTable face={readings.face} back={readings.back} />
+          <CoverTable face={readings.face} back={readings.back} dialect={dialect} />
         </div>
       ) : (
         <p className="soft">Not yet computed.</p>
+      )}
+      {remarks.length > 0 && (
+        <ul className="remarks" aria-label="Remarks on the draft">
+          {remarks.map((remark) => (
+            <li key={remark}>{remark}</li>
+          ))}
+        </ul>
       )}
     </section>
   );
@@ -77,7 +88,13 @@ function Row({ name, shown, range }: ShownProps) {
   );
 }
 
-function CoverTable({ face, back }: { readonly face: Cover; readonly back: Cover }) {
+interface CoverTableProps {
+  readonly face: Cover;
+  readonly back: Cover;
+  readonly dialect: Dialect;
+}
+
+function CoverTable({ face, back, dialect }: CoverTableProps) {
   const share = (value: number) => quantity(value, 'share', 'cm');
   return (
     <table className="cover">
@@ -92,7 +109,7 @@ function CoverTable({ face, back }: { readonly face: Cover; readonly back: Cover
       <tbody>
         {(['warp', 'weft', 'open'] as const).map((part) => (
           <tr key={part}>
-            <th scope="row">{part}</th>
+            <th scope="row">{part === 'weft' ? word('weft', dialect) : part}</th>
             <td>{`${share(face[part]).text} %`}</td>
             <td>{`${share(back[part]).text} %`}</td>
           </tr>

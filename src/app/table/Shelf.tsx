@@ -1,7 +1,6 @@
 import { lazy, type ReactNode, Suspense, useMemo, useState } from 'react';
 import { Button } from 'react-aria-components/Button';
 import { GridList, GridListItem } from 'react-aria-components/GridList';
-import { useDragAndDrop } from 'react-aria-components/useDragAndDrop';
 import type { ShelfYarn } from '#app/model/shelfYarns.ts';
 import { yarnDragType } from '#app/model/yarnDrag.ts';
 import { formatNumber } from '#app/words/numbers.ts';
@@ -69,10 +68,6 @@ interface YarnListProps {
 }
 
 function YarnList({ label, yarns, chosenId, onUse, onDetails }: YarnListProps) {
-  const { dragAndDropHooks } = useDragAndDrop({
-    getItems: (keys) => [...keys].map((key) => ({ [yarnDragType]: String(key), 'text/plain': String(key) })),
-    getAllowedDropOperations: () => ['copy'],
-  });
   return (
     <GridList
       aria-label={label}
@@ -80,7 +75,6 @@ function YarnList({ label, yarns, chosenId, onUse, onDetails }: YarnListProps) {
       // Letters belong to the page's keys.
       disallowTypeAhead
       items={yarns}
-      dragAndDropHooks={dragAndDropHooks}
       dependencies={[chosenId]}
       onAction={(key) => {
         const yarn = yarns.find((candidate) => candidate.id === key);
@@ -89,13 +83,14 @@ function YarnList({ label, yarns, chosenId, onUse, onDetails }: YarnListProps) {
     >
       {(yarn) => (
         <GridListItem id={yarn.id} textValue={yarn.name} className="yarn-card">
-          <Button slot="drag" className="yarn-drag" aria-label={`Drag ${yarn.name}`}>
+          {/* biome-ignore lint/a11y/noStaticElementInteractions: begins drags only; Enter on the row does the same */}
+          <div className="yarn-grip" draggable onDragStart={(event) => liftYarn(event.dataTransfer, yarn)}>
             <WoundCard colours={yarn.colours} turnMm={yarn.widthMm} />
-          </Button>
-          <span className="yarn-words">
-            <span className="yarn-name">{yarn.name}</span>
-            <span className="soft">{yarn.countText}</span>
-          </span>
+            <span className="yarn-words">
+              <span className="yarn-name">{yarn.name}</span>
+              <span className="soft">{yarn.countText}</span>
+            </span>
+          </div>
           {onDetails && (
             <Button
               className="yarn-change"
@@ -112,11 +107,27 @@ function YarnList({ label, yarns, chosenId, onUse, onDetails }: YarnListProps) {
   );
 }
 
-/** Every word sought stands somewhere in the yarn's name, fibre or count. */
+function liftYarn(transfer: DataTransfer, yarn: ShelfYarn): void {
+  transfer.effectAllowed = 'copy';
+  transfer.setData(yarnDragType, yarn.id);
+  transfer.setData('text/plain', yarn.name);
+}
+
+/** Words that mean the same in the trade, UK and US spelling included; any finds what is labelled with another. */
+const sameWords: readonly (readonly string[])[] = [
+  ['viscose', 'rayon'],
+  ['woollen', 'woolen'],
+  ['mercerised', 'mercerized'],
+  ['nylon', 'polyamide'],
+  ['net', 'tulle'],
+  ['metallised', 'metallized', 'metallic'],
+];
+
+/** Every word sought, or one that means the same, stands somewhere in the yarn's name, fibre or count. */
 function matches(yarn: ShelfYarn, sought: string): boolean {
   const text = `${yarn.name} ${yarn.card.fibre} ${yarn.countText}`.toLowerCase();
   return sought
     .toLowerCase()
     .split(/\s+/)
-    .every((wordSought) => text.includes(wordSought));
+    .every((asked) => (sameWords.find((same) => same.includes(asked)) ?? [asked]).some((each) => text.includes(each)));
 }

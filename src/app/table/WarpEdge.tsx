@@ -28,7 +28,6 @@ export function WarpEdge({ threads }: { readonly threads: ClothThreads }) {
   return (
     <YarnDrop
       className="ribbon-drop"
-      label="Ends: drop a yarn to warp with it"
       onOver={(place) => setDropAt(place && aimAt(place.xPx))}
       onYarn={(yarnId, place) => {
         const range = aimAt(place.xPx);

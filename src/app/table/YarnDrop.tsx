@@ -1,41 +1,53 @@
-import { type ReactNode, useRef } from 'react';
-import { useDrop } from 'react-aria-components/useDrop';
-import { useTable } from '#app/model/tableContext.ts';
+import type { DragEvent, ReactNode } from 'react';
 import { yarnDragType } from '#app/model/yarnDrag.ts';
+
+export interface DropPlace {
+  /** px from the element's top left corner. */
+  readonly xPx: number;
+  readonly yPx: number;
+}
 
 export interface YarnDropProps {
   readonly className: string;
-  readonly label: string;
-  /** A yarn is held over this place, px from the element's top left corner; undefined once it has left. */
-  readonly onOver: (place: { readonly xPx: number; readonly yPx: number } | undefined) => void;
-  readonly onYarn: (yarnId: string, place: { readonly xPx: number; readonly yPx: number }) => void;
+  /** A yarn is held over this place; undefined once it has left. */
+  readonly onOver?: (place: DropPlace | undefined) => void;
+  readonly onYarn: (yarnId: string, place: DropPlace) => void;
   readonly children: ReactNode;
 }
 
-/** Somewhere that a yarn from the shelf can be dropped. Without a pointer: select, then Enter on the yarn. */
-export function YarnDrop({ className, label, onOver, onYarn, children }: YarnDropProps) {
-  const table = useTable();
-  const ref = useRef<HTMLElement>(null);
-  const { dropProps } = useDrop({
-    ref,
-    // Everything, files too: what is held back here would not reach the page, which opens files dropped anywhere.
-    getDropOperation: () => 'copy',
-    onDropEnter: (event) => onOver({ xPx: event.x, yPx: event.y }),
-    onDropMove: (event) => onOver({ xPx: event.x, yPx: event.y }),
-    onDropExit: () => onOver(undefined),
-    onDrop: (event) => {
-      onOver(undefined);
-      for (const item of event.items) {
-        if (item.kind === 'file') void item.getFile().then((file) => table.readFile(file));
-        if (item.kind !== 'text' || !item.types.has(yarnDragType)) continue;
-        const place = { xPx: event.x, yPx: event.y };
-        void item.getText(yarnDragType).then((id) => onYarn(id, place));
-      }
-    },
-  });
+/**
+ * Somewhere that a yarn from the shelf can be dropped; other drags, files among them, pass on to the page. Without a
+ * pointer the same is done by selecting picks or ends and pressing Enter on the yarn.
+ */
+export function YarnDrop({ className, onOver, onYarn, children }: YarnDropProps) {
+  function placeOf(event: DragEvent<HTMLDivElement>): DropPlace {
+    const box = event.currentTarget.getBoundingClientRect();
+    return { xPx: event.clientX - box.left, yPx: event.clientY - box.top };
+  }
+
   return (
-    <section {...dropProps} ref={ref} className={className} aria-label={label}>
+    // biome-ignore lint/a11y/noStaticElementInteractions: takes drops only; see above for the way without a pointer
+    <div
+      className={className}
+      onDragOver={(event) => {
+        if (!event.dataTransfer.types.includes(yarnDragType)) return;
+        event.preventDefault();
+        event.dataTransfer.dropEffect = 'copy';
+        onOver?.(placeOf(event));
+      }}
+      onDragLeave={(event) => {
+        const to = event.relatedTarget;
+        if (!(to instanceof Node && event.currentTarget.contains(to))) onOver?.(undefined);
+      }}
+      onDrop={(event) => {
+        const yarnId = event.dataTransfer.getData(yarnDragType);
+        if (yarnId === '') return;
+        event.preventDefault();
+        onOver?.(undefined);
+        onYarn(yarnId, placeOf(event));
+      }}
+    >
       {children}
-    </section>
+    </div>
   );
 }

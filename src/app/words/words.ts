@@ -4,13 +4,8 @@ export type Dialect = 'uk' | 'us';
 const differing = {
   weft: ['weft', 'filling'],
   Weft: ['Weft', 'Filling'],
-  selvedge: ['selvedge', 'selvage'],
-  shafts: ['shafts', 'shafts'],
-  colour: ['colour', 'color'],
   Colour: ['Colour', 'Color'],
-  grey: ['grey', 'gray'],
-  liftPlan: ['Lifting plan', 'Liftplan'],
-  metre: ['metre', 'meter'],
+  liftPlan: ['lifting plan', 'liftplan'],
 } as const;
 
 export type DifferingWord = keyof typeof differing;
