@@ -3,7 +3,7 @@ import type { HeightsOptions, HeightsProblem } from '#engine/cloth/heights/heigh
 import { solveHeights } from '#engine/cloth/heights/solveHeights.ts';
 import { evenCloth, layersOfPlain, plain, satin8, shadedSatin, solve } from '#tests/engine/cloth/heights/problems.ts';
 
-/** Share of the tightness of real looms: T·p²/B 30 in the warp, 2 in the weft. */
+/** As tight as on a loom: T·p²/B 30 in the warp, 2 in the weft. */
 const LOOM = { warpTightness: 30, weftTightness: 2 };
 const OPTIONS = { time: 1500, iterations: 3, warmupIterations: 1, warmupTime: 0 };
 

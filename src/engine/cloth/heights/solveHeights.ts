@@ -32,9 +32,14 @@ const FALLING = 60;
 const SETTLED_AT_ONCE = 2000;
 
 const QUALITY = {
-  preview: { tolerance: 3e-2, errorTolerance: 2.5e-2, maxIterations: 18, iterationsPerPenalty: 2 },
+  preview: { tolerance: 3e-2, errorTolerance: 2.5e-2, maxIterations: 20, iterationsPerPenalty: 2 },
   settled: { tolerance: 1e-3, errorTolerance: 3e-3, maxIterations: 600, iterationsPerPenalty: 3 },
 } as const;
+
+/** Few cloths need more than 120 iterations. */
+function report(iteration: number, maxIterations: number): Progress {
+  return { stage: 'heights', share: Math.min(0.95, iteration / Math.min(maxIterations, 120)) };
+}
 
 /**
  * Heights at which the threads of a cloth lie over and under one another: least bending and tension energy
@@ -91,7 +96,9 @@ export function* solveHeights(
     iteration++;
     const tilts = slopes !== null && iteration % ITERATIONS_PER_TILT === 0;
     sweepFamily(grid.warp, penalty, state.warpPull, state.warpHeight, tilts ? slopes.warp : null);
+    if (grid.crossings > WORK_PER_YIELD) yield report(iteration, maxIterations);
     sweepFamily(grid.weft, penalty, state.weftPull, state.weftHeight, tilts ? slopes.weft : null);
+    if (grid.crossings > WORK_PER_YIELD) yield report(iteration, maxIterations);
     if (tilts) tiltError = tiltGaps(problem, grid, slopes);
     const last = iteration >= maxIterations;
     // A cold preview runs its course: it would hardly end sooner for being watched.
@@ -121,7 +128,7 @@ export function* solveHeights(
     work += grid.crossings;
     if (work >= WORK_PER_YIELD) {
       work = 0;
-      yield { stage: 'heights', share: Math.min(0.95, iteration / Math.min(maxIterations, 120)) };
+      yield report(iteration, maxIterations);
     }
   }
   const solution = assembleSolution(problem, grid, state, penalty, {

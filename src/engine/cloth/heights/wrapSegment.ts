@@ -1,3 +1,5 @@
+import { PROFILE_STEPS } from './sectionSum.ts';
+
 /** Samples of a segment at which the drawn thread must clear the sections that it crosses. */
 const SAMPLES = 15;
 /** Weight of the wrap itself against penetration left; small enough to leave under 1e-4 of the section's height. */
@@ -38,6 +40,8 @@ export interface WrapNode {
   /** Semi-axes of crossed section and own section together, along the thread and across the cloth. */
   reach: number;
   rise: number;
+  /** Edge that the sum of both sections has over the reach, over its rise (see grownEllipseProfile). */
+  profile: Float64Array;
 }
 
 /** Stands for "no bound"; finite, so that sums stay numbers. */
@@ -50,11 +54,14 @@ function boundBy(node: WrapNode, pitchMm: number, first: number, step: number, e
   if (node.side === 0) return;
   // Where the node itself stands too close, the section is lowered to it: no wrap can help there.
   const rise = Math.max(0, Math.min(node.rise, node.side * (node.height - node.centre)));
+  const { profile } = node;
   const perSample = pitchMm / (SAMPLES + 1) / node.reach;
   for (let n = every - 1, k = first; n < SAMPLES; n += every, k += step) {
     const share = perSample * (n + 1);
     if (share >= 1) return;
-    const edge = rise * Math.sqrt(1 - share * share);
+    const step = share * PROFILE_STEPS;
+    const whole = Math.floor(step);
+    const edge = rise * (profile[whole] + (step - whole) * (profile[whole + 1] - profile[whole]));
     if (node.side > 0) {
       if (node.centre + edge > lower[k]) lower[k] = node.centre + edge;
     } else if (node.centre - edge < upper[k]) upper[k] = node.centre - edge;
@@ -62,8 +69,8 @@ function boundBy(node: WrapNode, pitchMm: number, first: number, step: number, e
 }
 
 /**
- * Wrap of one segment: the least (start, end) with which the centre line clears the ellipses that section and thread
- * sum to (Minkowski sum, taken as an ellipse), at 15 points. Where the two sections leave no way between them for a
+ * Wrap of one segment: the least (start, end) with which the centre line clears the crossed sections grown by the
+ * thread's own half height, at 15 points. Where the two sections leave no way between them for a
  * height z(y), the line halves what is missing.
  * @param every 1 for all samples, 2 for every other one
  * @param out [start, end] in mm

@@ -1,12 +1,22 @@
 import type { CrossingGrid } from './crossingGrid.ts';
 import type { HeightsProblem, HeightsSolution } from './heightsTypes.ts';
+import { PROFILE_STEPS, profileAt, type SectionProfiles, sectionProfiles } from './sectionSum.ts';
 import { tiltedHalfHeight } from './tiltedGap.ts';
 import { type WrapNode, wrapSegment } from './wrapSegment.ts';
 
 /** Segments between two pauses: some milliseconds of work. */
 const SEGMENTS_PER_PAUSE = 20_000;
 
-const node = (): WrapNode => ({ height: 0, slope: 0, side: 0, centre: 0, reach: 1, rise: 0 });
+const NO_PROFILE = new Float64Array(PROFILE_STEPS + 2);
+const node = (): WrapNode => ({
+  height: 0,
+  slope: 0,
+  side: 0,
+  centre: 0,
+  reach: 1,
+  rise: 0,
+  profile: NO_PROFILE,
+});
 const wrap = new Float64Array(2);
 
 /**
@@ -22,6 +32,8 @@ export function* wrapThreads(
   everySample: number,
 ): Generator<void, void> {
   const { rows, ends, levels, levelOfRow, gap } = grid;
+  const ofEnds = sectionProfiles(problem.endHalfHeightMm, problem.rowHalfWidthMm, problem.rowHalfHeightMm);
+  const ofRows = sectionProfiles(problem.rowHalfHeightMm, problem.endHalfWidthMm, problem.endHalfHeightMm);
   let segments = 0;
   const firstRow = new Int32Array(levels).fill(rows);
   for (let j = rows - 1; j >= 0; j--) firstRow[levelOfRow[j]] = j;
@@ -29,14 +41,14 @@ export function* wrapThreads(
   for (let i = 0; i < ends; i++) {
     rowAt.fill(-1);
     for (let j = 0; j < rows; j++) if (gap[j * ends + i] !== 0) rowAt[levelOfRow[j]] = j;
-    wrapEnd(problem, grid, solution, everySample, i, rowAt, firstRow);
+    wrapEnd(problem, grid, solution, everySample, ofEnds, i, rowAt, firstRow);
     segments += levels;
     if (segments < SEGMENTS_PER_PAUSE) continue;
     segments = 0;
     yield;
   }
   for (let j = 0; j < rows; j++) {
-    wrapRow(problem, grid, solution, everySample, j);
+    wrapRow(problem, grid, solution, everySample, ofRows, j);
     segments += ends;
     if (segments < SEGMENTS_PER_PAUSE) continue;
     segments = 0;
@@ -49,6 +61,7 @@ function wrapEnd(
   grid: CrossingGrid,
   solution: HeightsSolution,
   everySample: number,
+  sections: SectionProfiles,
   i: number,
   rowAt: Int32Array,
   firstRow: Int32Array,
@@ -65,6 +78,7 @@ function wrapEnd(
     out.side = row < 0 ? 0 : gap[at] > 0 ? 1 : -1;
     if (row < 0) return;
     out.centre = weftHeightMm[at];
+    out.profile = profileAt(sections, row, i);
     out.reach = problem.rowHalfWidthMm[row] + halfHeight;
     out.rise =
       tiltedHalfHeight(problem.rowHalfHeightMm[row], 0, weftSlope[at], 0) +
@@ -93,6 +107,7 @@ function wrapRow(
   grid: CrossingGrid,
   solution: HeightsSolution,
   everySample: number,
+  sections: SectionProfiles,
   j: number,
 ): void {
   const { ends, gap } = grid;
@@ -106,6 +121,7 @@ function wrapRow(
     out.slope = weftSlope[at];
     out.side = gap[at] > 0 ? -1 : 1;
     out.centre = warpHeightMm[at];
+    out.profile = profileAt(sections, i, j);
     out.reach = endHalfWidthMm[i] + halfHeight;
     out.rise =
       tiltedHalfHeight(endHalfHeightMm[i], 0, warpSlope[at], 0) +

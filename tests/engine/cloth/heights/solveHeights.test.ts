@@ -73,6 +73,20 @@ describe('closed forms of small-slope theory', () => {
     for (const force of s.contactForceN) expect(force / ((24 * 3 * h) / 1.3 ** 3)).toBeCloseTo(1, 5);
   });
 
+  it('sections that give: a plain contact closes by force over stiffness', () => {
+    const problem = evenCloth({ rows: 2, ends: 2, weave: plain });
+    const stiffness = {
+      endContactStiffnessN: new Float64Array(2).fill(20),
+      rowContactStiffnessN: new Float64Array(2).fill(40),
+    };
+    const s = solve({ ...problem, ...stiffness }, THEORY);
+    // Each thread gives by its height (0.4) times force over stiffness; force is 24·B·h/p³ with h1 = h2 = h.
+    const give = 0.4 / 20 + 0.4 / 40;
+    const h = D / (1 + 24 * give);
+    expect(s.warpHeightMm[0]).toBeCloseTo(h / 2, 6);
+    expect(s.contactForceN[0]).toBeCloseTo(24 * h, 4);
+  });
+
   it('the default confinement changes the crimp of a plain weave by less than 0.05 %', () => {
     const problem = evenCloth({ rows: 2, ends: 2, weave: plain, B2: 4, p2: 1.2 });
     const free = solve(problem, THEORY);

@@ -1,0 +1,74 @@
+/** Steps of a profile over its reach; linear between, which errs by less than 0.3 % of the height but at the very end. */
+export const PROFILE_STEPS = 64;
+
+/**
+ * Upper edge of an ellipse (semi-axes a along, b across) grown by r all round: the Minkowski sum with a disc, that is,
+ * where the centre of a thread of half height r may run. Heights over b + r at PROFILE_STEPS + 1 even distances from 0
+ * to the reach a + r.
+ */
+export function grownEllipseProfile(a: number, b: number, r: number): Float64Array {
+  const profile = new Float64Array(PROFILE_STEPS + 2);
+  const reach = a + r;
+  let angle = Math.PI / 2;
+  for (let k = 0; k < PROFILE_STEPS; k++) {
+    const y = (reach * k) / PROFILE_STEPS;
+    angle = angleAt(a, b, r, y, angle);
+    const c = Math.cos(angle);
+    const s = Math.sin(angle);
+    const normal = Math.hypot(c / a, s / b);
+    profile[k] = (b * s + (r * s) / (b * normal)) / (b + r);
+  }
+  return profile;
+}
+
+/** Parameter of the ellipse whose grown point lies at distance y; bisection, for the curve may bend sharply. */
+function angleAt(a: number, b: number, r: number, y: number, above: number): number {
+  let high = above;
+  let low = 0;
+  for (let step = 0; step < 50; step++) {
+    const angle = 0.5 * (low + high);
+    const c = Math.cos(angle);
+    const at = a * c + (r * c) / (a * Math.hypot(c / a, Math.sin(angle) / b));
+    if (at > y) low = angle;
+    else high = angle;
+  }
+  return 0.5 * (low + high);
+}
+
+/** Profiles of every kind of section met by every kind of thread, for one family. */
+export interface SectionProfiles {
+  readonly ofCrossed: Uint32Array;
+  readonly ofOwn: Uint32Array;
+  readonly ownKinds: number;
+  readonly profiles: Float64Array[];
+}
+
+function kinds(...keys: Float64Array[]): { index: Uint32Array; first: number[] } {
+  const known = new Map<string, number>();
+  const first: number[] = [];
+  const index = Uint32Array.from(keys[0], (_, k) => {
+    const key = keys.map((values) => values[k]).join(' ');
+    let found = known.get(key);
+    if (found === undefined) {
+      found = first.length;
+      known.set(key, found);
+      first.push(k);
+    }
+    return found;
+  });
+  return { index, first };
+}
+
+/** @param own half heights of the threads that run, @param halfWidth, halfHeight sections of those that they cross */
+export function sectionProfiles(own: Float64Array, halfWidth: Float64Array, halfHeight: Float64Array): SectionProfiles {
+  const running = kinds(own);
+  const crossed = kinds(halfWidth, halfHeight);
+  const profiles = crossed.first.flatMap((c) =>
+    running.first.map((o) => grownEllipseProfile(halfWidth[c], halfHeight[c], own[o])),
+  );
+  return { ofCrossed: crossed.index, ofOwn: running.index, ownKinds: running.first.length, profiles };
+}
+
+export function profileAt(sections: SectionProfiles, crossed: number, own: number): Float64Array {
+  return sections.profiles[sections.ofCrossed[crossed] * sections.ownKinds + sections.ofOwn[own]];
+}
