@@ -76,6 +76,13 @@ float intersectExtra(int index, vec3 origin, vec3 direction, float tMin, float t
   Extra e = loadExtra(index);
   vec3 o = vec3(origin.xy, origin.z * e.scale);
   vec3 d = vec3(direction.xy, direction.z * e.scale);
+  // The curve lies in the box of its control points.
+  vec3 safe = vec3(abs(d.x) < 1e-12 ? 1e-12 : d.x, abs(d.y) < 1e-12 ? 1e-12 : d.y, abs(d.z) < 1e-12 ? 1e-12 : d.z);
+  vec3 ta = (min(min(e.p0, e.p1), e.p2) - e.radius - o) / safe;
+  vec3 tb = (max(max(e.p0, e.p1), e.p2) + e.radius - o) / safe;
+  vec3 tNear = min(ta, tb);
+  vec3 tFar = max(ta, tb);
+  if (max(max(tMin, tNear.x), max(tNear.y, tNear.z)) > min(min(tMax, tFar.x), min(tFar.y, tFar.z))) return NEVER;
   float best = tMax;
   float share = -1.0;
   vec3 from = e.p0;

@@ -34,7 +34,7 @@ vec3 meanReflectance(int material) {
 // crown, 0.76 at 45 degrees, 0.28 near the groove (exact values for touching cylinders on a plane, computed).
 float openingAt(vec3 at, vec3 normal, float side) {
   int tile = ((cellAt(false, at.y) + 1) / TILE_CELLS) * uTilesAcross + (cellAt(true, at.x) + 1) / TILE_CELLS;
-  vec2 heights = texelFetch(uTileTable, tableAt(tile), 0).zw;
+  vec2 heights = texelFetch(uTileTable, tableAt(tile * TILE_TEXELS), 0).zw;
   float middle = 0.5 * (heights.x + heights.y);
   float halfRange = max(0.5 * (heights.y - heights.x), 1e-4);
   float height = side * (at.z - middle) / halfRange;

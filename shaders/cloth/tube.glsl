@@ -216,13 +216,15 @@ float intersectTube(Segment s, vec3 o, vec3 d, float tMin, float tMax) {
   float t = hi;
   for (int k = 0; k <= NEWTON_STEPS; k++) {
     SectionValue at = sectionOnRay(s, o, d, uO, uD, t);
-    if (k > 0) {
-      if (abs(at.f) < SURFACE_TOLERANCE || k == NEWTON_STEPS) break;
-      if (at.f > 0.0) lo = t;
-      else hi = t;
-    }
+    // Met at the far end already: another cell has found this very place.
+    if (abs(at.f) < SURFACE_TOLERANCE || k == NEWTON_STEPS) break;
+    if (at.f > 0.0) lo = t;
+    else hi = t;
     float inside = at.qb * at.qb - at.qa * at.f;
-    float next = inside > 0.0 ? t + (-at.qb - sqrt(inside)) / max(at.qa, 1e-20) : 0.5 * (lo + hi);
+    float root = sqrt(max(inside, 0.0));
+    // Of the two ways to write the entry, the one that does not cancel.
+    float entry = at.qb < 0.0 ? at.f / (root - at.qb) : (-at.qb - root) / max(at.qa, 1e-20);
+    float next = inside > 0.0 ? t + entry : 0.5 * (lo + hi);
     t = next > lo && next < hi ? next : 0.5 * (lo + hi);
   }
   return t;

@@ -2,6 +2,9 @@
 #include "tube.glsl"
 #include "extra.glsl"
 
+// A cell is taken this much wider, so that a touch at its border is not lost to rounding.
+const float CELL_SLACK_MM = 1e-3;
+
 struct Hit {
   int kind;
   int index;
@@ -43,9 +46,7 @@ Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax) {
   vec2 heights = vec2(0.0);
   int extrasStart = 0;
   int extrasPending = 0;
-  // What the last cell tried, so that a step tries only the threads it brings nearer.
-  int stepped = 0;
-  int triedReach = -1;
+  vec2 margins = vec2(0.0);
 
   for (int walked = 0; walked < MAX_WALK_STEPS; walked++) {
     hit.steps++;
@@ -55,7 +56,8 @@ Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax) {
     int here = ((cj + 1) / TILE_CELLS) * uTilesAcross + (ci + 1) / TILE_CELLS;
     if (here != tile) {
       tile = here;
-      vec4 texel = texelFetch(uTileTable, tableAt(tile), 0);
+      vec4 texel = texelFetch(uTileTable, tableAt(tile * TILE_TEXELS), 0);
+      margins = texelFetch(uTileTable, tableAt(tile * TILE_TEXELS + 1), 0).xy + CELL_SLACK_MM;
       bits = int(texel.x);
       extrasStart = int(texel.y);
       heights = texel.zw;
@@ -66,41 +68,39 @@ Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax) {
     if (max(zA, zB) >= heights.x && min(zA, zB) <= heights.y) {
       int reachEnds = bits & 3;
       int reachLines = (bits >> TILE_REACH_LINES_SHIFT) & 3;
-      int reach = bits & 15;
-      bool again = reach == triedReach;
       int warpFirst = ci - reachEnds + 1;
       int warpCount = cj >= 0 && cj + 1 < uCount.z ? 2 * reachEnds : 0;
       int lineFirst = cj - reachLines + 1;
       int lineCount = ci >= 0 && ci + 1 < uCount.x ? 2 * reachLines : 0;
-      if (again && stepped == 1 && warpCount > 0) {
-        if (d.x > 0.0) warpFirst += warpCount - 1;
-        warpCount = 1;
-      }
-      if (again && stepped == 2 && lineCount > 0) {
-        if (d.y > 0.0) lineFirst += lineCount - 1;
-        lineCount = 1;
-      }
+      // What the ray sweeps sideways within this cell.
+      vec2 enters = o.xy + t * d.xy;
+      vec2 leaves = o.xy + tExit * d.xy;
+      vec2 low = min(enters, leaves);
+      vec2 high = max(enters, leaves);
       int total = warpCount + lineCount + extrasPending;
       for (int k = 0; k < MAX_CANDIDATES; k++) {
         if (k >= total) break;
-        hit.candidates++;
         int kind = k < warpCount ? KIND_WARP : k < warpCount + lineCount ? KIND_WEFT : KIND_EXTRA;
         int index = 0;
         float found = NEVER;
         if (kind == KIND_EXTRA) {
+          hit.candidates++;
           index = int(texelFetch(uExtraList, tableAt(extrasStart + k - warpCount - lineCount), 0).x);
           found = intersectExtra(index, o, d, begin, best);
         } else {
-          Segment s;
           bool isWarp = kind == KIND_WARP;
           int place = isWarp ? warpFirst + k : lineFirst + k - warpCount;
-          bool present = place >= 0 && place < (isWarp ? uCount.x : uCount.z);
-          if (present) {
-            index = isWarp ? place : rowOnLine(place, ci, ci + 1);
-            vec2 cell = isWarp ? ys : xs;
-            present = loadSegment(kind, index, isWarp ? cj : ci, cell.x, cell.y, s);
-          }
-          if (present) {
+          if (place < 0 || place >= (isWarp ? uCount.x : uCount.z)) continue;
+          int cell = isWarp ? ci : cj;
+          vec2 beside = isWarp ? xs : ys;
+          float side = place == cell ? beside.x : place == cell + 1 ? beside.y : isWarp ? endX(place) : lineY(place);
+          float margin = isWarp ? margins.x : margins.y;
+          if ((isWarp ? low.x : low.y) > side + margin || (isWarp ? high.x : high.y) < side - margin) continue;
+          hit.candidates++;
+          index = isWarp ? place : rowOnLine(place, ci, ci + 1);
+          vec2 along = isWarp ? ys : xs;
+          Segment s;
+          if (loadSegment(kind, index, isWarp ? cj : ci, along.x, along.y, s)) {
             vec3 localO = (isWarp ? o.yxz : o.xyz) - vec3(0.0, s.side, 0.0);
             vec3 localD = isWarp ? d.yxz : d.xyz;
             found = intersectTube(s, localO, localD, begin, best);
@@ -113,14 +113,10 @@ Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax) {
         }
       }
       extrasPending = 0;
-      triedReach = reach;
-    } else {
-      triedReach = -1;
     }
     if (best <= tExit || tExit >= t1) break;
     t = tExit;
     if (tX <= tY) {
-      stepped = 1;
       if (d.x > 0.0) {
         ci++;
         xs = vec2(xs.y, endXOrBeyond(ci + 1));
@@ -129,7 +125,6 @@ Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax) {
         xs = vec2(endXOrBeyond(ci), xs.x);
       }
     } else {
-      stepped = 2;
       if (d.y > 0.0) {
         cj++;
         ys = vec2(ys.y, lineYOrBeyond(cj + 1));

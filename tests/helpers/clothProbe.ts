@@ -36,6 +36,8 @@ export interface TwinBuffers {
   readonly index: Uint32Array;
   readonly depthMm: Float64Array;
   readonly normal: Float64Array;
+  /** Cosine between ray and normal, 0..1. */
+  readonly incidence: Float64Array;
 }
 
 /** The picture as the TypeScript walk sees it, bottom row first, through the pixels' middles. */
@@ -53,6 +55,7 @@ export function twinBuffers(cloth: PackedCloth, pose: ClothPose, width: number, 
     index: new Uint32Array(count),
     depthMm: new Float64Array(count).fill(Number.NaN),
     normal: new Float64Array(count * 3),
+    incidence: new Float64Array(count),
   };
   for (let y = 0; y < height; y++) {
     for (let x = 0; x < width; x++) {
@@ -64,6 +67,7 @@ export function twinBuffers(cloth: PackedCloth, pose: ClothPose, width: number, 
       out.depthMm[p] = hit.t;
       surfaceNormal(n, walker, hit.kind, hit.index, o[0] + hit.t * d[0], o[1] + hit.t * d[1], o[2] + hit.t * d[2]);
       out.normal.set(n, p * 3);
+      out.incidence[p] = Math.abs(n[0] * d[0] + n[1] * d[1] + n[2] * d[2]);
     }
   }
   return out;

@@ -1,6 +1,6 @@
 import type { ClothGeometry, ClothProblem, CurveField } from '#engine/cloth/clothTypes.ts';
 import type { ClothExtras } from './buildExtras.ts';
-import { EXTRA_TEXELS, MAX_REACH, MAX_TILE_EXTRAS, TILE_CELLS, TileBits } from './clothBufferLayout.ts';
+import { EXTRA_TEXELS, MAX_REACH, MAX_TILE_EXTRAS, TILE_CELLS, TILE_TEXELS, TileBits } from './clothBufferLayout.ts';
 import { range, segmentRange } from './curveBounds.ts';
 import type { ClothBounds } from './packedCloth.ts';
 import { type ClothLines, rowAtLine } from './packLines.ts';
@@ -35,6 +35,8 @@ class Tiler {
   private readonly tilesUp: number;
   private readonly reachEnds: Uint8Array;
   private readonly reachLines: Uint8Array;
+  private readonly marginEnds: Float32Array;
+  private readonly marginLines: Float32Array;
   private readonly zMin: Float32Array;
   private readonly zMax: Float32Array;
   private readonly extrasOfTile: Map<number, number[]> = new Map();
@@ -55,6 +57,8 @@ class Tiler {
     const tiles = this.tilesAcross * this.tilesUp;
     this.reachEnds = new Uint8Array(tiles);
     this.reachLines = new Uint8Array(tiles);
+    this.marginEnds = new Float32Array(tiles);
+    this.marginLines = new Float32Array(tiles);
     this.zMin = new Float32Array(tiles).fill(Infinity);
     this.zMax = new Float32Array(tiles).fill(-Infinity);
     this.endX = Float64Array.from(geometry.endXMm);
@@ -138,6 +142,9 @@ class Tiler {
     const n = positions.length;
     const from = positions[index] + this.wLo;
     const to = positions[index] + this.wHi;
+    const margin = Math.max(-this.wLo, this.wHi);
+    const reach = warp ? this.reachEnds : this.reachLines;
+    const margins = warp ? this.marginEnds : this.marginLines;
     let first = index;
     while (first >= 0 && positions[first] > from) first--;
     let last = index;
@@ -149,7 +156,7 @@ class Tiler {
         need = MAX_REACH;
       }
       const tile = warp ? this.tileOf(cell, alongCell) : this.tileOf(alongCell, cell);
-      const reach = warp ? this.reachEnds : this.reachLines;
+      if (margin > margins[tile]) margins[tile] = margin;
       if (need > reach[tile]) reach[tile] = need;
       if (this.zLo < this.zMin[tile]) this.zMin[tile] = this.zLo;
       if (this.zHi > this.zMax[tile]) this.zMax[tile] = this.zHi;
@@ -202,7 +209,7 @@ class Tiler {
   finish(): PackedTiles {
     const { tilesAcross, tilesUp } = this;
     const tiles = tilesAcross * tilesUp;
-    const tileTable = createTable(tiles, 'tiles');
+    const tileTable = createTable(tiles * TILE_TEXELS, 'tiles');
     const list: number[] = [];
     const warnings: string[] = [];
     let dropped = 0;
@@ -210,16 +217,19 @@ class Tiler {
       const extras = this.extrasOfTile.get(tile) ?? [];
       const count = Math.min(extras.length, MAX_TILE_EXTRAS);
       dropped += extras.length - count;
-      tileTable[tile * 4] =
+      const at = tile * TILE_TEXELS * 4;
+      tileTable[at] =
         this.reachEnds[tile] |
         (this.reachLines[tile] << TileBits.reachLinesShift) |
         (1 << TileBits.layersShift) |
         (count << TileBits.extraCountShift);
-      tileTable[tile * 4 + 1] = list.length;
+      tileTable[at + 1] = list.length;
       for (let k = 0; k < count; k++) list.push(extras[k]);
       const empty = this.zMin[tile] > this.zMax[tile];
-      tileTable[tile * 4 + 2] = empty ? 1 : this.zMin[tile];
-      tileTable[tile * 4 + 3] = empty ? -1 : this.zMax[tile];
+      tileTable[at + 2] = empty ? 1 : this.zMin[tile];
+      tileTable[at + 3] = empty ? -1 : this.zMax[tile];
+      tileTable[at + 4] = this.marginEnds[tile];
+      tileTable[at + 5] = this.marginLines[tile];
     }
     if (this.beyondReach > 0) {
       warnings.push(

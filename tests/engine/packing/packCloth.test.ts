@@ -1,5 +1,11 @@
 import { describe, expect, test } from 'vitest';
-import { MATERIAL_TEXELS, MAX_TEXTURE_SIDE, TABLE_WIDTH, TILE_CELLS } from '#engine/packing/clothBufferLayout.ts';
+import {
+  MATERIAL_TEXELS,
+  MAX_TEXTURE_SIDE,
+  TABLE_WIDTH,
+  TILE_CELLS,
+  TILE_TEXELS,
+} from '#engine/packing/clothBufferLayout.ts';
 import { packCloth } from '#engine/packing/packCloth.ts';
 import { ClothReader } from '#engine/packing/walk/clothReader.ts';
 import { createTubeSegment } from '#engine/packing/walk/tubeSegment.ts';
@@ -76,7 +82,7 @@ describe('rows side by side', () => {
 });
 
 describe('tiles', () => {
-  const reachEnds = (cloth: ReturnType<typeof packed>, tile: number) => cloth.tileTable[tile * 4] & 3;
+  const reachEnds = (cloth: ReturnType<typeof packed>, tile: number) => cloth.tileTable[tile * TILE_TEXELS * 4] & 3;
 
   test.each([
     [0.8, 1],
@@ -98,7 +104,7 @@ describe('tiles', () => {
 
   test('hold every extra where it lies', () => {
     const cloth = packed({ ends: 24, rows: 24, warp: [round(0.5)], weft: [round(0.5)] });
-    const count = (tile: number) => cloth.tileTable[tile * 4] >> 12;
+    const count = (tile: number) => cloth.tileTable[tile * TILE_TEXELS * 4] >> 12;
     const middle = cloth.tilesAcross + 1;
     expect(count(middle)).toBe(0);
     expect(count(0)).toBeGreaterThan(0);

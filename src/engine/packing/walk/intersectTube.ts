@@ -129,13 +129,15 @@ export function intersectTube(segment: TubeSegment, ray: LocalRay, tMin: number,
   let t = hi;
   for (let k = 0; k <= NEWTON_STEPS; k++) {
     evaluate(segment, ray, uO, uD, t);
-    if (k > 0) {
-      if (Math.abs(value.f) < SURFACE_TOLERANCE || k === NEWTON_STEPS) break;
-      if (value.f > 0) lo = t;
-      else hi = t;
-    }
+    // Met at the far end already: another cell has found this very place.
+    if (Math.abs(value.f) < SURFACE_TOLERANCE || k === NEWTON_STEPS) break;
+    if (value.f > 0) lo = t;
+    else hi = t;
     const inside = value.qb * value.qb - value.qa * value.f;
-    const next = inside > 0 ? t + (-value.qb - Math.sqrt(inside)) / Math.max(value.qa, 1e-20) : 0.5 * (lo + hi);
+    const root = Math.sqrt(Math.max(inside, 0));
+    // Of the two ways to write the entry, the one that does not cancel.
+    const entry = value.qb < 0 ? value.f / (root - value.qb) : (-value.qb - root) / Math.max(value.qa, 1e-20);
+    const next = inside > 0 ? t + entry : 0.5 * (lo + hi);
     t = next > lo && next < hi ? next : 0.5 * (lo + hi);
   }
   return t;

@@ -4,6 +4,7 @@ import {
   THREAD_TEXELS,
   ThreadKind,
   TILE_CELLS,
+  TILE_TEXELS,
   TileBits,
 } from '#engine/packing/clothBufferLayout.ts';
 import type { PackedCloth } from '#engine/packing/packedCloth.ts';
@@ -26,6 +27,9 @@ export interface WalkHit {
 export function createWalkHit(): WalkHit {
   return { kind: ThreadKind.none, index: 0, t: Number.POSITIVE_INFINITY, steps: 0, candidates: 0 };
 }
+
+/** A cell is taken this much wider, so that a touch at its border is not lost to rounding. */
+const CELL_SLACK_MM = 1e-3;
 
 const segment = createTubeSegment();
 const local: LocalRay = { alongO: 0, alongD: 0, sideO: 0, sideD: 0, upO: 0, upD: 0 };
@@ -88,9 +92,8 @@ export class ClothWalker {
     let zMax = 0;
     let extrasStart = 0;
     let extrasPending = 0;
-    // What the last cell tried, so that a step tries only the threads it brings nearer.
-    let stepped = 0;
-    let triedReach = -1;
+    let marginEnds = 0;
+    let marginLines = 0;
 
     for (let step = 0; step < MAX_WALK_STEPS; step++) {
       out.steps++;
@@ -100,10 +103,13 @@ export class ClothWalker {
       const here = Math.floor((cj + 1) / TILE_CELLS) * cloth.tilesAcross + Math.floor((ci + 1) / TILE_CELLS);
       if (here !== tile) {
         tile = here;
-        bits = cloth.tileTable[tile * 4];
-        extrasStart = cloth.tileTable[tile * 4 + 1];
-        zMin = cloth.tileTable[tile * 4 + 2];
-        zMax = cloth.tileTable[tile * 4 + 3];
+        const at = tile * TILE_TEXELS * 4;
+        bits = cloth.tileTable[at];
+        extrasStart = cloth.tileTable[at + 1];
+        zMin = cloth.tileTable[at + 2];
+        zMax = cloth.tileTable[at + 3];
+        marginEnds = cloth.tileTable[at + 4] + CELL_SLACK_MM;
+        marginLines = cloth.tileTable[at + 5] + CELL_SLACK_MM;
         extrasPending = bits >> TileBits.extraCountShift;
       }
       const zA = oz + t * dz;
@@ -111,20 +117,15 @@ export class ClothWalker {
       if (Math.max(zA, zB) >= zMin && Math.min(zA, zB) <= zMax) {
         const reachEnds = bits & 3;
         const reachLines = (bits >> TileBits.reachLinesShift) & 3;
-        const reach = bits & 15;
-        const again = reach === triedReach;
-        let warpFirst = ci - reachEnds + 1;
-        let warpCount = cj >= 0 && cj + 1 < cloth.lines ? 2 * reachEnds : 0;
-        let lineFirst = cj - reachLines + 1;
-        let lineCount = ci >= 0 && ci + 1 < cloth.ends ? 2 * reachLines : 0;
-        if (again && stepped === 1 && warpCount > 0) {
-          if (dx > 0) warpFirst += warpCount - 1;
-          warpCount = 1;
-        }
-        if (again && stepped === 2 && lineCount > 0) {
-          if (dy > 0) lineFirst += lineCount - 1;
-          lineCount = 1;
-        }
+        const warpFirst = ci - reachEnds + 1;
+        const warpCount = cj >= 0 && cj + 1 < cloth.lines ? 2 * reachEnds : 0;
+        const lineFirst = cj - reachLines + 1;
+        const lineCount = ci >= 0 && ci + 1 < cloth.ends ? 2 * reachLines : 0;
+        // What the ray sweeps sideways within this cell.
+        const xA = ox + t * dx;
+        const xB = ox + tExit * dx;
+        const yA = oy + t * dy;
+        const yB = oy + tExit * dy;
         const total = warpCount + lineCount + extrasPending;
         for (let k = 0; k < MAX_CANDIDATES; k++) {
           if (k >= total) break;
@@ -135,7 +136,10 @@ export class ClothWalker {
           if (k < warpCount) {
             kind = ThreadKind.warp;
             index = warpFirst + k;
-            loaded = index >= 0 && index < cloth.ends && reader.loadWarp(segment, index, cj, yLo, yHi);
+            if (index < 0 || index >= cloth.ends) continue;
+            const side = index === ci ? xLo : index === ci + 1 ? xHi : reader.endX(index);
+            if (Math.min(xA, xB) > side + marginEnds || Math.max(xA, xB) < side - marginEnds) continue;
+            loaded = reader.loadWarp(segment, index, cj, yLo, yHi);
             local.alongO = oy;
             local.alongD = dy;
             local.sideO = ox - segment.side;
@@ -143,10 +147,11 @@ export class ClothWalker {
           } else if (k < warpCount + lineCount) {
             kind = ThreadKind.weft;
             const line = lineFirst + k - warpCount;
-            if (line >= 0 && line < cloth.lines) {
-              index = this.rowCovering(line, ci);
-              loaded = reader.loadWeft(segment, index, ci, xLo, xHi);
-            }
+            if (line < 0 || line >= cloth.lines) continue;
+            const side = line === cj ? yLo : line === cj + 1 ? yHi : reader.lineY(line);
+            if (Math.min(yA, yB) > side + marginLines || Math.max(yA, yB) < side - marginLines) continue;
+            index = this.rowCovering(line, ci);
+            loaded = reader.loadWeft(segment, index, ci, xLo, xHi);
             local.alongO = ox;
             local.alongD = dx;
             local.sideO = oy - segment.side;
@@ -170,14 +175,10 @@ export class ClothWalker {
           }
         }
         extrasPending = 0;
-        triedReach = reach;
-      } else {
-        triedReach = -1;
       }
       if (best <= tExit || tExit >= t1) break;
       t = tExit;
       if (tX <= tY) {
-        stepped = 1;
         ci += dx > 0 ? 1 : -1;
         if (dx > 0) {
           xLo = xHi;
@@ -187,7 +188,6 @@ export class ClothWalker {
           xLo = ci < 0 ? -BEYOND_MM : reader.endX(ci);
         }
       } else {
-        stepped = 2;
         cj += dy > 0 ? 1 : -1;
         if (dy > 0) {
           yLo = yHi;
