@@ -5,7 +5,7 @@ import { buildCrossingGrid } from './crossingGrid.ts';
 import type { HeightsOptions, HeightsProblem, HeightsSolution } from './heightsTypes.ts';
 import { assembleSolution } from './solution.ts';
 import { type ContactResiduals, createSplittingState, measureResiduals, projectContacts } from './splitting.ts';
-import { ChangeMeter, startFrom, startTouching } from './startState.ts';
+import { ChangeMeter, canStartFrom, startFrom, startTouching } from './startState.ts';
 import { type NodeSlopes, tiltGaps, tiltGapsAsBefore } from './tiltedGap.ts';
 import { wrapThreads } from './wrapThreads.ts';
 
@@ -46,11 +46,12 @@ function report(iteration: number, maxIterations: number): Progress {
  *   ½∫B z''² + ½∫T z'² + ½∫e z²  over all threads, with s(w − f) ≥ D at each crossing,
  * s = +1 where the warp w is up over the weft f, D the sum of their half heights, e a weak confinement. Nodes carry
  * height and slope; spans are exact tie-beams at their true lengths. Small slopes; threads stay on their lines in plan.
- * Heights count from the mean mid-surface, which is held level.
+ * Where threads cross at a slope D grows as straight cylinders need (tiltedGap.ts). Heights count from the mean
+ * mid-surface, which is held level (levelHold.ts). Then each segment is wrapped round the sections it crosses.
  *
  * Method: alternating directions (Douglas–Rachford; see splitting.ts). The beams part into independent banded systems
- * with constant matrices, the contacts into pairs with a closed form. Penalties fall along a fixed schedule and then
- * stay, so that convergence is assured and the solution does not depend on them. Stops when penetration, force
+ * with constant matrices, the contacts into pairs with a closed form. Penalties fall along a schedule, follow what lags a
+ * bounded number of times and then stay, so that convergence is assured and the solution does not depend on them. Stops when penetration, force
  * imbalance, complementarity and the estimated error of the heights are all within bounds.
  *
  * Errors: RangeError where the problem is not well formed. `residuals.converged` tells whether bounds were met.
@@ -66,12 +67,11 @@ export function* solveHeights(
   const errorTolerance = options.errorTolerance ?? quality.errorTolerance;
   const maxIterations = options.maxIterations ?? quality.maxIterations;
   const penaltyScale = options.penaltyScale ?? 1;
-  const { start } = options;
-  const warm = start !== undefined && start.rows === problem.rows && start.ends === problem.ends;
-  const first = penaltyScale * (warm ? FIRST_PENALTY_WARM : FIRST_PENALTY);
-
   const grid = buildCrossingGrid(problem, options.confinementShare ?? 0.01, options.heldFlat !== false);
   const state = createSplittingState(grid);
+  const { start } = options;
+  const warm = start !== undefined && canStartFrom(grid, start);
+  const first = penaltyScale * (warm ? FIRST_PENALTY_WARM : FIRST_PENALTY);
   if (warm && options.tiltedContacts !== false) tiltGapsAsBefore(problem, grid, start);
   if (warm) startFrom(grid, state, start, first);
   else startTouching(grid, state);

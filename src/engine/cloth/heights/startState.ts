@@ -38,7 +38,20 @@ function balanceLevel(grid: CrossingGrid, earlier: HeightsSolution): number {
   return moment / weight;
 }
 
-/** Heights and forces of an earlier solution of the same extent. */
+/** Share of crossings that may lie the other way up before an earlier solution is of no use. */
+const MOST_TURNED = 0.02;
+
+/** Whether a solution is of the same extent and, nearly everywhere, of the same weave. */
+export function canStartFrom(grid: CrossingGrid, earlier: HeightsSolution): boolean {
+  if (earlier.rows !== grid.rows || earlier.ends !== grid.ends) return false;
+  const { gap } = grid;
+  let turned = 0;
+  for (let at = 0; at < gap.length; at++)
+    if (gap[at] * (earlier.warpHeightMm[at] - earlier.weftHeightMm[at]) < 0) turned++;
+  return turned <= MOST_TURNED * grid.crossings;
+}
+
+/** Heights and forces of an earlier solution of the same extent; a crossing turned over starts without force. */
 export function startFrom(grid: CrossingGrid, state: SplittingState, earlier: HeightsSolution, penalty: number): void {
   const { rows, ends, levelOfRow, gap } = grid;
   const level = balanceLevel(grid, earlier);
@@ -53,7 +66,8 @@ export function startFrom(grid: CrossingGrid, state: SplittingState, earlier: He
         if (state.warpShadow[k] === 0) state.warpShadow[k] = state.warpPull[k] = warp;
         continue;
       }
-      const force = (gap[at] > 0 ? 1 : -1) * earlier.contactForceN[at];
+      const turned = gap[at] * (warp - weft) < 0;
+      const force = turned ? 0 : (gap[at] > 0 ? 1 : -1) * earlier.contactForceN[at];
       const uw = -force / (penalty * grid.warp.scale[i]);
       const uf = force / (penalty * grid.weft.scale[j]);
       state.warpShadow[k] = warp + uw;
