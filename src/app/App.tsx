@@ -119,19 +119,25 @@ function Figures() {
 function Drawer() {
   const { ui } = useTable();
   const open = useTableState((state) => state.drawerOpen);
+  const notice = useTableState((state) => state.notice);
   const dialect = useTableState((state) => state.preferences.dialect);
   return (
     <section className="draft-drawer" aria-label="Draft">
-      <button
-        type="button"
-        className="draft-handle"
-        aria-expanded={open}
-        aria-keyshortcuts="D"
-        onClick={() => ui.getState().toggleDrawer()}
-      >
-        {`Draft: threading, tie-up, ${word('liftPlan', dialect)}, drawdown `}
-        <kbd>D</kbd>
-      </button>
+      <div className="draft-row">
+        <button
+          type="button"
+          className="draft-handle"
+          aria-expanded={open}
+          aria-keyshortcuts="D"
+          onClick={() => ui.getState().toggleDrawer()}
+        >
+          {`Draft: threading, tie-up, ${word('liftPlan', dialect)}, drawdown `}
+          <kbd>D</kbd>
+        </button>
+        <p role="status" className="notice" title={notice}>
+          {notice}
+        </p>
+      </div>
       {open && (
         <Fenced name="draft">
           <Suspense fallback={<p className="soft">Opening…</p>}>

@@ -50,7 +50,7 @@ export function createForecaster(samples: SampleStore, client: ForecastClient): 
     scheduled = false;
     const { sample, gesture } = samples.state.getState();
     const quality = gesture === null ? 'settled' : 'preview';
-    if (sample === asked && quality === askedQuality) return;
+    if (sample === asked && (quality === 'preview' || askedQuality === 'settled')) return;
     if (answering && gesture !== null) return;
     asked = sample;
     askedQuality = quality;

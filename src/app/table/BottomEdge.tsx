@@ -11,16 +11,12 @@ import { SampleChooser } from './SampleChooser.tsx';
 
 /** Everything that is not the cloth, its threads or its figures: view, versions, undo, files, the loom in a line. */
 export function BottomEdge() {
-  const notice = useTableState((state) => state.notice);
   return (
     <footer className="bottom-edge">
       <div className="bottom-row">
         <ViewTools />
         <HistoryTools />
         <Versions />
-        <p role="status" className="notice">
-          {notice}
-        </p>
       </div>
       <div className="bottom-row">
         <LoomLine />

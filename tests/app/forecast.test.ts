@@ -1,0 +1,88 @@
+import { describe, expect, it } from 'vitest';
+import { createForecaster } from '#app/model/forecast.ts';
+import { setBeat } from '#document/commands/beatCommands.ts';
+import { createSampleStore } from '#document/store/sampleStore.ts';
+import { smallSample } from '#tests/document/smallSample.ts';
+import type { ForecastClient, ForecastHandlers } from '#workers/forecastClient.ts';
+import type { ForecastJob, ForecastResult } from '#workers/protocol.ts';
+
+type Job = Omit<ForecastJob, 'jobId' | 'revision'>;
+
+/** Stands where the worker's client stands, and answers when told to: what is under test is when it is asked. */
+function handWorked() {
+  const jobs: { readonly job: Job; readonly handlers: ForecastHandlers }[] = [];
+  const client = { request: (job: Job, handlers: ForecastHandlers) => jobs.push({ job, handlers }) };
+  return { jobs, client: client as unknown as ForecastClient };
+}
+
+const answer = {} as ForecastResult;
+const microtasks = () => new Promise((resolve) => setTimeout(resolve, 0));
+const firmness = (job: Job) => job.problem.beat.firmness[0];
+
+describe('keeping the forecast up with the sample', () => {
+  it('asks for the settled cloth, shows the preview on the way and settles', async () => {
+    const samples = createSampleStore(smallSample());
+    const { jobs, client } = handWorked();
+    const forecaster = createForecaster(samples, client);
+    forecaster.follow();
+    await microtasks();
+    expect(jobs.map(({ job }) => job.quality)).toEqual(['settled']);
+    jobs[0].handlers.onPartial?.(answer);
+    expect(forecaster.state.getState().status).toBe('preview');
+    jobs[0].handlers.onDone(answer);
+    await forecaster.settled();
+    expect(forecaster.state.getState().status).toBe('settled');
+  });
+
+  it('lets a preview finish while a hand drags, then asks for where the hand is by then', async () => {
+    const samples = createSampleStore(smallSample());
+    const { jobs, client } = handWorked();
+    const forecaster = createForecaster(samples, client);
+    forecaster.follow();
+    await microtasks();
+    jobs[0].handlers.onDone(answer);
+    samples.begin('shape the beat');
+    await microtasks();
+    // Taking hold changes nothing, so nothing is asked.
+    expect(jobs.length).toBe(1);
+    for (const value of [0.6, 0.5, 0.4]) {
+      samples.dispatch(setBeat({ picks: { from: 1, to: 12 }, firmness: value }));
+      await microtasks();
+    }
+    expect(jobs.length).toBe(2);
+    expect([jobs[1].job.quality, firmness(jobs[1].job)]).toEqual(['preview', 0.6]);
+    jobs[1].handlers.onDone(answer);
+    await microtasks();
+    expect(jobs.length).toBe(3);
+    expect([jobs[2].job.quality, firmness(jobs[2].job)]).toEqual(['preview', 0.4]);
+    samples.commit();
+    await microtasks();
+    expect([jobs[3].job.quality, firmness(jobs[3].job)]).toEqual(['settled', 0.4]);
+  });
+
+  it('an edit outside a gesture does not wait for the answer before it', async () => {
+    const samples = createSampleStore(smallSample());
+    const { jobs, client } = handWorked();
+    const forecaster = createForecaster(samples, client);
+    forecaster.follow();
+    await microtasks();
+    samples.dispatch(setBeat({ picks: { from: 1, to: 12 }, firmness: 0.2 }));
+    await microtasks();
+    expect(jobs.map(({ job }) => firmness(job))).toEqual([0.7, 0.2]);
+  });
+
+  it('says why a forecast failed, and goes on with the next edit', async () => {
+    const samples = createSampleStore(smallSample());
+    const { jobs, client } = handWorked();
+    const forecaster = createForecaster(samples, client);
+    forecaster.follow();
+    await microtasks();
+    jobs[0].handlers.onFailed('pick 3', 'it is too thick');
+    await forecaster.settled();
+    expect(forecaster.state.getState().trouble).toEqual({ where: 'pick 3', why: 'it is too thick' });
+    samples.dispatch(setBeat({ picks: { from: 1, to: 12 }, firmness: 0.2 }));
+    await microtasks();
+    expect(jobs.length).toBe(2);
+    expect(forecaster.state.getState().trouble).toBeUndefined();
+  });
+});
