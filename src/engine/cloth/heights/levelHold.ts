@@ -2,6 +2,8 @@ import type { HeightsProblem } from './heightsTypes.ts';
 
 /** Distance of the hold's nodes in mean pitches: relief of more than twice this length is held flat. */
 const PITCHES_PER_CELL = 16;
+/** Share of its own weight below which a node hangs on others wholly (its crossings all on their side). */
+const LEAST_PIVOT = 1e-9;
 /** More nodes than this each way would cost more than they flatten. */
 const MOST_CELLS = 64;
 
@@ -131,16 +133,17 @@ function productsAlong(x: HoldAxis, scale: Float64Array, from: number, to: numbe
   return sums;
 }
 
-/** Cholesky in place. Nodes that no crossing touches get a unit pivot, hence coefficient 0. */
+/** Cholesky in place. Nodes that no crossing touches, or that hang on others wholly, get an endless pivot, hence 0. */
 function factorBand(factor: Float64Array, size: number, band: number): void {
   const stride = band + 1;
   for (let n = 0; n < size; n++) {
+    const least = LEAST_PIVOT * factor[n * stride + band];
     for (let c = Math.max(0, n - band); c <= n; c++) {
       let sum = factor[n * stride + band - (n - c)];
       for (let k = Math.max(0, n - band, c - band); k < c; k++)
         sum -= factor[n * stride + band - (n - k)] * factor[c * stride + band - (c - k)];
       if (c < n) factor[n * stride + band - (n - c)] = sum / factor[c * stride + band];
-      else factor[n * stride + band] = sum > 1e-12 ? Math.sqrt(sum) : 1;
+      else factor[n * stride + band] = sum > least ? Math.sqrt(sum) : Infinity;
     }
   }
 }

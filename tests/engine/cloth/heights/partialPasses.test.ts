@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { HeightsProblem } from '#engine/cloth/heights/heightsTypes.ts';
-import { evenCloth, plain, solve } from './problems.ts';
+import { evenCloth, plain, solve, xorshift } from './problems.ts';
 
 const D = 0.4;
 const finite = (values: Float64Array) => values.every((v) => Number.isFinite(v));
@@ -89,6 +89,44 @@ describe('rows that pass only some of the ends', () => {
       for (const values of [s.warpHeightMm, s.warpSlope, s.weftHeightMm, s.weftSlope, s.warpWrapEndMm, s.weftWrapEndMm])
         expect(finite(values)).toBe(true);
       expect(s.residuals.penetration).toBeLessThanOrEqual(1e-3);
+    }
+  });
+});
+
+describe('clothes of short rows', () => {
+  it('40 random cloths, half of their rows short and some side by side, seed 99: finite, settled, flat', () => {
+    const random = xorshift(99);
+    for (let trial = 0; trial < 40; trial++) {
+      const rows = 1 + Math.floor(24 * random());
+      const ends = 1 + Math.floor(24 * random());
+      const up = Array.from({ length: rows * ends }, () => random() < 0.5);
+      const problem = evenCloth({
+        rows,
+        ends,
+        weave: (j, i) => up[j * ends + i],
+        boundary: random() < 0.3 ? 'periodic' : 'mirrored',
+        warpTightness: 30 * random(),
+        weftTightness: 4 * random(),
+      });
+      for (let j = 0; j < rows; j++) {
+        const [a, b] = [Math.floor(ends * random()), Math.floor(ends * random())];
+        if (random() < 0.5) continue;
+        problem.rowFirst[j] = Math.min(a, b);
+        problem.rowLast[j] = Math.max(a, b);
+        if (j > 0 && random() < 0.3) problem.rowYMm[j] = problem.rowYMm[j - 1];
+      }
+      const s = solve(problem);
+      for (const values of [
+        s.warpHeightMm,
+        s.warpSlope,
+        s.weftHeightMm,
+        s.weftSlope,
+        s.warpWrapStartMm,
+        s.weftWrapEndMm,
+      ])
+        expect(finite(values), `trial ${trial}`).toBe(true);
+      expect(s.residuals.converged, `trial ${trial}`).toBe(true);
+      for (const z of s.warpHeightMm) expect(Math.abs(z)).toBeLessThan(20 * D);
     }
   });
 });

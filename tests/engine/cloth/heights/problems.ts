@@ -70,6 +70,17 @@ export const THEORY: HeightsOptions = {
   maxIterations: 20_000,
 };
 
+/** xorshift32 (G. Marsaglia 2003), 0..1. */
+export function xorshift(seed: number): () => number {
+  let x = seed;
+  return () => {
+    x ^= x << 13;
+    x ^= x >>> 17;
+    x ^= x << 5;
+    return (x >>> 0) / 2 ** 32;
+  };
+}
+
 const mod = (a: number, n: number) => ((a % n) + n) % n;
 
 export const plain: Weave = (j, i) => (i + j) % 2 === 0;

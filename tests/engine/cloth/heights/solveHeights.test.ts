@@ -12,6 +12,7 @@ import {
   solve,
   THEORY,
   warpRib22,
+  xorshift,
 } from './problems.ts';
 
 const D = 0.4;
@@ -30,17 +31,6 @@ const TIGHTNESS = [0, 1, 30, 200];
 
 const cloth = (name: string, tightness: number): HeightsProblem =>
   evenCloth({ ...WEAVES[name], warpTightness: tightness, weftTightness: Math.min(tightness, 4) });
-
-/** xorshift32 (G. Marsaglia 2003), 0..1. */
-function xorshift(seed: number): () => number {
-  let x = seed;
-  return () => {
-    x ^= x << 13;
-    x ^= x >>> 17;
-    x ^= x << 5;
-    return (x >>> 0) / 2 ** 32;
-  };
-}
 
 /** Gives each thread a stiffness (and tension) within three decades and a thickness of its own. */
 function vary(bending: Float64Array, tension: Float64Array, halfHeight: Float64Array, random: () => number): void {
