@@ -1,0 +1,65 @@
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { page } from 'vitest/browser';
+import { setBeat } from '#document/commands/beatCommands.ts';
+import { writeSampleText } from '#io/sampleFile.ts';
+import { smallSample, smallSampleFile } from '#tests/document/smallSample.ts';
+import { type LaidTable, layTable, until } from './layTable.tsx';
+
+let laid: LaidTable;
+
+const sampleNow = () => laid.table.samples.state.getState().sample;
+const notice = () => document.querySelector('.notice')!.textContent ?? '';
+const savedWords = () => document.querySelector('[aria-label=Sample] [role=status]')!.textContent ?? '';
+
+beforeEach(async () => {
+  await page.viewport(900, 620);
+  laid = await layTable(smallSample());
+  await until('the page is there', () => document.querySelector('.bottom-edge') !== null);
+});
+
+afterEach(() => laid.clear());
+
+describe('files on the table', () => {
+  it('a wrong file is refused with its name, the place and the reason, and nothing changes', async () => {
+    const before = sampleNow();
+    const wrong = smallSampleFile();
+    wrong.beat.firmness = 7;
+    const files = [
+      new File(['{ "format":'], 'torn.json'),
+      new File([JSON.stringify(wrong)], 'wrong.json'),
+      new File([JSON.stringify({ ...smallSampleFile(), version: 999 })], 'newer.json'),
+    ];
+    for (const file of files) {
+      await laid.table.readFile(file);
+      await until('the reason is told', () => notice().startsWith(`${file.name} was not opened.`));
+      expect(sampleNow()).toBe(before);
+    }
+    await laid.table.readFile(files[1]);
+    await until('the place is told', () => notice().includes('firmness'));
+  });
+
+  it('a right file comes onto the table, and undo brings back what was there', async () => {
+    const before = sampleNow();
+    const other = { ...smallSample(), name: 'breakwater' };
+    await laid.table.readFile(new File([writeSampleText(other)], 'breakwater.forecloth.json'));
+    expect(sampleNow().name).toBe('breakwater');
+    await until('the page is named after it', () => document.title.startsWith('breakwater'));
+    laid.table.samples.undo();
+    expect(sampleNow()).toEqual(before);
+  });
+
+  it('says in words that nothing is kept where the browser keeps nothing', async () => {
+    expect(savedWords()).toContain('Saved');
+    laid.table.samples.dispatch(setBeat({ firmness: 0.5 }));
+    await until('the trouble is told', () => savedWords().includes('Save to a file'));
+  });
+
+  it('a ready sample can be chosen by name', async () => {
+    const chooser = document.querySelector<HTMLSelectElement>('[aria-label=Sample] select')!;
+    const names = [...chooser.options].map((option) => option.textContent);
+    for (const name of ['signal gamp', 'channel buoy', 'mooring ring']) expect(names).toContain(name);
+    await laid.table.takeReady('signal-gamp');
+    expect(sampleNow().name).toBe('signal gamp');
+    await until('the loom is named', () => document.querySelector('.loom-line')!.textContent!.includes('P8'));
+  });
+});
