@@ -45,6 +45,16 @@ describe('the table by keyboard alone', () => {
     expect(sampleNow().picks[1].beat).toBeCloseTo(0.66, 9);
     expect(sampleNow().picks[0].beat).toBeUndefined();
     expect(steps()).toBe(2);
+    const field = byRole('spinbutton', /Beat, pick 2/);
+    await userEvent.fill(field, '45');
+    await userEvent.keyboard('{Enter}');
+    expect(sampleNow().picks[1].beat).toBe(0.45);
+    await userEvent.fill(byRole('spinbutton', /Beat, pick 2/), '145');
+    await userEvent.keyboard('{Enter}');
+    expect(sampleNow().picks[1].beat).toBe(0.45);
+    await until('the refusal says why', () =>
+      document.querySelector('.notice')!.textContent!.includes('between 0 and 1'),
+    );
   });
 
   it('a warp that is not fixed takes a yarn on its ends', async () => {

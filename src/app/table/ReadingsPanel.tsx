@@ -2,6 +2,7 @@ import { type LengthSystem, type Quantity, type QuantityKind, quantity, quantity
 import { type Dialect, word } from '#app/words/words.ts';
 import type { Cover } from '#engine/cloth/forecast/cover.ts';
 import type { Reading, Readings } from '#engine/cloth/forecast/readings.ts';
+import { BeatField } from './BeatField.tsx';
 
 export interface ReadingsPanelProps {
   readonly readings: Readings | undefined;
@@ -18,6 +19,7 @@ export function ReadingsPanel({ readings, system, dialect, remarks, stale }: Rea
   return (
     <section className="readings" aria-label="Readings">
       <h2>Readings</h2>
+      <BeatField />
       {readings ? (
         <div className={stale ? 'stale' : undefined}>
           <dl>
