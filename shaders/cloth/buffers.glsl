@@ -19,13 +19,14 @@ uniform highp vec2 uLineBuckets;
 uniform highp ivec4 uBucketRanges; // count and offset, ends then lines
 uniform highp vec3 uBoundsMin;
 uniform highp vec3 uBoundsMax;
+#include "../common/loops.glsl"
 
 // Beyond the outermost threads a cell has no far side.
 const float BEYOND_MM = 1e6;
 const float NEVER = 1e30;
 
 ivec2 tableAt(int texel) {
-  return ivec2(texel % TABLE_WIDTH, texel / TABLE_WIDTH);
+  return ivec2(texel & (TABLE_WIDTH - 1), texel >> TABLE_SHIFT);
 }
 
 float endX(int end) {
@@ -52,7 +53,7 @@ int cellAt(bool isEnds, float at) {
   vec2 edges = texelFetch(uBucketTable, tableAt(span.y + bucket), 0).xy;
   int lo = max(-1, int(edges.x));
   int hi = int(edges.y);
-  for (int k = 0; k < BINARY_SEARCH_STEPS; k++) {
+  for (int k = 0; k < LOOP(BINARY_SEARCH_STEPS); k++) {
     if (lo >= hi) break;
     int middle = (lo + hi + 1) >> 1;
     float there = isEnds ? endX(middle) : lineY(middle);
@@ -69,7 +70,7 @@ int rowOnLine(int line, int first, int last) {
   vec4 texel = texelFetch(uLineTable, tableAt(line), 0);
   int row = int(texel.y);
   int count = int(texel.z);
-  for (int k = 0; k < MAX_ROWS_ON_LINE; k++) {
+  for (int k = 0; k < LOOP(MAX_ROWS_ON_LINE); k++) {
     if (k >= count) break;
     vec2 span = texelFetch(uRowTable, tableAt((row + k) * THREAD_TEXELS + 1), 0).xy;
     if (float(first) >= span.x && float(last) <= span.y) return row + k;
@@ -77,9 +78,14 @@ int rowOnLine(int line, int first, int last) {
   return row;
 }
 
+// Remainder by multiplying: exact below 2^22, and far cheaper than an integer division.
+int within(int index, int period) {
+  return index - period * int((float(index) + 0.5) / float(period));
+}
+
 // Where a crossing's node lies in the pages.
 ivec3 nodeAt(int row, int end) {
-  int r = row % uPeriod.y;
-  int e = end % uPeriod.x;
-  return ivec3(e % PAGE_SIDE, r % PAGE_SIDE, (r / PAGE_SIDE) * uPeriod.z + e / PAGE_SIDE);
+  int r = within(row, uPeriod.y);
+  int e = within(end, uPeriod.x);
+  return ivec3(e & (PAGE_SIDE - 1), r & (PAGE_SIDE - 1), (r >> PAGE_SHIFT) * uPeriod.z + (e >> PAGE_SHIFT));
 }

@@ -30,7 +30,7 @@ vec3 extraTangent(Extra e, float s) {
 
 float nearestOnExtra(Extra e, float start, vec3 at) {
   float s = start;
-  for (int k = 0; k < 3; k++) {
+  for (int k = 0; k < LOOP(3); k++) {
     vec3 tangent = extraTangent(e, s);
     s = clamp(s + dot(at - extraPoint(e, s), tangent) / max(dot(tangent, tangent), 1e-12), 0.0, 1.0);
   }
@@ -86,7 +86,7 @@ float intersectExtra(int index, vec3 origin, vec3 direction, float tMin, float t
   float best = tMax;
   float share = -1.0;
   vec3 from = e.p0;
-  for (int k = 0; k < EXTRA_PIECES; k++) {
+  for (int k = 0; k < LOOP(EXTRA_PIECES); k++) {
     vec3 to = extraPoint(e, float(k + 1) / float(EXTRA_PIECES));
     vec2 hit = intersectCapsule(from, to - from, e.radius, o, d);
     if (hit.x > tMin && hit.x < best) {
@@ -96,7 +96,7 @@ float intersectExtra(int index, vec3 origin, vec3 direction, float tMin, float t
     from = to;
   }
   if (share < 0.0) return NEVER;
-  for (int k = 0; k < 2; k++) {
+  for (int k = 0; k < LOOP(2); k++) {
     share = nearestOnExtra(e, share, o + best * d);
     if (share <= 0.0 || share >= 1.0) break;
     float next = intersectCylinder(extraPoint(e, share), extraTangent(e, share), e.radius, o, d);

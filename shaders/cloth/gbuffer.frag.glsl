@@ -1,4 +1,5 @@
-// Nearest thread per pixel: who, how far, facing where; and, where RAY_KINDS is 2, what one ray towards the light meets.
+// Nearest thread per pixel: who, how far, with NORMALS facing where; and, where RAY_KINDS is 2, what one ray towards the
+// light meets.
 #include "../common/encode.glsl"
 #include "view.glsl"
 #include "walk.glsl"
@@ -26,8 +27,8 @@ void main() {
   int candidates = 0;
   float depth = 0.0;
   vec3 normal = vec3(0.0, 0.0, 1.0);
-  for (int rayKind = 0; rayKind < RAY_KINDS; rayKind++) {
-    Hit hit = walkCloth(origin, direction, begin, NEVER);
+  for (int rayKind = 0; rayKind < LOOP(RAY_KINDS); rayKind++) {
+    Hit hit = walkCloth(origin, direction, begin, NEVER, rayKind > 0);
     steps += hit.steps;
     candidates += hit.candidates;
     if (rayKind == 0) {
@@ -35,9 +36,12 @@ void main() {
       kind = hit.kind;
       index = hit.index;
       depth = hit.t;
+#if RAY_KINDS > 1 || defined(NORMALS)
       vec3 at = origin + depth * direction;
       Surface surface = surfaceAt(kind, index, at);
       normal = surface.normal;
+#endif
+#if RAY_KINDS > 1
       // Far enough off the thread that rounding does not put the start inside it.
       origin = at + normal * (0.01 * min(surface.halfSize.x, surface.halfSize.y));
       direction = lightDirection(pixel, normal);
@@ -46,6 +50,7 @@ void main() {
         shade = SHADE_OPEN;
         break;
       }
+#endif
     } else if (hit.kind == KIND_NONE) {
       shade = SHADE_OPEN;
     } else {

@@ -31,16 +31,21 @@ mat3 basisAbout(vec3 n) {
   return mat3(vec3(1.0 + s * n.x * n.x * a, s * b, -s * n.x), vec3(b, s + n.y * n.y * a, -n.y), n);
 }
 
-// Which light this pixel asks after in this sample: the window and the room by turns, neighbours offset.
+// Which light a pixel asks after in this sample: the window and the room by turns, in blocks of 8 pixels, so that
+// neighbours walk alike.
 bool asksWindow(ivec2 pixel) {
-  return ((uSample + pixel.x + pixel.y) & 1) == 0;
+  return ((uSample + (pixel.x >> 3) + (pixel.y >> 3)) & 1) == 0;
 }
 
-// The secondary ray's direction: a golden-ratio sequence over samples (R2), started at a hash of the pixel. Spread in the
+// How far a pixel's own directions stray from its neighbours': about the distance between the directions of 32 samples,
+// so that no gaps show between them and rays still run together.
+const float STRAY = 0.2;
+
+// The secondary ray's direction: a golden-ratio sequence over samples (R2), shifted by a hash of the pixel. Spread in the
 // room's axes, so that a picture does not depend on how the cloth's own axes lie.
 vec3 lightDirection(ivec2 pixel, vec3 normal) {
-  vec3 start = unitFromHash(hash3(uvec3(uint(pixel.x), uint(pixel.y), 0x9e3779b9u)));
-  vec2 u = fract(start.xy + float(uSample >> 1) * vec2(0.7548776662466927, 0.5698402909980532));
+  vec3 shift = STRAY * unitFromHash(hash3(uvec3(uint(pixel.x), uint(pixel.y), 0x9e3779b9u)));
+  vec2 u = fract(shift.xy + float(uSample >> 1) * vec2(0.7548776662466927, 0.5698402909980532));
   float turn = 6.283185307179586 * u.y;
   bool window = asksWindow(pixel);
   // Uniform over the window's cap, cosine-weighted over the room.

@@ -23,7 +23,7 @@ vec3 meanReflectance(int material) {
   int row = material * MATERIAL_TEXELS;
   int strands = int(texelFetch(uMaterialTable, tableAt(row), 0).x);
   vec3 sum = vec3(0.0);
-  for (int k = 0; k < MATERIAL_TEXELS - MATERIAL_HEADER_TEXELS; k++) {
+  for (int k = 0; k < LOOP(MATERIAL_TEXELS - MATERIAL_HEADER_TEXELS); k++) {
     if (k >= strands) break;
     sum += texelFetch(uMaterialTable, tableAt(row + MATERIAL_HEADER_TEXELS + k), 0).rgb;
   }

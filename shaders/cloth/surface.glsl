@@ -12,13 +12,6 @@ struct Surface {
   int thread;     // kind and index of the thread itself, also for its ends
 };
 
-// Step of the differences, in pitches and half axes: small against a bend, large against single precision.
-const float SURFACE_STEP = 1.0 / 256.0;
-
-float sectionValue(TubePoint p, vec2 at) {
-  return sectionAt(p, at, 0.0, vec2(0.0)).f;
-}
-
 Surface surfaceAt(int kind, int index, vec3 at) {
   Surface r;
   if (kind == KIND_EXTRA) {
@@ -26,7 +19,7 @@ Surface surfaceAt(int kind, int index, vec3 at) {
     vec3 scaled = vec3(at.xy, at.z * e.scale);
     float share = 0.0;
     float nearest = NEVER;
-    for (int k = 0; k <= EXTRA_PIECES; k++) {
+    for (int k = 0; k <= LOOP(EXTRA_PIECES); k++) {
       float s = float(k) / float(EXTRA_PIECES);
       vec3 away = scaled - extraPoint(e, s);
       if (dot(away, away) < nearest) {
@@ -76,20 +69,23 @@ Surface surfaceAt(int kind, int index, vec3 at) {
   vec2 beside = vec2((isWarp ? at.x : at.y) - s.side, at.z);
   float u = (r.along - s.along) / s.pitch;
   TubePoint p = tubePointAt(s, u);
-  vec2 side = vec2(SURFACE_STEP * p.size.x, 0.0);
-  vec2 up = vec2(0.0, SURFACE_STEP * p.size.y);
-  vec2 across = vec2(
-    (sectionValue(p, beside + side) - sectionValue(p, beside - side)) / (2.0 * side.x),
-    (sectionValue(p, beside + up) - sectionValue(p, beside - up)) / (2.0 * up.y)
-  );
-  float slope = (sectionValue(tubePointAt(s, u + SURFACE_STEP), beside) -
-    sectionValue(tubePointAt(s, u - SURFACE_STEP), beside)) / (2.0 * SURFACE_STEP * s.pitch);
-  r.normal = normalize(isWarp ? vec3(across.x, slope, across.y) : vec3(slope, across.x, across.y));
-  vec3 tangent = vec3(1.0, p.slope);
-  r.axis = normalize(isWarp ? tangent.yxz : tangent);
+  float foot = dot(beside - p.centre, p.slope) / (1.0 + dot(p.slope, p.slope));
+  TubePoint q = tubePointAt(s, u + foot / s.pitch);
+  // Frame of the section at the foot: tangent, level axis, and square to both.
+  float level2 = 1.0 + q.slope.x * q.slope.x;
+  vec3 tangent = vec3(1.0, q.slope) * inversesqrt(1.0 + dot(q.slope, q.slope));
+  vec3 level = vec3(-q.slope.x, 1.0, 0.0) * inversesqrt(level2);
+  vec3 upright = cross(tangent, level);
+  vec3 away = vec3(-foot, beside - q.centre);
+  vec2 round = vec2(dot(away, level), dot(away, upright)) / q.size;
+  vec2 flank = round / q.size;
+  // A section that grows along the thread leans its surface back.
+  float taper = dot(flank * round, q.sizeSlope);
+  vec3 normal = normalize(flank.x * level + flank.y * upright - taper * tangent);
+  r.normal = isWarp ? normal.yxz : normal;
+  r.axis = isWarp ? tangent.yxz : tangent;
   // Warp runs along y, so its right-handed frame has -x across.
-  vec2 round = (beside - p.centre) / p.size;
   r.around = atan(round.y, isWarp ? -round.x : round.x);
-  r.halfSize = p.size;
+  r.halfSize = q.size;
   return r;
 }

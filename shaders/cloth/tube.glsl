@@ -125,7 +125,8 @@ SectionValue sectionOnRay(Segment s, vec3 o, vec3 d, float uO, float uD, float t
 
 // First t in (tMin, tMax) at which the ray enters the tube, within the segment's own range; else NEVER.
 // o and d in the segment's axes: along the thread, sideways from it, up. Twin: walk/intersectTube.ts.
-float intersectTube(Segment s, vec3 o, vec3 d, float tMin, float tMax) {
+// anyHit: whether it is met at all is enough.
+float intersectTube(Segment s, vec3 o, vec3 d, float tMin, float tMax, bool anyHit) {
   float uO = (o.x - s.along) / s.pitch;
   float uD = d.x / s.pitch;
   float lo = tMin;
@@ -179,53 +180,39 @@ float intersectTube(Segment s, vec3 o, vec3 d, float tMin, float tMax) {
 
   int pieces = int(clamp(ceil(abs(uD) * (hi - lo) * float(TUBE_PIECES)), 1.0, float(TUBE_PIECES)));
   float stepT = (hi - lo) / float(pieces);
-  float fa = sectionOnRay(s, o, d, uO, uD, lo).f;
-  // Inside already where the segment begins: the segment before ends a hair lower, its bend being another's.
-  if (fa <= 0.0 && lo == plane) return lo;
-  float ta = lo;
-  bool found = false;
-  for (int piece = 0; piece < TUBE_PIECES; piece++) {
+  float entered = NEVER;
+  for (int piece = 0; piece < LOOP(TUBE_PIECES); piece++) {
     if (piece >= pieces) break;
-    float tb = piece == pieces - 1 ? hi : ta + stepT;
-    float tc = 0.5 * (ta + tb);
-    float fc = 1.0;
-    for (int nearer = 0; nearer < 3; nearer++) {
-      SectionValue at = sectionOnRay(s, o, d, uO, uD, tc);
-      fc = at.f;
-      if (fc <= 0.0 || nearer == 2) break;
-      tc = clamp(tc - at.qb / max(at.qa, 1e-20), ta, tb);
+    float ta = lo + float(piece) * stepT;
+    float tb = ta + stepT;
+    float t = 0.5 * (ta + tb);
+    int missed = 0;
+    bool met = false;
+    vec2 last = vec2(0.0);
+    for (int k = 0; k < LOOP(NEWTON_STEPS); k++) {
+      SectionValue at = sectionOnRay(s, o, d, uO, uD, t);
+      if (anyHit && at.f <= 0.0 && t >= lo && t <= hi) return t;
+      met = abs(at.f) < SURFACE_TOLERANCE && at.qb < 0.0;
+      if (met) break;
+      float inside = at.qb * at.qb - at.qa * at.f;
+      float root = sqrt(max(inside, 0.0));
+      // Where the linearised section is missed, its nearest approach is looked at instead, twice at most.
+      if (inside < 0.0 && ++missed > 2) break;
+      // Of the two ways to write the entry, the one that does not cancel.
+      float entry = at.qb < 0.0 && inside >= 0.0 ? at.f / (root - at.qb) : (-at.qb - root) / max(at.qa, 1e-20);
+      // Near the surface the last two values know the slope better: the linearised section leaves out how it turns.
+      float fall = (at.f - last.y) / (t - last.x);
+      if (k > 0 && abs(at.f) < 0.1 && at.qb < 0.0 && fall < at.qb) entry = -at.f / fall;
+      last = vec2(t, at.f);
+      t = clamp(t + entry, ta - stepT, tb + stepT);
+      if (t == last.x) break;
     }
-    if (fa > 0.0 && fc <= 0.0) {
-      lo = ta;
-      hi = tc;
-      found = true;
-      break;
-    }
-    float fb = sectionOnRay(s, o, d, uO, uD, tb).f;
-    if (fc > 0.0 && fb <= 0.0) {
-      lo = tc;
-      hi = tb;
-      found = true;
-      break;
-    }
-    ta = tb;
-    fa = fb;
+    if (!met) continue;
+    // Entered before the segment begins: the segment before ends a hair lower, its bend being another's.
+    if (piece == 0 && t < lo && lo == plane && sectionOnRay(s, o, d, uO, uD, lo).f <= 0.0) return lo;
+    // An entry in a later piece waits for that piece, which may hold an earlier one.
+    if (t >= lo && t <= hi) entered = min(entered, t);
+    if (entered <= tb) break;
   }
-  if (!found) return NEVER;
-
-  float t = hi;
-  for (int k = 0; k <= NEWTON_STEPS; k++) {
-    SectionValue at = sectionOnRay(s, o, d, uO, uD, t);
-    // Met at the far end already: another cell has found this very place.
-    if (abs(at.f) < SURFACE_TOLERANCE || k == NEWTON_STEPS) break;
-    if (at.f > 0.0) lo = t;
-    else hi = t;
-    float inside = at.qb * at.qb - at.qa * at.f;
-    float root = sqrt(max(inside, 0.0));
-    // Of the two ways to write the entry, the one that does not cancel.
-    float entry = at.qb < 0.0 ? at.f / (root - at.qb) : (-at.qb - root) / max(at.qa, 1e-20);
-    float next = inside > 0.0 ? t + entry : 0.5 * (lo + hi);
-    t = next > lo && next < hi ? next : 0.5 * (lo + hi);
-  }
-  return t;
+  return entered;
 }

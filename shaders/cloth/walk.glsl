@@ -14,9 +14,9 @@ struct Hit {
 };
 
 // First surface that the ray o + t d enters at t in (tMin, tMax): cell by cell, each thread near enough to cover the cell
-// on its own segment. Twin and reasons: src/engine/packing/walk/walkCloth.ts. intersectTube is called here and nowhere
+// on its own segment; with anyHit, any. Twin and reasons: src/engine/packing/walk/walkCloth.ts. intersectTube is called here and nowhere
 // else, and this is called once per program: a loop costs less to compile than a copy.
-Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax) {
+Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax, bool anyHit) {
   Hit hit = Hit(KIND_NONE, 0, NEVER, 0, 0);
   vec3 safe = vec3(
     abs(d.x) < 1e-12 ? 1e-12 : d.x,
@@ -48,7 +48,7 @@ Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax) {
   int extrasPending = 0;
   vec2 margins = vec2(0.0);
 
-  for (int walked = 0; walked < MAX_WALK_STEPS; walked++) {
+  for (int walked = 0; walked < LOOP(MAX_WALK_STEPS); walked++) {
     hit.steps++;
     float tX = d.x > 0.0 ? (xs.y - o.x) / d.x : d.x < 0.0 ? (xs.x - o.x) / d.x : BEYOND_MM;
     float tY = d.y > 0.0 ? (ys.y - o.y) / d.y : d.y < 0.0 ? (ys.x - o.y) / d.y : BEYOND_MM;
@@ -78,7 +78,7 @@ Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax) {
       vec2 low = min(enters, leaves);
       vec2 high = max(enters, leaves);
       int total = warpCount + lineCount + extrasPending;
-      for (int k = 0; k < MAX_CANDIDATES; k++) {
+      for (int k = 0; k < LOOP(MAX_CANDIDATES); k++) {
         if (k >= total) break;
         int kind = k < warpCount ? KIND_WARP : k < warpCount + lineCount ? KIND_WEFT : KIND_EXTRA;
         int index = 0;
@@ -103,7 +103,7 @@ Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax) {
           if (loadSegment(kind, index, isWarp ? cj : ci, along.x, along.y, s)) {
             vec3 localO = (isWarp ? o.yxz : o.xyz) - vec3(0.0, s.side, 0.0);
             vec3 localD = isWarp ? d.yxz : d.xyz;
-            found = intersectTube(s, localO, localD, begin, best);
+            found = intersectTube(s, localO, localD, begin, anyHit ? t1 : best, anyHit);
           }
         }
         if (found < best) {
@@ -114,7 +114,7 @@ Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax) {
       }
       extrasPending = 0;
     }
-    if (best <= tExit || tExit >= t1) break;
+    if (best <= tExit || tExit >= t1 || (anyHit && hit.kind != KIND_NONE)) break;
     t = tExit;
     if (tX <= tY) {
       if (d.x > 0.0) {

@@ -53,7 +53,7 @@ YarnSurface yarnSurface(Surface s, float pixelMm) {
   r.open = 1.0;
   int strand = 0;
   vec3 mean = vec3(0.0);
-  for (int k = 0; k < MATERIAL_TEXELS - MATERIAL_HEADER_TEXELS; k++) {
+  for (int k = 0; k < LOOP(MATERIAL_TEXELS - MATERIAL_HEADER_TEXELS); k++) {
     if (k >= strands) break;
     mean += texelFetch(uMaterialTable, tableAt(row + MATERIAL_HEADER_TEXELS + k), 0).rgb;
   }

@@ -30,6 +30,7 @@ export function createViewUniforms(): Uniforms {
     uHistoryWeight: { value: 0 },
     uBackground: { value: new THREE.Vector3() },
     uBackLit: { value: 0 },
+    uLoopMost: { value: 1 << 20 },
     uPicture: { value: null },
     uTargetSize: { value: new THREE.Vector2() },
   };
@@ -40,6 +41,8 @@ export class ClothPrograms {
   readonly uniforms = createViewUniforms();
   /** Nearest thread only: small, for the first paint and while moving. */
   readonly quickWalk: ScreenPass;
+  /** The same with normals, for reading back. Compiled when first used. */
+  readonly probeWalk: ScreenPass;
   /** With one ray towards the light. */
   readonly fullWalk: ScreenPass;
   readonly shade: ScreenPass;
@@ -49,6 +52,7 @@ export class ClothPrograms {
   constructor(countWork = false) {
     const extra: Record<string, string> = countWork ? { COUNT_WORK: '1' } : {};
     this.quickWalk = this.pass('cloth/gbuffer.frag.glsl', { RAY_KINDS: '1', ...extra });
+    this.probeWalk = this.pass('cloth/gbuffer.frag.glsl', { RAY_KINDS: '1', NORMALS: '1', ...extra });
     this.fullWalk = this.pass('cloth/gbuffer.frag.glsl', { RAY_KINDS: '2', ...extra });
     this.shade = this.pass('cloth/shade.frag.glsl', {});
     this.present = this.pass('post/present.frag.glsl', {});
@@ -60,7 +64,7 @@ export class ClothPrograms {
   }
 
   dispose(): void {
-    for (const pass of [this.quickWalk, this.fullWalk, this.shade, this.present]) pass.dispose();
+    for (const pass of [this.quickWalk, this.probeWalk, this.fullWalk, this.shade, this.present]) pass.dispose();
   }
 
   private pass(path: string, defines: Record<string, string>): ScreenPass {

@@ -19,9 +19,9 @@
  *   angle; strip (1) or round (0), 0, 0, 0; then one linear reflectance per strand.
  */
 
-/** Side of a page of node texels; smaller repeats take smaller pages. */
+/** Side of a page of node texels, a power of two; smaller repeats take smaller pages. */
 export const PAGE_SIDE = 512;
-/** Tables fold into rows of this many texels, so that no side passes 4096. */
+/** Tables fold into rows of this many texels, a power of two, so that no side passes 4096. */
 export const TABLE_WIDTH = 1024;
 export const MAX_TEXTURE_SIDE = 4096;
 /** Least layer count every WebGL2 device has (OpenGL ES 3.0, table 6.28). */
@@ -73,7 +73,9 @@ export const MAX_ROWS_ON_LINE = 64;
 export function shaderConstants(): Record<string, string> {
   const whole = {
     PAGE_SIDE,
+    PAGE_SHIFT: Math.log2(PAGE_SIDE),
     TABLE_WIDTH,
+    TABLE_SHIFT: Math.log2(TABLE_WIDTH),
     THREAD_TEXELS,
     TILE_TEXELS,
     EXTRA_TEXELS,

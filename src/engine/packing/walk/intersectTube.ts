@@ -28,8 +28,8 @@ function evaluate(segment: TubeSegment, ray: LocalRay, uO: number, uD: number, t
 /**
  * First t in (tMin, tMax) at which the ray enters the tube from outside, within the segment's own range; else Infinity.
  * A ray that comes through the segment's end plane within the section meets it there; where the thread goes on, its
- * neighbour was met before. An inflated straight tube bounds the search; each piece of it is linearised for the nearest
- * approach, and the root between is closed in by solving the linearised section again at each step, held in a bracket.
+ * neighbour was met before. An inflated straight tube bounds the search, cut into pieces where the ray runs along the
+ * thread; in each, the section linearised at the last guess is solved for the next, until the point lies on the surface.
  * Error at most SURFACE_TOLERANCE / 2 of the half width at normal incidence.
  */
 export function intersectTube(segment: TubeSegment, ray: LocalRay, tMin: number, tMax: number): number {
@@ -91,54 +91,44 @@ export function intersectTube(segment: TubeSegment, ray: LocalRay, tMin: number,
 
   const pieces = Math.min(TUBE_PIECES, Math.max(1, Math.ceil(Math.abs(uD) * (hi - lo) * TUBE_PIECES)));
   const step = (hi - lo) / pieces;
-  evaluate(segment, ray, uO, uD, lo);
-  let fa = value.f;
-  // Inside already where the segment begins: the segment before ends a hair lower, its bend being another's.
-  if (fa <= 0 && lo === plane) return lo;
-  let ta = lo;
-  let found = false;
+  let entered = Number.POSITIVE_INFINITY;
   for (let piece = 0; piece < TUBE_PIECES; piece++) {
     if (piece >= pieces) break;
-    const tb = piece === pieces - 1 ? hi : ta + step;
-    let tc = 0.5 * (ta + tb);
-    let fc = 1;
-    for (let nearer = 0; nearer < 3; nearer++) {
-      evaluate(segment, ray, uO, uD, tc);
-      fc = value.f;
-      if (fc <= 0 || nearer === 2) break;
-      tc = Math.min(tb, Math.max(ta, tc - value.qb / Math.max(value.qa, 1e-20)));
+    const ta = lo + piece * step;
+    const tb = ta + step;
+    let t = 0.5 * (ta + tb);
+    let missed = 0;
+    let met = false;
+    let lastT = 0;
+    let lastF = 0;
+    for (let k = 0; k < NEWTON_STEPS; k++) {
+      evaluate(segment, ray, uO, uD, t);
+      met = Math.abs(value.f) < SURFACE_TOLERANCE && value.qb < 0;
+      if (met) break;
+      const inside = value.qb * value.qb - value.qa * value.f;
+      const root = Math.sqrt(Math.max(inside, 0));
+      // Where the linearised section is missed, its nearest approach is looked at instead, twice at most.
+      if (inside < 0 && ++missed > 2) break;
+      // Of the two ways to write the entry, the one that does not cancel.
+      let entry =
+        value.qb < 0 && inside >= 0 ? value.f / (root - value.qb) : (-value.qb - root) / Math.max(value.qa, 1e-20);
+      // Near the surface the last two values know the slope better: the linearised section leaves out how it turns.
+      const fall = (value.f - lastF) / (t - lastT);
+      if (k > 0 && Math.abs(value.f) < 0.1 && value.qb < 0 && fall < value.qb) entry = -value.f / fall;
+      lastT = t;
+      lastF = value.f;
+      t = Math.min(tb + step, Math.max(ta - step, t + entry));
+      if (t === lastT) break;
     }
-    if (fa > 0 && fc <= 0) {
-      lo = ta;
-      hi = tc;
-      found = true;
-      break;
+    if (!met) continue;
+    if (piece === 0 && t < lo && lo === plane) {
+      // Entered before the segment begins: the segment before ends a hair lower, its bend being another's.
+      evaluate(segment, ray, uO, uD, lo);
+      if (value.f <= 0) return lo;
     }
-    evaluate(segment, ray, uO, uD, tb);
-    if (fc > 0 && value.f <= 0) {
-      lo = tc;
-      hi = tb;
-      found = true;
-      break;
-    }
-    ta = tb;
-    fa = value.f;
+    // An entry in a later piece waits for that piece, which may hold an earlier one.
+    if (t >= lo && t <= hi) entered = Math.min(entered, t);
+    if (entered <= tb) break;
   }
-  if (!found) return Number.POSITIVE_INFINITY;
-
-  let t = hi;
-  for (let k = 0; k <= NEWTON_STEPS; k++) {
-    evaluate(segment, ray, uO, uD, t);
-    // Met at the far end already: another cell has found this very place.
-    if (Math.abs(value.f) < SURFACE_TOLERANCE || k === NEWTON_STEPS) break;
-    if (value.f > 0) lo = t;
-    else hi = t;
-    const inside = value.qb * value.qb - value.qa * value.f;
-    const root = Math.sqrt(Math.max(inside, 0));
-    // Of the two ways to write the entry, the one that does not cancel.
-    const entry = value.qb < 0 ? value.f / (root - value.qb) : (-value.qb - root) / Math.max(value.qa, 1e-20);
-    const next = inside > 0 ? t + entry : 0.5 * (lo + hi);
-    t = next > lo && next < hi ? next : 0.5 * (lo + hi);
-  }
-  return t;
+  return entered;
 }

@@ -1,15 +1,11 @@
 import { ThreadKind } from '#engine/packing/clothBufferLayout.ts';
 import { BEYOND_MM } from './clothReader.ts';
 import { extraNormal } from './intersectExtra.ts';
-import { createSectionValue, createTubePoint, createTubeSegment, sectionAt, tubePointAt } from './tubeSegment.ts';
+import { createTubePoint, createTubeSegment, type TubePoint, tubePointAt } from './tubeSegment.ts';
 import type { ClothWalker } from './walkCloth.ts';
 
 const segment = createTubeSegment();
 const point = createTubePoint();
-const value = createSectionValue();
-/** Step of the differences, in pitches and half axes: small against a bend, large against single precision. */
-const STEP = 1 / 256;
-
 /** Unit normal of the thread (kind, index) at a point of its surface, out of the thread. */
 export function surfaceNormal(
   out: Float64Array,
@@ -39,23 +35,38 @@ export function surfaceNormal(
     const side = (warp ? x : y) - segment.side;
     const u = ((warp ? y : x) - segment.along) / segment.pitch;
     tubePointAt(point, segment, u);
-    const stepSide = STEP * point.a;
-    const stepUp = STEP * point.b;
-    const across = (valueAt(side + stepSide, z) - valueAt(side - stepSide, z)) / (2 * stepSide);
-    out[2] = (valueAt(side, z + stepUp) - valueAt(side, z - stepUp)) / (2 * stepUp);
-    tubePointAt(point, segment, u + STEP);
-    const ahead = valueAt(side, z);
-    tubePointAt(point, segment, u - STEP);
-    const along = (ahead - valueAt(side, z)) / (2 * STEP * segment.pitch);
-    out[0] = warp ? across : along;
-    out[1] = warp ? along : across;
+    const w = side - point.o;
+    const h = z - point.z;
+    const foot =
+      (w * point.oSlope + h * point.zSlope) / (1 + point.oSlope * point.oSlope + point.zSlope * point.zSlope);
+    tubePointAt(point, segment, u + foot / segment.pitch);
+    sectionNormal(out, point, -foot, side - point.o, z - point.z);
+    if (warp) {
+      const along = out[0];
+      out[0] = out[1];
+      out[1] = along;
+    }
   }
   const length = Math.hypot(out[0], out[1], out[2]);
   for (let k = 0; k < 3; k++) out[k] /= length;
 }
 
-/** F at a place beside `point`. */
-function valueAt(side: number, up: number): number {
-  sectionAt(value, point, side, up, 0, 0, 0);
-  return value.f;
+/**
+ * Normal of a swept ellipse at a place (along, sideways, up from the centre line's point p, square to it): the gradient of
+ * the section in its own axes, leant back where the section grows along the thread.
+ */
+function sectionNormal(out: Float64Array, p: TubePoint, along: number, w: number, h: number): void {
+  const level2 = 1 + p.oSlope * p.oSlope;
+  const length2 = level2 + p.zSlope * p.zSlope;
+  const levelScale = 1 / Math.sqrt(level2);
+  const tangentScale = 1 / Math.sqrt(length2);
+  const uprightScale = levelScale * tangentScale;
+  const x = ((w - along * p.oSlope) * levelScale) / p.a;
+  const y = ((h * level2 - along * p.zSlope - w * p.oSlope * p.zSlope) * uprightScale) / p.b;
+  const fx = (x / p.a) * levelScale;
+  const fy = (y / p.b) * uprightScale;
+  const taper = ((x * x * p.aSlope) / p.a + (y * y * p.bSlope) / p.b) * tangentScale;
+  out[0] = -fx * p.oSlope - fy * p.zSlope - taper;
+  out[1] = fx - fy * p.oSlope * p.zSlope - taper * p.oSlope;
+  out[2] = fy * level2 - taper * p.zSlope;
 }
