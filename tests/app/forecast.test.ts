@@ -1,6 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { createForecaster } from '#app/model/forecast.ts';
 import { setBeat } from '#document/commands/beatCommands.ts';
+import { renameSample } from '#document/commands/sampleCommands.ts';
+import { keepVersion } from '#document/commands/versionCommands.ts';
 import { createSampleStore } from '#document/store/sampleStore.ts';
 import { smallSample } from '#tests/document/smallSample.ts';
 import type { ForecastClient, ForecastHandlers } from '#workers/forecastClient.ts';
@@ -69,6 +71,20 @@ describe('keeping the forecast up with the sample', () => {
     samples.dispatch(setBeat({ picks: { from: 1, to: 12 }, firmness: 0.2 }));
     await microtasks();
     expect(jobs.map(({ job }) => firmness(job))).toEqual([0.7, 0.2]);
+  });
+
+  it('keeping a version or renaming asks for nothing', async () => {
+    const samples = createSampleStore(smallSample());
+    const { jobs, client } = handWorked();
+    const forecaster = createForecaster(samples, client);
+    forecaster.follow();
+    await microtasks();
+    jobs[0].handlers.onDone(answer);
+    samples.dispatch(keepVersion({ name: 'as it is' }));
+    samples.dispatch(renameSample('slipway'));
+    await microtasks();
+    expect(jobs.length).toBe(1);
+    await forecaster.settled();
   });
 
   it('says why a forecast failed, and goes on with the next edit', async () => {

@@ -50,7 +50,7 @@ export function createForecaster(samples: SampleStore, client: ForecastClient): 
     scheduled = false;
     const { sample, gesture } = samples.state.getState();
     const quality = gesture === null ? 'settled' : 'preview';
-    if (sample === asked && (quality === 'preview' || askedQuality === 'settled')) return;
+    if (asked && weavesAlike(sample, asked) && (quality === 'preview' || askedQuality === 'settled')) return;
     if (answering && gesture !== null) return;
     asked = sample;
     askedQuality = quality;
@@ -91,7 +91,12 @@ export function createForecaster(samples: SampleStore, client: ForecastClient): 
   const isSettled = () => {
     const { status } = state.getState();
     const { sample, gesture } = samples.state.getState();
-    return sample === asked && gesture === null && (status === 'settled' || status === 'failed');
+    return (
+      asked !== undefined &&
+      weavesAlike(sample, asked) &&
+      gesture === null &&
+      (status === 'settled' || status === 'failed')
+    );
   };
 
   return {
@@ -111,4 +116,12 @@ export function createForecaster(samples: SampleStore, client: ForecastClient): 
       });
     },
   };
+}
+
+/** What the cloth is woven from; names, notes and kept versions change nothing of it. */
+const woven = ['loom', 'warp', 'yarns', 'beat', 'picks'] as const;
+
+/** Unchanged parts of a sample are shared with what it was before, so comparing references is enough. */
+function weavesAlike(a: Sample, b: Sample): boolean {
+  return woven.every((part) => a[part] === b[part]);
 }
