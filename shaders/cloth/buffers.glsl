@@ -50,9 +50,12 @@ int cellAt(bool isEnds, float at) {
   vec2 scale = isEnds ? uEndBuckets : uLineBuckets;
   ivec2 span = isEnds ? uBucketRanges.xy : uBucketRanges.zw;
   int bucket = int(clamp(floor((at - scale.x) * scale.y), 0.0, float(span.x - 1)));
-  vec2 edges = texelFetch(uBucketTable, tableAt(span.y + bucket), 0).xy;
-  int lo = max(-1, int(edges.x));
-  int hi = int(edges.y);
+  vec4 texel = texelFetch(uBucketTable, tableAt(span.y + bucket), 0);
+  if (texel.y - texel.x <= 2.0) {
+    return max(-1, int(texel.x) + (at >= texel.z ? 1 : 0) + (at >= texel.w ? 1 : 0));
+  }
+  int lo = max(-1, int(texel.x));
+  int hi = int(texel.y);
   for (int k = 0; k < LOOP(BINARY_SEARCH_STEPS); k++) {
     if (lo >= hi) break;
     int middle = (lo + hi + 1) >> 1;

@@ -97,11 +97,12 @@ bool loadSegment(int kind, int index, int cell, float lo, float hi, out Segment 
     n0 = texelFetch(uWarpNodes, nodeAt(rowOnLine(cell, index, index), index), 0).xyz;
     n1 = texelFetch(uWarpNodes, nodeAt(rowOnLine(cell + 1, index, index), index), 0).xyz;
   } else {
+    // All at once, so that the fetches overlap; absence is rare.
     vec2 span = texelFetch(uRowTable, tableAt(index * THREAD_TEXELS + 1), 0).xy;
-    if (float(cell) < span.x || float(cell + 1) > span.y) return false;
     thread = texelFetch(uRowTable, tableAt(index * THREAD_TEXELS), 0);
     n0 = texelFetch(uWeftNodes, nodeAt(index, cell), 0).xyz;
     n1 = texelFetch(uWeftNodes, nodeAt(index, cell + 1), 0).xyz;
+    if (float(cell) < span.x || float(cell + 1) > span.y) return false;
   }
   s.side = thread.x;
   vec2 z0 = unpackHalf2x16(n0.x);

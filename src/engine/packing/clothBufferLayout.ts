@@ -9,7 +9,7 @@
  *   0  position mm, half contact width mm, half contact height mm, material
  *   1  first crossing, last crossing, strands, line (rows only)
  * Line texel (RGBA32F): y mm, first row, row count, 0. Rows that lie side by side at one y share a line.
- * Bucket texel (RGBA32F): least and greatest cell that meets the bucket, 0, 0.
+ * Bucket texel (RGBA32F): least and greatest cell that meets the bucket, positions of the two threads after the least.
  * Tile texels (RGBA32F, two per tile):
  *   0  bits (see TileBits), first entry in the extra list, zMin mm, zMax mm (zMin > zMax: empty)
  *   1  how far any end, and any row, reaches from its own line here, mm; 0, 0

@@ -65,6 +65,9 @@ export function packLineTable(lines: ClothLines): Float32Array {
   return table;
 }
 
+/** Beyond any position, within single precision. */
+const BEYOND_ANY = 1e30;
+
 /**
  * Buckets over both position lists in one table. A bucket holds the cells (last position at or below) of its two edges;
  * a short binary search between them finds any point's cell, however uneven the pitch.
@@ -96,9 +99,15 @@ function fillBuckets(table: Float32Array, offset: number, count: number, positio
   for (let bucket = 0; bucket < count; bucket++) {
     const upper = start + ((bucket + 1) * span) / count;
     // One cell of slack either side: the shader finds its bucket in single precision.
-    table[(offset + bucket) * 4] = cell - 1;
+    const at = (offset + bucket) * 4;
+    const least = cell - 1;
+    table[at] = least;
     while (cell < n - 1 && positions[cell + 1] <= upper) cell++;
-    table[(offset + bucket) * 4 + 1] = Math.min(n - 1, cell + 1);
+    table[at + 1] = Math.min(n - 1, cell + 1);
+    // Where the bucket meets three cells at most, their two borders say which, with nothing more to look up.
+    for (const k of [1, 2]) {
+      table[at + 1 + k] = least + k < 0 ? -BEYOND_ANY : least + k < n ? positions[least + k] : BEYOND_ANY;
+    }
   }
   return { startMm: start, perMm, count, offset };
 }

@@ -41,8 +41,13 @@ export class ClothReader {
   private search(index: BucketIndex, at: number, isEnds: boolean): number {
     const { bucketTable } = this.cloth;
     const bucket = Math.min(index.count - 1, Math.max(0, Math.floor((at - index.startMm) * index.perMm)));
-    let lo = Math.max(-1, bucketTable[(index.offset + bucket) * 4]);
-    let hi = bucketTable[(index.offset + bucket) * 4 + 1];
+    const texel = (index.offset + bucket) * 4;
+    const least = bucketTable[texel];
+    let hi = bucketTable[texel + 1];
+    if (hi - least <= 2) {
+      return Math.max(-1, least + (at >= bucketTable[texel + 2] ? 1 : 0) + (at >= bucketTable[texel + 3] ? 1 : 0));
+    }
+    let lo = Math.max(-1, least);
     for (let step = 0; step < BINARY_SEARCH_STEPS && lo < hi; step++) {
       const middle = (lo + hi + 1) >> 1;
       if ((isEnds ? this.endX(middle) : this.lineY(middle)) <= at) lo = middle;
