@@ -197,8 +197,8 @@ float intersectTube(Segment s, vec3 o, vec3 d, float tMin, float tMax, bool anyH
       if (met) break;
       float inside = at.qb * at.qb - at.qa * at.f;
       float root = sqrt(max(inside, 0.0));
-      // Where the linearised section is missed, its nearest approach is looked at instead, twice at most.
-      if (inside < 0.0 && ++missed > 2) break;
+      // Where the linearised section is missed, its nearest approach is looked at instead, three times at most.
+      if (inside < 0.0 && ++missed > 3) break;
       // Of the two ways to write the entry, the one that does not cancel.
       float entry = at.qb < 0.0 && inside >= 0.0 ? at.f / (root - at.qb) : (-at.qb - root) / max(at.qa, 1e-20);
       // Near the surface the last two values know the slope better: the linearised section leaves out how it turns.

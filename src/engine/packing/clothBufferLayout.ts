@@ -58,7 +58,7 @@ export const MAX_WALK_STEPS = 512;
 export const MAX_CANDIDATES = 4 * MAX_REACH + MAX_TILE_EXTRAS;
 /** Straight pieces a curve is cut into where the ray runs along it. */
 export const TUBE_PIECES = 4;
-export const NEWTON_STEPS = 7;
+export const NEWTON_STEPS = 8;
 /** Stop when |F| is below this: F changes by 2 over a half width, so the point is within 1e-5 half widths. */
 export const SURFACE_TOLERANCE = 2e-5;
 /** Segments overlap by this share of the pitch, so that rounding at a node never leaves a hole. */

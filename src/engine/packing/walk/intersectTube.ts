@@ -107,8 +107,8 @@ export function intersectTube(segment: TubeSegment, ray: LocalRay, tMin: number,
       if (met) break;
       const inside = value.qb * value.qb - value.qa * value.f;
       const root = Math.sqrt(Math.max(inside, 0));
-      // Where the linearised section is missed, its nearest approach is looked at instead, twice at most.
-      if (inside < 0 && ++missed > 2) break;
+      // Where the linearised section is missed, its nearest approach is looked at instead, three times at most.
+      if (inside < 0 && ++missed > 3) break;
       // Of the two ways to write the entry, the one that does not cancel.
       let entry =
         value.qb < 0 && inside >= 0 ? value.f / (root - value.qb) : (-value.qb - root) / Math.max(value.qa, 1e-20);
