@@ -1,4 +1,4 @@
-import { lazy, Suspense, useEffect, useRef } from 'react';
+import { lazy, Suspense, useEffect, useRef, useState } from 'react';
 import { ErrorBoundary } from 'react-error-boundary';
 import { sideOf } from '#app/model/pose.ts';
 import { useTable, useTableState } from '#app/model/tableContext.ts';
@@ -14,6 +14,7 @@ export function ClothPanel() {
   const table = useTable();
   const { ui } = table;
   const panelRef = useRef<HTMLDivElement>(null);
+  const [able] = useState(hasWebGl2);
   const side = useTableState((state) => sideOf(state.pose));
   const picture = useTableState((state) => state.picture);
   const trouble = useTableState((state) => state.pictureTrouble);
@@ -26,14 +27,14 @@ export function ClothPanel() {
     measure();
     const observer = new ResizeObserver(measure);
     observer.observe(panel);
-    if (!hasWebGl2()) {
+    if (!able) {
       ui.getState().setPicture(
         'impossible',
         'This browser or its graphics driver does not offer WebGL 2, which drawing in the round needs.',
       );
     }
     return () => observer.disconnect();
-  }, [ui]);
+  }, [ui, able]);
 
   return (
     <div
@@ -45,7 +46,7 @@ export function ClothPanel() {
       // biome-ignore lint/a11y/noNoninteractiveTabindex: the cloth is tilted and moved by keys
       tabIndex={0}
     >
-      {picture === 'impossible' ? (
+      {!able || picture === 'impossible' ? (
         <FlatCloth side={side} />
       ) : (
         <ErrorBoundary
