@@ -89,6 +89,18 @@ export class PictureDrawer {
     walk.draw(this.renderer, targets.buffer);
   }
 
+  /** One linear-light colour all over a target. */
+  fill(target: THREE.WebGLRenderTarget, [r, g, b]: PictureScene['background']): void {
+    const { renderer } = this;
+    const colour = renderer.getClearColor(new THREE.Color());
+    const alpha = renderer.getClearAlpha();
+    target.scissorTest = false;
+    renderer.setRenderTarget(target);
+    renderer.setClearColor(new THREE.Color().setRGB(r, g, b, THREE.LinearSRGBColorSpace), 1);
+    renderer.clear(true, false, false);
+    renderer.setClearColor(colour, alpha);
+  }
+
   /** Linear picture to the canvas or to an 8-bit target, as sRGB. */
   present(from: THREE.Texture, target: THREE.WebGLRenderTarget | null, width: number, height: number): void {
     const u = this.programs.uniforms;

@@ -143,6 +143,8 @@ export class PictureSampler {
     if (this.targets && this.targets.width === width && this.targets.height === height) return this.targets;
     this.targets?.dispose();
     this.targets = new PictureTargets(width, height, this.halfFloat);
+    // The first picture is watched as it grows, and what is not drawn yet is background.
+    this.drawer.fill(this.targets.quick, this.scene.background);
     this.shown = 'nothing';
     this.restart();
     return this.targets;

@@ -244,3 +244,31 @@ test('a white matte card facing the window shows as white', async () => {
   const dim = away.pixels.filter((_, k) => k % 4 === 0).reduce((sum, value) => sum + value, 0) / (24 * 24);
   expect(dim).toBeLessThan(200);
 });
+
+test('before its first pass is done, a picture shows background where nothing is drawn yet', async () => {
+  view.setCloth(
+    pack(clothFixture({ ends: 4, rows: 4, warp: [round(0.5, [0.5, 0.5, 0.5])], weft: [round(0.5, [0.5, 0.5, 0.5])] })),
+  );
+  // New targets, and more pixels than the first tiles hold; the cloth far off, so that all of it is background.
+  const [width, height] = [320, 300];
+  renderer.setSize(width, height, false);
+  view.setSize(width, height);
+  view.setView({ ...LEVEL, centreMm: [500, 500], pixelsPerMm: 5 });
+  const gl = renderer.getContext();
+  const read = new Uint8Array(4);
+  const seen = new Set<number>();
+  for (let k = 0; k < 60 && view.step() === 'more'; k++) {
+    for (const [x, y] of [
+      [0, 0],
+      [width - 1, 0],
+      [0, height - 1],
+      [width - 1, height - 1],
+    ]) {
+      gl.readPixels(x, y, 1, 1, gl.RGBA, gl.UNSIGNED_BYTE, read);
+      if (read[3] === 255) seen.add(read[0]);
+    }
+    await frame();
+  }
+  // sRGB of the default background, linear 0.2.
+  expect([...seen]).toEqual([124]);
+});
