@@ -11,6 +11,8 @@ const MOST_PIXELS = 4e6;
 const SHOW_AFTER = 4;
 /** Samples of the quick picture while the full program compiles. */
 const QUICK_SAMPLES = 8;
+/** A quick picture that takes longer than this is watched as it grows; until then the last whole one stands. */
+const GROWING_AFTER_MS = 400;
 /** While moving, the whole picture should take no longer than this. */
 const MOVING_MS = 20;
 /** Scales of the moving picture: few, since each change of size makes new targets. */
@@ -87,6 +89,8 @@ export class PictureSampler {
       this.schedule.begin(targets.width, targets.height);
       this.passBegun = performance.now();
       this.tileOpen = true;
+      // What is not drawn yet is background: never two pictures in one.
+      if (this.firstQuick) this.drawer.fill(targets.quickToBe, this.scene.background);
     }
     this.drawTile(targets, targets.height / height);
   }
@@ -94,8 +98,11 @@ export class PictureSampler {
   /** The picture so far onto the canvas; false where there is none. */
   show(width: number, height: number): boolean {
     const { targets } = this;
-    if (!targets || this.shown === 'nothing') return false;
-    const from = this.shown === 'quick' ? targets.quick : targets.meanSoFar;
+    if (!targets) return false;
+    const waited = performance.now() - this.passBegun;
+    const growing = this.firstQuick && this.tileOpen && (this.shown === 'nothing' || waited > GROWING_AFTER_MS);
+    if (!growing && this.shown === 'nothing') return false;
+    const from = growing ? targets.quickToBe : this.shown === 'quick' ? targets.quick : targets.meanSoFar;
     this.drawer.present(from.texture, null, width, height);
     return true;
   }
@@ -105,6 +112,11 @@ export class PictureSampler {
     this.timer.drop();
     this.targets?.dispose();
     this.targets = null;
+  }
+
+  /** The first sample of the quick picture, which stands alone. */
+  private get firstQuick(): boolean {
+    return this.phase === 'quick' && this.sample === 0;
   }
 
   private compileWhatIsNeeded(targets: PictureTargets): boolean {
@@ -143,8 +155,6 @@ export class PictureSampler {
     if (this.targets && this.targets.width === width && this.targets.height === height) return this.targets;
     this.targets?.dispose();
     this.targets = new PictureTargets(width, height, this.halfFloat);
-    // The first picture is watched as it grows, and what is not drawn yet is background.
-    this.drawer.fill(this.targets.quick, this.scene.background);
     this.shown = 'nothing';
     this.restart();
     return this.targets;
@@ -156,20 +166,17 @@ export class PictureSampler {
     const begun = performance.now();
     this.drawer.setScene(this.scene, targets.width, targets.height, scale);
     const full = this.phase === 'full';
-    const into = full || this.sample > 0 ? targets.meanToBe : targets.quick;
+    const into = this.firstQuick ? targets.quickToBe : targets.meanToBe;
     const history = !full && this.sample === 1 ? targets.quick : targets.meanSoFar;
     const walk = full ? programs.fullWalk : programs.quickWalk;
     this.drawer.drawTile(targets, walk, tile, this.sample, into, history, this.sample / (this.sample + 1));
     this.timer.mark(begun, tile.width * tile.height);
     this.fresh = this.drawnWith !== walk;
     this.drawnWith = walk;
-    if (this.schedule.next()) {
-      // The very first picture may be watched as it grows.
-      if (into === targets.quick && this.shown === 'nothing') this.shown = 'quick';
-      return;
-    }
+    if (this.schedule.next()) return;
     this.tileOpen = false;
-    if (into !== targets.quick) targets.swap();
+    if (this.firstQuick) targets.swapQuick();
+    else targets.swap();
     this.sample++;
     this.endSample();
   }

@@ -3,9 +3,10 @@ import * as THREE from 'three';
 /** Where a picture is built: the buffer of ids, depths and normals, and the means of samples. */
 export class PictureTargets {
   readonly buffer: THREE.WebGLRenderTarget;
-  /** Quick picture, and two that take turns as mean so far and mean to be. */
-  readonly quick: THREE.WebGLRenderTarget;
+  /** Two that take turns as the last whole quick picture and the next, and two as mean so far and mean to be. */
+  private readonly quicks: [THREE.WebGLRenderTarget, THREE.WebGLRenderTarget];
   private readonly means: [THREE.WebGLRenderTarget, THREE.WebGLRenderTarget];
+  private frontQuick = 0;
   private front = 0;
 
   constructor(
@@ -30,8 +31,20 @@ export class PictureTargets {
         generateMipmaps: false,
         type: halfFloat ? THREE.HalfFloatType : THREE.UnsignedByteType,
       });
-    this.quick = mean();
+    this.quicks = [mean(), mean()];
     this.means = [mean(), mean()];
+  }
+
+  get quick(): THREE.WebGLRenderTarget {
+    return this.quicks[this.frontQuick];
+  }
+
+  get quickToBe(): THREE.WebGLRenderTarget {
+    return this.quicks[1 - this.frontQuick];
+  }
+
+  swapQuick(): void {
+    this.frontQuick = 1 - this.frontQuick;
   }
 
   get meanSoFar(): THREE.WebGLRenderTarget {
@@ -48,13 +61,13 @@ export class PictureTargets {
 
   /** Restricts drawing to a rectangle (pixels, from the bottom left) in every target. */
   setScissor(x: number, y: number, width: number, height: number): void {
-    for (const target of [this.buffer, this.quick, ...this.means]) {
+    for (const target of [this.buffer, ...this.quicks, ...this.means]) {
       target.scissorTest = true;
       target.scissor.set(x, y, width, height);
     }
   }
 
   dispose(): void {
-    for (const target of [this.buffer, this.quick, ...this.means]) target.dispose();
+    for (const target of [this.buffer, ...this.quicks, ...this.means]) target.dispose();
   }
 }

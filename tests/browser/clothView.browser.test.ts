@@ -272,3 +272,40 @@ test('before its first pass is done, a picture shows background where nothing is
   // sRGB of the default background, linear 0.2.
   expect([...seen]).toEqual([124]);
 });
+
+test('a new cloth never stands in one picture with the last one', async () => {
+  const [width, height] = [320, 300];
+  const closed = (colour: readonly [number, number, number]) =>
+    pack(clothFixture({ ends: 24, rows: 24, warp: [round(1, colour)], weft: [round(1, colour)] }));
+  renderer.setSize(width, height, false);
+  view.setSize(width, height);
+  view.setView({ ...LEVEL, centreMm: [12, 12], pixelsPerMm: 20 });
+  view.setCloth(closed([0.6, 0.02, 0.02]));
+  const gl = renderer.getContext();
+  const read = new Uint8Array(4 * width * height);
+  const look = () => {
+    gl.readPixels(0, 0, width, height, gl.RGBA, gl.UNSIGNED_BYTE, read);
+    let red = 0;
+    let blue = 0;
+    for (let k = 0; k < read.length; k += 4) {
+      if (read[k] > read[k + 2] + 20) red++;
+      if (read[k + 2] > read[k] + 20) blue++;
+    }
+    return { red, blue };
+  };
+  let drawn = { red: 0, blue: 0 };
+  for (let k = 0; k < 400 && drawn.red < 0.5 * width * height; k++) {
+    view.step();
+    drawn = look();
+    await frame();
+  }
+  expect(drawn.red).toBeGreaterThan(0.5 * width * height);
+  view.setCloth(closed([0.02, 0.02, 0.6]));
+  for (let k = 0; k < 400 && drawn.blue < 0.5 * width * height; k++) {
+    view.step();
+    drawn = look();
+    expect(Math.min(drawn.red, drawn.blue)).toBe(0);
+    await frame();
+  }
+  expect(drawn.blue).toBeGreaterThan(0.5 * width * height);
+});
