@@ -1,6 +1,6 @@
 import { createStore } from 'zustand/vanilla';
-import { keepVersion, loadSample } from '#document/commands/versionCommands.ts';
-import type { Outcome } from '#document/problem.ts';
+import { keepVersion } from '#document/commands/versionCommands.ts';
+import type { DocumentProblem, Outcome } from '#document/problem.ts';
 import type { Sample } from '#document/schema/sampleSchema.ts';
 import type { YarnCard } from '#document/schema/yarnSchema.ts';
 import type { SampleStore } from '#document/store/sampleStore.ts';
@@ -11,6 +11,7 @@ import { type SaveHandle, saveSampleFile } from '#io/saveFile.ts';
 import type { ForecastClient } from '#workers/forecastClient.ts';
 import { extentOf } from './clothPose.ts';
 import { createForecaster } from './forecast.ts';
+import { createLayingSamples } from './layingSamples.ts';
 import type { TableModel } from './tableModel.ts';
 import { createTableStore } from './tableState.ts';
 import { weaveWith } from './weaving.ts';
@@ -34,24 +35,52 @@ export function createTable({ samples, autosave, client }: TableParts): TableMod
 
   let handle: SaveHandle | undefined;
 
-  async function put(outcome: Outcome<Sample>, from: string): Promise<void> {
-    if (!outcome.ok) {
-      const more = outcome.problems.length > 1 ? ` (and ${outcome.problems.length - 1} more)` : '';
-      say(`${from} was not opened. ${outcome.problems[0].message}${more}`);
-      return;
-    }
-    // What was on the table stays among this browser's saved samples under its own name.
-    await autosave.openTable();
+  const laying = createLayingSamples(samples, autosave);
+  /** One sample after the other, however fast they are chosen. */
+  let turn: Promise<void> = Promise.resolve();
+  function inTurn(work: () => Promise<void>): Promise<void> {
+    turn = turn.then(work, work);
+    return turn;
+  }
+
+  /** The sample, or undefined and the reason told. */
+  function opened(outcome: Outcome<Sample>, from: string): Sample | undefined {
+    if (outcome.ok) return outcome.value;
+    const more = outcome.problems.length > 1 ? ` (and ${outcome.problems.length - 1} more)` : '';
+    say(`${from} was not opened. ${outcome.problems[0].message}${more}`);
+    return undefined;
+  }
+
+  function begin(refusal: DocumentProblem | null, words: string): void {
     handle = undefined;
-    const refusal = samples.dispatch(loadSample(outcome.value));
     ui.getState().select(undefined);
     ui.getState().chooseYarn(undefined);
     ui.getState().fit();
-    say(refusal ? refusal.message : `${outcome.value.name} is on the table. Undo brings the last one back.`);
+    say(refusal ? refusal.message : words);
+  }
+
+  async function takeReady(id: string): Promise<void> {
+    const sample = opened(await readSamplePreset(id), id);
+    if (!sample) return;
+    const left = await laying.recall(sample.name);
+    const refusal = await laying.lay(left?.sample ?? sample, left?.tableId);
+    const how = left ? `${sample.name} is on the table as you left it` : `${sample.name} is on the table`;
+    const trouble = left?.fellBackBecause
+      ? ` Its last save could not be read, so this is an earlier one. ${left.fellBackBecause.message}`
+      : autosave.state.getState().takenOver
+        ? ' It was open in another tab; it is saved from here now.'
+        : '';
+    begin(refusal, `${how}. Undo brings the last one back.${trouble}`);
+  }
+
+  async function takeAfresh(id: string): Promise<void> {
+    const sample = opened(await readSamplePreset(id), id);
+    if (sample) begin(laying.layAfresh(sample), `${sample.name} is as first laid. Undo brings yours back.`);
   }
 
   async function readFile(file: File): Promise<void> {
-    await put(await readSampleFile(file), file.name);
+    const sample = opened(await readSampleFile(file), file.name);
+    if (sample) begin(await laying.lay(sample), `${sample.name} is on the table. Undo brings the last one back.`);
   }
 
   return {
@@ -65,9 +94,8 @@ export function createTable({ samples, autosave, client }: TableParts): TableMod
     async fetchStock() {
       if (!stock.getState().cards) stock.setState({ cards: await readAllYarnPresets() });
     },
-    async takeReady(id) {
-      await put(await readSamplePreset(id), id);
-    },
+    takeReady: (id) => inTurn(() => takeReady(id)),
+    takeAfresh: (id) => inTurn(() => takeAfresh(id)),
     keepVersion() {
       const { versions } = samples.state.getState().sample;
       let number = versions.length + 1;
@@ -78,10 +106,10 @@ export function createTable({ samples, autosave, client }: TableParts): TableMod
     weaveWith(yarnId, kind, range, replacing) {
       say(weaveWith(samples, stock.getState().cards ?? [], yarnId, kind, range, replacing));
     },
-    readFile,
+    readFile: (file) => inTurn(() => readFile(file)),
     async openFile() {
       const file = await chooseSampleFile();
-      if (file) await readFile(file);
+      if (file) await inTurn(() => readFile(file));
     },
     async saveFile() {
       const outcome = await saveSampleFile(samples.state.getState().sample, handle);

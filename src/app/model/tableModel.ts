@@ -24,8 +24,10 @@ export interface TableModel {
   /** Where the drawn cloth is put by the part that draws it, for scripts to reach. */
   readonly picture: { view: ClothViewApi | undefined };
   fetchStock(): Promise<void>;
-  /** Puts a ready sample on the table; undo brings back what was there. */
+  /** Puts a ready sample on the table, as it was left where it was worked on; undo brings back what was there. */
   takeReady(id: string): Promise<void>;
+  /** Puts a ready sample on the table as it comes with the program, in place of what was made of it. */
+  takeAfresh(id: string): Promise<void>;
   keepVersion(): void;
   openFile(): Promise<void>;
   saveFile(): Promise<void>;

@@ -1,22 +1,33 @@
 import { useStore } from 'zustand';
 import { useTable } from '#app/model/tableContext.ts';
 
-/** Puts one of the ready samples on the table. What was there comes back with undo. */
+/** Puts one of the ready samples on the table, as it was left. What was there comes back with undo. */
 export function SampleChooser() {
   const table = useTable();
   const name = useStore(table.samples.state, (state) => state.sample.name);
   const known = table.ready.find((sample) => sample.name === name);
   return (
-    <label className="soft">
-      Sample{' '}
-      <select value={known?.id ?? ''} onChange={(event) => void table.takeReady(event.target.value)}>
-        {!known && <option value="">{name}</option>}
-        {table.ready.map((sample) => (
-          <option key={sample.id} value={sample.id}>
-            {sample.name}
-          </option>
-        ))}
-      </select>
-    </label>
+    <>
+      <label className="soft">
+        Sample{' '}
+        <select value={known?.id ?? ''} onChange={(event) => void table.takeReady(event.target.value)}>
+          {!known && <option value="">{name}</option>}
+          {table.ready.map((sample) => (
+            <option key={sample.id} value={sample.id}>
+              {sample.name}
+            </option>
+          ))}
+        </select>
+      </label>
+      {known && (
+        <button
+          type="button"
+          title={`Start ${name} afresh, without your changes and kept versions; undo brings them back`}
+          onClick={() => void table.takeAfresh(known.id)}
+        >
+          As first laid
+        </button>
+      )}
+    </>
   );
 }

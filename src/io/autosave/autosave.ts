@@ -3,6 +3,7 @@ import { sampleToFile } from '#document/sampleFromFile.ts';
 import type { Sample } from '#document/schema/sampleSchema.ts';
 import type { SampleStore } from '#document/store/sampleStore.ts';
 import { type AutosaveDb, claimTable, dropEarlier, putTable } from './autosaveDb.ts';
+import { type Restored, restoreNamed } from './restore.ts';
 import { type TableClaim, takeTable } from './tableClaim.ts';
 
 /**
@@ -35,10 +36,12 @@ export interface Autosave {
   readonly state: StoreApi<AutosaveState>;
   /** Saves at once what is waiting; resolves when it is saved or has failed. */
   flush(): Promise<void>;
-  /** Goes on as a table of its own, leaving the other page's alone. */
-  saveAsCopy(): Promise<void>;
+  /** Goes on as a table of its own, or as the one given, with what is on the table; the table left keeps its last save. */
+  saveAsCopy(tableId?: string): Promise<void>;
   /** Saves what is waiting, then goes on in another table: the one given, or a new one. */
   openTable(tableId?: string): Promise<void>;
+  /** The sample of this name as it was last left; null where this browser keeps none. */
+  recall(name: string): Promise<Restored | null>;
   stop(): Promise<void>;
 }
 
@@ -150,8 +153,15 @@ export async function startAutosave(
       await claimNow(tableId);
       if (state.getState().status === 'displaced') state.setState({ status: 'saved', reason: null });
     },
-    async saveAsCopy() {
-      await claimNow(crypto.randomUUID());
+    async recall(name) {
+      try {
+        return db ? await restoreNamed(db, name) : null;
+      } catch {
+        return null; // A store that cannot be read cannot be written either, and the next change says so.
+      }
+    },
+    async saveAsCopy(tableId = crypto.randomUUID()) {
+      await claimNow(tableId);
       saved = null;
       state.setState({ status: 'saving', reason: null });
       await flush();

@@ -40,6 +40,16 @@ export async function restoreLatest(db: AutosaveDb): Promise<Restored | null> {
   return null;
 }
 
+/** The sample of this name that was worked on last, as it was left; null where none is kept or can be read. */
+export async function restoreNamed(db: AutosaveDb, name: string): Promise<Restored | null> {
+  for (const table of await listRecent(db)) {
+    if (table.name !== name) continue;
+    const restored = await restoreTable(db, table.tableId);
+    if (restored) return restored;
+  }
+  return null;
+}
+
 export async function listRecent(db: AutosaveDb): Promise<RecentTable[]> {
   return (await listTables(db)).map(({ tableId, name, savedAt }) => ({ tableId, name, savedAt }));
 }
