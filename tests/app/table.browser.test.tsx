@@ -1,6 +1,7 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { page, userEvent } from 'vitest/browser';
 import { ribbonPx } from '#app/model/ribbonScale.ts';
+import { setWarpFixed } from '#document/commands/warpCommands.ts';
 import { smallSample } from '#tests/document/smallSample.ts';
 import { type LaidTable, layTable, until } from './layTable.tsx';
 
@@ -68,6 +69,19 @@ describe('the table by keyboard alone', () => {
       return cloth.namesOf[cloth.problem.endYarn[1]] === 'rope';
     });
     expect(namesOf[problem.endYarn[2]]).toBe('gull');
+  });
+
+  it('a warp fixed on its loom promises nothing and keeps its ends', async () => {
+    laid.table.samples.dispatch(setWarpFixed(true));
+    const before = sampleNow();
+    byRole('listbox', /Ends/).focus();
+    await userEvent.keyboard('{Home}{Shift>}{ArrowRight}{/Shift}');
+    const words = 'The warp is on the loom: its ends stay as they are.';
+    await until('the hint says so', () => document.querySelector('.hint')!.textContent === words);
+    byRole('row', /rope/).focus();
+    await userEvent.keyboard('{Enter}');
+    await until('the refusal says so', () => document.querySelector('.notice')!.textContent === words);
+    expect(sampleNow()).toBe(before);
   });
 
   it('the cloth is tilted, brought nearer and shown whole', async () => {

@@ -6,6 +6,9 @@ import type { YarnCard } from '#document/schema/yarnSchema.ts';
 import type { SampleStore } from '#document/store/sampleStore.ts';
 import type { ThreadRange } from './tableState.ts';
 
+/** Said instead of a promise where ends of a fixed warp are selected, and when a yarn is put there all the same. */
+export const warpStaysWords = 'The warp is on the loom: its ends stay as they are.';
+
 /**
  * Weaves picks (or warps ends) with a yarn as one undo step; a yarn from the stock comes onto the sample's shelf with it.
  * `range` counts from 0. Returns what to tell the reader.
@@ -18,7 +21,8 @@ export function weaveWith(
   range: ThreadRange,
   replacing: string | undefined,
 ): string {
-  const { yarns } = samples.state.getState().sample;
+  const { yarns, warp } = samples.state.getState().sample;
+  if (kind === 'ends' && warp.fixed) return warpStaysWords;
   const fromStock = Object.hasOwn(yarns, yarnId) ? undefined : stock.find((card) => card.id === yarnId);
   const name = yarns[yarnId]?.name ?? fromStock?.name ?? yarnId;
   const span = { from: range.from + 1, to: range.to + 1 };

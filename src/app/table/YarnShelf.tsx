@@ -2,6 +2,7 @@ import { useMemo, useState } from 'react';
 import { useStore } from 'zustand';
 import { type ShelfYarn, shelfYarn } from '#app/model/shelfYarns.ts';
 import { useTable, useTableState } from '#app/model/tableContext.ts';
+import { warpStaysWords } from '#app/model/weaving.ts';
 import { formatNumber } from '#app/words/numbers.ts';
 import { counted } from '#app/words/words.ts';
 import { Shelf } from './Shelf.tsx';
@@ -13,6 +14,7 @@ export default function YarnShelf() {
   const stock = useStore(table.stock, (state) => state.cards);
   const yarns = useStore(samples.state, (state) => state.sample.yarns);
   const picks = useStore(samples.state, (state) => state.sample.picks);
+  const warpFixed = useStore(samples.state, (state) => state.sample.warp.fixed === true);
   const selection = useTableState((state) => state.selection);
   const chosenId = useTableState((state) => state.chosenYarnId);
   const [replacing, setReplacing] = useState('');
@@ -37,17 +39,16 @@ export default function YarnShelf() {
     selection?.kind === 'ends'
       ? counted(count, 'end', 'ends', formatNumber)
       : counted(count, 'pick', 'picks', formatNumber);
+  let useHint = 'Drag a yarn onto picks, or select picks and click a yarn.';
+  if (selection?.kind === 'ends' && warpFixed) useHint = warpStaysWords;
+  else if (selection) useHint = `A click or Enter weaves the yarn into the ${things} selected.`;
   return (
     <Shelf
       yarns={mine}
       stock={rest}
       onStock={() => void table.fetchStock()}
       chosenId={chosenId}
-      useHint={
-        selection
-          ? `A click or Enter weaves the yarn into the ${things} selected.`
-          : 'Drag a yarn onto picks, or select picks and click a yarn.'
-      }
+      useHint={useHint}
       onUse={use}
       onDetails={(id) => ui.getState().chooseYarn(id)}
     >
