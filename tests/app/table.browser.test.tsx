@@ -54,8 +54,9 @@ describe('the table by keyboard alone', () => {
     await userEvent.keyboard('{Enter}');
     expect(sampleNow().picks[1].beat).toBe(0.45);
     await until('the refusal says why', () =>
-      document.querySelector('.notice')!.textContent!.includes('between 0 and 1'),
+      document.querySelector('.notice')!.textContent!.includes('between 0 and 100 %'),
     );
+    expect((byRole('spinbutton', /Beat, pick 2/) as HTMLInputElement).value).toBe('45');
   });
 
   it('a warp that is not fixed takes a yarn on its ends', async () => {

@@ -12,11 +12,21 @@ export function BeatField() {
   const span = { from: selection.range.from + 1, to: Math.min(selection.range.to + 1, sample.picks.length) };
   const percent = Math.round(firmnessAt(sample, span.from - 1) * 100);
 
-  function change(text: string) {
-    const firmness = Number(text) / 100;
-    if (text.trim() === '' || Math.round(firmness * 100) === percent) return;
-    const refusal = samples.dispatch(setBeat({ picks: span, firmness }));
-    if (refusal) ui.getState().say(refusal.message);
+  /** Takes what was typed; what cannot be taken gives way to the value in force. */
+  function change(input: HTMLInputElement) {
+    const typed = input.value.trim();
+    const wanted = Number(typed);
+    if (typed !== '' && Math.round(wanted) === percent) return;
+    let trouble: string | undefined;
+    if (input.validity.badInput || wanted < 0 || wanted > 100) {
+      const what = input.validity.badInput ? 'what was typed is not a number' : `${typed} % is not a beat`;
+      trouble = `Beat, ${spanInWords('pick', span)}: ${what}. Give a number between 0 and 100 %.`;
+    } else if (typed !== '') {
+      trouble = samples.dispatch(setBeat({ picks: span, firmness: wanted / 100 }))?.message;
+      if (!trouble) return;
+    }
+    if (trouble) ui.getState().say(trouble);
+    input.value = String(percent);
   }
 
   return (
@@ -30,9 +40,9 @@ export function BeatField() {
           min={0}
           max={100}
           step={1}
-          onBlur={(event) => change(event.target.value)}
+          onBlur={(event) => change(event.target)}
           onKeyDown={(event) => {
-            if (event.key === 'Enter') change(event.currentTarget.value);
+            if (event.key === 'Enter') change(event.currentTarget);
           }}
         />{' '}
         % firm
