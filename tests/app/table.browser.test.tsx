@@ -179,6 +179,16 @@ describe('the hand', () => {
     await userEvent.fill(byRole('textbox', /Colour/), '#aa3322');
     await userEvent.keyboard('{Enter}');
     expect(sampleNow().yarns.kelp.coneColour).toBe('#aa3322');
+    await userEvent.fill(byRole('textbox', /Colour/), 'nocolour');
+    await userEvent.keyboard('{Enter}');
+    expect(sampleNow().yarns.kelp.coneColour).toBe('#aa3322');
+    await until('the reason is told', () =>
+      document.querySelector('.yarn-details')!.textContent!.includes('"nocolour" is not a colour'),
+    );
+    await userEvent.fill(byRole('textbox', /Colour/), 'A0B');
+    await userEvent.keyboard('{Enter}');
+    expect(sampleNow().yarns.kelp.coneColour).toBe('#aa00bb');
+    expect(document.querySelector('.yarn-details')!.textContent).not.toContain('is not a colour');
   });
 });
 

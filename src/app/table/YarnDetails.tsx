@@ -1,7 +1,6 @@
 import { useEffect, useId, useRef, useState } from 'react';
 import { Button } from 'react-aria-components/Button';
 import { ColorArea } from 'react-aria-components/ColorArea';
-import { ColorField } from 'react-aria-components/ColorField';
 import { ColorPicker, parseColor } from 'react-aria-components/ColorPicker';
 import { ColorSlider, SliderTrack } from 'react-aria-components/ColorSlider';
 import { ColorThumb } from 'react-aria-components/ColorThumb';
@@ -15,6 +14,7 @@ import { quantity } from '#app/words/numbers.ts';
 import { word } from '#app/words/words.ts';
 import { setYarnColour, setYarnCount } from '#document/commands/yarnCommands.ts';
 import { parseCount } from '#engine/units/parseCount.ts';
+import { ConeColourField } from './ConeColourField.tsx';
 
 export interface YarnDetailsProps {
   readonly yarn: ShelfYarn;
@@ -52,8 +52,9 @@ export default function YarnDetails({ yarn, onClose }: YarnDetailsProps) {
     [samples],
   );
 
-  function changeColour(hex: string, dragging: boolean) {
-    if (hex.toLowerCase() === yarn.card.coneColour.toLowerCase()) return;
+  /** Why the colour is refused, or undefined. */
+  function changeColour(hex: string, dragging: boolean): string | undefined {
+    if (hex.toLowerCase() === yarn.card.coneColour.toLowerCase()) return undefined;
     if (dragging) {
       if (restRef.current === 0) samples.begin(`dye ${yarn.name}`);
       window.clearTimeout(restRef.current);
@@ -61,6 +62,7 @@ export default function YarnDetails({ yarn, onClose }: YarnDetailsProps) {
     }
     const refusal = samples.dispatch(setYarnColour({ yarn: yarn.id, coneColour: hex.toLowerCase() }));
     if (refusal) ui.getState().say(refusal.message);
+    return refusal?.message;
   }
 
   function changeTex(tex: number) {
@@ -121,10 +123,11 @@ export default function YarnDetails({ yarn, onClose }: YarnDetailsProps) {
         value={parseColor(yarn.card.coneColour)}
         onChange={(colour) => changeColour(colour.toString('hex'), picking)}
       >
-        <ColorField>
-          <Label>{word('Colour', dialect)}, as on the cone</Label>
-          <Input />
-        </ColorField>
+        <ConeColourField
+          label={`${word('Colour', dialect)}, as on the cone`}
+          value={yarn.card.coneColour}
+          onChange={(hex) => changeColour(hex, false)}
+        />
         <button type="button" aria-expanded={picking} onClick={() => setPicking(!picking)}>
           Pick by eye
         </button>
