@@ -21,7 +21,7 @@ export function parseJson(text: string): Outcome<unknown> {
     return { ok: true, value: JSON.parse(content) };
   } catch (error) {
     const place = placeOf(content, error instanceof Error ? error.message : '');
-    return refuse(`is not readable as JSON${place}`, 'mend it in a text editor, or choose another file');
+    return refuse(`is not readable as JSON${place}`, 'open another copy, or save it again from where it came');
   }
 }
 
