@@ -134,9 +134,11 @@ function Drawer() {
           {`Draft: threading, tie-up, ${word('liftPlan', dialect)}, drawdown `}
           <kbd>D</kbd>
         </button>
-        <p role="status" className="notice" title={notice}>
-          {notice}
-        </p>
+        <div className="notice-place">
+          <p role="status" className="notice">
+            {notice}
+          </p>
+        </div>
       </div>
       {open && (
         <Fenced name="draft">

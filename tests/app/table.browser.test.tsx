@@ -207,6 +207,43 @@ describe('fit for every hand and eye', () => {
     }
   });
 
+  it('kept versions and long messages are whole to read and leave the cloth its place', async () => {
+    await page.viewport(1280, 720);
+    await until('the page is laid anew', () => laid.table.ui.getState().size.widthPx > 600);
+    const box = () => document.querySelector('.cloth-panel')!.getBoundingClientRect();
+    const { width, height } = box();
+    for (let i = 0; i < 8; i++) laid.table.keepVersion();
+    laid.table.ui.getState().say('The breakwater is long. '.repeat(12));
+    const last = sampleNow().versions.at(-1)!.name;
+    await until('all is shown', () => document.querySelector('.versions-kept')!.textContent!.endsWith(last), 9000);
+    expect([box().width, box().height]).toEqual([width, height]);
+    const notice = document.querySelector('.notice')!;
+    expect(notice.getBoundingClientRect().height).toBeGreaterThan(40);
+    expect(notice.scrollHeight).toBeLessThanOrEqual(notice.clientHeight);
+    expect(notice.scrollWidth).toBeLessThanOrEqual(notice.clientWidth);
+    // The one kept last is brought into view.
+    const kept = document.querySelector('.versions-kept')!.getBoundingClientRect();
+    expect(byRole('button', last).getBoundingClientRect().right).toBeLessThanOrEqual(kept.right + 1);
+    expect(byRole('button', 'Keep this').getBoundingClientRect().right).toBeLessThanOrEqual(1280);
+  });
+
+  it('discarding offers nothing else, and Escape leaves it with the selection as it was', async () => {
+    laid.table.keepVersion();
+    laid.table.ui.getState().select({ kind: 'picks', range: { from: 1, to: 3 } });
+    const { versions } = sampleNow();
+    const words = () => document.querySelector('.versions-kept')!.textContent!;
+    const { name } = versions.at(-1)!;
+    await until('it is kept', () => words().endsWith(name), 9000);
+    byRole('button', 'Discard…').click();
+    await until('it asks which', () => words().endsWith(`Discard ${name}`), 9000);
+    expect(page.getByRole('button', { name: 'Keep this' }).query()).toBeNull();
+    await userEvent.keyboard('{Escape}');
+    await until('it is left', () => !words().includes('Discard'), 9000);
+    expect(page.getByRole('button', { name: 'Keep this' }).query()).not.toBeNull();
+    expect(laid.table.ui.getState().selection).toBeDefined();
+    expect(sampleNow().versions).toBe(versions);
+  });
+
   it('on a narrow screen nothing runs off to the side', async () => {
     await page.viewport(360, 740);
     await until('the page is laid anew', () => laid.table.ui.getState().size.widthPx < 300);

@@ -1,13 +1,11 @@
-import { useState } from 'react';
 import { useStore } from 'zustand';
 import { useTable, useTableState } from '#app/model/tableContext.ts';
 import { turnOver } from '#app/model/turning.ts';
 import { formatNumber } from '#app/words/numbers.ts';
-import { deleteVersion, restoreVersion } from '#document/commands/versionCommands.ts';
-import type { Sample } from '#document/schema/sampleSchema.ts';
 import type { AutosaveState } from '#io/autosave/autosave.ts';
 import { loomWords } from './loomWords.ts';
 import { SampleChooser } from './SampleChooser.tsx';
+import { Versions } from './Versions.tsx';
 
 /** Everything that is not the cloth, its threads or its figures: view, versions, undo, files, the loom in a line. */
 export function BottomEdge() {
@@ -77,50 +75,6 @@ function HistoryTools() {
       </button>
     </fieldset>
   );
-}
-
-/** Whole samples kept beside this one; taking one up can be undone like anything else. */
-function Versions() {
-  const table = useTable();
-  const { samples, ui } = table;
-  const sample = useStore(samples.state, (state) => state.sample);
-  const [discarding, setDiscarding] = useState(false);
-  const current = sample.versions.findIndex((version) => isOnTable(sample, version.body));
-  return (
-    <fieldset className="tools" aria-label="Kept beside">
-      <span className="soft">Kept beside</span>
-      {sample.versions.map((version, index) => (
-        <button
-          key={version.name}
-          type="button"
-          aria-pressed={!discarding && index === current}
-          title={version.note}
-          onClick={() => {
-            const command = discarding ? deleteVersion(index + 1) : restoreVersion(index + 1);
-            const refusal = samples.dispatch(command);
-            if (refusal) ui.getState().say(refusal.message);
-            setDiscarding(false);
-          }}
-        >
-          {discarding ? `Discard ${version.name}` : version.name}
-        </button>
-      ))}
-      <button type="button" onClick={() => table.keepVersion()}>
-        Keep this
-      </button>
-      {sample.versions.length > 0 && (
-        <button type="button" aria-pressed={discarding} onClick={() => setDiscarding(!discarding)}>
-          {discarding ? 'Discard none' : 'Discard…'}
-        </button>
-      )}
-    </fieldset>
-  );
-}
-
-/** Parts are shared by reference, so a version is on the table where all of its parts are. */
-function isOnTable(sample: Sample, body: Sample['versions'][number]['body']): boolean {
-  const now = sample as unknown as Record<string, unknown>;
-  return Object.entries(body).every(([key, value]) => now[key] === value);
 }
 
 function FileTools() {

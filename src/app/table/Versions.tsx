@@ -1,0 +1,88 @@
+import { useEffect, useRef, useState } from 'react';
+import { useStore } from 'zustand';
+import { useTable } from '#app/model/tableContext.ts';
+import { deleteVersion, restoreVersion } from '#document/commands/versionCommands.ts';
+import type { Sample } from '#document/schema/sampleSchema.ts';
+
+/** Whole samples kept beside this one; taking one up can be undone like anything else. */
+export function Versions() {
+  const table = useTable();
+  const { samples, ui } = table;
+  const sample = useStore(samples.state, (state) => state.sample);
+  const [asked, setAsked] = useState(false);
+  const keptRef = useRef<HTMLDivElement>(null);
+  const count = sample.versions.length;
+  const countRef = useRef(count);
+  const some = count > 0;
+  const discarding = asked && some;
+  const current = sample.versions.findIndex((version) => isOnTable(sample, version.body));
+
+  useEffect(() => {
+    if (!discarding) return undefined;
+    // Before the page's own keys, for which Escape means something else.
+    const leave = (event: KeyboardEvent) => {
+      if (event.key !== 'Escape' || document.querySelector('dialog[open]')) return;
+      event.preventDefault();
+      setAsked(false);
+    };
+    window.addEventListener('keydown', leave, true);
+    return () => window.removeEventListener('keydown', leave, true);
+  }, [discarding]);
+
+  useEffect(() => {
+    const kept = keptRef.current;
+    // The one kept last, while there is one more than before; else the one on the table.
+    const button = kept?.children[count > countRef.current ? count - 1 : current];
+    countRef.current = count;
+    if (kept && button) bringIntoView(kept, button);
+  }, [count, current]);
+
+  function use(index: number) {
+    const refusal = samples.dispatch(discarding ? deleteVersion(index + 1) : restoreVersion(index + 1));
+    if (refusal) ui.getState().say(refusal.message);
+    setAsked(false);
+  }
+
+  return (
+    <fieldset className="tools versions" aria-label="Kept beside">
+      <span className="soft">Kept beside</span>
+      <div className="versions-kept" ref={keptRef}>
+        {sample.versions.map((version, index) => (
+          <button
+            key={version.name}
+            type="button"
+            aria-pressed={!discarding && index === current}
+            title={version.note}
+            onClick={() => use(index)}
+          >
+            {discarding ? `Discard ${version.name}` : version.name}
+          </button>
+        ))}
+      </div>
+      {!discarding && (
+        <button type="button" onClick={() => table.keepVersion()}>
+          Keep this
+        </button>
+      )}
+      {some && (
+        <button type="button" aria-pressed={discarding} onClick={() => setAsked(!discarding)}>
+          {discarding ? 'Discard none' : 'Discard…'}
+        </button>
+      )}
+    </fieldset>
+  );
+}
+
+/** Sideways alone: the page itself must not move. */
+function bringIntoView(kept: Element, button: Element): void {
+  const frame = kept.getBoundingClientRect();
+  const box = button.getBoundingClientRect();
+  if (box.right > frame.right) kept.scrollLeft += box.right - frame.right;
+  else if (box.left < frame.left) kept.scrollLeft -= frame.left - box.left;
+}
+
+/** Parts are shared by reference, so a version is on the table where all of its parts are. */
+function isOnTable(sample: Sample, body: Sample['versions'][number]['body']): boolean {
+  const now = sample as unknown as Record<string, unknown>;
+  return Object.entries(body).every(([key, value]) => now[key] === value);
+}
