@@ -1,7 +1,7 @@
 import type { ClothGeometry, ClothProblem, CurveField, Progress } from '#engine/cloth/clothTypes.ts';
 import type { HeightsProblem, HeightsSolution } from '#engine/cloth/heights/heightsTypes.ts';
 import { solveHeights } from '#engine/cloth/heights/solveHeights.ts';
-import { type RowPositions, rowPositions } from '#engine/cloth/spacing/rowPositions.ts';
+import { type RowPositions, rowHolds, rowPositions } from '#engine/cloth/spacing/rowPositions.ts';
 import { createDrawdown, isWarpUp, setWarpUp } from '#engine/draft/drawdown.ts';
 import type { YarnBody } from '#engine/yarn/yarnTypes.ts';
 import { mechanicalPeriod } from './mechanicalPeriod.ts';
@@ -133,8 +133,9 @@ export function* forecastCloth(
   memory: ForecastMemory = {},
 ): Generator<Progress, Forecast> {
   yield { stage: 'spacing', share: 0 };
-  const even = rowPositions(problem, false);
-  const uneven: RowPositions = problem.beat.scatterShare > 0 ? rowPositions(problem, true) : even;
+  const holds = rowHolds(problem);
+  const even = rowPositions(problem, false, holds);
+  const uneven: RowPositions = problem.beat.scatterShare > 0 ? rowPositions(problem, true, holds) : even;
   yield { stage: 'spacing', share: 1 };
 
   const region = chooseRegion(problem);
@@ -183,6 +184,6 @@ export function* forecastCloth(
     residuals: solution.residuals,
   };
   yield { stage: 'readings', share: 0 };
-  const readings = takeReadings(problem, geometry, uneven, COVER_POINTS[quality]);
+  const readings = takeReadings(problem, geometry, uneven, holds, COVER_POINTS[quality]);
   return { geometry, readings };
 }

@@ -1,6 +1,7 @@
 import type { ClothGeometry, ClothProblem } from '#engine/cloth/clothTypes.ts';
 import { curveLength } from '#engine/cloth/curve.ts';
-import { type RowPositions, rowPositions } from '#engine/cloth/spacing/rowPositions.ts';
+import { firmnessOfResistance } from '#engine/cloth/spacing/beatLaw.ts';
+import { type Hold, type RowPositions, rowPositions } from '#engine/cloth/spacing/rowPositions.ts';
 import { type Cover, sampleCover } from './cover.ts';
 
 /** A figure with what it may be for all that is not known: [least, most]. */
@@ -117,22 +118,24 @@ function around(value: number, doubt: number): Reading {
 }
 
 /** Picks per cm if every beat met `factor` times the resistance. */
-function picksPerCmAt(problem: ClothProblem, factor: number): number {
-  const shift = Math.log(factor) / Math.log(8);
+function picksPerCmAt(problem: ClothProblem, holds: readonly Hold[], factor: number): number {
+  const shift = firmnessOfResistance(factor) - firmnessOfResistance(1);
   const firmness = problem.beat.firmness.map((f) => f - shift);
   const { fixedPicksPerCm: _, ...beat } = problem.beat;
-  const { rowYMm } = rowPositions({ ...problem, beat: { ...beat, firmness } }, false);
+  const { rowYMm } = rowPositions({ ...problem, beat: { ...beat, firmness } }, false, holds);
   return (10 * (problem.rowPick[problem.rows - 1] - problem.rowPick[0])) / rowYMm[problem.rows - 1];
 }
 
 /**
  * Everything that is read off the cloth on the loom. A cloth of one row or one end has no spacing to read.
+ * @param holds what holds the rows of this cloth
  * @param coverPoints see `sampleCover`
  */
 export function takeReadings(
   problem: ClothProblem,
   geometry: ClothGeometry,
   positions: RowPositions,
+  holds: readonly Hold[],
   coverPoints: number,
 ): Readings {
   const { rows, ends, endXMm, rowYMm } = geometry;
@@ -143,8 +146,8 @@ export function takeReadings(
   const pitchXMm = spanXMm / Math.max(1, ends - 1);
   const pitchYMm = spanYMm / Math.max(1, picks);
   const fixed = problem.beat.fixedPicksPerCm !== undefined;
-  const low = fixed ? picksPerCm : Math.min(picksPerCm, picksPerCmAt(problem, RESISTANCE_DOUBT));
-  const high = fixed ? picksPerCm : Math.max(picksPerCm, picksPerCmAt(problem, 1 / RESISTANCE_DOUBT));
+  const low = fixed ? picksPerCm : Math.min(picksPerCm, picksPerCmAt(problem, holds, RESISTANCE_DOUBT));
+  const high = fixed ? picksPerCm : Math.max(picksPerCm, picksPerCmAt(problem, holds, 1 / RESISTANCE_DOUBT));
   const thread = threads(problem, geometry);
   const { weightGPerM2 } = thread;
   const lengthMm = spanYMm + pitchYMm;

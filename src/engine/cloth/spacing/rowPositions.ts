@@ -45,7 +45,7 @@ function leastSpacing(pair: RowPair, endPitchMm: Millimetres, pickWidthMm: Milli
 const _pair = createRowPair();
 
 /** What holds one row off an earlier one; the spacing then follows from the beat alone. */
-interface Hold {
+export interface Hold {
   readonly row: number;
   readonly earlier: number;
   /** Spacing that the beat cannot lessen, mm. */
@@ -85,8 +85,8 @@ function holdBetween(problem: ClothProblem, row: number, earlier: number): Hold 
   };
 }
 
-/** All holds, by row; a row that is held fully over its whole width hides those before it. */
-function holdsOf(problem: ClothProblem): Hold[] {
+/** All holds, by row, whatever the beat; a row that is held fully over its whole width hides those before it. */
+export function rowHolds(problem: ClothProblem): Hold[] {
   const holds: Hold[] = [];
   for (let row = 1; row < problem.rows; row++) {
     const span = problem.rowLast[row] - problem.rowFirst[row] + 1;
@@ -134,9 +134,14 @@ function meanPicksPerCm(problem: ClothProblem, rowYMm: Float64Array): number {
 /**
  * Where every row comes to lie under its beat (or, with picks per cm fixed, under the beat that this needs).
  * @param withScatter false gives the spacing that the structure alone makes, without the weaver's unevenness
+ * @param holds of this problem or of one that differs in its beat alone; comparing rows is most of the work
  * @throws ClothError 'jams' when the picks per cm wanted are more than the cloth can take
  */
-export function rowPositions(problem: ClothProblem, withScatter: boolean): RowPositions {
+export function rowPositions(
+  problem: ClothProblem,
+  withScatter: boolean,
+  holds: readonly Hold[] = rowHolds(problem),
+): RowPositions {
   const { rows, rowPick, beat } = problem;
   const resistance = new Float64Array(rows);
   for (let row = 0; row < rows; row++) {
@@ -145,7 +150,6 @@ export function rowPositions(problem: ClothProblem, withScatter: boolean): RowPo
     resistance[row] = beatResistance(beat.firmness[pick]) * scatter;
   }
   const rowYMm = new Float64Array(rows);
-  const holds = holdsOf(problem);
   place(holds, resistance, rowYMm);
   const wanted = beat.fixedPicksPerCm;
   if (wanted === undefined || rows < 2) return { rowYMm, resistanceNPerCm: resistance };
