@@ -1,6 +1,7 @@
 import { bench, describe } from 'vitest';
 import { forecastCloth, type Quality } from '#engine/cloth/forecast/forecastCloth.ts';
 import { createDrawdown, setWarpUp } from '#engine/draft/drawdown.ts';
+import { finish } from '#tests/helpers/finish.ts';
 import { clothProblem, roundBody } from '#tests/helpers/problems.ts';
 
 /** A picture cloth without a repeat: 8-end satins shaded from weft to warp face across and up. */
@@ -26,8 +27,7 @@ const picture = clothProblem({
 });
 
 function run(quality: Quality): void {
-  const steps = forecastCloth(picture, quality);
-  while (!steps.next().done);
+  finish(forecastCloth(picture, quality));
 }
 
 const options = { warmupIterations: 1, iterations: 3, time: 0, warmupTime: 0 };

@@ -2,14 +2,14 @@ import { bench, describe } from 'vitest';
 import type { HeightsOptions, HeightsProblem } from '#engine/cloth/heights/heightsTypes.ts';
 import { solveHeights } from '#engine/cloth/heights/solveHeights.ts';
 import { evenCloth, layersOfPlain, plain, satin8, shadedSatin, solve } from '#tests/engine/cloth/heights/problems.ts';
+import { finish } from '#tests/helpers/finish.ts';
 
 /** As tight as on a loom: T·p²/B 30 in the warp, 2 in the weft. */
 const LOOM = { warpTightness: 30, weftTightness: 2 };
 const OPTIONS = { time: 1500, iterations: 3, warmupIterations: 1, warmupTime: 0 };
 
 function run(problem: HeightsProblem, options: HeightsOptions): void {
-  const steps = solveHeights(problem, options);
-  while (!steps.next().done);
+  finish(solveHeights(problem, options));
 }
 
 describe('heights of a repeat of 40 × 40 (aim: 5 ms warm)', () => {

@@ -8,6 +8,7 @@ import type { LinearRgb } from '#engine/packing/packedCloth.ts';
 import { plainWeave, twill } from '#engine/weave/basicWeaves.ts';
 import { blockDrawdown } from '#engine/weave/blocks.ts';
 import { openView } from '#tests/helpers/clothProbe.ts';
+import { finish } from '#tests/helpers/finish.ts';
 import { clothProblem, roundBody } from '#tests/helpers/problems.ts';
 
 /** From the threads to the pixels of the picture, through the real forecast. */
@@ -19,11 +20,7 @@ const SAME_PICTURE = 4 / 255;
 const SQUARE = 12;
 
 function geometryOf(problem: ClothProblem): ClothGeometry {
-  const steps = forecastCloth(problem, 'settled');
-  for (;;) {
-    const step = steps.next();
-    if (step.done) return step.value.geometry;
-  }
+  return finish(forecastCloth(problem, 'settled')).geometry;
 }
 
 function linear(code: number): number {

@@ -6,6 +6,7 @@ import { curveHeight } from '#engine/cloth/curve.ts';
 import { forecastCloth } from '#engine/cloth/forecast/forecastCloth.ts';
 import { isWarpUp } from '#engine/draft/drawdown.ts';
 import { readSampleText } from '#io/sampleFile.ts';
+import { finish } from '#tests/helpers/finish.ts';
 
 const SAMPLES = 'presets/samples';
 /** Points a half pitch, each way. */
@@ -16,11 +17,7 @@ const OVERLAP = 0.03;
 const WORST_OVERLAP = 0.25;
 
 function forecastOf(problem: ClothProblem): ClothGeometry {
-  const steps = forecastCloth(problem, 'settled');
-  for (;;) {
-    const step = steps.next();
-    if (step.done) return step.value.geometry;
-  }
+  return finish(forecastCloth(problem, 'settled')).geometry;
 }
 
 /** Deepest vertical overlap of the two threads of a crossing as drawn, puffed sections included, over D. */

@@ -3,6 +3,7 @@ import type { ClothProblem } from '#engine/cloth/clothTypes.ts';
 import { type Forecast, forecastCloth, type Quality } from '#engine/cloth/forecast/forecastCloth.ts';
 import { mechanicalPeriod } from '#engine/cloth/forecast/mechanicalPeriod.ts';
 import { drawdownFromRows } from '#engine/draft/drawdown.ts';
+import { finish } from '#tests/helpers/finish.ts';
 import { clothProblem, roundBody } from '#tests/helpers/problems.ts';
 
 const plain = drawdownFromRows([
@@ -28,11 +29,7 @@ const cord = roundBody('cord', 2, 1.4, 2000);
 const base = { weave: plain, rows: 60, ends: 48, endsPerCm: 20 / 2.54, warp: [cotton], weft: [cotton] };
 
 function run(problem: ClothProblem, quality: Quality = 'settled'): Forecast {
-  const steps = forecastCloth(problem, quality);
-  for (;;) {
-    const step = steps.next();
-    if (step.done) return step.value;
-  }
+  return finish(forecastCloth(problem, quality));
 }
 
 describe('mechanical period', () => {

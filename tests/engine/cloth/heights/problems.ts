@@ -3,6 +3,7 @@ import { curveHeight } from '#engine/cloth/curve.ts';
 import type { HeightsOptions, HeightsProblem, HeightsSolution } from '#engine/cloth/heights/heightsTypes.ts';
 import { solveHeights } from '#engine/cloth/heights/solveHeights.ts';
 import { createDrawdown, setWarpUp } from '#engine/draft/drawdown.ts';
+import { finish } from '#tests/helpers/finish.ts';
 
 export type Weave = (row: number, end: number) => boolean;
 
@@ -54,11 +55,7 @@ export function evenCloth(spec: ClothSpec): HeightsProblem {
 }
 
 export function solve(problem: HeightsProblem, options: HeightsOptions = {}): HeightsSolution {
-  const run = solveHeights(problem, options);
-  for (;;) {
-    const step = run.next();
-    if (step.done) return step.value;
-  }
+  return finish(solveHeights(problem, options));
 }
 
 /** Small-slope theory as the literature has it: hardly any confinement, upright contacts, the solver's full accuracy. */
