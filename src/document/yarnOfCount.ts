@@ -1,4 +1,5 @@
 import type { YarnCard } from './schema/yarnSchema.ts';
+import { nameOfCount } from './yarnName.ts';
 
 /**
  * The same yarn spun or cut to another count. At equal packing widths go with the root of tex (d = sqrt(4T/(π·φ·ρ)),
@@ -6,7 +7,8 @@ import type { YarnCard } from './schema/yarnSchema.ts';
  * tex (B = E·T_f·T/(4π·ρ), a number of fibres each bending by itself). A strip of the same sheet keeps its gauge and
  * changes its width, and with it its stiffness, in proportion; where it lies crumpled its contact width goes with the
  * root, as a yarn's does.
- * Measured figures so scaled are noted in the card's provenance. A label no longer true is dropped unless given anew.
+ * Measured figures so scaled are noted in the card's provenance. A label no longer true is dropped unless given anew,
+ * and a name that tells the old count follows.
  */
 export function yarnOfCount(card: YarnCard, tex: number, count?: string): YarnCard {
   const ratio = tex / card.tex;
@@ -18,7 +20,8 @@ export function yarnOfCount(card: YarnCard, tex: number, count?: string): YarnCa
     contactWidthMm: strip && !crumpled ? ratio : Math.sqrt(ratio),
     freeWidthMm: strip ? ratio : Math.sqrt(ratio),
   };
-  const scaled: YarnCard = { ...card, tex, bendingNmm2: scaleRange(card.bendingNmm2, ratio) };
+  const name = nameOfCount(card, tex, count);
+  const scaled: YarnCard = { ...card, name, tex, bendingNmm2: scaleRange(card.bendingNmm2, ratio) };
   const touched = ['tex', 'bendingNmm2'];
   for (const key of ['stripWidthMm', 'contactWidthMm', 'freeWidthMm'] as const) {
     const value = card[key];

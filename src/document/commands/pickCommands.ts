@@ -5,6 +5,7 @@ import { pickSchema, type WeftPick } from '#document/schema/pickSchema.ts';
 import type { Sample } from '#document/schema/sampleSchema.ts';
 import { fieldProblem } from '#document/schema/validate.ts';
 import { type Command, changePicks, firstProblem, pickSpanProblem, plain, type Span, spanInWords } from './command.ts';
+import { followShuttles } from './shuttleSides.ts';
 
 function roomProblem(sample: Sample, before: number, count: number): DocumentProblem | null {
   const most = sample.picks.length + 1;
@@ -25,12 +26,22 @@ function newPicksProblem(sample: Sample, picks: readonly WeftPick[]): DocumentPr
   return null;
 }
 
-/** Inserts picks so that the first of them becomes pick `before`; one more than the last appends. */
-export function insertPicks(options: { readonly before: number; readonly picks: readonly WeftPick[] }): Command {
-  const { before } = options;
+/**
+ * Inserts picks so that the first of them becomes pick `before`; one more than the last appends. Shuttles are followed
+ * from edge to edge, here and where picks are copied or unwoven. `how` is told after the name: "with the same lift".
+ */
+export function insertPicks(options: {
+  readonly before: number;
+  readonly picks: readonly WeftPick[];
+  readonly how?: string;
+}): Command {
+  const { before, how } = options;
   const picks = structuredClone(options.picks) as WeftPick[];
   return {
-    name: () => `insert ${spanInWords('pick', { from: before, to: before + picks.length - 1 })}`,
+    name: () => {
+      const what = `insert ${spanInWords('pick', { from: before, to: before + picks.length - 1 })}`;
+      return how === undefined ? what : `${what} ${how}`;
+    },
     refusal: (sample) =>
       firstProblem(
         () => roomProblem(sample, before, picks.length),
@@ -38,7 +49,8 @@ export function insertPicks(options: { readonly before: number; readonly picks: 
       ),
     apply(draft) {
       const woven = plain(draft.picks);
-      draft.picks = [...woven.slice(0, before - 1), ...picks, ...woven.slice(before - 1)];
+      const more = [...woven.slice(0, before - 1), ...picks, ...woven.slice(before - 1)];
+      draft.picks = followShuttles(woven, more, before - 1);
     },
   };
 }
@@ -56,7 +68,8 @@ export function deletePicks(picks: Span): Command {
       ),
     apply(draft) {
       const woven = plain(draft.picks);
-      draft.picks = [...woven.slice(0, picks.from - 1), ...woven.slice(picks.to)];
+      const fewer = [...woven.slice(0, picks.from - 1), ...woven.slice(picks.to)];
+      draft.picks = followShuttles(woven, fewer, picks.from - 1);
     },
   };
 }
@@ -84,10 +97,63 @@ export function copyPicks(options: {
     apply(draft) {
       const woven = plain(draft.picks);
       const copied = woven.slice(picks.from - 1, picks.to);
-      const repeated = Array.from({ length: times }, () => copied).flat();
-      draft.picks = [...woven.slice(0, before - 1), ...repeated, ...woven.slice(before - 1)];
+      const repeated = Array.from({ length: times }, () => structuredClone(copied)).flat();
+      const more = [...woven.slice(0, before - 1), ...repeated, ...woven.slice(before - 1)];
+      draft.picks = followShuttles(woven, more, before - 1);
     },
   };
+}
+
+/** Raises one shaft at these picks, or presses one treadle; or lets it go. What else is lifted stays as it is. */
+export function liftOne(options: { readonly picks: Span; readonly number: number; readonly up: boolean }): Command {
+  const { picks, number, up } = options;
+  return {
+    name(sample) {
+      const { thing } = liftLimit(sample);
+      const verb = thing === 'shaft' ? (up ? 'raise' : 'lower') : up ? 'press' : 'release';
+      return `${verb} ${thing} ${number} on ${spanInWords('pick', picks)}`;
+    },
+    refusal: (sample) =>
+      firstProblem(
+        () => pickSpanProblem(sample, picks),
+        () => beyondProblem(sample, picks, [number]),
+      ),
+    apply(draft) {
+      changePicks(draft, picks, (pick) => {
+        if (pick.lift.includes(number) === up) return pick;
+        const lift = up ? [...pick.lift, number].sort((a, b) => a - b) : pick.lift.filter((each) => each !== number);
+        return { ...pick, lift };
+      });
+    },
+  };
+}
+
+/** On a direct-lift loom: lifts what was down and drops what was up, so that the back comes to the face there. */
+export function oppositeLift(picks: Span): Command {
+  return {
+    name: () => `lift the opposite on ${spanInWords('pick', picks)}`,
+    refusal: (sample) =>
+      firstProblem(
+        () => pickSpanProblem(sample, picks),
+        () =>
+          liftLimit(sample).thing === 'shaft'
+            ? null
+            : problemAt(['picks'], 'are lifted by treadles, whose opposite may not be tied', 'choose the treadles'),
+      ),
+    apply(draft) {
+      const { most } = liftLimit(plain(draft));
+      const all = Array.from({ length: most }, (_, i) => i + 1);
+      changePicks(draft, picks, (pick) => ({ ...pick, lift: all.filter((number) => !pick.lift.includes(number)) }));
+    },
+  };
+}
+
+function beyondProblem(sample: Sample, picks: Span, lift: readonly number[]): DocumentProblem | null {
+  const { most, thing } = liftLimit(sample);
+  const beyond = lift.find((number) => !(number >= 1 && number <= most));
+  if (beyond === undefined) return null;
+  const path = ['picks', picks.from - 1, 'lift'];
+  return problemAt(path, `names ${thing} ${beyond}, but there are ${most}`, `name ${thing}s 1 to ${most}`);
 }
 
 /** Shafts raised (direct lift) or treadles pressed at these picks. */
@@ -101,16 +167,7 @@ export function setLift(options: { readonly picks: Span; readonly lift: readonly
       firstProblem(
         () => pickSpanProblem(sample, picks),
         () => fieldProblem(pickSchema.entries.lift, lift, ['picks', picks.from - 1, 'lift']),
-        () => {
-          const { most, thing } = liftLimit(sample);
-          const beyond = lift.find((number) => number > most);
-          if (beyond === undefined) return null;
-          return problemAt(
-            ['picks', picks.from - 1, 'lift'],
-            `names ${thing} ${beyond}, but there are ${most}`,
-            `name ${thing}s 1 to ${most}`,
-          );
-        },
+        () => beyondProblem(sample, picks, lift),
       ),
     apply(draft) {
       changePicks(draft, picks, (pick) => ({ ...pick, lift }));

@@ -25,6 +25,12 @@ function indexProblem(sample: Sample, version: number): DocumentProblem | null {
   return problemAt(['versions'], `has no version ${version}`, `choose one of the ${sample.versions.length} kept`);
 }
 
+/** Names tell versions apart; `self` is the version (from 0) that may keep its own. */
+function takenProblem(sample: Sample, name: string, self = -1): DocumentProblem | null {
+  if (!sample.versions.some((version, index) => index !== self && version.name === name)) return null;
+  return problemAt(['versions'], `has a version "${name}" already`, 'choose another name');
+}
+
 /** Keeps the sample as it is now beside itself, under a name. */
 export function keepVersion(options: { readonly name: string; readonly note?: string }): Command {
   const { name, note } = options;
@@ -33,10 +39,7 @@ export function keepVersion(options: { readonly name: string; readonly note?: st
     refusal: (sample) =>
       firstProblem(
         () => fieldProblem(nameField, name, ['versions', sample.versions.length, 'name']),
-        () =>
-          sample.versions.some((version) => version.name === name)
-            ? problemAt(['versions'], `has a version "${name}" already`, 'choose another name')
-            : null,
+        () => takenProblem(sample, name),
         () =>
           sample.versions.length < MOST_VERSIONS
             ? null
@@ -56,6 +59,24 @@ export function restoreVersion(version: number): Command {
     name: (sample) => `take up "${sample.versions[version - 1]?.name}"`,
     refusal: (sample) => indexProblem(sample, version),
     apply: (draft) => putBody(draft, plain(draft.versions[version - 1]).body),
+  };
+}
+
+/** Calls kept version `version` (counted from 1) by another name, which no other may have. */
+export function renameVersion(options: { readonly version: number; readonly name: string }): Command {
+  const { version } = options;
+  const name = options.name.trim();
+  return {
+    name: (sample) => `call "${sample.versions[version - 1]?.name}" "${name}"`,
+    refusal: (sample) =>
+      firstProblem(
+        () => indexProblem(sample, version),
+        () => fieldProblem(nameField, name, ['versions', version - 1, 'name']),
+        () => takenProblem(sample, name, version - 1),
+      ),
+    apply(draft) {
+      draft.versions[version - 1] = { ...plain(draft.versions[version - 1]), name };
+    },
   };
 }
 

@@ -3,6 +3,7 @@ import { type DocumentProblem, problemAt } from '#document/problem.ts';
 import type { Sample, SampleBody } from '#document/schema/sampleSchema.ts';
 import { fieldProblem } from '#document/schema/validate.ts';
 import { type YarnCard, yarnSchema } from '#document/schema/yarnSchema.ts';
+import { ownName } from '#document/yarnName.ts';
 import { yarnOfCount } from '#document/yarnOfCount.ts';
 import { type Command, firstProblem } from './command.ts';
 
@@ -49,6 +50,7 @@ export function setYarnColour(options: { readonly yarn: string; readonly coneCol
   };
 }
 
+/** Gives the yarn a name of the designer's own, which no change of count alters again. */
 export function renameYarn(options: { readonly yarn: string; readonly name: string }): Command {
   const { yarn, name } = options;
   return {
@@ -60,6 +62,7 @@ export function renameYarn(options: { readonly yarn: string; readonly name: stri
       ),
     apply(draft) {
       draft.yarns[yarn].name = name;
+      draft.yarns[yarn].provenance = { ...draft.yarns[yarn].provenance, name: ownName };
     },
   };
 }
