@@ -10,6 +10,9 @@ export interface Cover {
 
 const POINTS_PER_CELL = 24;
 
+/** Points between two pauses: a few milliseconds of work. */
+const POINTS_PER_PAUSE = 4_000;
+
 /**
  * Steps of the R2 sequence, inverse powers of the plastic number (M. Roberts 2018). One sequence runs over the whole
  * cloth, so that it falls in step with no repeat and no thread edge.
@@ -28,14 +31,7 @@ interface Top {
   covered: boolean;
 }
 
-/** Half height of an elliptical section at `across` from its centre, or -1 outside. */
-function halfHeightAt(across: number, halfWidth: number, halfHeight: number): number {
-  const share = across / halfWidth;
-  return share * share < 1 ? halfHeight * Math.sqrt(1 - share * share) : -1;
-}
-
 function meet(top: Top, centre: number, half: number, isWarp: boolean): void {
-  if (half < 0) return;
   if (!top.covered || centre + half > top.face) {
     top.face = centre + half;
     top.faceIsWarp = isWarp;
@@ -51,19 +47,20 @@ const _top: Top = { face: 0, back: 0, faceIsWarp: false, backIsWarp: false, cove
 
 /**
  * Cover of both faces, seen square-on, by looking down on evenly spread points of the drawn threads (vertical
- * sections). Shares are within about 1/√points. Converges on the handbook's Kw + Kf − Kw·Kf for straight threads.
+ * sections). Pauses now and then. Shares are within about 1/√points. Converges on the handbook's Kw + Kf − Kw·Kf for straight threads.
  */
-export function sampleCover(
+export function* sampleCover(
   problem: ClothProblem,
   geometry: ClothGeometry,
   mostPoints: number,
-): { face: Cover; back: Cover } {
+): Generator<void, { face: Cover; back: Cover }> {
   const { rows, ends, periodRows, periodEnds, endXMm, rowYMm, warp, weft } = geometry;
   const face = { warp: 0, weft: 0, open: 0 };
   const back = { warp: 0, weft: 0, open: 0 };
   let total = 0;
   const points = Math.min(mostPoints, POINTS_PER_CELL * Math.max(0, rows - 1) * Math.max(0, ends - 1));
   for (let point = 1; point <= points; point++) {
+    if (point % POINTS_PER_PAUSE === 0) yield;
     const across = ((point * STEP_X) % 1) * (ends - 1);
     const up = ((point * STEP_Y) % 1) * (rows - 1);
     const end = Math.floor(across);
@@ -83,8 +80,10 @@ export function sampleCover(
       const l = above + (e % periodEnds);
       const body = problem.yarns[problem.endYarn[e]];
       const width = (body.contactWidthMm / 2) * ((1 - v) * warp.widthFactor[k] + v * warp.widthFactor[l]);
+      const beside = (x - endXMm[e]) / width;
+      if (beside * beside >= 1) continue;
       const height = (body.contactHeightMm / 2) * ((1 - v) * warp.heightFactor[k] + v * warp.heightFactor[l]);
-      meet(_top, curveHeight(warp, k, l, stepY, v), halfHeightAt(x - endXMm[e], width, height), true);
+      meet(_top, curveHeight(warp, k, l, stepY, v), height * Math.sqrt(1 - beside * beside), true);
     }
     for (let r = Math.max(0, row - REACH + 1); r <= Math.min(rows - 1, row + REACH); r++) {
       if (end < problem.rowFirst[r] || end >= problem.rowLast[r]) continue;
@@ -93,8 +92,10 @@ export function sampleCover(
       const l = base + ((end + 1) % periodEnds);
       const body = problem.yarns[problem.rowYarn[r]];
       const width = (body.contactWidthMm / 2) * ((1 - u) * weft.widthFactor[k] + u * weft.widthFactor[l]);
+      const beside = (y - rowYMm[r]) / width;
+      if (beside * beside >= 1) continue;
       const height = (body.contactHeightMm / 2) * ((1 - u) * weft.heightFactor[k] + u * weft.heightFactor[l]);
-      meet(_top, curveHeight(weft, k, l, stepX, u), halfHeightAt(y - rowYMm[r], width, height), false);
+      meet(_top, curveHeight(weft, k, l, stepX, u), height * Math.sqrt(1 - beside * beside), false);
     }
     const area = stepX * stepY;
     total += area;

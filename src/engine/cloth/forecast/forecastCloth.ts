@@ -5,7 +5,7 @@ import { type RowPositions, rowHolds, rowPositions } from '#engine/cloth/spacing
 import { createDrawdown, isWarpUp, setWarpUp } from '#engine/draft/drawdown.ts';
 import type { YarnBody } from '#engine/yarn/yarnTypes.ts';
 import { mechanicalPeriod } from './mechanicalPeriod.ts';
-import { type Readings, takeReadings } from './readings.ts';
+import { type Closeness, type Readings, takeReadings } from './readings.ts';
 import { pressedHalfWidths, sectionFactors } from './sectionFactors.ts';
 
 export type Quality = 'preview' | 'settled';
@@ -15,8 +15,11 @@ export interface Forecast {
   readonly readings: Readings;
 }
 
-/** Points at which cover is read: shares to about 0.02 and 0.005. */
-const COVER_POINTS: Record<Quality, number> = { preview: 4_000, settled: 60_000 };
+/** Shares of cover to about 0.02 and 0.005; take-up to about a hundredth and a thousandth of itself. */
+const CLOSENESS: Record<Quality, Closeness> = {
+  preview: { coverPoints: 2_000, segments: 4_000 },
+  settled: { coverPoints: 60_000, segments: 40_000 },
+};
 
 /** Rows at the start of a cloth that have fewer rows before them than hold a row in its middle. */
 const STARTING_ROWS = 8;
@@ -95,11 +98,11 @@ function curveField(
 ): CurveField {
   const turn = region.boundary === 'periodic' ? region.firstRow % region.rows : 0;
   const turned = (source: Float64Array | Float32Array): Float32Array => {
+    if (turn === 0) return source instanceof Float32Array ? source : new Float32Array(source);
     const out = new Float32Array(source.length);
-    for (let row = 0; row < region.rows; row++) {
-      const to = ((row + turn) % region.rows) * region.ends;
-      out.set(source.subarray(row * region.ends, (row + 1) * region.ends), to);
-    }
+    const from = (region.rows - turn) * region.ends;
+    out.set(source.subarray(from));
+    out.set(source.subarray(0, from), source.length - from);
     return out;
   };
   const size = heightMm.length;
@@ -113,6 +116,15 @@ function curveField(
     widthFactor: turned(widthFactor),
     heightFactor: turned(heightFactor),
   };
+}
+
+/** Reports the same progress at every pause of a computation. */
+function* paused<T>(steps: Generator<void, T>, progress: Progress): Generator<Progress, T> {
+  for (;;) {
+    const step = steps.next();
+    if (step.done) return step.value;
+    yield progress;
+  }
 }
 
 /** What a repeated forecast may start from: the heights found for the sample as it was a moment ago. */
@@ -155,7 +167,7 @@ export function* forecastCloth(
           rowFirst: heights.rowFirst,
           rowLast: heights.rowLast,
         };
-  const sections = sectionFactors(heights, regional, solution);
+  const sections = yield* paused(sectionFactors(heights, regional, solution), { stage: 'sections', share: 0.5 });
   const geometry: ClothGeometry = {
     rows: problem.rows,
     ends: problem.ends,
@@ -184,6 +196,9 @@ export function* forecastCloth(
     residuals: solution.residuals,
   };
   yield { stage: 'readings', share: 0 };
-  const readings = takeReadings(problem, geometry, uneven, holds, COVER_POINTS[quality]);
+  const readings = yield* paused(takeReadings(problem, geometry, uneven, holds, CLOSENESS[quality]), {
+    stage: 'readings',
+    share: 0.5,
+  });
   return { geometry, readings };
 }

@@ -1,4 +1,5 @@
 import type { ClothProblem } from '#engine/cloth/clothTypes.ts';
+import { type Drawdown, isWarpUp } from '#engine/draft/drawdown.ts';
 import { smallestPeriod } from '#engine/draft/repeats.ts';
 import type { YarnBody } from '#engine/yarn/yarnTypes.ts';
 
@@ -28,9 +29,36 @@ function mechanicalKey(body: YarnBody): string {
   return [shape, contactWidthMm, contactHeightMm, bodyWidthMm, bodyHeightMm, bendingNmm2].join(' ');
 }
 
+/** Per end, a number made of its lifts over the first `rows` rows: unlike lifts give unlike numbers but for chance. */
+function liftNumbers(drawdown: Drawdown, rows: number): Float64Array {
+  const { ends, wordsPerRow, bits } = drawdown;
+  const low = new Int32Array(ends);
+  const high = new Int32Array(ends);
+  for (let row = 0; row < rows; row++) {
+    // Odd multipliers, so that no bit is lost (Knuth's 2654435761 and the FNV prime).
+    for (let end = 0; end < ends; end++) {
+      const bit = (bits[row * wordsPerRow + (end >>> 5)] >>> (end & 31)) & 1;
+      low[end] = Math.imul(low[end] + bit + 1, -1640531535);
+      high[end] = Math.imul(high[end] ^ (bit + (row << 1)), 16777619);
+    }
+  }
+  return Float64Array.from(low, (value, end) => (value >>> 0) * 2 ** 20 + (high[end] >>> 12));
+}
+
+/** Whether lifts over the first `rows` rows repeat every `period` ends. */
+function liftsRepeat(drawdown: Drawdown, rows: number, period: number): boolean {
+  for (let row = 0; row < rows; row++) {
+    for (let end = period; end < drawdown.ends; end++) {
+      if (isWarpUp(drawdown, row, end) !== isWarpUp(drawdown, row, end - period)) return false;
+    }
+  }
+  return true;
+}
+
 /**
  * Smallest period of the cloth as mechanics sees it: weave, yarn bodies, tension and beat; colours do not count.
- * Rows that do not run right across repeat only with their like.
+ * Rows that do not run right across repeat only with their like. Where the rows do not repeat, no period of the ends is
+ * looked for.
  */
 export function mechanicalPeriod(problem: ClothProblem): Period {
   const { rows, ends, drawdown, beat } = problem;
@@ -42,15 +70,12 @@ export function mechanicalPeriod(problem: ClothProblem): Period {
     const span = `${problem.rowFirst[row]} ${problem.rowLast[row]}`;
     return `${yarnKey[problem.rowYarn[row]]}|${problem.rowTensionN[row]}|${firmness}|${span}|${bits}`;
   });
-  const rowClass = classNumbers(rowKeys);
-  const rowPeriod = smallestPeriod(rowClass);
-  const columns = new Array<string>(ends);
-  for (let end = 0; end < ends; end++) {
-    let column = `${yarnKey[problem.endYarn[end]]}|${problem.endTensionN[end]}|`;
-    for (let row = 0; row < rowPeriod; row++) {
-      column += (drawdown.bits[row * words + (end >>> 5)] >>> (end & 31)) & 1;
-    }
-    columns[end] = column;
-  }
-  return { rows: rowPeriod, ends: smallestPeriod(classNumbers(columns)) };
+  const rowPeriod = smallestPeriod(classNumbers(rowKeys));
+  if (rowPeriod === rows) return { rows, ends };
+  const lifts = liftNumbers(drawdown, rowPeriod);
+  const columns = Array.from(lifts, (lift, end) => {
+    return `${yarnKey[problem.endYarn[end]]}|${problem.endTensionN[end]}|${lift}`;
+  });
+  const endPeriod = smallestPeriod(classNumbers(columns));
+  return { rows: rowPeriod, ends: liftsRepeat(drawdown, rowPeriod, endPeriod) ? endPeriod : ends };
 }

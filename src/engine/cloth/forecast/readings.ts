@@ -3,6 +3,7 @@ import { curveLength } from '#engine/cloth/curve.ts';
 import { firmnessOfResistance } from '#engine/cloth/spacing/beatLaw.ts';
 import { type Hold, type RowPositions, rowPositions } from '#engine/cloth/spacing/rowPositions.ts';
 import { type Cover, sampleCover } from './cover.ts';
+import { clothThickness } from './thickness.ts';
 
 /** A figure with what it may be for all that is not known: [least, most]. */
 export interface Reading {
@@ -36,43 +37,21 @@ const RESISTANCE_DOUBT = 1.4;
  * crushing adds as much again. */
 const THICKNESS_DOUBT = 0.1;
 
-/** Mean height of the highest tenth of the crossings' upper surfaces less that of the lowest tenth of the lower ones. */
-function thickness(problem: ClothProblem, geometry: ClothGeometry): number {
-  const { periodRows, periodEnds, warp, weft } = geometry;
-  const size = periodRows * periodEnds;
-  const top = new Float32Array(size);
-  const bottom = new Float32Array(size);
-  for (let row = 0; row < periodRows; row++) {
-    const weftHalf = problem.yarns[problem.rowYarn[row]].contactHeightMm / 2;
-    for (let end = 0; end < periodEnds; end++) {
-      const k = row * periodEnds + end;
-      const warpHalf = problem.yarns[problem.endYarn[end]].contactHeightMm / 2;
-      const present = end >= problem.rowFirst[row] && end <= problem.rowLast[row];
-      const wh = warpHalf * warp.heightFactor[k];
-      const fh = present ? weftHalf * weft.heightFactor[k] : 0;
-      const fz = present ? weft.heightMm[k] : warp.heightMm[k];
-      top[k] = Math.max(warp.heightMm[k] + wh, fz + fh);
-      bottom[k] = Math.min(warp.heightMm[k] - wh, fz - fh);
-    }
-  }
-  top.sort();
-  bottom.sort();
-  const tenth = Math.max(1, Math.round(size / 10));
-  let sum = 0;
-  for (let k = 0; k < tenth; k++) sum += top[size - 1 - k] - bottom[k];
-  return sum / tenth;
+/** How closely a cloth is looked at for its readings. */
+export interface Closeness {
+  /** Points at which cover is read; shares are within about 1/√points. */
+  readonly coverPoints: number;
+  /** Segments of each system whose length is measured. */
+  readonly segments: number;
 }
-
-/** Segments whose length is measured; the mean over so many is known to far better than the yarn's count. */
-const MOST_SEGMENTS = 40_000;
 
 /** Steps of golden-ratio selection: rows measured fall in step with no repeat. */
 const GOLDEN = 0.6180339887498949;
 
 /** Take-up of both systems and weight of the cloth, from the solved curves of evenly chosen rows. */
-function threads(problem: ClothProblem, geometry: ClothGeometry) {
+function threads(problem: ClothProblem, geometry: ClothGeometry, segments: number) {
   const { rows, ends, periodRows, periodEnds, endXMm, rowYMm } = geometry;
-  const share = Math.min(1, MOST_SEGMENTS / (rows * ends));
+  const share = Math.min(1, segments / (rows * ends));
   const sum = { warpMm: 0, warpSpanMm: 0, warpTexMm: 0, weftMm: 0, weftSpanMm: 0, weftTexMm: 0, weftRowsMm: 0 };
   let weftTotalMm = 0;
   for (let row = 0; row < rows; row++) {
@@ -129,15 +108,15 @@ function picksPerCmAt(problem: ClothProblem, holds: readonly Hold[], factor: num
 /**
  * Everything that is read off the cloth on the loom. A cloth of one row or one end has no spacing to read.
  * @param holds what holds the rows of this cloth
- * @param coverPoints see `sampleCover`
+ * Pauses now and then.
  */
-export function takeReadings(
+export function* takeReadings(
   problem: ClothProblem,
   geometry: ClothGeometry,
   positions: RowPositions,
   holds: readonly Hold[],
-  coverPoints: number,
-): Readings {
+  closeness: Closeness,
+): Generator<void, Readings> {
   const { rows, ends, endXMm, rowYMm } = geometry;
   const spanXMm = endXMm[ends - 1] - endXMm[0];
   const spanYMm = rowYMm[rows - 1] - rowYMm[0];
@@ -148,21 +127,25 @@ export function takeReadings(
   const fixed = problem.beat.fixedPicksPerCm !== undefined;
   const low = fixed ? picksPerCm : Math.min(picksPerCm, picksPerCmAt(problem, holds, RESISTANCE_DOUBT));
   const high = fixed ? picksPerCm : Math.max(picksPerCm, picksPerCmAt(problem, holds, 1 / RESISTANCE_DOUBT));
-  const thread = threads(problem, geometry);
+  const thread = threads(problem, geometry, closeness.segments);
+  yield;
   const { weightGPerM2 } = thread;
   const lengthMm = spanYMm + pitchYMm;
+  const thicknessMm = yield* clothThickness(problem, geometry);
+  yield;
+  const cover = yield* sampleCover(problem, geometry, closeness.coverPoints);
   return {
     picksPerCm: { value: picksPerCm, low, high },
     endsPerCm: 10 / pitchXMm,
     widthMm: spanXMm + pitchXMm,
     lengthMm: { value: lengthMm, low: (lengthMm * picksPerCm) / high, high: (lengthMm * picksPerCm) / low },
-    thicknessMm: around(thickness(problem, geometry), THICKNESS_DOUBT),
+    thicknessMm: around(thicknessMm, THICKNESS_DOUBT),
     weightGPerM2: {
       value: weightGPerM2,
       low: (weightGPerM2 * low) / picksPerCm,
       high: (weightGPerM2 * high) / picksPerCm,
     },
-    ...sampleCover(problem, geometry, coverPoints),
+    ...cover,
     warpTakeUp: thread.warpTakeUp,
     weftTakeUp: thread.weftTakeUp,
     ...(positions.firmnessNeeded === undefined ? {} : { firmnessNeeded: positions.firmnessNeeded }),

@@ -1,5 +1,6 @@
 import type { ClothProblem } from '#engine/cloth/clothTypes.ts';
 import type { HeightsSolution } from '#engine/cloth/heights/heightsTypes.ts';
+import { rowsPerPause } from '#engine/cloth/pauses.ts';
 import type { YarnBody } from '#engine/yarn/yarnTypes.ts';
 
 /** A contact with less than this share of the mean force does not press a yarn flat. */
@@ -41,11 +42,39 @@ export function pressedHalfWidths(positionMm: Float64Array, bodyOf: (index: numb
   });
 }
 
+/** Heights and forces that sections depend on, row-major. */
+type SolvedHeights = Pick<HeightsSolution, 'contactForceN' | 'warpHeightMm' | 'weftHeightMm'>;
+
+/** Below this force (N) a contact does not press a yarn flat. */
+function leastPressingForce(contactForceN: Float64Array): number {
+  let pressed = 0;
+  let total = 0;
+  for (let k = 0; k < contactForceN.length; k++) {
+    if (contactForceN[k] <= 0) continue;
+    pressed++;
+    total += contactForceN[k];
+  }
+  return pressed > 0 ? (PRESSING_SHARE * total) / pressed : 0;
+}
+
+/** Contact and body heights of each thread, and its spread where pressed and where not. */
+function threadSections(positionMm: Float64Array, bodyOf: (index: number) => YarnBody) {
+  const of = (value: (body: YarnBody, index: number) => number) =>
+    Float64Array.from(positionMm, (_, index) => value(bodyOf(index), index));
+  return {
+    contact: of((body) => body.contactHeightMm),
+    body: of((body) => body.bodyHeightMm),
+    free: of((body, index) => spread(body, room(positionMm, index))),
+    pressed: of((body, index) => pressedSpread(body, room(positionMm, index))),
+  };
+}
+
 /**
  * Sections at the nodes, over contact width and height: spread half way where the crossing presses, the body's own
  * (within the room that neighbours and the crossed yarn leave) in a float. Fields over the solved region, row-major.
+ * Pauses now and then.
  */
-export function sectionFactors(
+export function* sectionFactors(
   region: {
     readonly rows: number;
     readonly ends: number;
@@ -53,54 +82,51 @@ export function sectionFactors(
     readonly rowYMm: Float64Array;
   },
   problem: ClothProblem,
-  solution: HeightsSolution,
-): Sections {
-  const { rows, ends } = region;
+  solution: SolvedHeights,
+): Generator<void, Sections> {
+  const { rows, ends, endXMm, rowYMm } = region;
   const size = rows * ends;
   const sections: Sections = {
-    warpWidth: new Float32Array(size).fill(1),
-    warpHeight: new Float32Array(size).fill(1),
-    weftWidth: new Float32Array(size).fill(1),
-    weftHeight: new Float32Array(size).fill(1),
+    warpWidth: new Float32Array(size),
+    warpHeight: new Float32Array(size),
+    weftWidth: new Float32Array(size),
+    weftHeight: new Float32Array(size),
   };
-  let pressed = 0;
-  let total = 0;
-  for (let k = 0; k < size; k++) {
-    if (solution.contactForceN[k] <= 0) continue;
-    pressed++;
-    total += solution.contactForceN[k];
-  }
-  const least = pressed > 0 ? (PRESSING_SHARE * total) / pressed : 0;
-  const endRoom = Float64Array.from({ length: ends }, (_, i) => room(region.endXMm, i));
-  const rowRoom = Float64Array.from({ length: rows }, (_, j) => room(region.rowYMm, j));
+  const { warpWidth, warpHeight, weftWidth, weftHeight } = sections;
+  const { contactForceN, warpHeightMm, weftHeightMm } = solution;
+  const least = leastPressingForce(contactForceN);
+  const warp = threadSections(endXMm, (end) => problem.yarns[problem.endYarn[end]]);
+  const weft = threadSections(rowYMm, (row) => problem.yarns[problem.rowYarn[row]]);
+  const step = rowsPerPause(ends);
   for (let row = 0; row < rows; row++) {
-    const weft = problem.yarns[problem.rowYarn[row]];
-    for (let end = 0; end < ends; end++) {
-      const k = row * ends + end;
-      const warp = problem.yarns[problem.endYarn[end]];
-      if (solution.contactForceN[k] > least) {
-        sections.warpWidth[k] = pressedSpread(warp, endRoom[end]);
-        sections.weftWidth[k] = pressedSpread(weft, rowRoom[row]);
-        continue;
-      }
-      const present = end >= problem.rowFirst[row] && end <= problem.rowLast[row];
-      const gapMm = present
-        ? Math.abs(solution.warpHeightMm[k] - solution.weftHeightMm[k]) -
-          (warp.contactHeightMm + weft.contactHeightMm) / 2
-        : warp.bodyHeightMm;
-      // Each of the two may take half of the gap, on its own side of it.
-      const growMm = Math.max(0, gapMm) / 2;
-      sections.warpWidth[k] = spread(warp, endRoom[end]);
-      sections.warpHeight[k] = Math.max(
-        1,
-        Math.min(warp.bodyHeightMm, warp.contactHeightMm + growMm) / warp.contactHeightMm,
-      );
-      sections.weftWidth[k] = spread(weft, rowRoom[row]);
-      sections.weftHeight[k] = Math.max(
-        1,
-        Math.min(weft.bodyHeightMm, weft.contactHeightMm + growMm) / weft.contactHeightMm,
-      );
-    }
+    if (row % step === step - 1) yield;
+    const first = problem.rowFirst[row];
+    const last = problem.rowLast[row];
+    fillRow(row, first, last);
   }
   return sections;
+
+  function fillRow(row: number, first: number, last: number): void {
+    const weftContact = weft.contact[row];
+    const weftBody = weft.body[row];
+    for (let end = 0, k = row * ends; end < ends; end++, k++) {
+      if (contactForceN[k] > least) {
+        warpWidth[k] = warp.pressed[end];
+        weftWidth[k] = weft.pressed[row];
+        warpHeight[k] = weftHeight[k] = 1;
+        continue;
+      }
+      const contact = warp.contact[end];
+      const present = end >= first && end <= last;
+      const gapMm = present
+        ? Math.abs(warpHeightMm[k] - weftHeightMm[k]) - (contact + weftContact) / 2
+        : warp.body[end];
+      // Each of the two may take half of the gap, on its own side of it.
+      const growMm = gapMm > 0 ? gapMm / 2 : 0;
+      warpWidth[k] = warp.free[end];
+      warpHeight[k] = Math.max(1, Math.min(warp.body[end], contact + growMm) / contact);
+      weftWidth[k] = weft.free[row];
+      weftHeight[k] = Math.max(1, Math.min(weftBody, weftContact + growMm) / weftContact);
+    }
+  }
 }
