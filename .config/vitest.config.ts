@@ -29,7 +29,7 @@ const pageDependencies = [
   'zustand',
   'zustand/vanilla',
   ...['Button', 'ColorArea', 'ColorField', 'ColorPicker', 'ColorSlider', 'ColorThumb', 'GridList', 'Group'].map(inAria),
-  ...['Input', 'Label', 'NumberField'].map(inAria),
+  ...['Input', 'Keyboard', 'Label', 'Menu', 'NumberField', 'Popover', 'Text'].map(inAria),
 ];
 
 function inAria(part: string): string {

@@ -1,4 +1,4 @@
-import { lazy, Suspense, useEffect } from 'react';
+import { lazy, Suspense, useEffect, useRef, useState } from 'react';
 import { ErrorBoundary } from 'react-error-boundary';
 import { useStore } from 'zustand';
 import { ClothDrop } from './cloth/ClothDrop.tsx';
@@ -23,6 +23,8 @@ const YarnShelf = lazy(() =>
     () => import('./table/YarnShelf.tsx'),
   ),
 );
+const PickMenu = lazy(() => import('./table/PickMenu.tsx'));
+const LiftPanel = lazy(() => import('./table/LiftPanel.tsx'));
 const DraftDrawer = lazy(() => import('./draft/DraftDrawer.tsx'));
 
 /** The table: the cloth in the middle, everything else along its edges. */
@@ -60,15 +62,15 @@ function ThreadEdges() {
   return (
     <>
       <div className="warp-edge">
-        <p className="edge-words" aria-hidden="true">
-          <span>Picks</span>
-          <span>
+        <div className="edge-words">
+          <PickMenuButton />
+          <span aria-hidden="true">
             Beat
             <span className="ends-of-scale">
               <i>looser</i> <i>firmer</i>
             </span>
           </span>
-        </p>
+        </div>
         {threads && (
           <Fenced name="ends">
             <WarpEdge threads={threads} />
@@ -91,10 +93,49 @@ function ThreadEdges() {
             <ClothPanel />
           </ClothDrop>
           <WorkWord />
+          <Lift />
         </div>
       </main>
     </>
   );
+}
+
+/** What is done to picks by hand, above their ribbon; the same menu opens on the picks themselves. */
+function PickMenuButton() {
+  const { ui } = useTable();
+  const place = useTableState((state) => state.pickMenu);
+  const buttonRef = useRef<HTMLButtonElement>(null);
+  // Stays once it was opened, so that it can give the focus back as it closes.
+  const [wanted, setWanted] = useState(false);
+  if (place !== undefined && !wanted) setWanted(true);
+  return (
+    <>
+      <button
+        ref={buttonRef}
+        type="button"
+        className="pick-menu-button"
+        aria-haspopup="menu"
+        aria-expanded={place === 'button'}
+        onClick={() => ui.getState().showPickMenu('button')}
+      >
+        Picks <span aria-hidden="true">▾</span>
+      </button>
+      {wanted && (
+        <Suspense>
+          <PickMenu buttonRef={buttonRef} />
+        </Suspense>
+      )}
+    </>
+  );
+}
+
+function Lift() {
+  const shown = useTableState((state) => state.liftShown);
+  return shown ? (
+    <Suspense>
+      <LiftPanel />
+    </Suspense>
+  ) : null;
 }
 
 const noRemarks: readonly string[] = [];

@@ -14,7 +14,7 @@ export interface KeyAction {
 }
 
 /** The key that commands are held with, as this machine's keyboard names it. */
-const mod = /Mac|iPad|iPhone/.test(navigator.platform) ? '⌘' : 'Ctrl';
+export const commandKey = /Mac|iPad|iPhone/.test(navigator.platform) ? '⌘' : 'Ctrl';
 
 export const keyActions: readonly KeyAction[] = [
   { keys: 't', shown: 'T', does: 'Turn over', single: true, run: (table) => turnOver(table.ui) },
@@ -38,15 +38,33 @@ export const keyActions: readonly KeyAction[] = [
   { keys: 'k', shown: 'K', does: 'Keep this version', single: true, run: (table) => table.keepVersion() },
   {
     keys: '$mod+z',
-    shown: `${mod} Z`,
+    shown: `${commandKey} Z`,
     does: 'Undo',
     single: false,
     run: (table) => table.samples.undo(),
   },
-  { keys: '$mod+Shift+z', shown: `${mod} Shift Z`, does: 'Redo', single: false, run: (table) => table.samples.redo() },
+  {
+    keys: '$mod+Shift+z',
+    shown: `${commandKey} Shift Z`,
+    does: 'Redo',
+    single: false,
+    run: (table) => table.samples.redo(),
+  },
   { keys: '$mod+y', shown: '', does: 'Redo', single: false, run: (table) => table.samples.redo() },
-  { keys: '$mod+s', shown: `${mod} S`, does: 'Save to a file', single: false, run: (table) => void table.saveFile() },
-  { keys: '$mod+o', shown: `${mod} O`, does: 'Open a file', single: false, run: (table) => void table.openFile() },
+  {
+    keys: '$mod+s',
+    shown: `${commandKey} S`,
+    does: 'Save to a file',
+    single: false,
+    run: (table) => void table.saveFile(),
+  },
+  {
+    keys: '$mod+o',
+    shown: `${commandKey} O`,
+    does: 'Open a file',
+    single: false,
+    run: (table) => void table.openFile(),
+  },
   {
     keys: 'Escape',
     shown: 'Esc',
@@ -63,7 +81,13 @@ export const focusedKeys: readonly { readonly where: string; readonly shown: str
   { where: 'Cloth', shown: '+ −', does: 'Nearer, farther' },
   { where: 'Cloth', shown: 'Home', does: 'Whole cloth in view' },
   { where: 'Picks, ends', shown: 'Arrows', does: 'Move; with Shift, select' },
-  { where: 'Picks, ends', shown: `${mod} A`, does: 'Select all' },
+  { where: 'Picks, ends', shown: `${commandKey} A`, does: 'Select all' },
+  { where: 'Picks', shown: 'N', does: 'Insert the next pick of the order' },
+  { where: 'Picks', shown: 'S', does: 'Insert a pick with the same lift' },
+  { where: 'Picks', shown: `${commandKey} D`, does: 'Weave the selected picks again' },
+  { where: 'Picks', shown: 'L', does: 'Change the lift, or choose the treadles' },
+  { where: 'Picks', shown: 'Del', does: 'Unweave the selected picks' },
+  { where: 'Picks', shown: 'M', does: 'Menu of all this' },
   { where: 'Beat', shown: '← →', does: 'Looser, firmer on the selected picks' },
   { where: 'Yarns', shown: 'Enter', does: 'Weave with it on the selected picks or ends' },
 ];

@@ -36,6 +36,10 @@ export interface TableState {
   readonly chosenYarnId: string | undefined;
   readonly drawerOpen: boolean;
   readonly keysShown: boolean;
+  /** The lift of the picks chosen is open beside them. */
+  readonly liftShown: boolean;
+  /** Where the menu on the picks is open: at its button, or at a place on the screen, px. */
+  readonly pickMenu: 'button' | { readonly xPx: number; readonly yPx: number } | undefined;
   readonly picture: PictureState;
   /** Why there is no picture, in plain words. */
   readonly pictureTrouble: string | undefined;
@@ -56,6 +60,8 @@ export interface TableState {
   chooseYarn(id: string | undefined): void;
   toggleDrawer(): void;
   showKeys(shown: boolean): void;
+  showLift(shown: boolean): void;
+  showPickMenu(place: TableState['pickMenu']): void;
   setPicture(picture: PictureState, trouble?: string): void;
   say(notice: string): void;
   prefer(change: Partial<Preferences>): void;
@@ -78,6 +84,8 @@ export function createTableStore(): TableStore {
     chosenYarnId: undefined,
     drawerOpen: false,
     keysShown: false,
+    liftShown: false,
+    pickMenu: undefined,
     picture: 'starting',
     pictureTrouble: undefined,
     notice: '',
@@ -118,6 +126,8 @@ export function createTableStore(): TableStore {
     chooseYarn: (chosenYarnId) => set({ chosenYarnId }),
     toggleDrawer: () => set({ drawerOpen: !get().drawerOpen }),
     showKeys: (keysShown) => set({ keysShown }),
+    showLift: (liftShown) => set({ liftShown }),
+    showPickMenu: (pickMenu) => set({ pickMenu }),
     setPicture: (picture, pictureTrouble) => set({ picture, pictureTrouble }),
     say: (notice) => set({ notice }),
     prefer: (change) => {

@@ -6,6 +6,7 @@ import { useTable, useTableState } from '#app/model/tableContext.ts';
 import type { ThreadRange } from '#app/model/tableState.ts';
 import { setBeat } from '#document/commands/beatCommands.ts';
 import { BeatTrace } from './BeatTrace.tsx';
+import { pickDeedOf, pickDeeds } from './pickKeys.ts';
 import { Ribbon } from './Ribbon.tsx';
 import { YarnDrop } from './YarnDrop.tsx';
 
@@ -67,6 +68,15 @@ export function PickEdge({ threads }: { readonly threads: ClothThreads }) {
             ui.getState().select(range && { kind: 'picks', range: pickRange(problem.rowPick, range) });
             ui.getState().setCursor('picks', problem.rowPick[cursor]);
           }}
+          onOwnKey={(event) => {
+            const deed = pickDeedOf(event);
+            if (deed) pickDeeds[deed](table);
+            else if (event.key.toLowerCase() === 'm' && !event.ctrlKey && !event.metaKey)
+              ui.getState().showPickMenu('button');
+            else return false;
+            return true;
+          }}
+          onMenu={(place) => ui.getState().showPickMenu(place)}
           onUseYarn={() => {
             if (selectedPicks && chosenYarnId) table.weaveWith(chosenYarnId, 'picks', selectedPicks);
           }}

@@ -1,4 +1,4 @@
-import { type KeyboardEvent, type PointerEvent, useId, useMemo, useRef } from 'react';
+import { type KeyboardEvent, type MouseEvent, type PointerEvent, useId, useMemo, useRef } from 'react';
 import type { PanelSize, Pose } from '#app/model/pose.ts';
 import { paintRibbon } from '#app/model/ribbonPaint.ts';
 import { type RibbonAxis, ribbonBoundaries, threadAt } from '#app/model/ribbonScale.ts';
@@ -28,6 +28,10 @@ export interface RibbonProps {
   readonly dropAt: ThreadRange | undefined;
   readonly onSelect: (range: ThreadRange | undefined, cursor: number) => void;
   readonly onUseYarn: () => void;
+  /** Keys that mean something here alone; true where it was one. */
+  readonly onOwnKey?: (event: KeyboardEvent<HTMLDivElement>) => boolean;
+  /** A menu is asked for, at a place on the screen, for a thread that is then under the cursor. */
+  readonly onMenu?: (place: { readonly xPx: number; readonly yPx: number }) => void;
 }
 
 /** Pointer travel below which a press is a click on one thread, px. */
@@ -103,6 +107,11 @@ export function Ribbon(props: RibbonProps) {
 
   function onKeyDown(event: KeyboardEvent<HTMLDivElement>) {
     if (count === 0) return;
+    if (props.onOwnKey?.(event)) {
+      event.preventDefault();
+      event.stopPropagation();
+      return;
+    }
     const step = stepOf(event.key, axis, count, cursor);
     if (step !== undefined) {
       const next = Math.min(Math.max(step, 0), count - 1);
@@ -121,6 +130,17 @@ export function Ribbon(props: RibbonProps) {
     event.stopPropagation();
   }
 
+  /** A long press or the second button asks what can be done; threads outside the selection are chosen first. */
+  function onContextMenu(event: MouseEvent<HTMLDivElement>) {
+    if (!props.onMenu || count === 0) return;
+    event.preventDefault();
+    anchorRef.current = undefined;
+    const box = event.currentTarget.getBoundingClientRect();
+    const thread = threadAt(boundaries, count, along ? event.clientY - box.top : event.clientX - box.left);
+    if (!selected || thread < selected.from || thread > selected.to) onSelect({ from: thread, to: thread }, thread);
+    props.onMenu({ xPx: event.clientX, yPx: event.clientY });
+  }
+
   const isSelected = selected !== undefined && cursor >= selected.from && cursor <= selected.to;
   return (
     <div
@@ -136,6 +156,7 @@ export function Ribbon(props: RibbonProps) {
       onPointerUp={onPointerEnd}
       onPointerCancel={onPointerEnd}
       onKeyDown={onKeyDown}
+      onContextMenu={onContextMenu}
     >
       <canvas ref={canvasRef} />
       {count > 0 && (
