@@ -107,4 +107,25 @@ describe('what a dropped yarn takes the place of', () => {
     const other = dropAim(threads, 'picks', square, size, undefined, 300 - 20, 0.1);
     expect(other!.replacing).not.toBe(high!.replacing);
   });
+
+  it('of several passes in one shed, the one aimed at, near and far, from either side', () => {
+    const spanOf = [undefined, { from: 0.5, to: 1 }];
+    const near = { ...threadsAt([0, 1, 0], 2), spanOf, sourceOf: [7, 9], pickOf: [0, 0, 1] };
+    const at = (row: number) => dropAim(near, 'picks', square, size, undefined, 300 - (row - 1.5) * 8, 0.5);
+    expect(at(1)).toEqual({ range: { from: 1, to: 1 }, replacing: 9 });
+    expect(at(0)!.replacing).toBe(7);
+    expect(at(2)!.replacing).toBeUndefined();
+    const far = {
+      ...threadsAt(
+        Array.from({ length: 80 }, (_, i) => i % 2),
+        0.2,
+      ),
+      spanOf,
+      sourceOf: [7, 9],
+    };
+    expect(dropAim(far, 'picks', square, size, undefined, 300, 0.8)!.replacing).toBe(9);
+    expect(dropAim(far, 'picks', square, size, undefined, 300, 0.2)!.replacing).toBe(7);
+    const over = { ...square, yawRad: Math.PI };
+    expect(dropAim(far, 'picks', over, size, undefined, 300, 0.2)!.replacing).toBe(9);
+  });
 });

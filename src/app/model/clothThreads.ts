@@ -1,6 +1,8 @@
 import { useMemo } from 'react';
 import { useStore } from 'zustand';
 import type { RibbonThreads } from '#app/table/Ribbon.tsx';
+import { spanInWords } from '#document/commands/command.ts';
+import type { ThreadSpan } from './ribbonPaint.ts';
 import type { SampleCloth } from './sampleCloth.ts';
 import { useTable } from './tableContext.ts';
 
@@ -23,11 +25,44 @@ export function useClothThreads(): ClothThreads | undefined {
     if (!asked || !answered || !geometry) return undefined;
     const fits = asked.problem.rows === geometry.rows && asked.problem.ends === geometry.ends;
     const cloth = fits ? asked : answered;
+    const rows = rowKinds(cloth);
     const shared = { coloursOf: cloth.coloursOf, namesOf: cloth.namesOf, widthMmOf: cloth.widthMmOf };
     return {
       cloth,
       ends: { positionsMm: geometry.endXMm, yarnOf: cloth.problem.endYarn, ...shared },
-      rows: { positionsMm: geometry.rowYMm, yarnOf: cloth.problem.rowYarn, ...shared },
+      rows: { positionsMm: geometry.rowYMm, ...rows },
     };
   }, [asked, answered, geometry]);
+}
+
+/** Rows by yarn and by the ends they pass: two partial passes of one yarn over other ends are told apart. */
+export function rowKinds(cloth: SampleCloth): Omit<RibbonThreads, 'positionsMm'> {
+  const { ends, rows, rowYarn, rowFirst, rowLast, rowPick } = cloth.problem;
+  const yarnOf = new Uint16Array(rows);
+  const known = new Map<string, number>();
+  const sourceOf: number[] = [];
+  const spanOf: (ThreadSpan | undefined)[] = [];
+  const namesOf: string[] = [];
+  for (let row = 0; row < rows; row++) {
+    const whole = rowFirst[row] === 0 && rowLast[row] === ends - 1;
+    const key = whole ? String(rowYarn[row]) : `${rowYarn[row]} ${rowFirst[row]} ${rowLast[row]}`;
+    let kind = known.get(key);
+    if (kind === undefined) {
+      kind = sourceOf.push(rowYarn[row]) - 1;
+      known.set(key, kind);
+      spanOf.push(whole ? undefined : { from: rowFirst[row] / ends, to: (rowLast[row] + 1) / ends });
+      const name = cloth.namesOf[rowYarn[row]];
+      namesOf.push(whole ? name : `${name}, ${spanInWords('end', { from: rowFirst[row] + 1, to: rowLast[row] + 1 })}`);
+    }
+    yarnOf[row] = kind;
+  }
+  return {
+    yarnOf,
+    sourceOf,
+    spanOf,
+    namesOf,
+    pickOf: rowPick,
+    coloursOf: sourceOf.map((yarn) => cloth.coloursOf[yarn]),
+    widthMmOf: sourceOf.map((yarn) => cloth.widthMmOf[yarn]),
+  };
 }

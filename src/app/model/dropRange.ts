@@ -1,5 +1,5 @@
 import type { RibbonThreads } from '#app/table/Ribbon.tsx';
-import type { PanelSize, Pose } from './pose.ts';
+import { type PanelSize, type Pose, sideOf } from './pose.ts';
 import { leastThreadPx } from './ribbonPaint.ts';
 import { type RibbonAxis, ribbonBoundaries, threadAt } from './ribbonScale.ts';
 import type { ThreadRange } from './tableState.ts';
@@ -33,13 +33,27 @@ export function dropAim(
   const thread = threadAt(boundaries, count, alongPx);
   if (selected && thread >= selected.from && thread <= selected.to) return { range: selected, replacing: undefined };
   const pitchPx = Math.abs(boundaries[count] - boundaries[0]) / count;
-  if (pitchPx >= leastThreadPx) return { range: { from: thread, to: thread }, replacing: undefined };
+  const sourceOf = (yarn: number) => threads.sourceOf?.[yarn] ?? yarn;
+  if (pitchPx >= leastThreadPx) {
+    // Of several passes in one shed only the one aimed at.
+    const pick = threads.pickOf?.[thread];
+    const shared =
+      pick !== undefined && (threads.pickOf?.[thread - 1] === pick || threads.pickOf?.[thread + 1] === pick);
+    return { range: { from: thread, to: thread }, replacing: shared ? sourceOf(threads.yarnOf[thread]) : undefined };
+  }
   const group = groupThreads(threads.yarnOf).find((each) => thread >= each.from && thread <= each.to);
   if (!group) return undefined;
   const range = { from: group.from, to: group.to };
   if (group.order.length === 1) return { range, replacing: undefined };
-  if (acrossShare === undefined) return { range, replacing: threads.yarnOf[thread] };
-  const lanes = group.order.flatMap((yarn) => threads.coloursOf[yarn].map(() => yarn));
+  if (acrossShare === undefined) return { range, replacing: sourceOf(threads.yarnOf[thread]) };
+  const share = axis === 'picks' && sideOf(pose) === 'back' ? 1 - acrossShare : acrossShare;
+  const partial = group.order.find((yarn) => {
+    const span = threads.spanOf?.[yarn];
+    return span && share >= span.from && share <= span.to;
+  });
+  if (partial !== undefined) return { range, replacing: sourceOf(partial) };
+  const whole = group.order.filter((yarn) => !threads.spanOf?.[yarn]);
+  const lanes = whole.flatMap((yarn) => threads.coloursOf[yarn].map(() => yarn));
   const lane = Math.min(Math.max(Math.floor(acrossShare * lanes.length), 0), lanes.length - 1);
-  return { range, replacing: lanes[lane] };
+  return { range, replacing: lanes.length === 0 ? undefined : sourceOf(lanes[lane]) };
 }

@@ -9,6 +9,12 @@ export interface InkColours {
   readonly paper: string;
 }
 
+/** Part of a width, shares of it from the left. */
+export interface ThreadSpan {
+  readonly from: number;
+  readonly to: number;
+}
+
 export interface RibbonPicture {
   readonly axis: RibbonAxis;
   readonly lengthPx: number;
@@ -18,7 +24,12 @@ export interface RibbonPicture {
   /** count + 1 places along the ribbon, px. */
   readonly boundaries: Float32Array;
   readonly count: number;
+  readonly positionsMm: ArrayLike<number>;
   readonly yarnOf: ArrayLike<number>;
+  /** Part of the band that a yarn takes, by yarn; none: all of it. */
+  readonly spanOf: readonly (ThreadSpan | undefined)[] | undefined;
+  /** True while the cloth shows its back, and with it left for right. */
+  readonly mirrored: boolean;
   /** CSS colours of each yarn's strands. */
   readonly coloursOf: readonly (readonly string[])[];
   /** How much of its pitch each yarn's width takes at most, by yarn, mm. */
@@ -66,38 +77,80 @@ function fillBand(
   else context.fillRect(low, bandFrom, extent, bandTo - bandFrom);
 }
 
+/** Where a yarn's span lies across the band, px. */
+function spanPx(picture: RibbonPicture, yarn: number, bandFrom: number, bandTo: number): [from: number, to: number] {
+  const span = picture.spanOf?.[yarn];
+  if (!span) return [bandFrom, bandTo];
+  const [from, to] = picture.mirrored ? [1 - span.to, 1 - span.from] : [span.from, span.to];
+  const start = bandFrom + from * (bandTo - bandFrom);
+  return [start, Math.max(bandFrom + to * (bandTo - bandFrom), start + 1)];
+}
+
 function paintThreads(context: CanvasRenderingContext2D, picture: RibbonPicture, bandFrom: number, bandTo: number) {
-  const { axis, boundaries, count, lengthPx, yarnOf, coloursOf, widthMmOf, meanPitchMm } = picture;
-  for (let i = 0; i < count; i++) {
-    const low = Math.min(boundaries[i], boundaries[i + 1]);
-    const high = Math.max(boundaries[i], boundaries[i + 1]);
-    if (high < 0 || low > lengthPx) continue;
-    const yarn = yarnOf[i];
-    const pitch = high - low;
-    const width = Math.max(1, Math.min(pitch - (pitch > 6 ? 1 : 0.5), (widthMmOf[yarn] / meanPitchMm) * pitch));
-    const start = (low + high - width) / 2;
-    const strands = coloursOf[yarn];
-    strands.forEach((colour, k) => {
-      context.fillStyle = colour;
-      const from = start + (width * k) / strands.length;
-      fillBand(context, axis, from, from + width / strands.length, bandFrom, bandTo);
-    });
+  const { axis, boundaries, count, ink, lengthPx, positionsMm, yarnOf, coloursOf, widthMmOf, meanPitchMm } = picture;
+  for (let first = 0; first < count; ) {
+    // Passes side by side in one shed lie at one height and share its strip.
+    let last = first;
+    while (last + 1 < count && positionsMm[last + 1] === positionsMm[first]) last++;
+    const low = Math.min(boundaries[first], boundaries[last + 1]);
+    const high = Math.max(boundaries[first], boundaries[last + 1]);
+    if (high >= 0 && low <= lengthPx) {
+      const pitch = high - low;
+      if (picture.spanOf?.[yarnOf[first]]) {
+        // The empty part of the shed.
+        context.fillStyle = ink.hairline;
+        fillBand(context, axis, (low + high - 1) / 2, (low + high + 1) / 2, bandFrom, bandTo);
+      }
+      for (let i = first; i <= last; i++) {
+        const yarn = yarnOf[i];
+        const width = Math.max(1, Math.min(pitch - (pitch > 6 ? 1 : 0.5), (widthMmOf[yarn] / meanPitchMm) * pitch));
+        const start = (low + high - width) / 2;
+        const [from, to] = spanPx(picture, yarn, bandFrom, bandTo);
+        const strands = coloursOf[yarn];
+        strands.forEach((colour, k) => {
+          context.fillStyle = colour;
+          const at = start + (width * k) / strands.length;
+          fillBand(context, axis, at, at + width / strands.length, from, to);
+        });
+      }
+    }
+    first = last + 1;
   }
 }
 
+/** Height of the bands in which partial passes over the same ends take turns where rows are too fine to tell, px. */
+const turnPx = 3;
+
 function paintGroups(context: CanvasRenderingContext2D, picture: RibbonPicture, bandFrom: number, bandTo: number) {
-  const { axis, boundaries, coloursOf, groups, lengthPx } = picture;
+  const { axis, boundaries, coloursOf, groups, lengthPx, spanOf } = picture;
   for (const group of groups) {
-    const from = boundaries[group.from];
-    const to = boundaries[group.to + 1];
-    if (Math.max(from, to) < 0 || Math.min(from, to) > lengthPx) continue;
-    const colours = group.order.flatMap((yarn) => coloursOf[yarn]);
+    const from = Math.min(boundaries[group.from], boundaries[group.to + 1]);
+    const to = Math.max(boundaries[group.from], boundaries[group.to + 1]);
+    if (to < 0 || from > lengthPx) continue;
+    const colours = group.order.filter((yarn) => !spanOf?.[yarn]).flatMap((yarn) => coloursOf[yarn]);
     const lane = (bandTo - bandFrom) / colours.length;
     colours.forEach((colour, k) => {
       context.fillStyle = colour;
       fillBand(context, axis, from, to, bandFrom + lane * k, bandFrom + lane * (k + 1));
     });
+    const partial = [...new Set(group.order.filter((yarn) => spanOf?.[yarn]))];
+    partial.forEach((yarn, k) => {
+      const [start, end] = spanPx(picture, yarn, bandFrom, bandTo);
+      const rivals = partial.filter((other) => overlaps(spanOf?.[yarn], spanOf?.[other])).length;
+      context.fillStyle = coloursOf[yarn][0];
+      if (rivals === 1) {
+        fillBand(context, axis, from, to, start, end);
+        return;
+      }
+      for (let at = from + k * turnPx; at < to; at += partial.length * turnPx) {
+        fillBand(context, axis, at, Math.min(at + turnPx, to), start, end);
+      }
+    });
   }
+}
+
+function overlaps(a: ThreadSpan | undefined, b: ThreadSpan | undefined): boolean {
+  return a !== undefined && b !== undefined && a.from < b.to && b.from < a.to;
 }
 
 function paintNumbers(context: CanvasRenderingContext2D, picture: RibbonPicture, meanPitchPx: number) {

@@ -8,7 +8,7 @@ import { setBeat } from '#document/commands/beatCommands.ts';
 import { BeatTrace } from './BeatTrace.tsx';
 import { pickDeedOf, pickDeeds } from './pickKeys.ts';
 import { Ribbon } from './Ribbon.tsx';
-import { YarnDrop } from './YarnDrop.tsx';
+import { type DropPlace, YarnDrop } from './YarnDrop.tsx';
 
 /** Where the band of threads lies across the ribbon, px from its outer edge: see `paintRibbon`. */
 const bandFromPx = 36;
@@ -30,9 +30,8 @@ export function PickEdge({ threads }: { readonly threads: ClothThreads }) {
   const selectedRows = selectedPicks && rowRange(problem.rowPick, selectedPicks);
   const cursorRow = rowRange(problem.rowPick, { from: cursorPick, to: cursorPick })?.from ?? 0;
 
-  function aimAt(place: { readonly xPx: number; readonly yPx: number }) {
-    const widthPx = 76;
-    const share = (place.xPx - bandFromPx) / (widthPx - bandFromPx - bandInsetPx);
+  function aimAt(place: DropPlace) {
+    const share = (place.xPx - bandFromPx) / (place.widthPx - bandFromPx - bandInsetPx);
     return dropAim(threads.rows, 'picks', pose, size, selectedRows, place.yPx, share);
   }
 

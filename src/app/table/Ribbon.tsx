@@ -1,15 +1,22 @@
 import { type KeyboardEvent, type MouseEvent, type PointerEvent, useId, useMemo, useRef } from 'react';
-import type { PanelSize, Pose } from '#app/model/pose.ts';
-import { paintRibbon } from '#app/model/ribbonPaint.ts';
+import { type PanelSize, type Pose, sideOf } from '#app/model/pose.ts';
+import { paintRibbon, type ThreadSpan } from '#app/model/ribbonPaint.ts';
 import { type RibbonAxis, ribbonBoundaries, threadAt } from '#app/model/ribbonScale.ts';
 import type { ThreadRange } from '#app/model/tableState.ts';
 import { groupThreads } from '#app/model/threadGroups.ts';
 import { useCanvas } from '#app/model/useCanvas.ts';
 import { formatNumber } from '#app/words/numbers.ts';
 
+/** Threads in their order, each of a kind; tables are by kind. */
 export interface RibbonThreads {
   readonly positionsMm: ArrayLike<number>;
   readonly yarnOf: ArrayLike<number>;
+  /** Part of the cloth's width that a kind takes, 0 the left of the face .. 1; absent: all of it. */
+  readonly spanOf?: readonly (ThreadSpan | undefined)[];
+  /** The cloth's own yarn of each kind; absent: kinds are its yarns. */
+  readonly sourceOf?: readonly number[];
+  /** The pick of each row; absent where each thread stands by itself. */
+  readonly pickOf?: ArrayLike<number>;
   readonly coloursOf: readonly (readonly string[])[];
   readonly namesOf: readonly string[];
   readonly widthMmOf: ArrayLike<number>;
@@ -62,7 +69,10 @@ export function Ribbon(props: RibbonProps) {
       marginPx: along ? 36 : 20,
       boundaries,
       count,
+      positionsMm: threads.positionsMm,
       yarnOf: threads.yarnOf,
+      spanOf: threads.spanOf,
+      mirrored: along && sideOf(pose) === 'back',
       coloursOf: threads.coloursOf,
       widthMmOf: threads.widthMmOf,
       meanPitchMm,

@@ -5,6 +5,8 @@ export interface DropPlace {
   /** px from the element's top left corner. */
   readonly xPx: number;
   readonly yPx: number;
+  /** Width of the element, px. */
+  readonly widthPx: number;
 }
 
 export interface YarnDropProps {
@@ -22,7 +24,7 @@ export interface YarnDropProps {
 export function YarnDrop({ className, onOver, onYarn, children }: YarnDropProps) {
   function placeOf(event: DragEvent<HTMLDivElement>): DropPlace {
     const box = event.currentTarget.getBoundingClientRect();
-    return { xPx: event.clientX - box.left, yPx: event.clientY - box.top };
+    return { xPx: event.clientX - box.left, yPx: event.clientY - box.top, widthPx: box.width };
   }
 
   return (
