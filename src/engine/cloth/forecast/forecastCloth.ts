@@ -1,6 +1,8 @@
 import type { ClothGeometry, ClothProblem, CurveField, Progress } from '#engine/cloth/clothTypes.ts';
 import type { HeightsProblem, HeightsSolution } from '#engine/cloth/heights/heightsTypes.ts';
 import { solveHeights } from '#engine/cloth/heights/solveHeights.ts';
+import { paused } from '#engine/cloth/pauses.ts';
+import { Scratch } from '#engine/cloth/scratch.ts';
 import { type RowPositions, rowHolds, rowPositions } from '#engine/cloth/spacing/rowPositions.ts';
 import { createDrawdown, isWarpUp, setWarpUp } from '#engine/draft/drawdown.ts';
 import type { YarnBody } from '#engine/yarn/yarnTypes.ts';
@@ -118,18 +120,10 @@ function curveField(
   };
 }
 
-/** Reports the same progress at every pause of a computation. */
-function* paused<T>(steps: Generator<void, T>, progress: Progress): Generator<Progress, T> {
-  for (;;) {
-    const step = steps.next();
-    if (step.done) return step.value;
-    yield progress;
-  }
-}
-
 /** What a repeated forecast may start from: the heights found for the sample as it was a moment ago. */
 export interface ForecastMemory {
   heights?: HeightsSolution;
+  scratch?: Scratch;
 }
 
 /**
@@ -154,7 +148,9 @@ export function* forecastCloth(
   const heights = heightsProblem(problem, region, region.boundary === 'periodic' ? even.rowYMm : uneven.rowYMm);
   const start = memory.heights;
   const alike = start !== undefined && start.rows === region.rows && start.ends === region.ends;
-  const solution = yield* solveHeights(heights, alike ? { quality, start } : { quality });
+  memory.scratch ??= new Scratch();
+  const { scratch } = memory;
+  const solution = yield* solveHeights(heights, alike ? { quality, scratch, start } : { quality, scratch });
   memory.heights = solution;
 
   yield { stage: 'sections', share: 0 };

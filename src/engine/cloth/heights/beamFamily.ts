@@ -1,3 +1,4 @@
+import { CROSSINGS_PER_PAUSE } from '#engine/cloth/pauses.ts';
 import { type BeamClass, type BeamEnds, type BeamFactor, buildBeamClass, factorBeam } from './beamClass.ts';
 import { BEAMS_TOGETHER, sweepFourBeams } from './beamSweep.ts';
 
@@ -92,27 +93,34 @@ export function buildBeamFamily(input: BeamFamilyInput): BeamFamily {
   };
 }
 
-function factorsAt(family: BeamFamily, penalty: number): BeamFactor[] {
+/** Factorisations at a penalty, made as they are asked for. */
+function factorAt(family: BeamFamily, penalty: number, index: number): BeamFactor {
   let factors = family.factors.get(penalty);
   if (!factors) {
-    factors = family.classes.map((beam) => factorBeam(beam, penalty));
+    factors = [];
     family.factors.set(penalty, factors);
   }
-  return factors;
+  factors[index] ??= factorBeam(family.classes[index], penalty);
+  return factors[index];
 }
 
-/** Least energy heights (and slopes, where asked for) of every beam, drawn towards `target` with `penalty` times the beam's scale. */
-export function sweepFamily(
+/**
+ * Least energy heights (and slopes, where asked for) of every beam, drawn towards `target` with `penalty` times the
+ * beam's scale. Pauses now and then.
+ */
+export function* sweepFamily(
   family: BeamFamily,
   penalty: number,
   target: Float64Array,
   height: Float64Array,
   slope: Float64Array | null = null,
-): void {
+): Generator<void, void> {
   const { order, classStart, nodeStep, beamStep, firstNode } = family;
-  const factors = factorsAt(family, penalty);
+  let nodes = 0;
   for (let c = 0; c < family.classes.length; c++) {
     const stop = classStart[c + 1];
+    const factor = factorAt(family, penalty, c);
+    const beam = family.classes[c];
     for (let at = classStart[c]; at < stop; at += BEAMS_TOGETHER) {
       const b0 = order[at];
       const b1 = order[at + 1 < stop ? at + 1 : stop - 1];
@@ -120,8 +128,8 @@ export function sweepFamily(
       const b3 = order[at + 3 < stop ? at + 3 : stop - 1];
       const shift = firstNode[b0] * nodeStep;
       sweepFourBeams(
-        family.classes[c],
-        factors[c],
+        beam,
+        factor,
         target,
         height,
         slope,
@@ -131,6 +139,10 @@ export function sweepFamily(
         b2 * beamStep + shift,
         b3 * beamStep + shift,
       );
+      nodes += BEAMS_TOGETHER * beam.nodes;
+      if (nodes < CROSSINGS_PER_PAUSE) continue;
+      nodes = 0;
+      yield;
     }
   }
 }

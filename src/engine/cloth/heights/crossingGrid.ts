@@ -1,4 +1,5 @@
-import { isWarpUp } from '#engine/draft/drawdown.ts';
+import { inBands } from '#engine/cloth/pauses.ts';
+import type { Scratch } from '#engine/cloth/scratch.ts';
 import { type BeamFamily, buildBeamFamily } from './beamFamily.ts';
 import type { HeightsProblem } from './heightsTypes.ts';
 import { buildLevelHold, type LevelHold } from './levelHold.ts';
@@ -55,23 +56,46 @@ function assignLevels(problem: HeightsProblem): { levelOfRow: Uint32Array; level
   return { levelOfRow, levelYMm: Float64Array.from(ys) };
 }
 
-export function buildCrossingGrid(problem: HeightsProblem, confinementShare: number, heldFlat: boolean): CrossingGrid {
-  const { rows, ends, drawdown, rowFirst, rowLast } = problem;
-  const { levelOfRow, levelYMm } = assignLevels(problem);
-  const levels = levelYMm.length;
-  const gap = new Float64Array(rows * ends);
-  const covered = new Uint8Array(ends * levels);
-  let crossings = 0;
-  for (let j = 0; j < rows; j++) {
+/** Half-height sums of rows fromRow .. toRow − 1, signed by the lifts. */
+function fillGaps(problem: HeightsProblem, gap: Float64Array, fromRow: number, toRow: number): void {
+  const { ends, drawdown, endHalfHeightMm, rowHalfHeightMm, rowFirst, rowLast } = problem;
+  const { bits, wordsPerRow } = drawdown;
+  for (let j = fromRow; j < toRow; j++) {
+    const half = rowHalfHeightMm[j];
     for (let i = rowFirst[j]; i <= rowLast[j]; i++) {
-      const D = problem.endHalfHeightMm[i] + problem.rowHalfHeightMm[j];
-      gap[j * ends + i] = isWarpUp(drawdown, j, i) ? D : -D;
-      covered[levelOfRow[j] * ends + i] = 1;
-      crossings++;
+      const D = endHalfHeightMm[i] + half;
+      gap[j * ends + i] = (bits[j * wordsPerRow + (i >>> 5)] >>> (i & 31)) & 1 ? D : -D;
     }
   }
+}
+
+/** Warp nodes that no row crosses; there are none where every row is whole. */
+function bareNodes(problem: HeightsProblem, levelOfRow: Uint32Array, levels: number): Uint32Array {
+  const { rows, ends, rowFirst, rowLast } = problem;
+  const whole = (j: number) => rowFirst[j] === 0 && rowLast[j] === ends - 1;
+  if (Array.from(levelOfRow, (_, j) => whole(j)).every(Boolean)) return new Uint32Array(0);
+  const covered = new Uint8Array(ends * levels);
+  for (let j = 0; j < rows; j++)
+    covered.fill(1, levelOfRow[j] * ends + rowFirst[j], levelOfRow[j] * ends + rowLast[j] + 1);
   const bare: number[] = [];
   for (let k = 0; k < covered.length; k++) if (!covered[k]) bare.push(k);
+  return Uint32Array.from(bare);
+}
+
+export function* buildCrossingGrid(
+  problem: HeightsProblem,
+  confinementShare: number,
+  heldFlat: boolean,
+  scratch: Scratch,
+): Generator<void, CrossingGrid> {
+  const { rows, ends, rowFirst, rowLast } = problem;
+  const { levelOfRow, levelYMm } = assignLevels(problem);
+  const levels = levelYMm.length;
+  const gap = scratch.take('gap', rows * ends);
+  yield* inBands(rows, ends, (from, to) => fillGaps(problem, gap, from, to));
+  let crossings = 0;
+  for (let j = 0; j < rows; j++) crossings += rowLast[j] - rowFirst[j] + 1;
+  const bareWarpNodes = bareNodes(problem, levelOfRow, levels);
   const give = (halfHeight: Float64Array, stiffness: Float64Array | undefined) =>
     halfHeight.map((h, k) => (stiffness ? (2 * h) / stiffness[k] : 0));
   const { boundary } = problem;
@@ -90,6 +114,7 @@ export function buildCrossingGrid(problem: HeightsProblem, confinementShare: num
     tensionN: problem.endTensionN,
     confinementShare,
   });
+  yield;
   const weft = buildBeamFamily({
     positions: problem.endXMm,
     ends: boundary,
@@ -103,6 +128,7 @@ export function buildCrossingGrid(problem: HeightsProblem, confinementShare: num
     tensionN: problem.rowTensionN,
     confinementShare,
   });
+  yield;
   return {
     rows,
     ends,
@@ -112,8 +138,8 @@ export function buildCrossingGrid(problem: HeightsProblem, confinementShare: num
     gap,
     endGive: give(problem.endHalfHeightMm, problem.endContactStiffnessN),
     rowGive: give(problem.rowHalfHeightMm, problem.rowContactStiffnessN),
-    bareWarpNodes: Uint32Array.from(bare),
-    bareShadow: new Float64Array(bare.length),
+    bareWarpNodes,
+    bareShadow: new Float64Array(bareWarpNodes.length),
     crossings,
     rowFirst,
     rowLast,

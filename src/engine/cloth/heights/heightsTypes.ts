@@ -1,4 +1,5 @@
 import type { SolveResiduals } from '#engine/cloth/clothTypes.ts';
+import type { Scratch } from '#engine/cloth/scratch.ts';
 import type { Drawdown } from '#engine/draft/drawdown.ts';
 
 /**
@@ -69,6 +70,11 @@ export interface HeightsOptions {
   readonly heldFlat?: boolean;
   /** Leave the wrap at zero. */
   readonly withoutWrap?: boolean;
+  /**
+   * Memory to work in. The solution's arrays belong to it too: the next solve in the same memory overwrites them (it may
+   * start from them all the same).
+   */
+  readonly scratch?: Scratch;
 }
 
 export interface HeightsSolution {

@@ -1,3 +1,4 @@
+import { inBands } from '#engine/cloth/pauses.ts';
 import type { CrossingGrid } from './crossingGrid.ts';
 import { gatherRow, type LevelHold, lineOfLevel, solveHold } from './levelHold.ts';
 import type { SplittingState } from './splitting.ts';
@@ -26,14 +27,20 @@ function shiftRow(
   }
 }
 
-function shiftAll(grid: CrossingGrid, state: SplittingState, toPull: number, toShadow: number): void {
-  const { ends, rows, rowFirst, rowLast, levelOfRow, hold } = grid;
-  let done = -1;
-  for (let j = 0; j < rows; j++) {
+function shiftRows(
+  grid: CrossingGrid,
+  state: SplittingState,
+  toPull: number,
+  toShadow: number,
+  fromRow: number,
+  toRow: number,
+): void {
+  const { ends, rowFirst, rowLast, levelOfRow, hold } = grid;
+  for (let j = fromRow; j < toRow; j++) {
     const level = levelOfRow[j];
     lineOfLevel(hold, level);
-    if (level !== done) shiftRow(hold, state.warpPull, state.warpShadow, level * ends, 0, ends - 1, toPull, toShadow);
-    done = level;
+    if (j === 0 || level !== levelOfRow[j - 1])
+      shiftRow(hold, state.warpPull, state.warpShadow, level * ends, 0, ends - 1, toPull, toShadow);
     shiftRow(hold, state.weftPull, state.weftShadow, j * ends, rowFirst[j], rowLast[j], toPull, toShadow);
   }
 }
@@ -43,36 +50,46 @@ function shiftAll(grid: CrossingGrid, state: SplittingState, toPull: number, toS
  * part out of it (z ← z − hold, u ← u + hold).
  * @param keep penalty over next penalty, as the projection has already applied to u
  */
-export function holdFlat(grid: CrossingGrid, state: SplittingState, keep: number): void {
+export function* holdFlat(grid: CrossingGrid, state: SplittingState, keep: number): Generator<void, void> {
   solveHold(grid.hold);
-  shiftAll(grid, state, -1 - keep, keep - 1);
+  yield* inBands(grid.rows, grid.ends, (from, to) => shiftRows(grid, state, -1 - keep, keep - 1, from, to));
 }
 
 /**
  * The load that the hold presses with, fitted to the force that the beams leave over at each crossing: coefficients per
  * unit of stiffness scale, in `hold.coefficient`.
  */
-export function fitLoad(grid: CrossingGrid, state: SplittingState, penalty: number): void {
+export function* fitLoad(grid: CrossingGrid, state: SplittingState, penalty: number): Generator<void, void> {
   const { ends, rows, levels, warp, weft, rowFirst, rowLast, levelOfRow, bareWarpNodes, hold } = grid;
   const { warpPull, warpHeight, weftPull, weftHeight } = state;
   hold.coefficient.fill(0);
   const minus = -penalty;
-  for (let k = 0; k < levels; k++)
-    gatherRow(hold, k, warp.scale, 1, warpPull, warpHeight, penalty, minus, k * ends, 0, ends - 1);
+  yield* inBands(levels, ends, (from, to) => {
+    for (let k = from; k < to; k++)
+      gatherRow(hold, k, warp.scale, 1, warpPull, warpHeight, penalty, minus, k * ends, 0, ends - 1);
+  });
   for (let b = 0; b < bareWarpNodes.length; b++) {
     const i = bareWarpNodes[b] % ends;
     const offset = bareWarpNodes[b] - i;
     gatherRow(hold, offset / ends, warp.scale, -1, warpPull, warpHeight, penalty, minus, offset, i, i);
   }
-  for (let j = 0; j < rows; j++) {
-    const scale = weft.scale[j];
-    const level = levelOfRow[j];
-    gatherRow(hold, level, null, scale, weftPull, weftHeight, penalty, minus, j * ends, rowFirst[j], rowLast[j]);
-  }
+  yield* inBands(rows, ends, (from, to) => {
+    for (let j = from; j < to; j++) {
+      const scale = weft.scale[j];
+      const level = levelOfRow[j];
+      gatherRow(hold, level, null, scale, weftPull, weftHeight, penalty, minus, j * ends, rowFirst[j], rowLast[j]);
+    }
+  });
   solveHold(hold);
 }
 
-/** Gives a fresh state the load of an earlier one (coefficients already in the hold): u ← u − load/penalty. */
-export function startWithLoad(grid: CrossingGrid, state: SplittingState, penalty: number): void {
-  shiftAll(grid, state, 1 / penalty, -1 / penalty);
+/** Gives rows of a fresh state the load of an earlier one (coefficients already in the hold): u ← u − load/penalty. */
+export function startWithLoad(
+  grid: CrossingGrid,
+  state: SplittingState,
+  penalty: number,
+  fromRow: number,
+  toRow: number,
+): void {
+  shiftRows(grid, state, 1 / penalty, -1 / penalty, fromRow, toRow);
 }

@@ -80,36 +80,64 @@ export function buildLevelHold(
   const factor = new Float64Array(size * stride);
   const hold: LevelHold = { x, y, band, factor, coefficient, line, size, active };
   if (!active) return hold;
+  // Whole rows of a cell differ in their weights alone, so that these are added up first.
+  const whole = productsAlong(x, endScale, 0, problem.ends - 1);
+  const cells = Math.max(1, y.nodes - 1);
+  const weights = new Float64Array(8 * cells);
+  const one = new Float64Array(8);
+  for (let j = 0; j < problem.rows; j++) {
+    const level = levelOfRow[j];
+    const cell = y.cell[level];
+    if (problem.rowFirst[j] === 0 && problem.rowLast[j] === problem.ends - 1) {
+      addWeights(weights, 8 * cell, y.part[level], y.share[level], rowScale[j]);
+      continue;
+    }
+    addWeights(one.fill(0), 0, y.part[level], y.share[level], rowScale[j]);
+    addProducts(hold, cell, productsAlong(x, endScale, problem.rowFirst[j], problem.rowLast[j]), one, 0);
+  }
+  for (let cell = 0; cell < cells; cell++) addProducts(hold, cell, whole, weights, 8 * cell);
+  factorBand(factor, size, band);
+  return hold;
+}
+
+/** Adds share·(hat u)·(hat v), u and v the hats below and above, and the same times the row's scale: 4 + 4 numbers. */
+function addWeights(weights: Float64Array, at: number, part: number, share: number, scale: number): void {
+  for (let u = 0; u < 2; u++) {
+    for (let v = 0; v < 2; v++) {
+      const weight = share * (u ? part : 1 - part) * (v ? part : 1 - part);
+      weights[at + 2 * u + v] += weight;
+      weights[at + 4 + 2 * u + v] += weight * scale;
+    }
+  }
+}
+
+/** Adds the hats' products over a row of cells to the matrix: those along the row (see productsAlong) times the weights. */
+function addProducts(hold: LevelHold, cellY: number, p: Float64Array, weights: Float64Array, at: number): void {
+  const { factor, band, size, x } = hold;
+  const stride = band + 1;
   const add = (a: number, b: number, value: number) => {
     if (a < size && b < size) factor[Math.max(a, b) * stride + band - Math.abs(a - b)] += value;
   };
-  // Per cell of a row: products of the hats left and right, weighted by the ends' scales, and by 1.
-  const whole = productsAlong(x, endScale, 0, problem.ends - 1);
-  for (let j = 0; j < problem.rows; j++) {
-    const level = levelOfRow[j];
-    const above = y.part[level];
-    const lines = [1 - above, above];
-    const entire = problem.rowFirst[j] === 0 && problem.rowLast[j] === problem.ends - 1;
-    const p = entire ? whole : productsAlong(x, endScale, problem.rowFirst[j], problem.rowLast[j]);
-    for (let c = 0; c < x.start.length - 1; c++) {
-      const n = y.cell[level] * x.nodes + c;
-      for (let u = 0; u < 2; u++) {
-        for (let v = 0; v < 2; v++) {
-          const w = y.share[level] * lines[u] * lines[v];
-          if (w === 0) continue;
-          const [m, k] = [n + u * x.nodes, n + v * x.nodes];
-          const of = (q: number) => w * (p[6 * c + q] + rowScale[j] * p[6 * c + 3 + q]);
-          if (u >= v) add(m, k, of(0));
-          if (u >= v) add(m + 1, k + 1, of(2));
-          // Left with right: each unordered pair of nodes once.
-          add(m, k + 1, u === v ? of(1) : 0.5 * of(1));
-          if (u !== v) add(m + 1, k, 0.5 * of(1));
+  for (let c = 0; c < x.start.length - 1; c++) {
+    const n = cellY * x.nodes + c;
+    for (let u = 0; u < 2; u++) {
+      for (let v = 0; v < 2; v++) {
+        const w = weights[at + 2 * u + v];
+        const scaled = weights[at + 4 + 2 * u + v];
+        if (w === 0) continue;
+        const m = n + u * x.nodes;
+        const k = n + v * x.nodes;
+        const cross = w * p[6 * c + 1] + scaled * p[6 * c + 4];
+        if (u >= v) {
+          add(m, k, w * p[6 * c] + scaled * p[6 * c + 3]);
+          add(m + 1, k + 1, w * p[6 * c + 2] + scaled * p[6 * c + 5]);
         }
+        // Left with right: each unordered pair of nodes once.
+        add(m, k + 1, u === v ? cross : 0.5 * cross);
+        if (u !== v) add(m + 1, k, 0.5 * cross);
       }
     }
   }
-  factorBand(factor, size, band);
-  return hold;
 }
 
 /**

@@ -1,47 +1,53 @@
 import type { SolveResiduals } from '#engine/cloth/clothTypes.ts';
-import { sweepFamily } from './beamFamily.ts';
+import { inBands } from '#engine/cloth/pauses.ts';
+import type { Scratch } from '#engine/cloth/scratch.ts';
 import type { CrossingGrid } from './crossingGrid.ts';
 import type { HeightsProblem, HeightsSolution } from './heightsTypes.ts';
-import { fitLoad } from './holdFlat.ts';
-import { contactForces, projectContacts, type SplittingState } from './splitting.ts';
+import { contactForces, type SplittingState } from './splitting.ts';
+import type { NodeSlopes } from './tiltedGap.ts';
 
-/** Heights and slopes in row-major fields, counted from the mean mid-surface; the wrap is still zero. */
-export function assembleSolution(
+const sums = { height: 0, weight: 0 };
+
+/**
+ * Heights and slopes in row-major fields, counted from the mean mid-surface; the wrap is still zero. To be called after
+ * the residuals have been measured, which leaves the hold's load in its coefficients.
+ * @param slopes of the beams at their present heights
+ */
+export function* assembleSolution(
   problem: HeightsProblem,
   grid: CrossingGrid,
   state: SplittingState,
+  slopes: NodeSlopes,
   penalty: number,
   residuals: SolveResiduals,
-): HeightsSolution {
-  const { rows, ends, levels, levelOfRow, gap } = grid;
+  scratch: Scratch,
+): Generator<void, HeightsSolution> {
+  const { rows, ends } = grid;
   const size = rows * ends;
-  if (grid.hold.active) fitLoad(grid, state, penalty);
-  const holdLoad = grid.hold.active ? grid.hold.coefficient.slice() : new Float64Array(0);
-  const warpSlopes = new Float64Array(state.warpHeight.length);
-  const weftSlope = new Float64Array(size);
-  sweepFamily(grid.warp, penalty, state.warpPull, state.warpHeight, warpSlopes);
-  sweepFamily(grid.weft, penalty, state.weftPull, state.weftHeight, weftSlope);
-  const warpHeightMm = new Float64Array(size);
-  const warpSlope = new Float64Array(size);
-  const weftHeightMm = state.weftHeight.slice();
-  // Reflected threads at the border stand for half a thread of the cloth.
-  const share = (n: number, count: number) =>
-    problem.boundary === 'mirrored' && count > 1 && (n === 0 || n === count - 1) ? 0.5 : 1;
-  let sum = 0;
-  let weight = 0;
-  for (let j = 0; j < rows; j++) {
-    for (let i = 0; i < ends; i++) {
-      const at = j * ends + i;
-      const k = levelOfRow[j] * ends + i;
-      warpHeightMm[at] = state.warpHeight[k];
-      warpSlope[at] = warpSlopes[k];
-      if (gap[at] === 0) continue;
-      const part = share(levelOfRow[j], levels) * share(i, ends);
-      weight += part;
-      sum += 0.5 * part * (warpHeightMm[at] + weftHeightMm[at]);
-    }
-  }
-  const middle = sum / weight;
+  const field = (name: string) => scratch.takeDirty(`solution ${name}`, size);
+  const solution: HeightsSolution = {
+    rows,
+    ends,
+    warpHeightMm: field('warpHeightMm'),
+    warpSlope: field('warpSlope'),
+    weftHeightMm: field('weftHeightMm'),
+    weftSlope: field('weftSlope'),
+    warpWrapStartMm: field('warpWrapStartMm').fill(0),
+    warpWrapEndMm: field('warpWrapEndMm').fill(0),
+    weftWrapStartMm: field('weftWrapStartMm').fill(0),
+    weftWrapEndMm: field('weftWrapEndMm').fill(0),
+    contactForceN: field('contactForceN'),
+    holdLoad: grid.hold.active ? grid.hold.coefficient.slice() : new Float64Array(0),
+    residuals,
+  };
+  sums.height = 0;
+  sums.weight = 0;
+  yield* inBands(rows, ends, (from, to) => {
+    copyRows(problem, grid, state, slopes, solution, from, to);
+    contactForces(grid, state, penalty, solution.contactForceN, from, to);
+  });
+  const middle = sums.height / sums.weight;
+  const { warpHeightMm, weftHeightMm, weftSlope } = solution;
   for (let at = 0; at < size; at++) {
     warpHeightMm[at] -= middle;
     weftHeightMm[at] -= middle;
@@ -54,20 +60,41 @@ export function assembleSolution(
     weftSlope.fill(0, j * ends, first);
     weftSlope.fill(0, last + 1, (j + 1) * ends);
   }
-  projectContacts(grid, state, 1, penalty, penalty);
-  return {
-    rows,
-    ends,
-    warpHeightMm,
-    warpSlope,
-    weftHeightMm,
-    weftSlope,
-    warpWrapStartMm: new Float64Array(size),
-    warpWrapEndMm: new Float64Array(size),
-    weftWrapStartMm: new Float64Array(size),
-    weftWrapEndMm: new Float64Array(size),
-    contactForceN: contactForces(grid, state, penalty),
-    holdLoad,
-    residuals,
-  };
+  return solution;
+}
+
+/** Copies rows fromRow .. toRow − 1 and adds their mid-surface to the sums. */
+function copyRows(
+  problem: HeightsProblem,
+  grid: CrossingGrid,
+  state: SplittingState,
+  slopes: NodeSlopes,
+  solution: HeightsSolution,
+  fromRow: number,
+  toRow: number,
+): void {
+  const { ends, levels, levelOfRow, gap } = grid;
+  const { warpHeightMm, warpSlope, weftHeightMm, weftSlope } = solution;
+  const { warpHeight, weftHeight } = state;
+  // Reflected threads at the border stand for half a thread of the cloth.
+  const share = (n: number, count: number) =>
+    problem.boundary === 'mirrored' && count > 1 && (n === 0 || n === count - 1) ? 0.5 : 1;
+  let { height, weight } = sums;
+  for (let j = fromRow; j < toRow; j++) {
+    const rowShare = share(levelOfRow[j], levels);
+    for (let i = 0; i < ends; i++) {
+      const at = j * ends + i;
+      const k = levelOfRow[j] * ends + i;
+      warpHeightMm[at] = warpHeight[k];
+      warpSlope[at] = slopes.warp[k];
+      weftHeightMm[at] = weftHeight[at];
+      weftSlope[at] = slopes.weft[at];
+      if (gap[at] === 0) continue;
+      const part = rowShare * share(i, ends);
+      weight += part;
+      height += 0.5 * part * (warpHeight[k] + weftHeight[at]);
+    }
+  }
+  sums.height = height;
+  sums.weight = weight;
 }

@@ -1,21 +1,23 @@
 import type { Progress } from '#engine/cloth/clothTypes.ts';
+import { inBands, paused } from '#engine/cloth/pauses.ts';
+import { Scratch } from '#engine/cloth/scratch.ts';
 import { sweepFamily } from './beamFamily.ts';
+import { ChangeMeter, Watch } from './changeMeter.ts';
 import { checkProblem } from './checkProblem.ts';
+import { type ContactResiduals, measureResiduals } from './contactResiduals.ts';
 import { buildCrossingGrid } from './crossingGrid.ts';
 import type { HeightsOptions, HeightsProblem, HeightsSolution } from './heightsTypes.ts';
 import { assembleSolution } from './solution.ts';
-import { type ContactResiduals, createSplittingState, measureResiduals, projectContacts } from './splitting.ts';
-import { ChangeMeter, canStartFrom, startFrom, startTouching } from './startState.ts';
+import { createSplittingState, projectContacts } from './splitting.ts';
+import { canStartFrom, startFrom, startTouching } from './startState.ts';
 import { type NodeSlopes, tiltGaps, tiltGapsAsBefore } from './tiltedGap.ts';
 import { wrapThreads } from './wrapThreads.ts';
 
-/** Crossings swept between two reports of progress: about 10 ms of work. */
-const WORK_PER_YIELD = 200_000;
 /** Between 1 and 2; near 2 was fastest on every weave tried. */
 const RELAXATION = 1.9;
 /** Penalties as multiples of the beams' natural stiffness: high settles crimp, low settles floats and relief. */
 const FIRST_PENALTY = 16;
-const FIRST_PENALTY_WARM = 2;
+const FIRST_PENALTY_WARM = { preview: 4, settled: 2 };
 const LAST_PENALTY = 0.5;
 /** Factor from one penalty to the next: 16 to 0.5 in ten steps. */
 const PENALTY_STEP = 0.5 ** 0.5;
@@ -35,6 +37,13 @@ const QUALITY = {
   preview: { tolerance: 3e-2, errorTolerance: 2.5e-2, maxIterations: 20, iterationsPerPenalty: 2 },
   settled: { tolerance: 1e-3, errorTolerance: 3e-3, maxIterations: 600, iterationsPerPenalty: 3 },
 } as const;
+
+/** A preview is looked at every so often and ends once few heights still move by a small share of D. */
+const ITERATIONS_PER_LOOK = 2;
+const STILL_SHARE = 0.01;
+const FEW_MOVING = 0.05;
+
+const NO_SLOPES: { warp: null; weft: null } = { warp: null, weft: null };
 
 /** Few cloths need more than 120 iterations. */
 function report(iteration: number, maxIterations: number): Progress {
@@ -67,44 +76,63 @@ export function* solveHeights(
   const errorTolerance = options.errorTolerance ?? quality.errorTolerance;
   const maxIterations = options.maxIterations ?? quality.maxIterations;
   const penaltyScale = options.penaltyScale ?? 1;
-  const grid = buildCrossingGrid(problem, options.confinementShare ?? 0.01, options.heldFlat !== false);
-  const state = createSplittingState(grid);
-  const { start } = options;
+  const tilted = options.tiltedContacts !== false;
+  const { start, scratch = new Scratch() } = options;
+  const { rows, ends } = problem;
+  let progress = report(0, maxIterations);
+  const building = buildCrossingGrid(problem, options.confinementShare ?? 0.01, options.heldFlat !== false, scratch);
+  const grid = yield* paused(building, progress);
+  const state = createSplittingState(grid, scratch);
   const warm = start !== undefined && canStartFrom(grid, start);
-  const first = penaltyScale * (warm ? FIRST_PENALTY_WARM : FIRST_PENALTY);
-  if (warm && options.tiltedContacts !== false) tiltGapsAsBefore(problem, grid, start);
-  if (warm) startFrom(grid, state, start, first);
-  else startTouching(grid, state);
-  const meter = new ChangeMeter(state);
+  let penalty = penaltyScale * (warm ? FIRST_PENALTY_WARM[preview ? 'preview' : 'settled'] : FIRST_PENALTY);
+  if (warm && tilted)
+    yield* paused(
+      inBands(rows, ends, (from, to) => tiltGapsAsBefore(problem, grid, start, from, to)),
+      progress,
+    );
+  yield* paused(warm ? startFrom(grid, state, start, penalty) : startTouching(grid, state), progress);
+  const meter = preview ? null : new ChangeMeter(state, scratch);
+  const watch = preview ? new Watch(grid) : null;
   const left: ContactResiduals = { penetration: 0, forceImbalance: 0, complementarity: 0, meanForceN: 0 };
-  const slopes: NodeSlopes | null =
-    options.tiltedContacts === false
-      ? null
-      : { warp: new Float64Array(state.warpHeight.length), weft: new Float64Array(state.weftHeight.length) };
+  const slopes: NodeSlopes = {
+    warp: scratch.take('warpSlopes', state.warpHeight.length),
+    weft: scratch.take('weftSlopes', state.weftHeight.length),
+  };
 
   let converged = false;
   let iteration = 0;
-  let work = 0;
-  let penalty = first;
   let raises = 0;
   let lowers = 0;
-  let tiltError = slopes ? Infinity : 0;
+  let tiltError = tilted ? Infinity : 0;
   for (;;) {
     let next = penalty;
     if (raises + lowers === 0 && (iteration + 1) % quality.iterationsPerPenalty === 0)
       next = Math.max(penaltyScale * LAST_PENALTY, penalty * PENALTY_STEP);
     iteration++;
-    const tilts = slopes !== null && iteration % ITERATIONS_PER_TILT === 0;
-    sweepFamily(grid.warp, penalty, state.warpPull, state.warpHeight, tilts ? slopes.warp : null);
-    if (grid.crossings > WORK_PER_YIELD) yield report(iteration, maxIterations);
-    sweepFamily(grid.weft, penalty, state.weftPull, state.weftHeight, tilts ? slopes.weft : null);
-    if (grid.crossings > WORK_PER_YIELD) yield report(iteration, maxIterations);
-    if (tilts) tiltError = tiltGaps(problem, grid, slopes);
+    progress = report(iteration, maxIterations);
     const last = iteration >= maxIterations;
-    // A cold preview runs its course: it would hardly end sooner for being watched.
-    if (last || ((warm || !preview) && iteration % ITERATIONS_PER_CHECK === 0)) {
-      measureResiduals(grid, state, penalty, left);
-      const error = meter.estimateError(grid, state);
+    const looks = last || iteration % (preview ? ITERATIONS_PER_LOOK : ITERATIONS_PER_CHECK) === 0;
+    const tilts = tilted && iteration % ITERATIONS_PER_TILT === 0;
+    const { warp, weft } = looks || tilts ? slopes : NO_SLOPES;
+    yield* paused(sweepFamily(grid.warp, penalty, state.warpPull, state.warpHeight, warp), progress);
+    yield* paused(sweepFamily(grid.weft, penalty, state.weftPull, state.weftHeight, weft), progress);
+    if (tilts) {
+      tiltError = 0;
+      const tilting = inBands(rows, ends, (from, to) => {
+        tiltError = Math.max(tiltError, tiltGaps(problem, grid, slopes, from, to));
+      });
+      yield* paused(tilting, progress);
+    }
+    if (watch && looks) {
+      const still = watch.shareMoved(grid, state, STILL_SHARE) <= FEW_MOVING;
+      if (still || last) {
+        yield* paused(measureResiduals(grid, state, penalty, left), progress);
+        converged = still;
+        break;
+      }
+    } else if (meter && looks) {
+      yield* paused(measureResiduals(grid, state, penalty, left), progress);
+      const error = yield* paused(meter.estimateError(grid, state), progress);
       converged =
         left.penetration <= tolerance &&
         left.forceImbalance <= tolerance &&
@@ -123,22 +151,20 @@ export function* solveHeights(
         next = penalty / RAISE;
       }
     }
-    projectContacts(grid, state, RELAXATION, penalty, next);
+    yield* paused(projectContacts(grid, state, RELAXATION, penalty, next), progress);
     penalty = next;
-    work += grid.crossings;
-    if (work >= WORK_PER_YIELD) {
-      work = 0;
-      yield report(iteration, maxIterations);
-    }
+    yield progress;
   }
-  const solution = assembleSolution(problem, grid, state, penalty, {
+  const residuals = {
     iterations: iteration,
     penetration: left.penetration,
     forceImbalance: left.forceImbalance,
     complementarity: left.complementarity,
     converged,
-  });
+  };
+  const assembling = assembleSolution(problem, grid, state, slopes, penalty, residuals, scratch);
+  const solution = yield* paused(assembling, { stage: 'heights', share: 0.96 });
   if (options.withoutWrap) return solution;
-  for (const _ of wrapThreads(problem, grid, solution, preview ? 2 : 1)) yield { stage: 'heights', share: 0.98 };
+  yield* paused(wrapThreads(problem, grid, solution, preview ? 2 : 1), { stage: 'heights', share: 0.98 });
   return solution;
 }

@@ -35,10 +35,16 @@ function neededGap(problem: HeightsProblem, row: number, end: number, s: number,
   );
 }
 
-/** Sets the gaps to the slopes of an earlier solution. */
-export function tiltGapsAsBefore(problem: HeightsProblem, grid: CrossingGrid, earlier: HeightsSolution): void {
-  const { rows, ends, gap } = grid;
-  for (let j = 0; j < rows; j++) {
+/** Sets the gaps of rows fromRow .. toRow − 1 to the slopes of an earlier solution. */
+export function tiltGapsAsBefore(
+  problem: HeightsProblem,
+  grid: CrossingGrid,
+  earlier: HeightsSolution,
+  fromRow: number,
+  toRow: number,
+): void {
+  const { ends, gap } = grid;
+  for (let j = fromRow; j < toRow; j++) {
     for (let i = 0; i < ends; i++) {
       const at = j * ends + i;
       if (gap[at] === 0) continue;
@@ -49,16 +55,22 @@ export function tiltGapsAsBefore(problem: HeightsProblem, grid: CrossingGrid, ea
 }
 
 /**
- * Sets the height that the centre lines of each crossing must keep to what two straight cylinders with elliptic
- * sections need where they touch at the present slopes s, t: the sum over both of sqrt(b²(1 + s²) + a²t²), b and a the
- * semi-axes across and in the cloth (support function of the section in the direction of the common normal; for round
- * yarns D·sqrt(1 + s² + t²)).
+ * Sets the height that the centre lines of each crossing of rows fromRow .. toRow − 1 must keep to what two straight
+ * cylinders with elliptic sections need where they touch at the present slopes s, t: the sum over both of
+ * sqrt(b²(1 + s²) + a²t²), b and a the semi-axes across and in the cloth (support function of the section in the
+ * direction of the common normal; for round yarns D·sqrt(1 + s² + t²)).
  * @returns the largest change, as a share of D
  */
-export function tiltGaps(problem: HeightsProblem, grid: CrossingGrid, slopes: NodeSlopes): number {
-  const { rows, ends, levelOfRow, gap } = grid;
+export function tiltGaps(
+  problem: HeightsProblem,
+  grid: CrossingGrid,
+  slopes: NodeSlopes,
+  fromRow: number,
+  toRow: number,
+): number {
+  const { ends, levelOfRow, gap } = grid;
   let worst = 0;
-  for (let j = 0; j < rows; j++) {
+  for (let j = fromRow; j < toRow; j++) {
     for (let i = 0; i < ends; i++) {
       const at = j * ends + i;
       if (gap[at] === 0) continue;
