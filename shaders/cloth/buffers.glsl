@@ -11,8 +11,10 @@ uniform highp sampler2D uExtraList;
 uniform highp sampler2D uMaterialTable;
 uniform highp ivec3 uCount;     // ends, rows, lines
 uniform highp ivec3 uPeriod;    // ends, rows, pages across
+uniform highp vec2 uPerPeriod;  // 1 / ends, 1 / rows
 uniform highp int uTilesAcross;
 uniform highp int uSideBySide;
+uniform highp int uPartialRows;  // 1 where some row does not run from edge to edge
 uniform highp float uWrapScaleMm;
 uniform highp vec2 uEndBuckets;  // start mm, buckets per mm
 uniform highp vec2 uLineBuckets;
@@ -27,6 +29,12 @@ const float NEVER = 1e30;
 
 ivec2 tableAt(int texel) {
   return ivec2(texel & (TABLE_WIDTH - 1), texel >> TABLE_SHIFT);
+}
+
+// First texel of a thread: position, half width and half height where pressed, material. Owner: row * 2, or end * 2 + 1.
+vec4 threadTexel(int owner) {
+  ivec2 texel = tableAt((owner >> 1) * THREAD_TEXELS);
+  return (owner & 1) == 1 ? texelFetch(uEndTable, texel, 0) : texelFetch(uRowTable, texel, 0);
 }
 
 float endX(int end) {
@@ -82,13 +90,13 @@ int rowOnLine(int line, int first, int last) {
 }
 
 // Remainder by multiplying: exact below 2^22, and far cheaper than an integer division.
-int within(int index, int period) {
-  return index - period * int((float(index) + 0.5) / float(period));
+int within(int index, int period, float perPeriod) {
+  return index - period * int((float(index) + 0.5) * perPeriod);
 }
 
 // Where a crossing's node lies in the pages.
 ivec3 nodeAt(int row, int end) {
-  int r = within(row, uPeriod.y);
-  int e = within(end, uPeriod.x);
+  int r = within(row, uPeriod.y, uPerPeriod.y);
+  int e = within(end, uPeriod.x, uPerPeriod.x);
   return ivec3(e & (PAGE_SIDE - 1), r & (PAGE_SIDE - 1), (r >> PAGE_SHIFT) * uPeriod.z + (e >> PAGE_SHIFT));
 }

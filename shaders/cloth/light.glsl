@@ -31,11 +31,25 @@ mat3 basisAbout(vec3 n) {
   return mat3(vec3(1.0 + s * n.x * n.x * a, s * b, -s * n.x), vec3(b, s + n.y * n.y * a, -n.y), n);
 }
 
-// Which light a pixel asks after in this sample: the window and the room by turns, in blocks of 8 pixels, so that
-// neighbours walk alike.
-bool asksWindow(ivec2 pixel) {
-  return ((uSample + (pixel.x >> 3) + (pixel.y >> 3)) & 1) == 0;
+// Which light a pixel asks after in this sample: the window, the room, or none, in blocks of 16 pixels, so that
+// neighbours walk alike. In four samples each light is asked once.
+const int ASKS_NOTHING = 0;
+const int ASKS_WINDOW = 1;
+const int ASKS_ROOM = 2;
+const int ASK_EVERY = 4;
+
+int lightAsked(ivec2 pixel) {
+  int turn = (uSample + (pixel.x >> 4) + 2 * (pixel.y >> 4)) & (ASK_EVERY - 1);
+  return turn == 0 ? ASKS_WINDOW : turn == 2 ? ASKS_ROOM : ASKS_NOTHING;
 }
+
+// Shade byte of the picture buffer: not asked, open, or SHADE_MATERIAL + the material of what stands in the way.
+const int SHADE_NOT_ASKED = 0;
+const int SHADE_OPEN = 1;
+const int SHADE_MATERIAL = 2;
+
+// How far off a thread its ray to the light begins.
+const float START_OFF_MM = 4e-3;
 
 // How far a pixel's own directions stray from its neighbours': about the distance between the directions of 32 samples,
 // so that no gaps show between them and rays still run together.
@@ -43,11 +57,11 @@ const float STRAY = 0.2;
 
 // The secondary ray's direction: a golden-ratio sequence over samples (R2), shifted by a hash of the pixel. Spread in the
 // room's axes, so that a picture does not depend on how the cloth's own axes lie.
-vec3 lightDirection(ivec2 pixel, vec3 normal) {
+vec3 lightDirection(ivec2 pixel, vec3 normal, int asked) {
   vec3 shift = STRAY * unitFromHash(hash3(uvec3(uint(pixel.x), uint(pixel.y), 0x9e3779b9u)));
-  vec2 u = fract(shift.xy + float(uSample >> 1) * vec2(0.7548776662466927, 0.5698402909980532));
+  vec2 u = fract(shift.xy + float(uSample / ASK_EVERY) * vec2(0.7548776662466927, 0.5698402909980532));
   float turn = 6.283185307179586 * u.y;
-  bool window = asksWindow(pixel);
+  bool window = asked == ASKS_WINDOW;
   // Uniform over the window's cap, cosine-weighted over the room.
   float cosine = window ? mix(1.0, uKeyCosHalfAngle, u.x) : sqrt(1.0 - u.x);
   float sine = sqrt(max(0.0, 1.0 - cosine * cosine));

@@ -1,13 +1,14 @@
 // Light on what the picture buffer holds, averaged with the samples before (previous mean in uHistory).
 #include "../common/encode.glsl"
 #include "view.glsl"
-#include "surface.glsl"
+#include "extra.glsl"
 #include "light.glsl"
 #include "../yarn/plies.glsl"
 
 uniform highp sampler2D uId;
 uniform highp sampler2D uDepth;
 uniform highp sampler2D uNormal;
+uniform highp sampler2D uAxis;
 uniform highp sampler2D uHistory;
 uniform highp float uHistoryWeight;
 uniform highp vec3 uBackground;
@@ -53,37 +54,42 @@ vec3 shadePixel() {
   Ray ray = viewRay(gl_FragCoord.xy);
   float depth = decodeDepth(texelFetch(uDepth, texel, 0));
   vec3 at = ray.origin + depth * ray.direction;
-  Surface surface = surfaceAt(kind, index, at);
-  YarnSurface yarn = yarnSurface(surface, pixelMmAt(depth));
+  vec3 smoothNormal = decodeNormal(texelFetch(uNormal, texel, 0));
+  float swell;
+  vec3 axis = decodeAxis(texelFetch(uAxis, texel, 0), swell);
+  YarnSurface yarn = yarnSurface(threadPlaceAt(kind, index, at, smoothNormal, axis, swell), pixelMmAt(depth));
   vec3 rho = yarn.reflectance;
   vec3 n = yarn.normal;
   // A bent normal may turn away from the eye at the rim.
   float turned = dot(n, ray.direction);
   if (turned > 0.0) n = normalize(n - 1.02 * turned * ray.direction);
-  float facing = max(0.0, dot(n, uKeyTowards));
 
-  if (shade == 0) {
-    float side = ray.direction.z < 0.0 ? 1.0 : -1.0;
-    float opening = openingAt(at, surface.normal, side);
-    // Coloured light between threads: each bounce takes the colour again (A rho / (1 - k rho (1 - A))).
-    vec3 room = rho * opening / (1.0 - 0.8 * rho * (1.0 - opening));
-    float window = facing * smoothstep(0.0, 0.55, opening);
-    return yarn.open * (room * uSkyLight * skyIrradiance(n) + rho * uKeyLight * window);
-  }
+  float side = ray.direction.z < 0.0 ? 1.0 : -1.0;
+  float opening = openingAt(at, smoothNormal, side);
+  // Coloured light between threads: each bounce takes the colour again (A rho / (1 - k rho (1 - A))).
+  vec3 room = uSkyLight * skyIrradiance(n) * rho * opening / (1.0 - 0.8 * rho * (1.0 - opening));
+  vec3 window = rho * uKeyLight * max(0.0, dot(n, uKeyTowards)) * smoothstep(0.0, 0.55, opening);
   ivec2 pixel = ivec2(gl_FragCoord.xy + uPixelOffset);
-  vec3 direction = lightDirection(pixel, decodeNormal(texelFetch(uNormal, texel, 0)));
-  // The two lights take turns, so each counts twice.
-  if (asksWindow(pixel)) {
-    float toward = max(0.0, dot(n, direction));
-    vec3 passed = shade == 1 ? vec3(1.0) : 0.18 * meanReflectance(shade - 2);
-    return 2.0 * yarn.open * rho * uKeyLight * toward * passed;
+  int asked = shade == SHADE_NOT_ASKED ? ASKS_NOTHING : lightAsked(pixel);
+  if (asked == ASKS_NOTHING) return yarn.open * (room + window);
+
+  // A ray's answer corrects the estimate by as much as they differ, times the samples it speaks for: the mean over
+  // samples is the rays' alone, and the first of them already look like the last.
+  vec3 direction = lightDirection(pixel, smoothNormal, asked);
+  bool open = shade == SHADE_OPEN;
+  vec3 answer;
+  if (asked == ASKS_WINDOW) {
+    vec3 passed = open ? vec3(1.0) : 0.18 * meanReflectance(shade - SHADE_MATERIAL);
+    answer = rho * uKeyLight * max(0.0, dot(n, direction)) * passed - window;
+  } else {
+    // Rays are spread about the section's normal; a bent normal weighs them anew.
+    float weight = max(0.0, dot(n, direction)) / max(dot(smoothNormal, direction), 0.05);
+    vec3 incoming = open
+      ? vec3(uSkyLight * skyRadiance(direction))
+      : meanReflectance(shade - SHADE_MATERIAL) * CREVICE_LIGHT * (uSkyLight * SKY_MEAN + 0.5 * uKeyLight);
+    answer = rho * incoming * min(weight, 2.0) - room;
   }
-  // Rays are spread about the section's normal; a bent normal weighs them anew.
-  float weight = max(0.0, dot(n, direction)) / max(dot(surface.normal, direction), 0.05);
-  vec3 incoming = shade == 1
-    ? vec3(uSkyLight * skyRadiance(direction))
-    : meanReflectance(shade - 2) * CREVICE_LIGHT * (uSkyLight * SKY_MEAN + 0.5 * uKeyLight);
-  return 2.0 * yarn.open * rho * incoming * min(weight, 2.0);
+  return yarn.open * (room + window + float(ASK_EVERY) * answer);
 }
 
 void main() {

@@ -9,6 +9,7 @@ struct Segment {
   vec4 z;        // height: cubic in u
   vec2 wrap;     // start, change
   vec4 section;  // half width and its change, half height and its change
+  vec2 contact;  // half width and half height where it is pressed
 };
 
 // Centre line at a point of a segment, slopes and bends per mm, and semi-axes with their slopes.
@@ -98,13 +99,15 @@ bool loadSegment(int kind, int index, int cell, float lo, float hi, out Segment 
     n1 = texelFetch(uWarpNodes, nodeAt(rowOnLine(cell + 1, index, index), index), 0).xyz;
   } else {
     // All at once, so that the fetches overlap; absence is rare.
-    vec2 span = texelFetch(uRowTable, tableAt(index * THREAD_TEXELS + 1), 0).xy;
+    vec2 span = vec2(-1.0, NEVER);
+    if (uPartialRows != 0) span = texelFetch(uRowTable, tableAt(index * THREAD_TEXELS + 1), 0).xy;
     thread = texelFetch(uRowTable, tableAt(index * THREAD_TEXELS), 0);
     n0 = texelFetch(uWeftNodes, nodeAt(index, cell), 0).xyz;
     n1 = texelFetch(uWeftNodes, nodeAt(index, cell + 1), 0).xyz;
     if (float(cell) < span.x || float(cell + 1) > span.y) return false;
   }
   s.side = thread.x;
+  s.contact = thread.yz;
   vec2 z0 = unpackHalf2x16(n0.x);
   vec2 z1 = unpackHalf2x16(n1.x);
   vec2 o0 = unpackHalf2x16(n0.y);
@@ -123,6 +126,9 @@ bool loadSegment(int kind, int index, int cell, float lo, float hi, out Segment 
 SectionValue sectionOnRay(Segment s, vec3 o, vec3 d, float uO, float uD, float t) {
   return sectionAt(tubePointAt(s, uO + t * uD), o.yz + t * d.yz, d.x, d.yz);
 }
+
+// A ray to the light asks only whether anything stands in its way; more steps would but trim grazing touches.
+const int ANY_HIT_STEPS = 4;
 
 // First t in (tMin, tMax) at which the ray enters the tube, within the segment's own range; else NEVER.
 // o and d in the segment's axes: along the thread, sideways from it, up. Twin: walk/intersectTube.ts.
@@ -179,41 +185,50 @@ float intersectTube(Segment s, vec3 o, vec3 d, float tMin, float tMax, bool anyH
     return NEVER;
   }
 
+  // One loop over pieces and steps alike: pixels whose rays are at different pieces still step together.
   int pieces = int(clamp(ceil(abs(uD) * (hi - lo) * float(TUBE_PIECES)), 1.0, float(TUBE_PIECES)));
   float stepT = (hi - lo) / float(pieces);
+  float ta = lo;
+  float t = ta + 0.5 * stepT;
+  int piece = 0;
+  int tries = 0;
+  int missed = 0;
+  vec2 last = vec2(0.0);
   float entered = NEVER;
-  for (int piece = 0; piece < LOOP(TUBE_PIECES); piece++) {
-    if (piece >= pieces) break;
-    float ta = lo + float(piece) * stepT;
-    float tb = ta + stepT;
-    float t = 0.5 * (ta + tb);
-    int missed = 0;
-    bool met = false;
-    vec2 last = vec2(0.0);
-    for (int k = 0; k < LOOP(NEWTON_STEPS); k++) {
-      SectionValue at = sectionOnRay(s, o, d, uO, uD, t);
-      if (anyHit && at.f <= 0.0 && t >= lo && t <= hi) return t;
-      met = abs(at.f) < SURFACE_TOLERANCE && at.qb < 0.0;
-      if (met) break;
+  for (int k = 0; k < LOOP(TUBE_PIECES * NEWTON_STEPS); k++) {
+    SectionValue at = sectionOnRay(s, o, d, uO, uD, t);
+    if (anyHit && at.f <= 0.0 && t >= lo && t <= hi) return t;
+    bool met = abs(at.f) < SURFACE_TOLERANCE && at.qb < 0.0;
+    bool done = met;
+    if (!met) {
       float inside = at.qb * at.qb - at.qa * at.f;
       float root = sqrt(max(inside, 0.0));
       // Where the linearised section is missed, its nearest approach is looked at instead, three times at most.
-      if (inside < 0.0 && ++missed > 3) break;
+      if (inside < 0.0) missed++;
       // Of the two ways to write the entry, the one that does not cancel.
       float entry = at.qb < 0.0 && inside >= 0.0 ? at.f / (root - at.qb) : (-at.qb - root) / max(at.qa, 1e-20);
       // Near the surface the last two values know the slope better: the linearised section leaves out how it turns.
       float fall = (at.f - last.y) / (t - last.x);
-      if (k > 0 && abs(at.f) < 0.1 && at.qb < 0.0 && fall < at.qb) entry = -at.f / fall;
+      if (tries > 0 && abs(at.f) < 0.1 && at.qb < 0.0 && fall < at.qb) entry = -at.f / fall;
       last = vec2(t, at.f);
-      t = clamp(t + entry, ta - stepT, tb + stepT);
-      if (t == last.x) break;
+      t = clamp(t + entry, ta - stepT, ta + 2.0 * stepT);
+      tries++;
+      done = missed > 3 || t == last.x || tries >= (anyHit ? ANY_HIT_STEPS : NEWTON_STEPS);
     }
-    if (!met) continue;
-    // Entered before the segment begins: the segment before ends a hair lower, its bend being another's.
-    if (piece == 0 && t < lo && lo == plane && sectionOnRay(s, o, d, uO, uD, lo).f <= 0.0) return lo;
-    // An entry in a later piece waits for that piece, which may hold an earlier one.
-    if (t >= lo && t <= hi) entered = min(entered, t);
-    if (entered <= tb) break;
+    if (!done) continue;
+    if (met) {
+      // Entered before the segment begins: the segment before ends a hair lower, its bend being another's.
+      if (piece == 0 && t < lo && lo == plane && sectionOnRay(s, o, d, uO, uD, lo).f <= 0.0) return lo;
+      // An entry in a later piece waits for that piece, which may hold an earlier one.
+      if (t >= lo && t <= hi) entered = min(entered, t);
+      if (entered <= ta + stepT) break;
+    }
+    if (++piece >= pieces) break;
+    ta += stepT;
+    t = ta + 0.5 * stepT;
+    tries = 0;
+    missed = 0;
+    last = vec2(0.0);
   }
   return entered;
 }

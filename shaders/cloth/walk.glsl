@@ -9,22 +9,33 @@ struct Hit {
   int kind;
   int index;
   float t;
+  int cell;    // along the thread
+  vec2 along;  // the cell's sides along the thread, mm
   int steps;
   int candidates;
 };
+
+// Lowest bit that is set, 0..31.
+int lowestBit(uint bits) {
+  uint low = bits & (~bits + 1u);
+  return int(floatBitsToUint(float(low)) >> 23u) - 127;
+}
+
+// Where the bits of lines begin among those of threads near enough to be met in a cell.
+const int LINE_BITS = 16;
 
 // First surface that the ray o + t d enters at t in (tMin, tMax): cell by cell, each thread near enough to cover the cell
 // on its own segment; with anyHit, any. Twin and reasons: src/engine/packing/walk/walkCloth.ts. intersectTube is called here and nowhere
 // else, and this is called once per program: a loop costs less to compile than a copy.
 Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax, bool anyHit) {
-  Hit hit = Hit(KIND_NONE, 0, NEVER, 0, 0);
-  vec3 safe = vec3(
+  Hit hit = Hit(KIND_NONE, 0, NEVER, 0, vec2(0.0), 0, 0);
+  vec3 perD = 1.0 / vec3(
     abs(d.x) < 1e-12 ? 1e-12 : d.x,
     abs(d.y) < 1e-12 ? 1e-12 : d.y,
     abs(d.z) < 1e-12 ? 1e-12 : d.z
   );
-  vec3 ta = (uBoundsMin - origin) / safe;
-  vec3 tb = (uBoundsMax - origin) / safe;
+  vec3 ta = (uBoundsMin - origin) * perD;
+  vec3 tb = (uBoundsMax - origin) * perD;
   vec3 tNear = min(ta, tb);
   vec3 tFar = max(ta, tb);
   float t0 = max(max(tMin, tNear.x), max(tNear.y, tNear.z));
@@ -35,103 +46,119 @@ Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax, bool anyHit) {
   vec3 o = origin + t0 * d;
   float begin = tMin - t0;
   t1 -= t0;
-  int ci = cellAt(true, o.x);
-  int cj = cellAt(false, o.y);
-  vec2 xs = vec2(endXOrBeyond(ci), endXOrBeyond(ci + 1));
-  vec2 ys = vec2(lineYOrBeyond(cj), lineYOrBeyond(cj + 1));
+  bvec2 rising = greaterThan(perD.xy, vec2(0.0));
+  ivec2 cell = ivec2(cellAt(true, o.x), cellAt(false, o.y));
+  // Near and far sides of the cell: ends, then lines.
+  vec4 sides = vec4(
+    endXOrBeyond(cell.x),
+    endXOrBeyond(cell.x + 1),
+    lineYOrBeyond(cell.y),
+    lineYOrBeyond(cell.y + 1)
+  );
   float best = t1;
   float t = 0.0;
   int tile = -1;
   int bits = 0;
   vec2 heights = vec2(0.0);
-  int extrasStart = 0;
+  int extrasNext = 0;
   int extrasPending = 0;
   vec2 margins = vec2(0.0);
 
   for (int walked = 0; walked < LOOP(MAX_WALK_STEPS); walked++) {
     hit.steps++;
-    float tX = d.x > 0.0 ? (xs.y - o.x) / d.x : d.x < 0.0 ? (xs.x - o.x) / d.x : BEYOND_MM;
-    float tY = d.y > 0.0 ? (ys.y - o.y) / d.y : d.y < 0.0 ? (ys.x - o.y) / d.y : BEYOND_MM;
-    float tExit = min(min(tX, tY), t1);
-    int here = ((cj + 1) / TILE_CELLS) * uTilesAcross + (ci + 1) / TILE_CELLS;
+    vec2 exits = (mix(sides.xz, sides.yw, rising) - o.xy) * perD.xy;
+    float tExit = min(min(exits.x, exits.y), t1);
+    ivec2 place = cell + 1;
+    int here = (place.y / TILE_CELLS) * uTilesAcross + place.x / TILE_CELLS;
     if (here != tile) {
       tile = here;
       vec4 texel = texelFetch(uTileTable, tableAt(tile * TILE_TEXELS), 0);
       margins = texelFetch(uTileTable, tableAt(tile * TILE_TEXELS + 1), 0).xy + CELL_SLACK_MM;
       bits = int(texel.x);
-      extrasStart = int(texel.y);
+      extrasNext = int(texel.y);
       heights = texel.zw;
       extrasPending = bits >> TILE_EXTRA_COUNT_SHIFT;
     }
     float zA = o.z + t * d.z;
     float zB = o.z + tExit * d.z;
     if (max(zA, zB) >= heights.x && min(zA, zB) <= heights.y) {
-      int reachEnds = bits & 3;
-      int reachLines = (bits >> TILE_REACH_LINES_SHIFT) & 3;
-      int warpFirst = ci - reachEnds + 1;
-      int warpCount = cj >= 0 && cj + 1 < uCount.z ? 2 * reachEnds : 0;
-      int lineFirst = cj - reachLines + 1;
-      int lineCount = ci >= 0 && ci + 1 < uCount.x ? 2 * reachLines : 0;
-      // What the ray sweeps sideways within this cell.
+      // What the ray sweeps sideways within this cell, and the threads that reach into that.
       vec2 enters = o.xy + t * d.xy;
       vec2 leaves = o.xy + tExit * d.xy;
-      vec2 low = min(enters, leaves);
-      vec2 high = max(enters, leaves);
-      int total = warpCount + lineCount + extrasPending;
+      vec2 low = min(enters, leaves) - margins;
+      vec2 high = max(enters, leaves) + margins;
+      ivec2 reach = ivec2(bits & 3, (bits >> TILE_REACH_LINES_SHIFT) & 3);
+      // A thread runs from one side of the cell to the other, so cells beyond the outermost threads have none.
+      if (cell.y < 0 || cell.y + 1 >= uCount.z) reach.x = 0;
+      if (cell.x < 0 || cell.x + 1 >= uCount.x) reach.y = 0;
+      ivec2 first = cell + 1 - reach;
+      uint near = 0u;
+      for (int k = 0; k < LOOP(2 * MAX_REACH); k++) {
+        if (k >= 2 * max(reach.x, reach.y)) break;
+        ivec2 at = first + k;
+        float x = at.x == cell.x ? sides.x : at.x == cell.x + 1 ? sides.y : endXOrBeyond(at.x);
+        float y = at.y == cell.y ? sides.z : at.y == cell.y + 1 ? sides.w : lineYOrBeyond(at.y);
+        if (k < 2 * reach.x && x >= low.x && x <= high.x) near |= 1u << k;
+        if (k < 2 * reach.y && y >= low.y && y <= high.y) near |= 1u << (k + LINE_BITS);
+      }
+      int extrasHere = 0;
+      if (extrasPending > 0) {
+        // One bit a cell: whether any of the tile's extras reaches it.
+        int inTile = (place.y & (TILE_CELLS - 1)) * TILE_CELLS + (place.x & (TILE_CELLS - 1));
+        vec4 cells = texelFetch(uTileTable, tableAt(tile * TILE_TEXELS + 2), 0);
+        if (((int(cells[inTile >> 4]) >> (inTile & 15)) & 1) == 1) {
+          extrasHere = extrasPending;
+          extrasPending = 0;
+        }
+      }
+      // Only what is near takes a turn of the loop, so that neighbouring pixels keep step.
       for (int k = 0; k < LOOP(MAX_CANDIDATES); k++) {
-        if (k >= total) break;
-        int kind = k < warpCount ? KIND_WARP : k < warpCount + lineCount ? KIND_WEFT : KIND_EXTRA;
+        if (near == 0u && extrasHere == 0) break;
+        hit.candidates++;
+        int kind = KIND_EXTRA;
         int index = 0;
+        int alongCell = 0;
+        vec2 along = vec2(0.0);
         float found = NEVER;
-        if (kind == KIND_EXTRA) {
-          hit.candidates++;
-          index = int(texelFetch(uExtraList, tableAt(extrasStart + k - warpCount - lineCount), 0).x);
-          found = intersectExtra(index, o, d, begin, best);
-        } else {
-          bool isWarp = kind == KIND_WARP;
-          int place = isWarp ? warpFirst + k : lineFirst + k - warpCount;
-          if (place < 0 || place >= (isWarp ? uCount.x : uCount.z)) continue;
-          int cell = isWarp ? ci : cj;
-          vec2 beside = isWarp ? xs : ys;
-          float side = place == cell ? beside.x : place == cell + 1 ? beside.y : isWarp ? endX(place) : lineY(place);
-          float margin = isWarp ? margins.x : margins.y;
-          if ((isWarp ? low.x : low.y) > side + margin || (isWarp ? high.x : high.y) < side - margin) continue;
-          hit.candidates++;
-          index = isWarp ? place : rowOnLine(place, ci, ci + 1);
-          vec2 along = isWarp ? ys : xs;
+        if (near != 0u) {
+          int bit = lowestBit(near);
+          near &= near - 1u;
+          bool isWarp = bit < LINE_BITS;
+          kind = isWarp ? KIND_WARP : KIND_WEFT;
+          index = isWarp ? first.x + bit : rowOnLine(first.y + bit - LINE_BITS, cell.x, cell.x + 1);
+          alongCell = isWarp ? cell.y : cell.x;
+          along = isWarp ? sides.zw : sides.xy;
           Segment s;
-          if (loadSegment(kind, index, isWarp ? cj : ci, along.x, along.y, s)) {
+          if (loadSegment(kind, index, alongCell, along.x, along.y, s)) {
             vec3 localO = (isWarp ? o.yxz : o.xyz) - vec3(0.0, s.side, 0.0);
             vec3 localD = isWarp ? d.yxz : d.xyz;
             found = intersectTube(s, localO, localD, begin, anyHit ? t1 : best, anyHit);
           }
+        } else {
+          index = int(texelFetch(uExtraList, tableAt(extrasNext), 0).x);
+          extrasNext++;
+          extrasHere--;
+          found = intersectExtra(index, o, d, begin, best);
         }
         if (found < best) {
           best = found;
           hit.kind = kind;
           hit.index = index;
+          hit.cell = alongCell;
+          hit.along = along;
         }
       }
-      extrasPending = 0;
     }
     if (best <= tExit || tExit >= t1 || (anyHit && hit.kind != KIND_NONE)) break;
     t = tExit;
-    if (tX <= tY) {
-      if (d.x > 0.0) {
-        ci++;
-        xs = vec2(xs.y, endXOrBeyond(ci + 1));
-      } else {
-        ci--;
-        xs = vec2(endXOrBeyond(ci), xs.x);
-      }
+    if (exits.x <= exits.y) {
+      cell.x += rising.x ? 1 : -1;
+      float next = endXOrBeyond(rising.x ? cell.x + 1 : cell.x);
+      sides.xy = rising.x ? vec2(sides.y, next) : vec2(next, sides.x);
     } else {
-      if (d.y > 0.0) {
-        cj++;
-        ys = vec2(ys.y, lineYOrBeyond(cj + 1));
-      } else {
-        cj--;
-        ys = vec2(lineYOrBeyond(cj), ys.x);
-      }
+      cell.y += rising.y ? 1 : -1;
+      float next = lineYOrBeyond(rising.y ? cell.y + 1 : cell.y);
+      sides.zw = rising.y ? vec2(sides.w, next) : vec2(next, sides.z);
     }
   }
   hit.t = t0 + best;

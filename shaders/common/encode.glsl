@@ -1,4 +1,4 @@
-// The picture buffer: three RGBA8 targets, so that no float target is needed.
+// The picture buffer: four RGBA8 targets, so that no float target is needed.
 
 vec4 encodeId(int kind, int index, int shade) {
   uint id = (uint(kind) << uint(ID_INDEX_BITS)) | uint(index);
@@ -34,17 +34,43 @@ vec2 foldSign(vec2 v) {
   return vec2(v.x >= 0.0 ? 1.0 : -1.0, v.y >= 0.0 ? 1.0 : -1.0);
 }
 
-vec4 encodeNormal(vec3 n) {
+// A unit vector's place in a square, 0..1.
+vec2 octahedral(vec3 n) {
   vec2 o = n.xy / (abs(n.x) + abs(n.y) + abs(n.z));
   if (n.z < 0.0) o = (1.0 - abs(o.yx)) * foldSign(o);
-  uvec2 q = uvec2(clamp(o * 0.5 + 0.5, 0.0, 1.0) * 65535.0 + 0.5);
+  return clamp(o * 0.5 + 0.5, 0.0, 1.0);
+}
+
+vec3 fromOctahedral(vec2 place) {
+  vec2 o = place * 2.0 - 1.0;
+  vec3 n = vec3(o, 1.0 - abs(o.x) - abs(o.y));
+  if (n.z < 0.0) n.xy = (1.0 - abs(n.yx)) * foldSign(n.xy);
+  return normalize(n);
+}
+
+vec4 encodeNormal(vec3 n) {
+  uvec2 q = uvec2(octahedral(n) * 65535.0 + 0.5);
   return vec4(float(q.x & 255u), float(q.x >> 8u), float(q.y & 255u), float(q.y >> 8u)) / 255.0;
 }
 
 vec3 decodeNormal(vec4 texel) {
   uvec4 b = bytesOf(texel);
-  vec2 o = vec2(float(b.x | (b.y << 8u)), float(b.z | (b.w << 8u))) / 65535.0 * 2.0 - 1.0;
-  vec3 n = vec3(o, 1.0 - abs(o.x) - abs(o.y));
-  if (n.z < 0.0) n.xy = (1.0 - abs(n.yx)) * foldSign(n.xy);
-  return normalize(n);
+  return fromOctahedral(vec2(float(b.x | (b.y << 8u)), float(b.z | (b.w << 8u))) / 65535.0);
+}
+
+// The thread's direction to 12 bits a side (0.03 degrees), and in the last byte how much fuller than its contact section
+// the thread is here, in hundredths.
+const float SWELL_STEPS = 100.0;
+
+vec4 encodeAxis(vec3 axis, float swell) {
+  uvec2 q = uvec2(octahedral(axis) * 4095.0 + 0.5);
+  uint bits = q.x | (q.y << 12u);
+  return vec4(float(bits & 255u), float((bits >> 8u) & 255u), float(bits >> 16u), min(255.0, floor(swell * SWELL_STEPS + 0.5))) / 255.0;
+}
+
+vec3 decodeAxis(vec4 texel, out float swell) {
+  uvec4 b = bytesOf(texel);
+  uint bits = b.x | (b.y << 8u) | (b.z << 16u);
+  swell = float(b.w) / SWELL_STEPS;
+  return fromOctahedral(vec2(float(bits & 4095u), float(bits >> 12u)) / 4095.0);
 }

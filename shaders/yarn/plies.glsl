@@ -3,6 +3,40 @@
 // A yarn's surface beyond its section: strands wound together, plies, fibres at the twist angle. Procedural from the
 // thread and the place along it. Each term fades out as its period falls to two pixels.
 
+// A place on a thread's surface.
+struct ThreadPlace {
+  vec3 normal;
+  vec3 axis;      // along the thread
+  float around;   // angle about the axis, growing as a right-handed screw turns
+  float along;    // mm along the thread
+  vec2 halfSize;  // semi-axes, mm
+  int material;
+  int thread;     // row * 2, or end * 2 + 1
+};
+
+ThreadPlace threadPlaceAt(int kind, int index, vec3 at, vec3 normal, vec3 axis, float swell) {
+  ThreadPlace r;
+  r.normal = normal;
+  r.axis = axis;
+  r.thread = index * 2 + (kind == KIND_WARP ? 1 : 0);
+  r.along = kind == KIND_WARP ? at.y : at.x;
+  if (kind == KIND_EXTRA) {
+    vec3 from = texelFetch(uExtraTable, tableAt(index * EXTRA_TEXELS), 0).xyz;
+    r.thread = int(texelFetch(uExtraTable, tableAt(index * EXTRA_TEXELS + 2), 0).w);
+    // A thread's end runs out of the cloth, against or with the thread's own sense.
+    vec2 away = at.xy - from.xy;
+    bool isWarp = (r.thread & 1) == 1;
+    r.along = isWarp ? from.y + sign(away.y) * length(away) : from.x + sign(away.x) * length(away);
+  }
+  vec4 thread = threadTexel(r.thread);
+  r.halfSize = swell * thread.yz;
+  r.material = int(thread.w);
+  // On an ellipse the normal is the place over the squared semi-axes.
+  vec3 level = normalize(vec3(-axis.y, axis.x, 0.0));
+  r.around = atan(dot(normal, cross(axis, level)) * thread.z, dot(normal, level) * thread.y);
+  return r;
+}
+
 struct YarnSurface {
   vec3 reflectance;
   vec3 normal;
@@ -29,7 +63,7 @@ float wrappedNoise(vec2 at, int period, int seed) {
   return mix(mix(v00, v10, f.x), mix(v01, v11, f.x), f.y);
 }
 
-YarnSurface yarnSurface(Surface s, float pixelMm) {
+YarnSurface yarnSurface(ThreadPlace s, float pixelMm) {
   const float TURN = 6.283185307179586;
   int row = s.material * MATERIAL_TEXELS;
   vec4 twist = texelFetch(uMaterialTable, tableAt(row), 0);

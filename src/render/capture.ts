@@ -112,7 +112,7 @@ export async function readBuffers(
   try {
     withRenderer(renderer, () => {
       drawer.setScene(scene, width, height, 1);
-      drawer.drawBuffer(targets, programs.probeWalk, { x: 0, y: 0, width, height }, 0);
+      drawer.drawBuffer(targets, programs.quickWalk, { x: 0, y: 0, width, height }, 0);
     });
     for (let k = 0; k < 3; k++) {
       await renderer.readRenderTargetPixelsAsync(targets.buffer, 0, 0, width, height, texels[k], undefined, k);

@@ -26,6 +26,7 @@ export function createViewUniforms(): Uniforms {
     uId: { value: null },
     uDepth: { value: null },
     uNormal: { value: null },
+    uAxis: { value: null },
     uHistory: { value: null },
     uHistoryWeight: { value: 0 },
     uBackground: { value: new THREE.Vector3() },
@@ -39,10 +40,8 @@ export function createViewUniforms(): Uniforms {
 /** The few programs of the picture, all on one set of uniforms. */
 export class ClothPrograms {
   readonly uniforms = createViewUniforms();
-  /** Nearest thread only: small, for the first paint and while moving. */
+  /** Nearest thread only: small, for the first paint, while moving and for reading back. */
   readonly quickWalk: ScreenPass;
-  /** The same with normals, for reading back. Compiled when first used. */
-  readonly probeWalk: ScreenPass;
   /** With one ray towards the light. */
   readonly fullWalk: ScreenPass;
   readonly shade: ScreenPass;
@@ -52,7 +51,6 @@ export class ClothPrograms {
   constructor(countWork = false) {
     const extra: Record<string, string> = countWork ? { COUNT_WORK: '1' } : {};
     this.quickWalk = this.pass('cloth/gbuffer.frag.glsl', { RAY_KINDS: '1', ...extra });
-    this.probeWalk = this.pass('cloth/gbuffer.frag.glsl', { RAY_KINDS: '1', NORMALS: '1', ...extra });
     this.fullWalk = this.pass('cloth/gbuffer.frag.glsl', { RAY_KINDS: '2', ...extra });
     this.shade = this.pass('cloth/shade.frag.glsl', {});
     this.present = this.pass('post/present.frag.glsl', {});
@@ -64,7 +62,7 @@ export class ClothPrograms {
   }
 
   dispose(): void {
-    for (const pass of [this.quickWalk, this.probeWalk, this.fullWalk, this.shade, this.present]) pass.dispose();
+    for (const pass of [this.quickWalk, this.fullWalk, this.shade, this.present]) pass.dispose();
   }
 
   private pass(path: string, defines: Record<string, string>): ScreenPass {

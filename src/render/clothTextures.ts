@@ -24,8 +24,10 @@ export function createClothUniforms(): Uniforms {
     ...uniforms,
     uCount: { value: new THREE.Vector3() },
     uPeriod: { value: new THREE.Vector3() },
+    uPerPeriod: { value: new THREE.Vector2() },
     uTilesAcross: { value: 1 },
     uSideBySide: { value: 0 },
+    uPartialRows: { value: 0 },
     uWrapScaleMm: { value: 0 },
     uEndBuckets: { value: new THREE.Vector2() },
     uLineBuckets: { value: new THREE.Vector2() },
@@ -55,8 +57,10 @@ export class ClothTextures {
     uniforms.uMaterialTable.value = this.table(cloth.materialTable);
     uniforms.uCount.value.set(cloth.ends, cloth.rows, cloth.lines);
     uniforms.uPeriod.value.set(cloth.periodEnds, cloth.periodRows, cloth.pagesAcross);
+    uniforms.uPerPeriod.value.set(1 / cloth.periodEnds, 1 / cloth.periodRows);
     uniforms.uTilesAcross.value = cloth.tilesAcross;
     uniforms.uSideBySide.value = cloth.sideBySide ? 1 : 0;
+    uniforms.uPartialRows.value = cloth.partialRows ? 1 : 0;
     uniforms.uWrapScaleMm.value = cloth.wrapScaleMm;
     uniforms.uEndBuckets.value.set(cloth.endBuckets.startMm, cloth.endBuckets.perMm);
     uniforms.uLineBuckets.value.set(cloth.lineBuckets.startMm, cloth.lineBuckets.perMm);

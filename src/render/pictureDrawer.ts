@@ -70,6 +70,7 @@ export class PictureDrawer {
     u.uId.value = targets.buffer.textures[0];
     u.uDepth.value = targets.buffer.textures[1];
     u.uNormal.value = targets.buffer.textures[2];
+    u.uAxis.value = targets.buffer.textures[3];
     u.uHistory.value = history?.texture ?? null;
     u.uHistoryWeight.value = history ? historyWeight : 0;
     this.programs.shade.draw(this.renderer, into);
@@ -86,6 +87,7 @@ export class PictureDrawer {
     u.uId.value = null;
     u.uDepth.value = null;
     u.uNormal.value = null;
+    u.uAxis.value = null;
     walk.draw(this.renderer, targets.buffer);
   }
 

@@ -1,6 +1,6 @@
 import * as THREE from 'three';
 
-/** Where a picture is built: the buffer of ids, depths and normals, and the means of samples. */
+/** Where a picture is built: the buffer of ids, depths, normals and directions, and the means of samples. */
 export class PictureTargets {
   readonly buffer: THREE.WebGLRenderTarget;
   /** Two that take turns as the last whole quick picture and the next, and two as mean so far and mean to be. */
@@ -15,7 +15,7 @@ export class PictureTargets {
     halfFloat: boolean,
   ) {
     this.buffer = new THREE.WebGLRenderTarget(width, height, {
-      count: 3,
+      count: 4,
       depthBuffer: false,
       stencilBuffer: false,
       minFilter: THREE.NearestFilter,

@@ -170,9 +170,9 @@ describe('what does not change the picture', () => {
     });
     const pose = { ...LEVEL, pixelsPerMm };
     view.setCloth(pack(original));
-    const first = await level(4, 128, 128, { ...pose, centreMm: [centre, centre * 1.1], rollRad: Math.PI / 2 });
+    const first = await level(16, 128, 128, { ...pose, centreMm: [centre, centre * 1.1], rollRad: Math.PI / 2 });
     view.setCloth(pack(turned));
-    const second = await level(4, 128, 128, { ...pose, centreMm: [-centre * 1.1, centre] });
+    const second = await level(16, 128, 128, { ...pose, centreMm: [-centre * 1.1, centre] });
     const sorted = differences(first, second);
     expect(sorted[Math.floor(0.99 * sorted.length)]).toBeLessThanOrEqual(FEW);
     // The picture must hold something to compare.

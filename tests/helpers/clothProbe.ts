@@ -65,7 +65,7 @@ export function twinBuffers(cloth: PackedCloth, pose: ClothPose, width: number, 
       out.kind[p] = hit.kind;
       out.index[p] = hit.index;
       out.depthMm[p] = hit.t;
-      surfaceNormal(n, walker, hit.kind, hit.index, o[0] + hit.t * d[0], o[1] + hit.t * d[1], o[2] + hit.t * d[2]);
+      surfaceNormal(n, walker, hit, o[0] + hit.t * d[0], o[1] + hit.t * d[1], o[2] + hit.t * d[2]);
       out.normal.set(n, p * 3);
       out.incidence[p] = Math.abs(n[0] * d[0] + n[1] * d[1] + n[2] * d[2]);
     }

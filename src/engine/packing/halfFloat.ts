@@ -20,7 +20,9 @@ export function halfOfSingle(bits: number): number {
     const shift = 126 - exponent;
     return sign | roundShift(mantissa, shift);
   }
-  return sign | roundShift(magnitude - 0x38000000, 13);
+  // The common case without a branch: half a unit less one, and one more where the result would be odd.
+  const rebased = magnitude - 0x38000000;
+  return sign | ((rebased + 0xfff + ((rebased >>> 13) & 1)) >>> 13);
 }
 
 function roundShift(value: number, shift: number): number {

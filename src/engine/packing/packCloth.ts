@@ -1,28 +1,58 @@
-import type { ClothGeometry, ClothProblem } from '#engine/cloth/clothTypes.ts';
+import type { ClothGeometry, ClothProblem, Progress } from '#engine/cloth/clothTypes.ts';
+import { rowsPerPause } from '#engine/cloth/pauses.ts';
 import { buildExtras } from './buildExtras.ts';
 import { type PackedCloth, PackingError, type YarnMaterial } from './packedCloth.ts';
 import { groupRowsIntoLines } from './packLines.ts';
-import { packNodes, pageLayout, wrapScaleMm } from './packNodes.ts';
+import { createNodes, packNodes, pageLayout, wrapScaleMm } from './packNodes.ts';
 import { createTable, packBuckets, packEndTable, packLineTable, packMaterials, packRowTable } from './packTables.ts';
 import { packTiles } from './packTiles.ts';
+import { isStraight } from './threadSizes.ts';
+
+/** `packInSteps` in one go. */
+export function packCloth(
+  problem: ClothProblem,
+  geometry: ClothGeometry,
+  materials: readonly YarnMaterial[],
+): PackedCloth {
+  const steps = packInSteps(problem, geometry, materials);
+  for (;;) {
+    const step = steps.next();
+    if (step.done) return step.value;
+  }
+}
 
 /**
  * Lays a solved cloth out for the GPU. Same memory for every repeat: only distinct crossings are stored.
  * @param materials one per yarn of the problem, in its order
  * @throws PackingError where sizes disagree, rows descend or the cloth is beyond what the picture holds
  */
-export function packCloth(
+export function* packInSteps(
   problem: ClothProblem,
   geometry: ClothGeometry,
   materials: readonly YarnMaterial[],
-): PackedCloth {
+): Generator<Progress, PackedCloth> {
   checkSizes(problem, geometry);
-  const { periodRows, periodEnds } = geometry;
+  const { periodRows, periodEnds, warp, weft } = geometry;
   const layout = pageLayout(periodRows, periodEnds);
   const scaleMm = wrapScaleMm(geometry);
   const lines = groupRowsIntoLines(problem, geometry);
   const extras = buildExtras(problem, geometry, lines);
-  const tiles = packTiles(problem, geometry, lines, extras);
+  const warpStraight = isStraight(warp);
+  const weftStraight = isStraight(weft);
+  yield { stage: 'packing', share: 0.1 };
+  const warpNodes = createNodes(layout);
+  const weftNodes = createNodes(layout);
+  const rowsPerStep = rowsPerPause(periodEnds);
+  for (let row = 0; row < periodRows; row += rowsPerStep) {
+    const to = Math.min(periodRows, row + rowsPerStep);
+    packNodes(warpNodes, warp, periodEnds, layout, scaleMm, warpStraight, row, to);
+    packNodes(weftNodes, weft, periodEnds, layout, scaleMm, weftStraight, row, to);
+    yield { stage: 'packing', share: 0.1 + (0.4 * to) / periodRows };
+  }
+  const linesPerStep = rowsPerPause(problem.ends);
+  const tiling = packTiles(problem, geometry, lines, extras, warpStraight, weftStraight, linesPerStep);
+  let packed = tiling.next();
+  for (; !packed.done; packed = tiling.next()) yield { stage: 'packing', share: 0.5 + 0.5 * packed.value };
   const buckets = packBuckets(geometry.endXMm, lines.yMm);
   const extraTable = createTable(extras.data.length / 4, 'thread ends');
   extraTable.set(extras.data);
@@ -33,17 +63,18 @@ export function packCloth(
     periodEnds,
     periodRows,
     ...layout,
-    warpNodes: packNodes(geometry.warp, periodRows, periodEnds, layout, scaleMm),
-    weftNodes: packNodes(geometry.weft, periodRows, periodEnds, layout, scaleMm),
+    warpNodes,
+    weftNodes,
     wrapScaleMm: scaleMm,
     endTable: packEndTable(problem, geometry),
     rowTable: packRowTable(problem, lines),
     lineTable: packLineTable(lines),
     sideBySide: lines.sideBySide,
+    partialRows: problem.rowFirst.some((first, row) => first > 0 || problem.rowLast[row] < problem.ends - 1),
     bucketTable: buckets.table,
     endBuckets: buckets.ends,
     lineBuckets: buckets.lines,
-    ...tiles,
+    ...packed.value,
     extras: extras.count,
     extraTable,
     materials: materials.length,

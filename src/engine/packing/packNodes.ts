@@ -29,38 +29,51 @@ export function wrapScaleMm(geometry: ClothGeometry): number {
   let scale = 0;
   for (const field of [geometry.warp, geometry.weft]) {
     for (const values of [field.wrapStartMm, field.wrapEndMm]) {
-      for (let k = 0; k < values.length; k++) scale = Math.max(scale, Math.abs(values[k]));
+      for (let k = 0; k < values.length; k++) {
+        const size = Math.abs(values[k]);
+        if (size > scale) scale = size;
+      }
     }
   }
   return scale;
 }
 
-/** Node texels of one family, page after page. Half floats keep 11 bits: 0.0005 mm at a height of 1 mm. */
+/** Room for the node texels of one family, page after page. */
+export function createNodes(layout: PageLayout): Uint32Array {
+  return new Uint32Array(layout.pages * layout.pageWidth * layout.pageHeight * NODE_WORDS);
+}
+
+/**
+ * Fills in the node texels of rows fromRow .. toRow − 1. Half floats keep 11 bits: 0.0005 mm at a height of 1 mm.
+ * @param straight no thread of the field leaves its line sideways (see `isStraight`)
+ */
 export function packNodes(
+  texels: Uint32Array,
   field: CurveField,
-  periodRows: number,
   periodEnds: number,
   layout: PageLayout,
   scaleMm: number,
-): Uint32Array {
-  const { pageWidth, pageHeight, pagesAcross, pages } = layout;
-  const texels = new Uint32Array(pages * pageWidth * pageHeight * NODE_WORDS);
+  straight: boolean,
+  fromRow: number,
+  toRow: number,
+): void {
+  const { pageWidth, pageHeight, pagesAcross } = layout;
   const toByte = scaleMm > 0 ? WRAP_STEPS / scaleMm : 0;
   const height = bitsOf(field.heightMm);
   const slope = bitsOf(field.slope);
   const offset = bitsOf(field.offsetMm);
   const offsetSlope = bitsOf(field.offsetSlope);
   const { wrapStartMm, wrapEndMm, widthFactor, heightFactor } = field;
-  for (let row = 0; row < periodRows; row++) {
+  for (let row = fromRow; row < toRow; row++) {
     const pageRow = Math.floor(row / PAGE_SIDE) * pagesAcross;
     const y = row % PAGE_SIDE;
     for (let first = 0; first < periodEnds; first += PAGE_SIDE) {
       const page = pageRow + first / PAGE_SIDE;
-      const last = Math.min(periodEnds, first + PAGE_SIDE);
+      const last = row * periodEnds + Math.min(periodEnds, first + PAGE_SIDE);
       let at = (page * pageHeight + y) * pageWidth * NODE_WORDS;
-      for (let k = row * periodEnds + first; k < row * periodEnds + last; k++) {
+      for (let k = row * periodEnds + first; k < last; k++) {
         texels[at] = halfOfSingle(height[k]) | (halfOfSingle(slope[k]) << 16);
-        texels[at + 1] = halfOfSingle(offset[k]) | (halfOfSingle(offsetSlope[k]) << 16);
+        if (!straight) texels[at + 1] = halfOfSingle(offset[k]) | (halfOfSingle(offsetSlope[k]) << 16);
         texels[at + 2] =
           (Math.round(wrapStartMm[k] * toByte) & 0xff) |
           ((Math.round(wrapEndMm[k] * toByte) & 0xff) << 8) |
@@ -70,7 +83,6 @@ export function packNodes(
       }
     }
   }
-  return texels;
 }
 
 function bitsOf(values: Float32Array): Uint32Array {

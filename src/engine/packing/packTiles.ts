@@ -5,7 +5,7 @@ import { range, segmentRange } from './curveBounds.ts';
 import type { ClothBounds } from './packedCloth.ts';
 import { type ClothLines, rowAtLine } from './packLines.ts';
 import { createTable } from './packTables.ts';
-import { cellAt, isStraight, type ThreadSizes, threadSizes } from './threadSizes.ts';
+import { cellAt, type ThreadSizes, threadSizes } from './threadSizes.ts';
 
 export interface PackedTiles {
   readonly tilesAcross: number;
@@ -16,19 +16,44 @@ export interface PackedTiles {
   readonly warnings: string[];
 }
 
-/** Per 8 × 8 cells: how far to look, which heights to look at, which extras to meet. Cell -1 (outside) is column 0. */
-export function packTiles(
+/**
+ * Per 8 × 8 cells: how far to look, which heights to look at, which extras to meet. Cell -1 (outside) is column 0.
+ * Yields its share done every `linesPerStep` lines.
+ */
+export function* packTiles(
   problem: ClothProblem,
   geometry: ClothGeometry,
   lines: ClothLines,
   extras: ClothExtras,
-): PackedTiles {
+  warpStraight: boolean,
+  weftStraight: boolean,
+  linesPerStep: number,
+): Generator<number, PackedTiles> {
   const tiler = new Tiler(problem, geometry, lines);
-  tiler.addWarp();
-  tiler.addWeft();
+  for (let line = 0; line + 1 < lines.count; line += linesPerStep) {
+    tiler.addWarp(line, Math.min(lines.count - 1, line + linesPerStep), warpStraight);
+    yield (0.5 * line) / lines.count;
+  }
+  for (let row = 0; row < problem.rows; row += linesPerStep) {
+    tiler.addWeft(row, Math.min(problem.rows, row + linesPerStep), weftStraight);
+    yield 0.5 + (0.5 * row) / problem.rows;
+  }
   tiler.addExtras(extras);
   return tiler.finish();
 }
+
+/** Extras that reach a tile, and a bit a cell (sixteen to a number) where any of them does. */
+interface TileExtras {
+  readonly list: number[];
+  readonly cells: number[];
+}
+
+const NO_EXTRAS: TileExtras = { list: [], cells: [0, 0, 0, 0] };
+
+const TILE_SHIFT = Math.log2(TILE_CELLS);
+
+/** Sideways range of a segment about its thread's line. */
+const _side = { lo: 0, hi: 0 };
 
 class Tiler {
   private readonly tilesAcross: number;
@@ -39,7 +64,7 @@ class Tiler {
   private readonly marginLines: Float32Array;
   private readonly zMin: Float32Array;
   private readonly zMax: Float32Array;
-  private readonly extrasOfTile: Map<number, number[]> = new Map();
+  private readonly extrasOfTile: Map<number, TileExtras> = new Map();
   private readonly min: [number, number, number] = [Infinity, Infinity, Infinity];
   private readonly max: [number, number, number] = [-Infinity, -Infinity, -Infinity];
   private beyondReach = 0;
@@ -66,19 +91,18 @@ class Tiler {
     this.rowSize = threadSizes(problem, problem.rowYarn);
   }
 
-  addWarp(): void {
-    const { problem, geometry, lines } = this;
+  /** Warp segments from each line fromLine .. toLine − 1 to the next. */
+  addWarp(fromLine: number, toLine: number, straight: boolean): void {
+    const { problem, geometry, lines, endX, endSize } = this;
     const { periodRows, periodEnds, warp } = geometry;
-    const { endX, endSize } = this;
-    const straight = isStraight(warp);
-    for (let line = 0; line + 1 < lines.count; line++) {
+    for (let line = fromLine; line < toLine; line++) {
       const pitch = lines.yMm[line + 1] - lines.yMm[line];
-      for (let end = 0; end < problem.ends; end++) {
+      for (let end = 0, column = 0; end < problem.ends; end++) {
         const row0 = lines.sideBySide ? rowAtLine(problem, lines, line, end) : line;
         const row1 = lines.sideBySide ? rowAtLine(problem, lines, line + 1, end) : line + 1;
-        const column = end % periodEnds;
         const k0 = (row0 % periodRows) * periodEnds + column;
         const k1 = (row1 % periodRows) * periodEnds + column;
+        if (++column === periodEnds) column = 0;
         this.segment(warp, k0, k1, pitch, endSize.halfWidth[end], endSize.halfHeight[end], straight);
         this.cover(end, endX, line, true);
       }
@@ -86,41 +110,38 @@ class Tiler {
     }
   }
 
-  addWeft(): void {
-    const { problem, geometry, lines } = this;
+  /** Weft segments of rows fromRow .. toRow − 1. */
+  addWeft(fromRow: number, toRow: number, straight: boolean): void {
+    const { problem, geometry, lines, endX, rowSize } = this;
     const { periodRows, periodEnds, weft } = geometry;
-    const { endX, rowSize } = this;
-    const straight = isStraight(weft);
-    for (let row = 0; row < problem.rows; row++) {
+    for (let row = fromRow; row < toRow; row++) {
       const rowStart = (row % periodRows) * periodEnds;
       const line = lines.lineOfRow[row];
-      for (let end = problem.rowFirst[row]; end < problem.rowLast[row]; end++) {
-        const pitch = endX[end + 1] - endX[end];
-        const k0 = rowStart + (end % periodEnds);
-        const k1 = rowStart + ((end + 1) % periodEnds);
-        this.segment(weft, k0, k1, pitch, rowSize.halfWidth[row], rowSize.halfHeight[row], straight);
+      const halfWidth = rowSize.halfWidth[row];
+      const halfHeight = rowSize.halfHeight[row];
+      const lastEnd = problem.rowLast[row];
+      let column = problem.rowFirst[row] % periodEnds;
+      for (let end = problem.rowFirst[row]; end < lastEnd; end++) {
+        const k0 = rowStart + column;
+        if (++column === periodEnds) column = 0;
+        this.segment(weft, k0, rowStart + column, endX[end + 1] - endX[end], halfWidth, halfHeight, straight);
         this.cover(line, lines.yMm, end, false);
       }
     }
     this.grow(0, endX[0], endX[problem.ends - 1]);
   }
 
-  private wLo = 0;
-  private wHi = 0;
-  private zLo = 0;
-  private zHi = 0;
-
-  /** Sideways and upward range of the segment from node k0 to k1. */
+  /** Sideways and upward range of the segment from node k0 to k1, into `_side` and `range`. */
   private segment(f: CurveField, k0: number, k1: number, pitch: number, a: number, b: number, straight: boolean): void {
     const a0 = a * f.widthFactor[k0];
     const a1 = a * f.widthFactor[k1];
     if (straight) {
-      this.wHi = Math.max(a0, a1);
-      this.wLo = -this.wHi;
+      _side.hi = Math.max(a0, a1);
+      _side.lo = -_side.hi;
     } else {
       segmentRange(f.offsetMm[k0], f.offsetSlope[k0], f.offsetMm[k1], f.offsetSlope[k1], pitch, 0, 0, a0, a1);
-      this.wLo = range.lo;
-      this.wHi = range.hi;
+      _side.lo = range.lo;
+      _side.hi = range.hi;
     }
     segmentRange(
       f.heightMm[k0],
@@ -133,18 +154,17 @@ class Tiler {
       b * f.heightFactor[k0],
       b * f.heightFactor[k1],
     );
-    this.zLo = range.lo;
-    this.zHi = range.hi;
   }
 
   /** Notes that thread `index` covers the range of its segment in the cell `alongCell` of the other axis. */
   private cover(index: number, positions: Float64Array, alongCell: number, warp: boolean) {
     const n = positions.length;
-    const from = positions[index] + this.wLo;
-    const to = positions[index] + this.wHi;
-    const margin = Math.max(-this.wLo, this.wHi);
-    const reach = warp ? this.reachEnds : this.reachLines;
-    const margins = warp ? this.marginEnds : this.marginLines;
+    const from = positions[index] + _side.lo;
+    const to = positions[index] + _side.hi;
+    const margin = Math.max(-_side.lo, _side.hi);
+    const axis = warp ? 0 : 1;
+    if (from < this.min[axis]) this.min[axis] = from;
+    if (to > this.max[axis]) this.max[axis] = to;
     let first = index;
     while (first >= 0 && positions[first] > from) first--;
     let last = index;
@@ -155,21 +175,21 @@ class Tiler {
         this.beyondReach++;
         need = MAX_REACH;
       }
-      const tile = warp ? this.tileOf(cell, alongCell) : this.tileOf(alongCell, cell);
-      if (margin > margins[tile]) margins[tile] = margin;
-      if (need > reach[tile]) reach[tile] = need;
-      if (this.zLo < this.zMin[tile]) this.zMin[tile] = this.zLo;
-      if (this.zHi > this.zMax[tile]) this.zMax[tile] = this.zHi;
+      this.note(warp ? this.tileOf(cell, alongCell) : this.tileOf(alongCell, cell), warp, need, margin);
     }
-    const axis = warp ? 0 : 1;
-    if (from < this.min[axis]) this.min[axis] = from;
-    if (to > this.max[axis]) this.max[axis] = to;
-    if (this.zLo < this.min[2]) this.min[2] = this.zLo;
-    if (this.zHi > this.max[2]) this.max[2] = this.zHi;
+  }
+
+  private note(tile: number, warp: boolean, need: number, margin: number): void {
+    const reach = warp ? this.reachEnds : this.reachLines;
+    const margins = warp ? this.marginEnds : this.marginLines;
+    if (margin > margins[tile]) margins[tile] = margin;
+    if (need > reach[tile]) reach[tile] = need;
+    if (range.lo < this.zMin[tile]) this.zMin[tile] = range.lo;
+    if (range.hi > this.zMax[tile]) this.zMax[tile] = range.hi;
   }
 
   private tileOf(cellX: number, cellY: number): number {
-    return Math.floor((cellY + 1) / TILE_CELLS) * this.tilesAcross + Math.floor((cellX + 1) / TILE_CELLS);
+    return ((cellY + 1) >> TILE_SHIFT) * this.tilesAcross + ((cellX + 1) >> TILE_SHIFT);
   }
 
   private grow(axis: 0 | 1 | 2, lo: number, hi: number): void {
@@ -189,21 +209,30 @@ class Tiler {
       const hi = [0, 1, 2].map((k) => Math.max(data[at + k], data[at + 4 + k], data[at + 8 + k]));
       const size = [half, half, halfHeight];
       for (const axis of [0, 1, 2] as const) this.grow(axis, lo[axis] - size[axis], hi[axis] + size[axis]);
-      const x0 = Math.floor((cellAt(endX, lo[0] - half) + 1) / TILE_CELLS);
-      const x1 = Math.floor((cellAt(endX, hi[0] + half) + 1) / TILE_CELLS);
-      const y0 = Math.floor((cellAt(this.lines.yMm, lo[1] - half) + 1) / TILE_CELLS);
-      const y1 = Math.floor((cellAt(this.lines.yMm, hi[1] + half) + 1) / TILE_CELLS);
-      for (let ty = y0; ty <= y1; ty++) {
-        for (let tx = x0; tx <= x1; tx++) {
-          const tile = ty * this.tilesAcross + tx;
-          const list = this.extrasOfTile.get(tile);
-          if (list) list.push(extra);
-          else this.extrasOfTile.set(tile, [extra]);
-          this.zMin[tile] = Math.min(this.zMin[tile], lo[2] - halfHeight);
-          this.zMax[tile] = Math.max(this.zMax[tile], hi[2] + halfHeight);
-        }
+      const x0 = cellAt(endX, lo[0] - half) + 1;
+      const x1 = cellAt(endX, hi[0] + half) + 1;
+      const y0 = cellAt(this.lines.yMm, lo[1] - half) + 1;
+      const y1 = cellAt(this.lines.yMm, hi[1] + half) + 1;
+      for (let y = y0; y <= y1; y++) {
+        for (let x = x0; x <= x1; x++) this.addExtra(extra, x, y, lo[2] - halfHeight, hi[2] + halfHeight);
       }
     }
+  }
+
+  /** @param x,y cell, counted from the one outside the cloth */
+  private addExtra(extra: number, x: number, y: number, zMin: number, zMax: number): void {
+    const tile = Math.floor(y / TILE_CELLS) * this.tilesAcross + Math.floor(x / TILE_CELLS);
+    let here = this.extrasOfTile.get(tile);
+    if (!here) {
+      here = { list: [], cells: [0, 0, 0, 0] };
+      this.extrasOfTile.set(tile, here);
+    }
+    // Cells of one extra follow one another, so it is this tile's last if it is its own at all.
+    if (here.list.at(-1) !== extra) here.list.push(extra);
+    const cell = (y % TILE_CELLS) * TILE_CELLS + (x % TILE_CELLS);
+    here.cells[cell >> 4] |= 1 << (cell & 15);
+    this.zMin[tile] = Math.min(this.zMin[tile], zMin);
+    this.zMax[tile] = Math.max(this.zMax[tile], zMax);
   }
 
   finish(): PackedTiles {
@@ -214,7 +243,7 @@ class Tiler {
     const warnings: string[] = [];
     let dropped = 0;
     for (let tile = 0; tile < tiles; tile++) {
-      const extras = this.extrasOfTile.get(tile) ?? [];
+      const { list: extras, cells } = this.extrasOfTile.get(tile) ?? NO_EXTRAS;
       const count = Math.min(extras.length, MAX_TILE_EXTRAS);
       dropped += extras.length - count;
       const at = tile * TILE_TEXELS * 4;
@@ -226,10 +255,12 @@ class Tiler {
       tileTable[at + 1] = list.length;
       for (let k = 0; k < count; k++) list.push(extras[k]);
       const empty = this.zMin[tile] > this.zMax[tile];
+      if (!empty) this.grow(2, this.zMin[tile], this.zMax[tile]);
       tileTable[at + 2] = empty ? 1 : this.zMin[tile];
       tileTable[at + 3] = empty ? -1 : this.zMax[tile];
       tileTable[at + 4] = this.marginEnds[tile];
       tileTable[at + 5] = this.marginLines[tile];
+      tileTable.set(cells, at + 8);
     }
     if (this.beyondReach > 0) {
       warnings.push(

@@ -40,6 +40,8 @@ export interface PackedCloth {
   readonly lineTable: Float32Array;
   /** True where some line holds more than one row; else line index and row index agree. */
   readonly sideBySide: boolean;
+  /** True where some row does not run from the first end to the last. */
+  readonly partialRows: boolean;
   readonly bucketTable: Float32Array;
   readonly endBuckets: BucketIndex;
   readonly lineBuckets: BucketIndex;

@@ -15,7 +15,9 @@ export function threadSizes(problem: ClothProblem, yarnOf: Uint16Array): ThreadS
 
 /** No thread of the family leaves its line sideways: the common case, worth sparing half the work. */
 export function isStraight(field: CurveField): boolean {
-  return field.offsetMm.every((offset) => offset === 0) && field.offsetSlope.every((slope) => slope === 0);
+  const { offsetMm, offsetSlope } = field;
+  for (let k = 0; k < offsetMm.length; k++) if (offsetMm[k] !== 0 || offsetSlope[k] !== 0) return false;
+  return true;
 }
 
 /** Cell of a position: the last thread at or below it, -1 before the first. */

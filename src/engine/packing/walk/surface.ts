@@ -1,30 +1,28 @@
 import { ThreadKind } from '#engine/packing/clothBufferLayout.ts';
-import { BEYOND_MM } from './clothReader.ts';
 import { extraNormal } from './intersectExtra.ts';
 import { createTubePoint, createTubeSegment, type TubePoint, tubePointAt } from './tubeSegment.ts';
-import type { ClothWalker } from './walkCloth.ts';
+import type { ClothWalker, WalkHit } from './walkCloth.ts';
 
 const segment = createTubeSegment();
 const point = createTubePoint();
-/** Unit normal of the thread (kind, index) at a point of its surface, out of the thread. */
+
+/** Unit normal, out of the thread, where a walk met it: the point (x, y, z). */
 export function surfaceNormal(
   out: Float64Array,
   walker: ClothWalker,
-  kind: ThreadKind,
-  index: number,
+  hit: WalkHit,
   x: number,
   y: number,
   z: number,
 ): void {
   const { reader, cloth } = walker;
+  const { kind, index, cell } = hit;
   if (kind === ThreadKind.extra) {
     extraNormal(out, cloth.extraTable, index, x, y, z);
   } else {
     const warp = kind === ThreadKind.warp;
-    const last = (warp ? cloth.lines : cloth.ends) - 2;
-    const cell = Math.max(0, Math.min(last, warp ? reader.lineCellAt(y) : reader.endCellAt(x)));
     const lo = warp ? reader.lineY(cell) : reader.endX(cell);
-    const hi = cell > last ? BEYOND_MM : warp ? reader.lineY(cell + 1) : reader.endX(cell + 1);
+    const hi = warp ? reader.lineY(cell + 1) : reader.endX(cell + 1);
     const loaded = warp ? reader.loadWarp(segment, index, cell, lo, hi) : reader.loadWeft(segment, index, cell, lo, hi);
     if (!loaded) {
       out[0] = 0;

@@ -19,13 +19,15 @@ export interface WalkHit {
   /** End, row or extra index. */
   index: number;
   t: number;
+  /** Cell along the thread whose segment was met; ends and turns have none. */
+  cell: number;
   /** Cells crossed and candidates tried, for measuring. */
   steps: number;
   candidates: number;
 }
 
 export function createWalkHit(): WalkHit {
-  return { kind: ThreadKind.none, index: 0, t: Number.POSITIVE_INFINITY, steps: 0, candidates: 0 };
+  return { kind: ThreadKind.none, index: 0, t: Number.POSITIVE_INFINITY, cell: 0, steps: 0, candidates: 0 };
 }
 
 /** A cell is taken this much wider, so that a touch at its border is not lost to rounding. */
@@ -126,7 +128,11 @@ export class ClothWalker {
         const xB = ox + tExit * dx;
         const yA = oy + t * dy;
         const yB = oy + tExit * dy;
-        const total = warpCount + lineCount + extrasPending;
+        const inTile = ((cj + 1) % TILE_CELLS) * TILE_CELLS + ((ci + 1) % TILE_CELLS);
+        const cells = cloth.tileTable[tile * TILE_TEXELS * 4 + 8 + (inTile >> 4)];
+        const extrasHere = (cells >> (inTile & 15)) & 1 ? extrasPending : 0;
+        extrasPending -= extrasHere;
+        const total = warpCount + lineCount + extrasHere;
         for (let k = 0; k < MAX_CANDIDATES; k++) {
           if (k >= total) break;
           let kind: ThreadKind = ThreadKind.extra;
@@ -172,9 +178,9 @@ export class ClothWalker {
             out.t = hit;
             out.kind = kind;
             out.index = index;
+            out.cell = kind === ThreadKind.warp ? cj : ci;
           }
         }
-        extrasPending = 0;
       }
       if (best <= tExit || tExit >= t1) break;
       t = tExit;
