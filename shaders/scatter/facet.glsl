@@ -1,0 +1,74 @@
+// Film, wire and clear sheets; the twin of src/engine/scatter/facets.ts and facetBrdf.ts, where the sources are named.
+#include "fresnel.glsl"
+#include "optics.glsl"
+#include "table.glsl"
+
+struct FacetDirection {
+  float cosine;
+  // Scale of the facet lobe; share returned by a clear sheet, by its front face.
+  vec3 entry;
+};
+
+float facetRoughness(Optics optics, float tilt) {
+  return clamp(sqrt(optics.surfaceWidth * optics.surfaceWidth + 2.0 * tilt * tilt), LEAST_ROUGHNESS, 1.0);
+}
+
+float facetDensity(float cosine, float alpha) {
+  float a2 = alpha * alpha;
+  // 1 - cosine² from the factors: near the mirror direction the plain form loses its digits.
+  float d = (1.0 - cosine) * (1.0 + cosine) + a2 * cosine * cosine;
+  return a2 / (3.14159265 * d * d);
+}
+
+float facetLambda(float cosine, float alpha) {
+  float c2 = max(1e-8, cosine * cosine);
+  return 0.5 * (sqrt(1.0 + alpha * alpha * (1.0 - c2) / c2) - 1.0);
+}
+
+FacetDirection facetDirection(Optics optics, vec3 normal, vec3 direction, float alpha) {
+  FacetDirection d;
+  d.cosine = dot(normal, direction);
+  d.entry = scatterEntry(optics.block, vec3(scatterPlace(d.cosine), alpha * float(SCATTER_NODES - 1), 0.0));
+  return d;
+}
+
+// Metal and both passes of the lacquer before it; tint: T² of the lacquer.
+vec3 metalBase(Optics optics, vec3 tint, float inner) {
+  vec3 pass = optics.eta > 1.0 ? pow(max(tint, vec3(1e-4)), vec3(1.0 / inner)) : tint;
+  float rise = 1.0 - inner;
+  float rise2 = rise * rise;
+  return pass * (optics.volumeWidth + (1.0 - optics.volumeWidth) * rise2 * rise2 * rise);
+}
+
+// All passes below a front face that reflects r, incoherent.
+vec3 stackReflectance(float r, vec3 base) {
+  return r + (1.0 - r) * (1.0 - r) * base / (1.0 - r * base);
+}
+
+// BRDF, 1/sr. tint: T² of the lacquer (metal), or T once through (clear sheet).
+vec3 facetBrdf(
+  Optics optics, vec3 tint, vec3 normal, vec3 toLight, vec3 toEye, FacetDirection i, FacetDirection o, float alpha
+) {
+  if (i.cosine <= 0.0 || o.cosine <= 0.0) return vec3(0.0);
+  vec3 halfway = normalize(toLight + toEye);
+  float cosD = clamp(dot(halfway, toEye), 0.0, 1.0);
+  float value = facetDensity(dot(halfway, normal), alpha) * i.entry.x * o.entry.x
+    / ((1.0 + facetLambda(i.cosine, alpha) + facetLambda(o.cosine, alpha)) * 4.0 * i.cosine * o.cosine);
+  float r = dielectricFresnel(cosD, optics.eta);
+  float inner = max(1e-3, refractedCosine(cosD, optics.eta));
+  vec3 base = optics.kind == SURFACE_METAL ? metalBase(optics, tint, inner) : r * tint * tint;
+  return value * stackReflectance(r, base);
+}
+
+// Share of light from a direction that the film returns.
+vec3 facetAlbedo(Optics optics, vec3 tint, FacetDirection o) {
+  if (optics.kind == SURFACE_CLEAR) return o.entry.z + tint * tint * (o.entry.y - o.entry.z);
+  float inner = max(1e-3, refractedCosine(max(0.0, o.cosine), optics.eta));
+  return stackReflectance(o.entry.z, metalBase(optics, tint, inner));
+}
+
+// Share of light that a clear sheet lets straight through.
+vec3 sheetTransmittance(Optics optics, vec3 tint, FacetDirection o) {
+  float inner = max(1e-3, refractedCosine(max(0.0, o.cosine), optics.eta));
+  return (1.0 - o.entry.y) * pow(max(tint, vec3(1e-4)), vec3(1.0 / inner));
+}

@@ -1,0 +1,19 @@
+// A yarn's optics, three texels of the material table (layout: src/engine/scatter/opticsLayout.ts).
+
+struct Optics {
+  int kind;  // SURFACE_FIBRE, SURFACE_METAL, SURFACE_CLEAR
+  int block;
+  float eta;
+  float isotropy;
+  float surfaceWidth;  // roughness of film and metal
+  float volumeWidth;  // metal's own reflectance at normal incidence
+  float fibreAngle;
+  float throughShare;
+  float openShare;
+  float facetTilt;
+  float facetLengthMm;
+};
+
+Optics readOptics(vec4 a, vec4 b, vec4 c) {
+  return Optics(int(a.x), int(a.y), a.z, a.w, b.x, b.y, b.z, c.x, c.y, c.z, c.w);
+}

@@ -1,0 +1,69 @@
+// Light on any yarn surface: one evaluation for fibres, film and clear stuff.
+#include "facet.glsl"
+#include "fibre.glsl"
+
+// What is needed of the eye's direction, once a pixel.
+struct ScatterView {
+  vec3 toEye;
+  vec3 normal;
+  vec3 tangent;
+  // Standard deviation of tilt within the pixel, rad; of facets, their roughness.
+  float spread;
+  FibreDirection fibre;
+  FacetDirection facet;
+};
+
+struct Scattered {
+  vec3 surface;  // in the light's own colour, or film's
+  vec3 volume;  // the yarn's colour taken on already
+};
+
+// reflectance: fibreReflectance, or the tint of lacquer or film.
+ScatterView scatterView(Optics optics, vec3 normal, vec3 tangent, vec3 toEye, float tilt) {
+  ScatterView view;
+  view.toEye = toEye;
+  view.normal = normal;
+  view.tangent = tangent;
+  view.fibre = FibreDirection(0.0, 1.0, 1.0, 0.0, vec3(0.0));
+  view.facet = FacetDirection(1.0, vec3(0.0));
+  if (optics.kind == SURFACE_FIBRE) {
+    view.spread = tilt;
+    view.fibre = fibreDirection(optics, normal, tangent, toEye, tilt);
+  } else {
+    view.spread = facetRoughness(optics, tilt);
+    view.facet = facetDirection(optics, normal, toEye, view.spread);
+  }
+  return view;
+}
+
+// BRDF towards the eye for light from toLight, on the eye's own side.
+Scattered scatterLight(Optics optics, vec3 reflectance, ScatterView view, vec3 toLight) {
+  if (optics.kind == SURFACE_FIBRE) {
+    FibreDirection i = fibreDirection(optics, view.normal, view.tangent, toLight, view.spread);
+    vec2 f = fibreBrdf(optics, i, view.fibre, view.spread);
+    return Scattered(vec3(f.x), (1.0 - optics.throughShare) * f.y * reflectance);
+  }
+  FacetDirection i = facetDirection(optics, view.normal, toLight, view.spread);
+  vec3 f = facetBrdf(optics, reflectance, view.normal, toLight, view.toEye, i, view.facet, view.spread);
+  return Scattered(f, vec3(0.0));
+}
+
+// The same for light from behind a thin surface: what was scattered within and leaves on the far side.
+vec3 scatterThrough(Optics optics, vec3 reflectance, ScatterView view, vec3 toLight) {
+  if (optics.kind != SURFACE_FIBRE || optics.throughShare <= 0.0) return vec3(0.0);
+  vec3 mirrored = toLight - 2.0 * dot(toLight, view.normal) * view.normal;
+  FibreDirection i = fibreDirection(optics, view.normal, view.tangent, mirrored, view.spread);
+  return optics.throughShare * fibreBrdf(optics, i, view.fibre, view.spread).y * reflectance;
+}
+
+// Shares of an even room's light that come back; what a clear sheet lets straight through in `through`.
+Scattered scatterAlbedo(Optics optics, vec3 reflectance, ScatterView view, out vec3 through) {
+  through = vec3(0.0);
+  if (optics.kind == SURFACE_FIBRE) {
+    vec2 e = fibreAlbedo(view.fibre);
+    through = optics.throughShare * e.y * reflectance;
+    return Scattered(vec3(e.x), (1.0 - optics.throughShare) * e.y * reflectance);
+  }
+  if (optics.kind == SURFACE_CLEAR) through = sheetTransmittance(optics, reflectance, view.facet);
+  return Scattered(facetAlbedo(optics, reflectance, view.facet), vec3(0.0));
+}
