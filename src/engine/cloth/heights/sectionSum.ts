@@ -35,12 +35,23 @@ function angleAt(a: number, b: number, r: number, y: number, above: number): num
   return 0.5 * (low + high);
 }
 
+/** Even places of a segment at which drawn threads are held against the sections that they cross. */
+export const SAMPLES = 15;
+
+/** Stands for "no edge here"; finite, so that sums stay numbers. */
+export const NO_EDGE = -1e9;
+
 /** Profiles of every kind of section met by every kind of thread, for one family. */
 export interface SectionProfiles {
   readonly ofCrossed: Uint32Array;
   readonly ofOwn: Uint32Array;
   readonly ownKinds: number;
   readonly profiles: Float64Array[];
+  /** Distance at which each profile ends, mm. */
+  readonly reachMm: Float64Array;
+  /** Profiles looked up at the samples of a segment of the pitch beside, for as long as pitches are alike. */
+  readonly edges: Float64Array[];
+  readonly edgesPitchMm: Float64Array;
 }
 
 function kinds(...keys: Float64Array[]): { index: Uint32Array; first: number[] } {
@@ -66,9 +77,30 @@ export function sectionProfiles(own: Float64Array, halfWidth: Float64Array, half
   const profiles = crossed.first.flatMap((c) =>
     running.first.map((o) => grownEllipseProfile(halfWidth[c], halfHeight[c], own[o])),
   );
-  return { ofCrossed: crossed.index, ofOwn: running.index, ownKinds: running.first.length, profiles };
+  const reachMm = crossed.first.flatMap((c) => running.first.map((o) => halfWidth[c] + own[o]));
+  return {
+    ofCrossed: crossed.index,
+    ofOwn: running.index,
+    ownKinds: running.first.length,
+    profiles,
+    reachMm: Float64Array.from(reachMm),
+    edges: profiles.map(() => new Float64Array(SAMPLES)),
+    edgesPitchMm: new Float64Array(profiles.length),
+  };
 }
 
-export function profileAt(sections: SectionProfiles, crossed: number, own: number): Float64Array {
-  return sections.profiles[sections.ofCrossed[crossed] * sections.ownKinds + sections.ofOwn[own]];
+/** Profile of a crossed section at the samples of a segment of the given pitch, nearest first; NO_EDGE beyond its reach. */
+export function edgesAt(sections: SectionProfiles, crossed: number, own: number, pitchMm: number): Float64Array {
+  const kind = sections.ofCrossed[crossed] * sections.ownKinds + sections.ofOwn[own];
+  const edges = sections.edges[kind];
+  if (sections.edgesPitchMm[kind] === pitchMm) return edges;
+  sections.edgesPitchMm[kind] = pitchMm;
+  const profile = sections.profiles[kind];
+  const perSample = pitchMm / (SAMPLES + 1) / sections.reachMm[kind];
+  for (let n = 0; n < SAMPLES; n++) {
+    const step = perSample * (n + 1) * PROFILE_STEPS;
+    const whole = Math.floor(step);
+    edges[n] = step < PROFILE_STEPS ? profile[whole] + (step - whole) * (profile[whole + 1] - profile[whole]) : NO_EDGE;
+  }
+  return edges;
 }

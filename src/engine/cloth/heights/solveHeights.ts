@@ -9,7 +9,7 @@ import { buildCrossingGrid } from './crossingGrid.ts';
 import type { HeightsOptions, HeightsProblem, HeightsSolution } from './heightsTypes.ts';
 import { assembleSolution } from './solution.ts';
 import { createSplittingState, projectContacts } from './splitting.ts';
-import { canStartFrom, startFrom, startTouching } from './startState.ts';
+import { startFrom, startTouching, turnedSince } from './startState.ts';
 import { type NodeSlopes, tiltGaps, tiltGapsAsBefore } from './tiltedGap.ts';
 import { wrapThreads } from './wrapThreads.ts';
 
@@ -17,7 +17,7 @@ import { wrapThreads } from './wrapThreads.ts';
 const RELAXATION = 1.9;
 /** Penalties as multiples of the beams' natural stiffness: high settles crimp, low settles floats and relief. */
 const FIRST_PENALTY = 16;
-const FIRST_PENALTY_WARM = { preview: 4, settled: 2 };
+const WARM_PENALTY = 2;
 const LAST_PENALTY = 0.5;
 /** Factor from one penalty to the next: 16 to 0.5 in ten steps. */
 const PENALTY_STEP = 0.5 ** 0.5;
@@ -42,6 +42,11 @@ const QUALITY = {
 const ITERATIONS_PER_LOOK = 2;
 const STILL_SHARE = 0.01;
 const FEW_MOVING = 0.05;
+/** A warm preview has few iterations in which to settle crimp, hence more penalty; more yet, and more iterations, where
+ * crossings have turned, since these few would hardly be noticed among those watched. */
+const WARM_PREVIEW_PENALTY = 4;
+const TURNED_PREVIEW_PENALTY = 8;
+const LEAST_TURNED_ITERATIONS = 10;
 
 const NO_SLOPES: { warp: null; weft: null } = { warp: null, weft: null };
 
@@ -83,8 +88,10 @@ export function* solveHeights(
   const building = buildCrossingGrid(problem, options.confinementShare ?? 0.01, options.heldFlat !== false, scratch);
   const grid = yield* paused(building, progress);
   const state = createSplittingState(grid, scratch);
-  const warm = start !== undefined && canStartFrom(grid, start);
-  let penalty = penaltyScale * (warm ? FIRST_PENALTY_WARM[preview ? 'preview' : 'settled'] : FIRST_PENALTY);
+  const turned = start ? turnedSince(grid, start) : Infinity;
+  const warm = start !== undefined && turned < Infinity;
+  const warmPenalty = !preview ? WARM_PENALTY : turned > 0 ? TURNED_PREVIEW_PENALTY : WARM_PREVIEW_PENALTY;
+  let penalty = penaltyScale * (warm ? warmPenalty : FIRST_PENALTY);
   if (warm && tilted)
     yield* paused(
       inBands(rows, ends, (from, to) => tiltGapsAsBefore(problem, grid, start, from, to)),
@@ -124,7 +131,8 @@ export function* solveHeights(
       yield* paused(tilting, progress);
     }
     if (watch && looks) {
-      const still = watch.shareMoved(grid, state, STILL_SHARE) <= FEW_MOVING;
+      const few = watch.shareMoved(grid, state, STILL_SHARE) <= FEW_MOVING;
+      const still = few && (turned === 0 || iteration >= LEAST_TURNED_ITERATIONS);
       if (still || last) {
         yield* paused(measureResiduals(grid, state, penalty, left), progress);
         converged = still;

@@ -48,14 +48,14 @@ function balanceLevel(grid: CrossingGrid, earlier: HeightsSolution): number {
 /** Share of crossings that may lie the other way up before an earlier solution is of no use. */
 const MOST_TURNED = 0.02;
 
-/** Whether a solution is of the same extent and, nearly everywhere, of the same weave. */
-export function canStartFrom(grid: CrossingGrid, earlier: HeightsSolution): boolean {
-  if (earlier.rows !== grid.rows || earlier.ends !== grid.ends) return false;
+/** How many crossings lie the other way up than in a solution of the same extent; Infinity where it is of no use. */
+export function turnedSince(grid: CrossingGrid, earlier: HeightsSolution): number {
+  if (earlier.rows !== grid.rows || earlier.ends !== grid.ends) return Infinity;
   const { gap } = grid;
+  const { warpHeightMm, weftHeightMm } = earlier;
   let turned = 0;
-  for (let at = 0; at < gap.length; at++)
-    if (gap[at] * (earlier.warpHeightMm[at] - earlier.weftHeightMm[at]) < 0) turned++;
-  return turned <= MOST_TURNED * grid.crossings;
+  for (let at = 0; at < gap.length; at++) if (gap[at] * (warpHeightMm[at] - weftHeightMm[at]) < 0) turned++;
+  return turned <= MOST_TURNED * grid.crossings ? turned : Infinity;
 }
 
 /**

@@ -1,7 +1,5 @@
-import { PROFILE_STEPS } from './sectionSum.ts';
+import { NO_EDGE, SAMPLES } from './sectionSum.ts';
 
-/** Samples of a segment at which the drawn thread must clear the sections that it crosses. */
-const SAMPLES = 15;
 /** Weight of the wrap itself against penetration left; small enough to leave under 1e-4 of the section's height. */
 const SHYNESS = 1e-6;
 /**
@@ -37,11 +35,10 @@ export interface WrapNode {
   side: number;
   /** Height of the crossed thread's centre. */
   centre: number;
-  /** Semi-axes of crossed section and own section together, along the thread and across the cloth. */
-  reach: number;
+  /** Semi-axis across the cloth of crossed section and own section together. */
   rise: number;
-  /** Edge that the sum of both sections has over the reach, over its rise (see grownEllipseProfile). */
-  profile: Float64Array;
+  /** Edge that the sum of both sections has at the samples away from the node, over the rise (see edgesAt). */
+  edges: Float64Array;
 }
 
 /** Stands for "no bound"; finite, so that sums stay numbers. */
@@ -49,19 +46,31 @@ const FAR = 1e9;
 const lower = new Float64Array(SAMPLES);
 const upper = new Float64Array(SAMPLES);
 
+/** Height of the crossed section that a node has to clear: where the node itself stands too close, no wrap can help. */
+function riseToClear(node: WrapNode): number {
+  return Math.max(0, Math.min(node.rise, node.side * (node.height - node.centre)));
+}
+
+/** Whether the line without wrap clears both sections at all samples: the common case. */
+function isClear(a: WrapNode, b: WrapNode, slopeA: number, slopeB: number, every: number): boolean {
+  const riseA = riseToClear(a);
+  const riseB = riseToClear(b);
+  const edgesA = a.edges;
+  const edgesB = b.edges;
+  for (let k = every - 1, s = 6 * k; k < SAMPLES; k += every, s += 6 * every) {
+    const z = SHAPES[s] * a.height + SHAPES[s + 1] * slopeA + SHAPES[s + 2] * b.height + SHAPES[s + 3] * slopeB;
+    if (a.side * (z - a.centre) < riseA * edgesA[k] || b.side * (z - b.centre) < riseB * edgesB[SAMPLES - 1 - k])
+      return false;
+  }
+  return true;
+}
+
 /** Bounds that the section at one end sets; samples count from that end where `step` is 1, from the other where −1. */
-function boundBy(node: WrapNode, pitchMm: number, first: number, step: number, every: number): void {
+function boundBy(node: WrapNode, first: number, step: number, every: number): void {
   if (node.side === 0) return;
-  // Where the node itself stands too close, the section is lowered to it: no wrap can help there.
-  const rise = Math.max(0, Math.min(node.rise, node.side * (node.height - node.centre)));
-  const { profile } = node;
-  const perSample = pitchMm / (SAMPLES + 1) / node.reach;
-  for (let n = every - 1, k = first; n < SAMPLES; n += every, k += step) {
-    const share = perSample * (n + 1);
-    if (share >= 1) return;
-    const step = share * PROFILE_STEPS;
-    const whole = Math.floor(step);
-    const edge = rise * (profile[whole] + (step - whole) * (profile[whole + 1] - profile[whole]));
+  const rise = riseToClear(node);
+  for (let n = every - 1, k = first; n < SAMPLES && node.edges[n] !== NO_EDGE; n += every, k += step) {
+    const edge = rise * node.edges[n];
     if (node.side > 0) {
       if (node.centre + edge > lower[k]) lower[k] = node.centre + edge;
     } else if (node.centre - edge < upper[k]) upper[k] = node.centre - edge;
@@ -78,12 +87,13 @@ function boundBy(node: WrapNode, pitchMm: number, first: number, step: number, e
 export function wrapSegment(a: WrapNode, b: WrapNode, pitchMm: number, every: number, out: Float64Array): void {
   out[0] = 0;
   out[1] = 0;
-  lower.fill(-FAR);
-  upper.fill(FAR);
-  boundBy(a, pitchMm, every - 1, every, every);
-  boundBy(b, pitchMm, SAMPLES - every, -every, every);
   const slopeA = pitchMm * a.slope;
   const slopeB = pitchMm * b.slope;
+  if (isClear(a, b, slopeA, slopeB, every)) return;
+  lower.fill(-FAR);
+  upper.fill(FAR);
+  boundBy(a, every - 1, every, every);
+  boundBy(b, SAMPLES - every, -every, every);
   let clear = true;
   for (let k = every - 1; k < SAMPLES; k += every) {
     const s = 6 * k;
