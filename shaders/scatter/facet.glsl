@@ -28,7 +28,7 @@ float facetLambda(float cosine, float alpha) {
 FacetDirection facetDirection(Optics optics, vec3 normal, vec3 direction, float alpha) {
   FacetDirection d;
   d.cosine = dot(normal, direction);
-  d.entry = scatterEntry(optics.block, vec3(scatterPlace(d.cosine), alpha * float(SCATTER_NODES - 1), 0.0));
+  d.entry = scatterEntry(optics.block, vec3(scatterPlace(d.cosine), sqrt(alpha) * float(SCATTER_NODES - 1), 0.0));
   return d;
 }
 

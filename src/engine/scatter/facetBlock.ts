@@ -1,4 +1,4 @@
-import { facetLambda, LEAST_ROUGHNESS, sampleVisibleFacet } from './facets.ts';
+import { facetLambda, sampleVisibleFacet } from './facets.ts';
 import { dielectricFresnel, sheetReflectance } from './fresnel.ts';
 import { gaussLegendre } from './quadrature.ts';
 import { scaleToTarget } from './scaleToTarget.ts';
@@ -7,17 +7,13 @@ import {
   LAYER_TEXELS,
   nodeCosine,
   nodePlace,
+  nodeRoughness,
   TABLE_CHANNELS,
   TABLE_LEVELS,
   TABLE_NODES,
 } from './scatterLayout.ts';
 
-const SAMPLES = 24;
-
-/** Roughness of a table row. */
-export function rowRoughness(row: number): number {
-  return Math.max(LEAST_ROUGHNESS, row / (TABLE_NODES - 1));
-}
+const SAMPLES = 40;
 
 /**
  * The table block of facets under a coat of index `coatEta` (layout in `scatterLayout.ts`); yields after each roughness.
@@ -32,7 +28,7 @@ export function* fillFacetBlock(data: Float32Array, block: number, coatEta: numb
   const turn = gaussLegendre(SAMPLES, 0, 0.5);
   const facet = [0, 0, 0];
   for (let row = 0; row < n; row++) {
-    const alpha = rowRoughness(row);
+    const alpha = nodeRoughness(row);
     const all = new Float64Array(n * n);
     const front = new Float64Array(n * n);
     const sheet = new Float64Array(n * n);

@@ -1,7 +1,7 @@
 import { type ReadonlyVec3, vec3 } from 'gl-matrix';
 import { facetDensity, facetVisibility, LEAST_ROUGHNESS } from './facets.ts';
 import { dielectricFresnel, refractedCosine } from './fresnel.ts';
-import { lookUp, nodePlace, type ScatterTable, TABLE_NODES, type TableEntry } from './scatterLayout.ts';
+import { lookUp, nodePlace, roughnessPlace, type ScatterTable, type TableEntry } from './scatterLayout.ts';
 
 /** A film's surface: metal under a coat, bare metal (coatEta 1), or a clear sheet. */
 export interface FacetSetting {
@@ -37,8 +37,7 @@ export function facetDirection(
   roughness: number,
 ): FacetDirection {
   out.cosine = vec3.dot(normal, direction);
-  const row = Math.min(1, Math.max(LEAST_ROUGHNESS, roughness)) * (TABLE_NODES - 1);
-  lookUp(entry, table, block, nodePlace(out.cosine), row, 0);
+  lookUp(entry, table, block, nodePlace(out.cosine), roughnessPlace(Math.max(LEAST_ROUGHNESS, roughness)), 0);
   out.scale = entry.r;
   out.sheetAlbedo = entry.g;
   out.frontAlbedo = entry.b;

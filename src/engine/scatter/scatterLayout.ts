@@ -9,7 +9,7 @@
  *   MOST_TILT_RAD (k/(TABLE_LEVELS − 1))², so that narrow lobes, which change first, have levels close together.
  *   r: scale of the surface lobe (a function of θ and z only)   g: scale of the volume lobe
  *   b: E_s, share of light from that direction that the surface lobe returns   a: 0
- * Facet block: x is the incidence, the same way; y the roughness α = k/(TABLE_NODES − 1); all z alike.
+ * Facet block: x is the incidence, the same way; y the roughness, sqrt(α) = k/(TABLE_NODES − 1); all z alike.
  *   r: scale of the facet lobe   g: share returned by a clear sheet of the block's index   b: by its front face   a: 0
  */
 export const TABLE_NODES = 16;
@@ -31,6 +31,16 @@ export function nodeCosine(k: number): number {
 /** Place among the nodes, 0 .. TABLE_NODES − 1, of a cosine. */
 export function nodePlace(cosine: number): number {
   return (1 - Math.sqrt(Math.min(1, Math.max(0, cosine)))) * (TABLE_NODES - 1);
+}
+
+/** Roughness of the k-th row of a facet block; smooth facets are all but a mirror. */
+export function nodeRoughness(k: number): number {
+  return Math.max(1e-3, (k / (TABLE_NODES - 1)) ** 2);
+}
+
+/** Place among the rows, 0 .. TABLE_NODES − 1, of a roughness. */
+export function roughnessPlace(alpha: number): number {
+  return Math.sqrt(Math.min(1, Math.max(0, alpha))) * (TABLE_NODES - 1);
 }
 
 /** Standard deviation of tilt at the k-th level, rad. */

@@ -14,27 +14,30 @@ export interface BuiltScatterTable extends ScatterTable {
   readonly blockOf: readonly number[];
 }
 
-/** Widths are told apart to a tenth of a degree, the rest to a thousandth: far finer than the estimates. */
-const WIDTH_STEP = Math.PI / 1800;
-const STEP = 1e-3;
+/** Yarns nearer than this share a block: far finer than what is known of them. */
+const WIDTH_RATIO = 1.06;
+const INDEX_STEP = 0.005;
+const SHARE_STEP = 0.05;
 
 const toStep = (value: number, step: number): number => Math.round(value / step) * step;
+const toRatio = (value: number): number =>
+  value > 0 ? WIDTH_RATIO ** Math.round(Math.log(value) / Math.log(WIDTH_RATIO)) : 0;
 
 /** Lobes of a yarn whose surface is fibres. */
 export function fibreLobesOf(optics: YarnOptics): FibreLobes {
   return {
-    eta: toStep(optics.eta, STEP),
-    surfaceWidthRad: toStep(optics.surfaceWidthRad, WIDTH_STEP),
-    volumeWidthRad: toStep(optics.volumeWidthRad, WIDTH_STEP),
-    isotropy: toStep(optics.isotropy, STEP),
-    exposure: toStep(optics.exposure, STEP),
+    eta: toStep(optics.eta, INDEX_STEP),
+    surfaceWidthRad: toRatio(optics.surfaceWidthRad),
+    volumeWidthRad: toRatio(optics.volumeWidthRad),
+    isotropy: toStep(optics.isotropy, SHARE_STEP),
+    exposure: toStep(optics.exposure, SHARE_STEP),
   };
 }
 
 export function blockSetting(optics: YarnOptics): BlockSetting {
   return optics.surface === 'fibre'
     ? { kind: 'fibre', lobes: fibreLobesOf(optics) }
-    : { kind: 'facets', coatEta: toStep(optics.eta, STEP) };
+    : { kind: 'facets', coatEta: toStep(optics.eta, INDEX_STEP) };
 }
 
 const done = new Map<string, Float32Array>();
