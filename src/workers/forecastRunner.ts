@@ -1,13 +1,8 @@
 import { ClothError } from '#engine/cloth/clothError.ts';
-import type { Progress } from '#engine/cloth/clothTypes.ts';
-import {
-  type Forecast,
-  type ForecastMemory,
-  forecastCloth,
-  type Quality,
-} from '#engine/cloth/forecast/forecastCloth.ts';
+import type { ClothProblem, Progress } from '#engine/cloth/clothTypes.ts';
+import { type ForecastMemory, forecastCloth, type Quality } from '#engine/cloth/forecast/forecastCloth.ts';
 import { clothRegion } from '#engine/cloth/region.ts';
-import { packCloth } from '#engine/packing/packCloth.ts';
+import { packInSteps } from '#engine/packing/packCloth.ts';
 import type { ForecastJob, ForecastMessage, ForecastResult } from './protocol.ts';
 
 /** Longest stretch of work between two looks at the message queue, ms: an edit is noticed within a frame or so. */
@@ -32,15 +27,17 @@ function collectBuffers(value: unknown, into: Set<ArrayBuffer>): void {
   }
 }
 
-function resultOf(job: ForecastJob, problem: ForecastJob['problem'], forecast: Forecast): ForecastResult {
-  const { geometry, readings } = forecast;
+/** The cloth solved, read and laid out for the picture. */
+function* resultOf(
+  job: ForecastJob,
+  problem: ClothProblem,
+  quality: Quality,
+  memory: ForecastMemory,
+): Generator<Progress, ForecastResult> {
+  const { geometry, readings } = yield* forecastCloth(problem, quality, memory);
+  const packed = yield* packInSteps(problem, geometry, job.materials);
   const { rows, ends, endXMm, rowYMm } = geometry;
-  return {
-    geometry: { rows, ends, endXMm, rowYMm },
-    residuals: geometry.residuals,
-    readings,
-    packed: packCloth(problem, geometry, job.materials),
-  };
+  return { geometry: { rows, ends, endXMm, rowYMm }, residuals: geometry.residuals, readings, packed };
 }
 
 /** Runs forecast jobs one at a time, the newest revision first and alone. */
@@ -65,9 +62,8 @@ export class ForecastRunner {
       const problem = job.region === 'whole' ? job.problem : clothRegion(job.problem, job.region);
       const qualities: Quality[] = job.quality === 'preview' ? ['preview'] : ['preview', 'settled'];
       for (const quality of qualities) {
-        const forecast = await this.work(job, forecastCloth(problem, quality, this.memory), ticket);
-        if (forecast === undefined) return;
-        const result = resultOf(job, problem, forecast);
+        const result = await this.work(job, resultOf(job, problem, quality, this.memory), ticket);
+        if (result === undefined) return;
         const buffers = new Set<ArrayBuffer>();
         collectBuffers(result, buffers);
         const kind = quality === job.quality ? 'done' : 'partial';
@@ -84,9 +80,9 @@ export class ForecastRunner {
 
   private async work(
     job: ForecastJob,
-    steps: Generator<Progress, Forecast>,
+    steps: Generator<Progress, ForecastResult>,
     ticket: number,
-  ): Promise<Forecast | undefined> {
+  ): Promise<ForecastResult | undefined> {
     let chunkStart = this.around.now();
     for (;;) {
       const step = steps.next();
