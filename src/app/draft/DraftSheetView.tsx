@@ -1,50 +1,180 @@
-import { useMemo, useRef, useState } from 'react';
+import { type KeyboardEvent, type MouseEvent, useEffect, useLayoutEffect, useMemo, useRef, useState } from 'react';
 import { useCanvas } from '#app/model/useCanvas.ts';
-import { type DraftSheet, paintDraft, sheetSize } from './paintDraft.ts';
+import { formatNumber } from '#app/words/numbers.ts';
+import {
+  cellSizesPx,
+  clamp,
+  type DraftPlace,
+  draftLayout,
+  fittingCellIndex,
+  middleOf,
+  placeAt,
+  scrollTo,
+} from './draftLayout.ts';
+import { type DraftMarks, type DraftSheet, paintDraft } from './paintDraft.ts';
 
-const cellSizesPx = [2, 3, 4, 6, 8, 11, 15];
+export interface DraftSheetViewProps {
+  readonly sheet: DraftSheet;
+  readonly words: string;
+  readonly marks: DraftMarks;
+  /** The place to open at and to come back to; asked anew each time. */
+  readonly seen: () => DraftPlace;
+  readonly onRow: (row: number) => void;
+  readonly onEnd: (end: number) => void;
+}
 
-/** The draft on paper: scrolls under a canvas that draws only what is in sight, so a long sample costs no more. */
-export function DraftSheetView({ sheet, words }: { readonly sheet: DraftSheet; readonly words: string }) {
-  const [cellIndex, setCellIndex] = useState(4);
-  const [scroll, setScroll] = useState({ leftPx: 0, topPx: 0 });
+/**
+ * The draft on paper, opened at the place seen in the cloth. Threading and lifts stay in sight while the drawdown
+ * scrolls between them; only what shows is drawn, so a long sample costs no more.
+ */
+export function DraftSheetView({ sheet, words, marks, seen, onRow, onEnd }: DraftSheetViewProps) {
   const scrollerRef = useRef<HTMLElement>(null);
-  const cellPx = cellSizesPx[cellIndex];
-  const size = useMemo(() => sheetSize(sheet), [sheet]);
-
-  const canvasRef = useCanvas((context, widthPx, heightPx, ink) =>
-    paintDraft(context, sheet, { ...scroll, widthPx, heightPx, cellPx }, ink),
+  const [size, setSize] = useState({ widthPx: 0, heightPx: 0 });
+  const [chosenIndex, setChosenIndex] = useState<number | undefined>(undefined);
+  const [scroll, setScroll] = useState({ x: 0, y: 0 });
+  /** What to bring into the middle once the sheet is laid out anew. */
+  const goalRef = useRef<DraftPlace | undefined>(undefined);
+  const openedRef = useRef(false);
+  const { rows } = sheet.drawdown;
+  const cellIndex = chosenIndex ?? (size.widthPx > 0 ? fittingCellIndex(sheet, size.widthPx, size.heightPx) : 4);
+  const layout = useMemo(
+    () => draftLayout(sheet, size.widthPx, size.heightPx, cellSizesPx[cellIndex]),
+    [sheet, size, cellIndex],
   );
+
+  useEffect(() => {
+    const scroller = scrollerRef.current;
+    if (!scroller) return;
+    // The page stands still where the drawer is below what is seen of it.
+    scroller.closest('.draft-drawer')?.scrollIntoView({ block: 'nearest' });
+    const measure = () =>
+      setSize((old) =>
+        old.widthPx === scroller.clientWidth && old.heightPx === scroller.clientHeight
+          ? old
+          : { widthPx: scroller.clientWidth, heightPx: scroller.clientHeight },
+      );
+    measure();
+    const observer = new ResizeObserver(measure);
+    observer.observe(scroller);
+    return () => observer.disconnect();
+  }, []);
+
+  useLayoutEffect(() => {
+    const scroller = scrollerRef.current;
+    if (!scroller || size.widthPx === 0) return;
+    if (!openedRef.current) goalRef.current = seen();
+    openedRef.current = true;
+    if (goalRef.current) {
+      const to = scrollTo(layout, rows, goalRef.current);
+      scroller.scrollTo(to.x, to.y);
+      goalRef.current = undefined;
+    }
+  });
+
+  const markKey = `${marks.rows?.from} ${marks.rows?.to} ${marks.ends?.from} ${marks.ends?.to}`;
+  const shownKeyRef = useRef(markKey);
+  useEffect(() => {
+    const scroller = scrollerRef.current;
+    if (shownKeyRef.current === markKey || !scroller) return;
+    shownKeyRef.current = markKey;
+    const c = layout.cellPx;
+    const middle = middleOf(layout, rows, { x: scroller.scrollLeft, y: scroller.scrollTop });
+    const strays = (range: DraftMarks['rows'], at: number, px: number) =>
+      range !== undefined && (range.to < at - px / c / 2 + 1 || range.from > at + px / c / 2 - 1);
+    const rowStrays = strays(marks.rows, middle.row, layout.height);
+    const endStrays = strays(marks.ends, middle.end, layout.width);
+    if (!rowStrays && !endStrays) return;
+    const to = scrollTo(layout, rows, {
+      row: rowStrays && marks.rows ? (marks.rows.from + marks.rows.to) / 2 : middle.row,
+      end: endStrays && marks.ends ? (marks.ends.from + marks.ends.to) / 2 : middle.end,
+    });
+    scroller.scrollTo(to.x, to.y);
+  }, [markKey, marks, layout, rows]);
+
+  /** Cells larger or smaller, the middle of the window staying where it is. */
+  function resize(by: number) {
+    const next = clamp(cellIndex + by, 0, cellSizesPx.length - 1);
+    const scroller = scrollerRef.current;
+    if (next === cellIndex || !scroller) return;
+    goalRef.current = middleOf(layout, rows, { x: scroller.scrollLeft, y: scroller.scrollTop });
+    setChosenIndex(next);
+  }
+
+  const resizeRef = useRef(resize);
+  useEffect(() => {
+    resizeRef.current = resize;
+  });
+  useEffect(() => {
+    const scroller = scrollerRef.current;
+    if (!scroller) return;
+    // Also what a pinch on a touchpad sends.
+    const onWheel = (event: WheelEvent) => {
+      if (!event.ctrlKey || event.deltaY === 0) return;
+      event.preventDefault();
+      resizeRef.current(event.deltaY < 0 ? 1 : -1);
+    };
+    scroller.addEventListener('wheel', onWheel, { passive: false });
+    return () => scroller.removeEventListener('wheel', onWheel);
+  }, []);
+
+  function toSeen() {
+    const to = scrollTo(layout, rows, seen());
+    scrollerRef.current?.scrollTo(to.x, to.y);
+  }
+
+  function onKeyDown(event: KeyboardEvent<HTMLElement>) {
+    if (event.altKey || event.ctrlKey || event.metaKey) return;
+    if (event.key === '+' || event.key === '=') resize(1);
+    else if (event.key === '-') resize(-1);
+    else if (event.key === 'Home') toSeen();
+    else return;
+    event.preventDefault();
+    event.stopPropagation();
+  }
+
+  function onClick(event: MouseEvent<HTMLElement>) {
+    const box = event.currentTarget.getBoundingClientRect();
+    const place = placeAt(layout, sheet, scroll, event.clientX - box.left - 1, event.clientY - box.top - 1);
+    if (place?.row !== undefined) onRow(place.row);
+    else if (place?.end !== undefined) onEnd(place.end);
+  }
+
+  const canvasRef = useCanvas((context, widthPx, heightPx, ink) => {
+    context.clearRect(0, 0, widthPx, heightPx);
+    paintDraft(context, sheet, layout, scroll, marks, ink, formatNumber);
+  });
 
   return (
     <div className="draft-sheet">
       <div className="draft-tools">
         <p className="soft">{words}</p>
-        <button type="button" disabled={cellIndex === 0} onClick={() => setCellIndex(cellIndex - 1)}>
+        <button type="button" onClick={toSeen}>
+          To the place seen
+        </button>
+        <button type="button" disabled={cellIndex === 0} onClick={() => resize(-1)}>
           Smaller
         </button>
-        <button
-          type="button"
-          disabled={cellIndex === cellSizesPx.length - 1}
-          onClick={() => setCellIndex(cellIndex + 1)}
-        >
+        <button type="button" disabled={cellIndex === cellSizesPx.length - 1} onClick={() => resize(1)}>
           Larger
         </button>
       </div>
       <section
         ref={scrollerRef}
         className="draft-scroller"
-        aria-label="Draft, drawn: threading above, drawdown below with the first pick lowest"
+        aria-label="Draft, drawn: threading above, drawdown below with the first pick lowest. Plus and minus change its size, Home goes to the place seen in the cloth."
         // biome-ignore lint/a11y/noNoninteractiveTabindex: a scrolling region must be reachable to be scrolled by keys
         tabIndex={0}
-        onScroll={(event) =>
-          setScroll({ leftPx: event.currentTarget.scrollLeft, topPx: event.currentTarget.scrollTop })
-        }
+        onScroll={(event) => setScroll({ x: event.currentTarget.scrollLeft, y: event.currentTarget.scrollTop })}
+        onKeyDown={onKeyDown}
+        onClick={onClick}
       >
         <canvas ref={canvasRef} className="draft-canvas" />
         <div
           className="draft-extent"
-          style={{ width: `${size.columns * cellPx + 1}px`, height: `${size.rows * cellPx + 1}px` }}
+          style={{
+            width: `calc(100cqw + ${layout.mostScrollX}px)`,
+            height: `calc(100cqh + ${layout.mostScrollY}px)`,
+          }}
         />
       </section>
     </div>

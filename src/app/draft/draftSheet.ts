@@ -17,5 +17,6 @@ export function draftSheet(sample: Sample, cloth: SampleCloth): DraftSheet | und
     drawdown: problem.drawdown,
     endColours: Array.from(problem.endYarn, colourOf),
     rowColours: Array.from(problem.rowYarn, colourOf),
+    rowPick: problem.rowPick,
   };
 }

@@ -1,5 +1,7 @@
 import type { InkColours } from '#app/model/ribbonPaint.ts';
+import { numberEvery } from '#app/model/ribbonScale.ts';
 import { type Drawdown, isWarpUp } from '#engine/draft/drawdown.ts';
+import { type DraftLayout, type DraftScroll, planColumns } from './draftLayout.ts';
 
 /** The draft as it is put on paper: shafts and treadles count from 1, ends and picks from 0. */
 export interface DraftSheet {
@@ -13,131 +15,194 @@ export interface DraftSheet {
   readonly drawdown: Drawdown;
   readonly endColours: readonly string[];
   readonly rowColours: readonly string[];
+  /** Pick of each row, from 0; a row is one pass. */
+  readonly rowPick: ArrayLike<number>;
 }
 
-/** Colour strip beside threading and lifting plan, and the gap round it, cells. */
-const stripCells = 1;
-const gapCells = 1;
-
-export interface SheetSize {
-  readonly columns: number;
-  readonly rows: number;
+/** Rows and ends to stand out, inclusive. */
+export interface DraftMarks {
+  readonly rows: { readonly from: number; readonly to: number } | undefined;
+  readonly ends: { readonly from: number; readonly to: number } | undefined;
 }
 
-export function sheetSize(sheet: DraftSheet): SheetSize {
-  return {
-    columns: sheet.drawdown.ends + 2 * gapCells + stripCells + rightColumns(sheet),
-    rows: sheet.drawdown.rows + 2 * gapCells + stripCells + sheet.shafts,
-  };
-}
-
-function rightColumns(sheet: DraftSheet): number {
-  return sheet.tieUp ? sheet.tieUp.length : sheet.shafts;
-}
-
-/** First row of the drawdown's block and first column of the plan's, cells from the top left. */
-function blocks(sheet: DraftSheet) {
-  return {
-    drawdownTop: sheet.shafts + stripCells + 2 * gapCells,
-    stripTop: sheet.shafts + gapCells,
-    stripLeft: sheet.drawdown.ends + gapCells,
-    planLeft: sheet.drawdown.ends + stripCells + 2 * gapCells,
-  };
-}
-
-export interface SheetWindow {
-  readonly leftPx: number;
-  readonly topPx: number;
-  readonly widthPx: number;
-  readonly heightPx: number;
-  readonly cellPx: number;
+/** Cell indices of the drawdown that show, first included, last not. */
+interface Shown {
+  readonly firstEnd: number;
+  readonly lastEnd: number;
+  readonly firstLine: number;
+  readonly lastLine: number;
 }
 
 /**
- * Draws what of the sheet shows in the window: threading above (shaft 1 lowest), tie-up or nothing at the corner,
- * drawdown below with the first pick lowest, as the cloth grows, and the lifts to its right.
+ * Draws what of the sheet shows: threading above (shaft 1 lowest), tie-up at the corner, drawdown below with the first
+ * pick lowest, as the cloth grows, and the lifts to its right.
  */
 export function paintDraft(
   context: CanvasRenderingContext2D,
   sheet: DraftSheet,
-  window: SheetWindow,
+  layout: DraftLayout,
+  scroll: DraftScroll,
+  marks: DraftMarks,
   ink: InkColours,
+  formatNumber: (value: number) => string,
 ): void {
-  const { cellPx: c, leftPx, topPx, widthPx, heightPx } = window;
+  const { cellPx: c, left, top, width, height, threadingTop, planLeft, stripTop, stripLeft } = layout;
   const { ends, rows } = sheet.drawdown;
-  const { drawdownTop, stripTop, stripLeft, planLeft } = blocks(sheet);
-  context.clearRect(0, 0, widthPx, heightPx);
-  const cell = (column: number, row: number) => context.fillRect(column * c - leftPx, row * c - topPx, c, c);
-  const dot = (column: number, row: number) => {
-    const inset = c > 5 ? 1 : 0;
-    context.fillRect(column * c - leftPx + inset, row * c - topPx + inset, c - 2 * inset, c - 2 * inset);
+  const shown: Shown = {
+    firstEnd: Math.max(Math.floor(scroll.x / c), 0),
+    lastEnd: Math.min(Math.ceil((scroll.x + width) / c), ends),
+    firstLine: Math.max(Math.floor(scroll.y / c), 0),
+    lastLine: Math.min(Math.ceil((scroll.y + height) / c), rows),
   };
-  const firstEnd = clampCell(Math.floor(leftPx / c), ends);
-  const lastEnd = clampCell(Math.ceil((leftPx + widthPx) / c), ends);
-  const firstLine = clampCell(Math.floor(topPx / c) - drawdownTop, rows);
-  const lastLine = clampCell(Math.ceil((topPx + heightPx) / c) - drawdownTop, rows);
+  const xOf = (end: number) => left + end * c - scroll.x;
+  const yOf = (line: number) => top + line * c - scroll.y;
+  const inset = c > 5 ? 1 : 0;
+  const dot = (x: number, y: number) => context.fillRect(x + inset, y + inset, c - 2 * inset, c - 2 * inset);
 
-  grid(context, window, ink, 0, 0, ends, sheet.shafts);
-  grid(context, window, ink, 0, drawdownTop, ends, rows);
-  grid(context, window, ink, planLeft, drawdownTop, rightColumns(sheet), rows);
-
-  for (let end = firstEnd; end < lastEnd; end++) {
-    context.fillStyle = sheet.endColours[end];
-    cell(end, stripTop);
-    const shaft = sheet.threading[end];
-    context.fillStyle = ink.ink;
-    if (shaft > 0) dot(end, sheet.shafts - shaft);
-  }
-  for (let line = firstLine; line < lastLine; line++) {
-    const row = rows - 1 - line;
-    context.fillStyle = sheet.rowColours[row];
-    cell(stripLeft, drawdownTop + line);
-    context.fillStyle = ink.ink;
-    for (let end = firstEnd; end < lastEnd; end++) {
-      if (isWarpUp(sheet.drawdown, row, end)) dot(end, drawdownTop + line);
+  within(context, left, threadingTop, width, stripTop + c - threadingTop, () => {
+    lines(context, ink, c, xOf(0), threadingTop, ends, sheet.shafts, shown.firstEnd, shown.lastEnd);
+    for (let end = shown.firstEnd; end < shown.lastEnd; end++) {
+      context.fillStyle = sheet.endColours[end];
+      context.fillRect(xOf(end), stripTop, c, c);
+      context.fillStyle = ink.ink;
+      if (sheet.threading[end] > 0) dot(xOf(end), threadingTop + (sheet.shafts - sheet.threading[end]) * c);
     }
-    for (const lift of sheet.lifts[row]) dot(planLeft + lift - 1, drawdownTop + line);
-  }
+  });
+
+  within(context, left, top, width, height, () => {
+    lines(context, ink, c, xOf(0), yOf(0), ends, rows, shown.firstEnd, shown.lastEnd, shown.firstLine, shown.lastLine);
+    context.fillStyle = ink.ink;
+    for (let line = shown.firstLine; line < shown.lastLine; line++) {
+      for (let end = shown.firstEnd; end < shown.lastEnd; end++) {
+        if (isWarpUp(sheet.drawdown, rows - 1 - line, end)) dot(xOf(end), yOf(line));
+      }
+    }
+    outline(context, ink, marks, xOf, yOf, c, ends, rows);
+  });
+
+  const columns = planColumns(sheet);
+  within(context, stripLeft, top, planLeft + columns * c + 1 - stripLeft, height, () => {
+    lines(context, ink, c, planLeft, yOf(0), columns, rows, 0, columns, shown.firstLine, shown.lastLine);
+    for (let line = shown.firstLine; line < shown.lastLine; line++) {
+      const row = rows - 1 - line;
+      context.fillStyle = sheet.rowColours[row];
+      context.fillRect(stripLeft, yOf(line), c, c);
+      context.fillStyle = ink.ink;
+      for (const lift of sheet.lifts[row]) dot(planLeft + (lift - 1) * c, yOf(line));
+    }
+  });
+
   if (sheet.tieUp) {
-    grid(context, window, ink, planLeft, 0, sheet.tieUp.length, sheet.shafts);
+    lines(context, ink, c, planLeft, threadingTop, columns, sheet.shafts, 0, columns);
     context.fillStyle = ink.ink;
     sheet.tieUp.forEach((shafts, treadle) => {
-      for (const shaft of shafts) dot(planLeft + treadle, sheet.shafts - shaft);
+      for (const shaft of shafts) dot(planLeft + treadle * c, threadingTop + (sheet.shafts - shaft) * c);
     });
   }
+  paintNumbers(context, sheet, layout, shown, xOf, yOf, ink, formatNumber);
 }
 
-/** Lines between cells, where cells are wide enough to need them; every fourth stands out. */
-function grid(
+function within(
   context: CanvasRenderingContext2D,
-  window: SheetWindow,
+  x: number,
+  y: number,
+  width: number,
+  height: number,
+  paint: () => void,
+): void {
+  context.save();
+  context.beginPath();
+  // One pixel more for the closing lines.
+  context.rect(x, y, width + 1, height + 1);
+  context.clip();
+  paint();
+  context.restore();
+}
+
+/** Lines between cells, where cells are wide enough to need them; every fourth otherwise, counted from below. */
+function lines(
+  context: CanvasRenderingContext2D,
   ink: InkColours,
-  left: number,
-  top: number,
+  c: number,
+  x0: number,
+  y0: number,
   columns: number,
   rows: number,
+  firstColumn: number,
+  lastColumn: number,
+  firstLine = 0,
+  lastLine = rows,
 ): void {
-  const { cellPx: c, leftPx, topPx, widthPx, heightPx } = window;
-  const x0 = left * c - leftPx;
-  const y0 = top * c - topPx;
-  const x1 = Math.min(x0 + columns * c, widthPx);
-  const y1 = Math.min(y0 + rows * c, heightPx);
   const step = c >= 6 ? 1 : 4;
+  const yFrom = y0 + firstLine * c;
+  const xFrom = x0 + firstColumn * c;
   context.fillStyle = ink.hairline;
-  const yFrom = Math.max(y0, 0);
-  const xFrom = Math.max(x0, 0);
-  if (yFrom > y1 || xFrom > x1) return;
-  for (let column = 0; column <= columns; column += step) {
-    const x = x0 + column * c;
-    if (x >= 0 && x <= widthPx) context.fillRect(x, yFrom, 1, y1 - yFrom);
+  for (let column = firstColumn; column <= lastColumn; column++) {
+    if (column % step !== 0 && column !== columns) continue;
+    context.fillRect(x0 + column * c, yFrom, 1, (lastLine - firstLine) * c + 1);
   }
-  // Counted from below, as picks and shafts are.
-  for (let row = 0; row <= rows; row += step) {
-    const y = y0 + (rows - row) * c;
-    if (y >= 0 && y <= heightPx) context.fillRect(xFrom, y, x1 - xFrom, 1);
+  for (let line = firstLine; line <= lastLine; line++) {
+    if ((rows - line) % step !== 0 && line !== 0) continue;
+    context.fillRect(xFrom, y0 + line * c, (lastColumn - firstColumn) * c + 1, 1);
   }
 }
 
-function clampCell(cell: number, count: number): number {
-  return Math.min(Math.max(cell, 0), count);
+function outline(
+  context: CanvasRenderingContext2D,
+  ink: InkColours,
+  marks: DraftMarks,
+  xOf: (end: number) => number,
+  yOf: (line: number) => number,
+  c: number,
+  ends: number,
+  rows: number,
+): void {
+  context.strokeStyle = ink.accent;
+  context.lineWidth = 2;
+  if (marks.rows) {
+    const y = yOf(rows - 1 - marks.rows.to);
+    context.strokeRect(xOf(0) + 1, y, ends * c - 1, (marks.rows.to - marks.rows.from + 1) * c + 1);
+  }
+  if (marks.ends) {
+    const x = xOf(marks.ends.from);
+    context.strokeRect(x, yOf(0) + 1, (marks.ends.to - marks.ends.from + 1) * c + 1, rows * c - 1);
+  }
+}
+
+/** Ends above the drawdown and picks to its left, as often as they can be read. */
+function paintNumbers(
+  context: CanvasRenderingContext2D,
+  sheet: DraftSheet,
+  layout: DraftLayout,
+  shown: Shown,
+  xOf: (end: number) => number,
+  yOf: (line: number) => number,
+  ink: InkColours,
+  formatNumber: (value: number) => string,
+): void {
+  const { cellPx: c, left, top, width, height } = layout;
+  const { rows } = sheet.drawdown;
+  context.fillStyle = ink.ink;
+  context.font = '11px system-ui, sans-serif';
+  context.textBaseline = 'middle';
+  context.textAlign = 'center';
+  const everyEnd = numberEvery(c, 46);
+  for (let end = shown.firstEnd; end < shown.lastEnd; end++) {
+    const x = xOf(end) + c / 2;
+    if ((end + 1) % everyEnd !== 0 || x < left || x > left + width) continue;
+    context.fillText(formatNumber(end + 1), x, top - 9);
+    context.fillRect(x - 0.5, top - 4, 1, 3);
+  }
+  context.textAlign = 'right';
+  const everyPick = numberEvery(c, 18);
+  for (let line = shown.firstLine; line < shown.lastLine; line++) {
+    const row = rows - 1 - line;
+    const pick = sheet.rowPick[row];
+    const y = yOf(line) + c / 2;
+    // A pick of several passes is numbered at its first.
+    if ((pick + 1) % everyPick !== 0 || sheet.rowPick[row - 1] === pick || y < top + 4 || y > top + height - 4)
+      continue;
+    context.fillText(formatNumber(pick + 1), left - 7, y);
+    context.fillRect(left - 5, y - 0.5, 4, 1);
+  }
 }

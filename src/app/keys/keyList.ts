@@ -88,6 +88,8 @@ export const focusedKeys: readonly { readonly where: string; readonly shown: str
   { where: 'Picks', shown: 'L', does: 'Change the lift, or choose the treadles' },
   { where: 'Picks', shown: 'Del', does: 'Unweave the selected picks' },
   { where: 'Picks', shown: 'M', does: 'Menu of all this' },
+  { where: 'Draft', shown: '+ −', does: 'Larger, smaller; arrows scroll' },
+  { where: 'Draft', shown: 'Home', does: 'To the place seen in the cloth' },
   { where: 'Beat', shown: '← →', does: 'Looser, firmer on the selected picks' },
   { where: 'Yarns', shown: 'Enter', does: 'Weave with it on the selected picks or ends' },
 ];

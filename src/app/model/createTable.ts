@@ -101,7 +101,7 @@ export function createTable({ samples, autosave, client }: TableParts): TableMod
       let number = versions.length + 1;
       while (versions.some((version) => version.name === versionName(number))) number++;
       const refusal = samples.dispatch(keepVersion({ name: versionName(number) }));
-      say(refusal ? refusal.message : `Kept beside as ${versionName(number)}.`);
+      say(refusal ? refusal.message : `Kept beside as ${versionName(number)}. "Name…" calls it what you like.`);
     },
     weaveWith(yarnId, kind, range, replacing) {
       say(weaveWith(samples, stock.getState().cards ?? [], yarnId, kind, range, replacing));

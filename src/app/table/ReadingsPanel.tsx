@@ -1,4 +1,11 @@
-import { type LengthSystem, type Quantity, type QuantityKind, quantity, quantityRange } from '#app/words/numbers.ts';
+import {
+  type LengthSystem,
+  type Quantity,
+  type QuantityKind,
+  quantity,
+  quantityRange,
+  roughQuantity,
+} from '#app/words/numbers.ts';
 import { type Dialect, word } from '#app/words/words.ts';
 import type { Cover } from '#engine/cloth/forecast/cover.ts';
 import type { Reading, Readings } from '#engine/cloth/forecast/readings.ts';
@@ -10,29 +17,33 @@ export interface ReadingsPanelProps {
   readonly dialect: Dialect;
   /** What can be woven but is seldom meant, in words. */
   readonly remarks: readonly string[];
-  /** True while a newer forecast is on its way. */
+  /** True while a newer forecast is on its way: figures are then estimates, and shown as such. */
   readonly stale: boolean;
 }
 
 /** What the forecast says of the cloth. A guess stands with its range below it. */
 export function ReadingsPanel({ readings, system, dialect, remarks, stale }: ReadingsPanelProps) {
+  const shown = { system, rough: stale };
   return (
     <section className="readings" aria-label="Readings">
-      <h2>Readings</h2>
+      <h2>
+        Readings
+        {stale && readings && <span className="soft">, estimates as yet</span>}
+      </h2>
       <BeatField />
       {readings ? (
-        <div className={stale ? 'stale' : undefined}>
+        <div className={stale ? 'stale' : undefined} aria-busy={stale}>
           <dl>
-            <Guess name="Picks" reading={readings.picksPerCm} kind="perLength" system={system} />
-            <Sure name="Ends" value={readings.endsPerCm} kind="perLength" system={system} />
-            <Sure name="Width" value={readings.widthMm} kind="length" system={system} />
-            <Guess name="Length" reading={readings.lengthMm} kind="length" system={system} />
-            <Guess name="Thickness" reading={readings.thicknessMm} kind="thin" system={system} />
-            <Guess name="Weight" reading={readings.weightGPerM2} kind="areaWeight" system={system} />
-            <Sure name="Warp take-up" value={readings.warpTakeUp} kind="share" system={system} />
-            <Sure name={`${word('Weft', dialect)} take-up`} value={readings.weftTakeUp} kind="share" system={system} />
+            <Guess name="Picks" reading={readings.picksPerCm} kind="perLength" {...shown} />
+            <Sure name="Ends" value={readings.endsPerCm} kind="perLength" {...shown} />
+            <Sure name="Width" value={readings.widthMm} kind="length" {...shown} />
+            <Guess name="Length" reading={readings.lengthMm} kind="length" {...shown} />
+            <Guess name="Thickness" reading={readings.thicknessMm} kind="thin" {...shown} />
+            <Guess name="Weight" reading={readings.weightGPerM2} kind="areaWeight" {...shown} />
+            <Sure name="Warp take-up" value={readings.warpTakeUp} kind="share" {...shown} />
+            <Sure name={`${word('Weft', dialect)} take-up`} value={readings.weftTakeUp} kind="share" {...shown} />
           </dl>
-          <CoverTable face={readings.face} back={readings.back} dialect={dialect} />
+          <CoverTable face={readings.face} back={readings.back} dialect={dialect} rough={stale} />
         </div>
       ) : (
         <p className="soft">Not yet computed.</p>
@@ -52,31 +63,42 @@ interface RowProps {
   readonly name: string;
   readonly kind: QuantityKind;
   readonly system: LengthSystem;
+  readonly rough: boolean;
 }
 
-function Sure({ name, value, kind, system }: RowProps & { readonly value: number }) {
-  return <Row name={name} shown={quantity(value, kind, system)} />;
+function Sure({ name, value, kind, system, rough }: RowProps & { readonly value: number }) {
+  const shown = rough ? roughQuantity(value, kind, system) : quantity(value, kind, system);
+  return <Row name={name} shown={shown} guess={rough} />;
 }
 
-function Guess({ name, reading, kind, system }: RowProps & { readonly reading: Reading }) {
+function Guess({ name, reading, kind, system, rough }: RowProps & { readonly reading: Reading }) {
   const range = quantityRange(reading.low, reading.high, kind, system);
   const shown = quantity(reading.value, kind, system);
-  return <Row name={name} shown={shown} range={range.text === shown.text ? undefined : range} />;
+  const wide = range.text !== shown.text;
+  return (
+    <Row
+      name={name}
+      shown={rough ? roughQuantity(reading.value, kind, system) : shown}
+      guess={rough || wide}
+      range={wide && !rough ? range : undefined}
+    />
+  );
 }
 
 interface ShownProps {
   readonly name: string;
   readonly shown: Quantity;
+  readonly guess: boolean;
   readonly range?: Quantity;
 }
 
-function Row({ name, shown, range }: ShownProps) {
+function Row({ name, shown, guess, range }: ShownProps) {
   return (
     <div>
       <dt>{name}</dt>
       <dd>
         <span>
-          <span className="figure">{range ? `≈ ${shown.text}` : shown.text}</span>{' '}
+          <span className="figure">{guess ? `≈ ${shown.text}` : shown.text}</span>{' '}
           <span className="unit">{shown.unit}</span>
         </span>
         {range && (
@@ -94,10 +116,11 @@ interface CoverTableProps {
   readonly face: Cover;
   readonly back: Cover;
   readonly dialect: Dialect;
+  readonly rough: boolean;
 }
 
-function CoverTable({ face, back, dialect }: CoverTableProps) {
-  const share = (value: number) => quantity(value, 'share', 'cm');
+function CoverTable({ face, back, dialect, rough }: CoverTableProps) {
+  const share = (value: number) => `${rough ? '≈ ' : ''}${quantity(value, 'share', 'cm').text} %`;
   return (
     <table className="cover">
       <caption>Cover, seen square on</caption>
@@ -112,8 +135,8 @@ function CoverTable({ face, back, dialect }: CoverTableProps) {
         {(['warp', 'weft', 'open'] as const).map((part) => (
           <tr key={part}>
             <th scope="row">{part === 'weft' ? word('weft', dialect) : part}</th>
-            <td>{`${share(face[part]).text} %`}</td>
-            <td>{`${share(back[part]).text} %`}</td>
+            <td>{share(face[part])}</td>
+            <td>{share(back[part])}</td>
           </tr>
         ))}
       </tbody>

@@ -1,33 +1,39 @@
 import { useEffect, useRef, useState } from 'react';
 import { useStore } from 'zustand';
 import { useTable } from '#app/model/tableContext.ts';
-import { deleteVersion, restoreVersion } from '#document/commands/versionCommands.ts';
+import { deleteVersion, renameVersion, restoreVersion } from '#document/commands/versionCommands.ts';
 import type { Sample } from '#document/schema/sampleSchema.ts';
+import { VersionName } from './VersionName.tsx';
 
 /** Whole samples kept beside this one; taking one up can be undone like anything else. */
 export function Versions() {
   const table = useTable();
   const { samples, ui } = table;
   const sample = useStore(samples.state, (state) => state.sample);
-  const [asked, setAsked] = useState(false);
+  const [asked, setAsked] = useState<'name' | 'discard' | undefined>(undefined);
   const keptRef = useRef<HTMLDivElement>(null);
   const count = sample.versions.length;
   const countRef = useRef(count);
   const some = count > 0;
-  const discarding = asked && some;
+  const discarding = asked === 'discard' && some;
+  const naming = asked === 'name' && some;
+  const busy = discarding || naming;
   const current = sample.versions.findIndex((version) => isOnTable(sample, version.body));
 
   useEffect(() => {
-    if (!discarding) return undefined;
+    if (!busy) return undefined;
     // Before the page's own keys, for which Escape means something else.
     const leave = (event: KeyboardEvent) => {
       if (event.key !== 'Escape' || document.querySelector('dialog[open]')) return;
       event.preventDefault();
-      setAsked(false);
+      const typing = document.activeElement;
+      // What was typed and not yet taken goes with it.
+      if (typing instanceof HTMLInputElement) typing.value = typing.defaultValue;
+      setAsked(undefined);
     };
     window.addEventListener('keydown', leave, true);
     return () => window.removeEventListener('keydown', leave, true);
-  }, [discarding]);
+  }, [busy]);
 
   useEffect(() => {
     const kept = keptRef.current;
@@ -38,34 +44,57 @@ export function Versions() {
   }, [count, current]);
 
   function use(index: number) {
+    const { name } = sample.versions[index];
     const refusal = samples.dispatch(discarding ? deleteVersion(index + 1) : restoreVersion(index + 1));
     if (refusal) ui.getState().say(refusal.message);
-    setAsked(false);
+    else if (discarding) ui.getState().say(`"${name}" is discarded. Undo brings it back.`);
+    setAsked(undefined);
+  }
+
+  function rename(index: number, name: string): boolean {
+    const refusal = samples.dispatch(renameVersion({ version: index + 1, name }));
+    if (refusal) ui.getState().say(refusal.message);
+    return refusal === null;
   }
 
   return (
     <fieldset className="tools versions" aria-label="Kept beside">
       <span className="soft">Kept beside</span>
       <div className="versions-kept" ref={keptRef}>
-        {sample.versions.map((version, index) => (
-          <button
-            key={version.name}
-            type="button"
-            aria-pressed={!discarding && index === current}
-            title={version.note}
-            onClick={() => use(index)}
-          >
-            {discarding ? `Discard ${version.name}` : version.name}
-          </button>
-        ))}
+        {sample.versions.map((version, index) =>
+          naming ? (
+            <VersionName
+              key={version.name}
+              name={version.name}
+              first={index === Math.max(current, 0)}
+              onName={(name) => rename(index, name)}
+              onDone={() => setAsked(undefined)}
+            />
+          ) : (
+            <button
+              key={version.name}
+              type="button"
+              aria-pressed={!discarding && index === current}
+              title={version.note}
+              onClick={() => use(index)}
+            >
+              {discarding ? `Discard ${version.name}` : version.name}
+            </button>
+          ),
+        )}
       </div>
-      {!discarding && (
+      {!busy && (
         <button type="button" onClick={() => table.keepVersion()}>
           Keep this
         </button>
       )}
-      {some && (
-        <button type="button" aria-pressed={discarding} onClick={() => setAsked(!discarding)}>
+      {some && !discarding && (
+        <button type="button" aria-pressed={naming} onClick={() => setAsked(naming ? undefined : 'name')}>
+          {naming ? 'Names are right' : 'Name…'}
+        </button>
+      )}
+      {some && !naming && (
+        <button type="button" aria-pressed={discarding} onClick={() => setAsked(discarding ? undefined : 'discard')}>
           {discarding ? 'Discard none' : 'Discard…'}
         </button>
       )}

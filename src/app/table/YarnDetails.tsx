@@ -12,7 +12,7 @@ import type { ShelfYarn } from '#app/model/shelfYarns.ts';
 import { useTable, useTableState } from '#app/model/tableContext.ts';
 import { quantity } from '#app/words/numbers.ts';
 import { word } from '#app/words/words.ts';
-import { setYarnColour, setYarnCount } from '#document/commands/yarnCommands.ts';
+import { renameYarn, setYarnColour, setYarnCount } from '#document/commands/yarnCommands.ts';
 import { parseCount } from '#engine/units/parseCount.ts';
 import { ConeColourField } from './ConeColourField.tsx';
 
@@ -65,6 +65,15 @@ export default function YarnDetails({ yarn, onClose }: YarnDetailsProps) {
     return refusal?.message;
   }
 
+  /** A name of her own stays whatever the count becomes; an empty one gives way to the name in force. */
+  function rename(input: HTMLInputElement) {
+    const name = input.value.trim();
+    if (name === yarn.name) return;
+    const refusal = name === '' ? undefined : samples.dispatch(renameYarn({ yarn: yarn.id, name }));
+    if (refusal) ui.getState().say(refusal.message);
+    if (refusal || name === '') input.value = yarn.name;
+  }
+
   function changeTex(tex: number) {
     if (!Number.isFinite(tex) || tex === yarn.card.tex) return;
     const refusal = samples.dispatch(setYarnCount({ yarn: yarn.id, tex }));
@@ -86,6 +95,18 @@ export default function YarnDetails({ yarn, onClose }: YarnDetailsProps) {
   return (
     <section className="yarn-details" aria-label={yarn.name}>
       <h3>{yarn.name}</h3>
+      <label>
+        Name
+        <input
+          type="text"
+          key={yarn.name}
+          defaultValue={yarn.name}
+          onBlur={(event) => rename(event.target)}
+          onKeyDown={(event) => {
+            if (event.key === 'Enter') rename(event.currentTarget);
+          }}
+        />
+      </label>
       <NumberField
         value={yarn.card.tex}
         minValue={0.5}

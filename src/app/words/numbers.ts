@@ -46,6 +46,12 @@ export function quantity(value: number, kind: QuantityKind, system: LengthSystem
   return { text: formatNumber(value * rule.scale, rule.digits), unit: rule.unit };
 }
 
+/** A figure still being worked out, to two places: more of it would waver before it settles. */
+export function roughQuantity(value: number, kind: QuantityKind, system: LengthSystem): Quantity {
+  const rule = rules[kind][system];
+  return { text: formatNumber(Number((value * rule.scale).toPrecision(2)), rule.digits), unit: rule.unit };
+}
+
 /** A guess shown as one: "6.1–7.4"; one number where both ends read alike. */
 export function quantityRange(low: number, high: number, kind: QuantityKind, system: LengthSystem): Quantity {
   const rule = rules[kind][system];
