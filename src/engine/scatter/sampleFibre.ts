@@ -83,7 +83,7 @@ export function sampleFibre(
     const scale = LOGISTIC_OF_GAUSSIAN * width;
     const from = logistic((thetaO - HALF_PI) / (2 * scale));
     const to = logistic((thetaO + HALF_PI) / (2 * scale));
-    const y = Math.min(1 - 1e-7, Math.max(1e-7, from + (to - from) * u[1]));
+    const y = Math.min(1 - 1e-6, Math.max(1e-6, from + (to - from) * u[1]));
     const thetaI = 2 * scale * Math.log(y / (1 - y)) - thetaO;
     out.sinTheta = Math.sin(Math.min(HALF_PI, Math.max(-HALF_PI, thetaI)));
   }

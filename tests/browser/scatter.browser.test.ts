@@ -1,0 +1,283 @@
+import { describe, expect, test } from 'vitest';
+import {
+  createFacetDirection,
+  type FacetSetting,
+  facetAlbedo,
+  facetBrdf,
+  facetDirection,
+  sheetTransmittance,
+} from '#engine/scatter/facetBrdf.ts';
+import { facetPdf, sampleVisibleFacet, widenRoughness } from '#engine/scatter/facets.ts';
+import { facetTilt } from '#engine/scatter/facetTilt.ts';
+import { createFibreDirection, fibreBrdf, fibreDirection } from '#engine/scatter/fibreBrdf.ts';
+import { widen } from '#engine/scatter/fibreLobes.ts';
+import { writeOptics } from '#engine/scatter/opticsLayout.ts';
+import { fibrePdf, lobeChances, sampleFibre } from '#engine/scatter/sampleFibre.ts';
+import { type BuiltScatterTable, blockSetting, buildScatterTable, fibreLobesOf } from '#engine/scatter/scatterTable.ts';
+import { hashUniform } from '#engine/units/hash.ts';
+import { type YarnOptics, yarnOptics } from '#engine/yarn/yarnOptics.ts';
+import { readAllYarnPresets } from '#io/presets.ts';
+import { PROBE_TEXELS, runScatterProbe } from '#tests/helpers/scatterProbe.ts';
+
+const SEED = 90_125;
+/**
+ * Half floats hold a scale factor to 5e-4, filters weigh in steps of 1/256 of a node's difference, and the lobe is
+ * steep: 1 % of the value for each of the two factors' worth, or of the lobe's own size where it is dark.
+ */
+const RELATIVE = 0.012;
+const DARK = 2e-4;
+/** Of a unit direction: in a lobe's tails its quantiles lose digits to single precision. */
+const SAMPLE = 5e-3;
+
+type Direction = [number, number, number];
+const NORMAL: Direction = [0, 0, 1];
+const TANGENT: Direction = [1, 0, 0];
+const TINT: Direction = [0.85, 0.55, 0.2];
+
+const YARNS = [
+  'rayon-filament-300',
+  'cotton-8-2',
+  'linen-20-2',
+  'organza-strip-20',
+  'metal-film-1-69',
+  'wire-copper-0.2',
+  'ldpe-strip-20',
+];
+
+interface Scene {
+  readonly optics: readonly YarnOptics[];
+  readonly table: BuiltScatterTable;
+}
+
+async function scene(): Promise<Scene> {
+  const presets = await readAllYarnPresets();
+  const optics = YARNS.map((id) => yarnOptics(presets.find((record) => record.id === id)!));
+  const steps = buildScatterTable(optics.map(blockSetting));
+  let step = steps.next();
+  while (!step.done) step = steps.next();
+  return { optics, table: step.value };
+}
+
+function hemisphere(seed: number, k: number): Direction {
+  const polar = (Math.PI / 2) * 0.97 * hashUniform(seed, k);
+  const azimuth = 2 * Math.PI * hashUniform(seed + 1, k);
+  return [Math.sin(polar) * Math.cos(azimuth), Math.sin(polar) * Math.sin(azimuth), Math.cos(polar)];
+}
+
+interface Case {
+  readonly yarn: number;
+  readonly toLight: Direction;
+  readonly toEye: Direction;
+  readonly tilt: number;
+  readonly u: readonly number[];
+}
+
+/** Half of the lights lie near the mirror direction, where lobes are bright. */
+function casesOf(count: number): Case[] {
+  return Array.from({ length: count }, (_, k) => {
+    const toEye = hemisphere(SEED, k);
+    let toLight = hemisphere(SEED + 2, k);
+    if (k % 2 === 0) {
+      const near = hemisphere(SEED + 4, k).map((x) => 0.15 * (x - 0.3));
+      const raw = [-toEye[0] + near[0], -toEye[1] + near[1], Math.max(0.02, toEye[2] + near[2])];
+      const length = Math.hypot(...raw);
+      toLight = raw.map((x) => x / length) as Direction;
+    }
+    const tilt = k % 3 === 0 ? 0 : 0.6 * hashUniform(SEED + 6, k);
+    return { yarn: k % YARNS.length, toLight, toEye, tilt, u: [0, 1, 2, 3].map((d) => hashUniform(SEED + 7 + d, k)) };
+  });
+}
+
+function inputsOf(cases: readonly Case[], { optics, table }: Scene): Float32Array {
+  const inputs = new Float32Array(cases.length * PROBE_TEXELS * 4);
+  cases.forEach(({ yarn, toLight, toEye, tilt, u }, k) => {
+    const at = k * PROBE_TEXELS * 4;
+    writeOptics(inputs, at, optics[yarn], table.blockOf[yarn]);
+    inputs.set([...toLight, tilt], at + 12);
+    inputs.set([...toEye, 0], at + 16);
+    inputs.set(u, at + 20);
+  });
+  return inputs;
+}
+
+const settingOf = (optics: YarnOptics, block: number): FacetSetting => ({
+  kind: optics.surface === 'clear' ? 'clear' : 'metal',
+  block,
+  roughness: optics.roughness,
+  coatEta: optics.eta,
+  metalReflectance: optics.metalReflectance,
+});
+
+const PREPARE = `
+  Optics optics = readOptics(probe(0), probe(1), probe(2));
+  vec3 normal = vec3(0.0, 0.0, 1.0);
+  vec3 tangent = vec3(1.0, 0.0, 0.0);
+  vec3 tint = vec3(${TINT.join(', ')});
+  float tilt = probe(3).w;
+  vec3 toLight = probe(3).xyz;
+  vec3 toEye = probe(4).xyz;
+  ScatterView view = scatterView(optics, normal, tangent, toEye, tilt);
+`;
+
+function expectClose(gpu: number, twin: number, what: string): void {
+  expect(Math.abs(gpu - twin), `${what}: shader ${gpu}, twin ${twin}`).toBeLessThanOrEqual(
+    RELATIVE * Math.abs(twin) + DARK,
+  );
+}
+
+describe(`scattering in the shader is its TypeScript twin, seed ${SEED}`, () => {
+  test('lobes, film and clear sheets over directions and tilts', async () => {
+    const made = await scene();
+    const cases = casesOf(1400);
+    const inputs = inputsOf(cases, made);
+    const surface = runScatterProbe(
+      made.table,
+      inputs,
+      `${PREPARE} Scattered s = scatterLight(optics, tint, view, toLight); outValue = vec4(s.surface, s.volume.y);`,
+    );
+    const i = createFibreDirection();
+    const o = createFibreDirection();
+    const fi = createFacetDirection();
+    const fo = createFacetDirection();
+    const lobes = { surface: 0, volume: 0 };
+    const rgb: Direction = [0, 0, 0];
+    let bright = 0;
+    cases.forEach(({ yarn, toLight, toEye, tilt }, k) => {
+      const optics = made.optics[yarn];
+      const block = made.table.blockOf[yarn];
+      const what = `${YARNS[yarn]}, case ${k}`;
+      if (optics.surface === 'fibre') {
+        fibreDirection(i, made.table, block, NORMAL, TANGENT, toLight, tilt);
+        fibreDirection(o, made.table, block, NORMAL, TANGENT, toEye, tilt);
+        fibreBrdf(lobes, fibreLobesOf(optics), i, o, tilt);
+        expectClose(surface[k * 4], lobes.surface, `${what} surface`);
+        expectClose(surface[k * 4 + 3], (1 - optics.throughShare) * lobes.volume * TINT[1], `${what} volume`);
+        if (lobes.surface > 0.01) bright++;
+      } else {
+        const alpha = widenRoughness(optics.roughness, tilt * tilt);
+        const setting = settingOf(optics, block);
+        facetDirection(fi, made.table, block, NORMAL, toLight, alpha);
+        facetDirection(fo, made.table, block, NORMAL, toEye, alpha);
+        const half = toLight.map((x, c) => x + toEye[c]) as Direction;
+        const length = Math.hypot(...half);
+        facetBrdf(rgb, setting, TINT, fi, fo, half.map((x) => x / length) as Direction, NORMAL, toEye, alpha);
+        for (let c = 0; c < 3; c++) expectClose(surface[k * 4 + c], rgb[c], `${what} channel ${c}`);
+        if (rgb[0] > 0.01) bright++;
+      }
+    });
+    expect(bright).toBeGreaterThan(200);
+  });
+
+  test('albedos for an even room, and what a sheet lets through', async () => {
+    const made = await scene();
+    const cases = casesOf(350);
+    const inputs = inputsOf(cases, made);
+    const back = runScatterProbe(
+      made.table,
+      inputs,
+      `${PREPARE} vec3 through; Scattered s = scatterAlbedo(optics, tint, view, through);
+       outValue = vec4(s.surface.y, s.volume.y, through.y, 0.0);`,
+    );
+    const o = createFibreDirection();
+    const fo = createFacetDirection();
+    const rgb: Direction = [0, 0, 0];
+    cases.forEach(({ yarn, toEye, tilt }, k) => {
+      const optics = made.optics[yarn];
+      const block = made.table.blockOf[yarn];
+      const what = `${YARNS[yarn]}, case ${k}`;
+      if (optics.surface === 'fibre') {
+        const e = fibreDirection(o, made.table, block, NORMAL, TANGENT, toEye, tilt).surfaceAlbedo;
+        expectClose(back[k * 4], e, what);
+        expectClose(back[k * 4 + 1] + back[k * 4 + 2], (1 - e) * TINT[1], what);
+        return;
+      }
+      const setting = settingOf(optics, block);
+      facetDirection(fo, made.table, block, NORMAL, toEye, widenRoughness(optics.roughness, tilt * tilt));
+      facetAlbedo(rgb, setting, TINT, fo);
+      expectClose(back[k * 4], rgb[1], what);
+      sheetTransmittance(rgb, setting, TINT, fo);
+      if (optics.surface === 'clear') expectClose(back[k * 4 + 2], rgb[1], what);
+    });
+  });
+
+  test('samples and their densities', async () => {
+    const made = await scene();
+    const cases = casesOf(700);
+    const inputs = inputsOf(cases, made);
+    const main = `${PREPARE}
+      if (optics.kind == SURFACE_FIBRE) {
+        vec3 chances = lobeChances(optics, view.fibre.entry.z, 0.85);
+        vec3 w = sampleFibre(optics, normal, tangent, chances, view.fibre, tilt, probe(5));
+        FibreDirection i = fibreDirection(optics, normal, tangent, toLight, tilt);
+        outValue = vec4(w, fibrePdf(optics, chances, i, view.fibre, tilt));
+      } else {
+        vec3 h = sampleFacet(normal, tangent, toEye, view.spread, probe(5).xy);
+        outValue = vec4(h, facetPdf(normalize(toLight + toEye).z, toEye.z, view.spread));
+      }`;
+    const got = runScatterProbe(made.table, inputs, main);
+    const i = createFibreDirection();
+    const o = createFibreDirection();
+    const chances = { surface: 0, volume: 0, even: 0 };
+    cases.forEach(({ yarn, toLight, toEye, tilt, u }, k) => {
+      const optics = made.optics[yarn];
+      const block = made.table.blockOf[yarn];
+      const what = `${YARNS[yarn]}, case ${k}`;
+      const w: Direction = [0, 0, 0];
+      let pdf: number;
+      if (optics.surface === 'fibre') {
+        const base = fibreLobesOf(optics);
+        const variance = tilt * tilt;
+        const lobes = {
+          ...base,
+          surfaceWidthRad: widen(base.surfaceWidthRad, variance),
+          volumeWidthRad: widen(base.volumeWidthRad, variance),
+        };
+        fibreDirection(o, made.table, block, NORMAL, TANGENT, toEye, tilt);
+        lobeChances(chances, lobes, o.surfaceAlbedo, 0.85);
+        fibreDirection(i, made.table, block, NORMAL, TANGENT, toLight, tilt);
+        pdf = fibrePdf(lobes, chances, i, o);
+        // A chance may fall to the other lobe's side by rounding.
+        const edge = Math.min(Math.abs(u[0] - chances.even), Math.abs(u[0] - chances.even - chances.surface));
+        if (edge < 1e-3) return;
+        sampleFibre(i, lobes, chances, o, u);
+        w[0] = i.sinTheta;
+        w[1] = i.cosTheta * i.sinPhi;
+        w[2] = i.cosTheta * i.cosPhi;
+      } else {
+        const alpha = widenRoughness(optics.roughness, tilt * tilt);
+        sampleVisibleFacet(w, toEye, alpha, u[0], u[1]);
+        const half = toLight.map((x, c) => x + toEye[c]);
+        pdf = facetPdf(half[2] / Math.hypot(...half), toEye[2], alpha);
+      }
+      for (let c = 0; c < 3; c++) expect(Math.abs(got[k * 4 + c] - w[c]), `${what} direction`).toBeLessThan(SAMPLE);
+      expectClose(got[k * 4 + 3], pdf, `${what} density`);
+    });
+  });
+
+  test('facets lean alike along a thread', async () => {
+    const made = await scene();
+    const count = 300;
+    const inputs = new Float32Array(count * PROBE_TEXELS * 4);
+    const places = Array.from({ length: count }, (_, k) => ({
+      thread: k % 50,
+      along: 200 * (hashUniform(SEED, k) - 0.3),
+    }));
+    places.forEach(({ thread, along }, k) => {
+      inputs.set([thread, along, 3, 0.07], k * PROBE_TEXELS * 4);
+    });
+    const got = runScatterProbe(
+      made.table,
+      inputs,
+      'vec4 p = probe(0); vec3 n = vec3(0.0, 0.0, 1.0); vec3 t = vec3(1.0, 0.0, 0.0);' +
+        'vec2 lean = facetTilt(int(p.x), p.y, p.z, p.w); leanFrame(n, t, lean); outValue = vec4(lean, n.x, dot(n, t));',
+    );
+    const lean: Direction = [0, 0, 0];
+    places.forEach(({ thread, along }, k) => {
+      facetTilt(lean, thread, Math.fround(along), 3, 0.07);
+      expect(Math.abs(got[k * 4] - lean[0])).toBeLessThan(1e-5);
+      expect(Math.abs(got[k * 4 + 1] - lean[1])).toBeLessThan(1e-5);
+      expect(Math.abs(got[k * 4 + 2] + lean[0] / Math.hypot(1, lean[0], lean[1]))).toBeLessThan(1e-5);
+      expect(Math.abs(got[k * 4 + 3])).toBeLessThan(1e-6);
+    });
+  });
+});
