@@ -39,20 +39,22 @@ export function segmentRange(
   const reach1 = uprightHalf(half1, s1, bend1);
   const turn0 = s0 * steep < 0 ? (Math.abs(s0) * pitchMm) / 8 : 0;
   const turn1 = s1 * steep < 0 ? (Math.abs(s1) * pitchMm) / 8 : 0;
-  const turn = Math.max(turn0, turn1);
   // A wrap pushes a quarter point by at most its own 9/256, partly counted in the middle already.
   const push = Math.max(Math.abs(wrapStart), Math.abs(wrapEnd)) * (9 / 256);
   // On a flank steeper than about 31°, the widest upright extent lies between the places looked at.
   const flank = 0.2 * Math.max(half0, half1) * Math.max(0, Math.abs(steep) - 0.6);
-  const more = turn + push + flank;
+  const more = Math.max(turn0, turn1) + push + flank;
   range.lo = Math.min(v0 - reach0, middle - reachMiddle, v1 - reach1) - more;
   range.hi = Math.max(v0 + reach0, middle + reachMiddle, v1 + reach1) + more;
 }
 
-/** Extent of a section square to a curve of this slope and bend, measured along the axis (see sectionAt). */
+/**
+ * Extent of a section square to a curve of this slope and bend, measured along the axis (see sectionAt), or a little
+ * more: up to slope 1 the root √(1+x) and the share x/(1+x) stand as series cut after a term above the sum.
+ */
 function uprightHalf(half: number, slope: number, bend: number): number {
-  const grade = 1 + slope * slope;
-  const upright = half * Math.sqrt(grade);
-  const foot = (upright * slope) / grade;
-  return upright + Math.min(BEND_SHARE * upright, 0.8 * Math.abs(bend) * foot * foot);
+  const x = slope * slope;
+  const upright = half * (x < 1 ? 1 + x * (0.5 - x * (0.125 - x * 0.0625)) : Math.sqrt(1 + x));
+  const foot = half * half * (x < 0.5 ? x * (1 - x * (1 - x)) : x / (1 + x));
+  return upright + Math.min(BEND_SHARE * upright, 0.8 * Math.abs(bend) * foot);
 }

@@ -75,8 +75,8 @@ export function packNodes(
         texels[at] = halfOfSingle(height[k]) | (halfOfSingle(slope[k]) << 16);
         if (!straight) texels[at + 1] = halfOfSingle(offset[k]) | (halfOfSingle(offsetSlope[k]) << 16);
         texels[at + 2] =
-          (Math.round(wrapStartMm[k] * toByte) & 0xff) |
-          ((Math.round(wrapEndMm[k] * toByte) & 0xff) << 8) |
+          signedByte(wrapStartMm[k] * toByte) |
+          (signedByte(wrapEndMm[k] * toByte) << 8) |
           (sectionByte(widthFactor[k]) << 16) |
           (sectionByte(heightFactor[k]) << 24);
         at += NODE_WORDS;
@@ -89,7 +89,12 @@ function bitsOf(values: Float32Array): Uint32Array {
   return new Uint32Array(values.buffer, values.byteOffset, values.length);
 }
 
+/** Nearest whole number, within ±127, as a byte; shifted to where cutting off rounds down. */
+function signedByte(value: number): number {
+  return (((value + 128.5) | 0) & 0xff) ^ 0x80;
+}
+
 function sectionByte(factor: number): number {
   // A factor of 0 would divide by nothing in the walk; 2.55 is the widest a byte of hundredths can say.
-  return Math.min(255, Math.max(1, Math.round(factor * SECTION_STEPS)));
+  return Math.min(255, Math.max(1, (factor * SECTION_STEPS + 0.5) | 0));
 }

@@ -6,6 +6,7 @@ import type { ClothBounds } from './packedCloth.ts';
 import { type ClothLines, rowAtLine } from './packLines.ts';
 import { createTable } from './packTables.ts';
 import { cellAt, type ThreadSizes, threadSizes } from './threadSizes.ts';
+import { TileReach } from './tileReach.ts';
 
 export interface PackedTiles {
   readonly tilesAcross: number;
@@ -50,24 +51,34 @@ interface TileExtras {
 
 const NO_EXTRAS: TileExtras = { list: [], cells: [0, 0, 0, 0] };
 
-const TILE_SHIFT = Math.log2(TILE_CELLS);
-
 /** Sideways range of a segment about its thread's line. */
 const _side = { lo: 0, hi: 0 };
 
+/** Sideways range of the segment from node k0 to k1, into `_side`. */
+function segmentSides(f: CurveField, k0: number, k1: number, pitch: number, half: number, straight: boolean): void {
+  const a0 = half * f.widthFactor[k0];
+  const a1 = half * f.widthFactor[k1];
+  if (straight) {
+    _side.hi = Math.max(a0, a1);
+    _side.lo = -_side.hi;
+  } else {
+    segmentRange(f.offsetMm[k0], f.offsetSlope[k0], f.offsetMm[k1], f.offsetSlope[k1], pitch, 0, 0, a0, a1);
+    _side.lo = range.lo;
+    _side.hi = range.hi;
+  }
+}
+
+/** Range in height of the segment from node k0 to k1, into `range`. */
+function segmentHeights(f: CurveField, k0: number, k1: number, pitch: number, half: number): void {
+  const { heightMm, slope, wrapStartMm, wrapEndMm, heightFactor } = f;
+  const h0 = half * heightFactor[k0];
+  const h1 = half * heightFactor[k1];
+  segmentRange(heightMm[k0], slope[k0], heightMm[k1], slope[k1], pitch, wrapStartMm[k0], wrapEndMm[k0], h0, h1);
+}
+
 class Tiler {
-  private readonly tilesAcross: number;
-  private readonly tilesUp: number;
-  private readonly reachEnds: Uint8Array;
-  private readonly reachLines: Uint8Array;
-  private readonly marginEnds: Float32Array;
-  private readonly marginLines: Float32Array;
-  private readonly zMin: Float32Array;
-  private readonly zMax: Float32Array;
+  private readonly reach: TileReach;
   private readonly extrasOfTile: Map<number, TileExtras> = new Map();
-  private readonly min: [number, number, number] = [Infinity, Infinity, Infinity];
-  private readonly max: [number, number, number] = [-Infinity, -Infinity, -Infinity];
-  private beyondReach = 0;
   private readonly endX: Float64Array;
   private readonly endSize: ThreadSizes;
   private readonly rowSize: ThreadSizes;
@@ -77,23 +88,16 @@ class Tiler {
     private readonly geometry: ClothGeometry,
     private readonly lines: ClothLines,
   ) {
-    this.tilesAcross = Math.ceil((problem.ends + 1) / TILE_CELLS);
-    this.tilesUp = Math.ceil((lines.count + 1) / TILE_CELLS);
-    const tiles = this.tilesAcross * this.tilesUp;
-    this.reachEnds = new Uint8Array(tiles);
-    this.reachLines = new Uint8Array(tiles);
-    this.marginEnds = new Float32Array(tiles);
-    this.marginLines = new Float32Array(tiles);
-    this.zMin = new Float32Array(tiles).fill(Infinity);
-    this.zMax = new Float32Array(tiles).fill(-Infinity);
     this.endX = Float64Array.from(geometry.endXMm);
+    this.reach = new TileReach(this.endX, lines.yMm);
     this.endSize = threadSizes(problem, problem.endYarn);
     this.rowSize = threadSizes(problem, problem.rowYarn);
   }
 
   /** Warp segments from each line fromLine .. toLine − 1 to the next. */
   addWarp(fromLine: number, toLine: number, straight: boolean): void {
-    const { problem, geometry, lines, endX, endSize } = this;
+    const { problem, geometry, lines, reach } = this;
+    const { halfWidth, halfHeight } = this.endSize;
     const { periodRows, periodEnds, warp } = geometry;
     for (let line = fromLine; line < toLine; line++) {
       const pitch = lines.yMm[line + 1] - lines.yMm[line];
@@ -103,98 +107,36 @@ class Tiler {
         const k0 = (row0 % periodRows) * periodEnds + column;
         const k1 = (row1 % periodRows) * periodEnds + column;
         if (++column === periodEnds) column = 0;
-        this.segment(warp, k0, k1, pitch, endSize.halfWidth[end], endSize.halfHeight[end], straight);
-        this.cover(end, endX, line, true);
+        segmentSides(warp, k0, k1, pitch, halfWidth[end], straight);
+        segmentHeights(warp, k0, k1, pitch, halfHeight[end]);
+        reach.addWarp(end, line, _side.lo, _side.hi, range.lo, range.hi);
       }
-      this.grow(1, lines.yMm[line], lines.yMm[line + 1]);
+      reach.grow(1, lines.yMm[line], lines.yMm[line + 1]);
     }
   }
 
   /** Weft segments of rows fromRow .. toRow − 1. */
   addWeft(fromRow: number, toRow: number, straight: boolean): void {
-    const { problem, geometry, lines, endX, rowSize } = this;
+    const { problem, geometry, lines, endX, reach } = this;
     const { periodRows, periodEnds, weft } = geometry;
     for (let row = fromRow; row < toRow; row++) {
       const rowStart = (row % periodRows) * periodEnds;
       const line = lines.lineOfRow[row];
-      const halfWidth = rowSize.halfWidth[row];
-      const halfHeight = rowSize.halfHeight[row];
+      const halfWidth = this.rowSize.halfWidth[row];
+      const halfHeight = this.rowSize.halfHeight[row];
+      const firstEnd = problem.rowFirst[row];
       const lastEnd = problem.rowLast[row];
-      let column = problem.rowFirst[row] % periodEnds;
-      for (let end = problem.rowFirst[row]; end < lastEnd; end++) {
+      let column = firstEnd % periodEnds;
+      for (let end = firstEnd; end < lastEnd; end++) {
+        const pitch = endX[end + 1] - endX[end];
         const k0 = rowStart + column;
         if (++column === periodEnds) column = 0;
-        this.segment(weft, k0, rowStart + column, endX[end + 1] - endX[end], halfWidth, halfHeight, straight);
-        this.cover(line, lines.yMm, end, false);
+        segmentSides(weft, k0, rowStart + column, pitch, halfWidth, straight);
+        segmentHeights(weft, k0, rowStart + column, pitch, halfHeight);
+        reach.addWeft(end, line, _side.lo, _side.hi, range.lo, range.hi);
       }
     }
-    this.grow(0, endX[0], endX[problem.ends - 1]);
-  }
-
-  /** Sideways and upward range of the segment from node k0 to k1, into `_side` and `range`. */
-  private segment(f: CurveField, k0: number, k1: number, pitch: number, a: number, b: number, straight: boolean): void {
-    const a0 = a * f.widthFactor[k0];
-    const a1 = a * f.widthFactor[k1];
-    if (straight) {
-      _side.hi = Math.max(a0, a1);
-      _side.lo = -_side.hi;
-    } else {
-      segmentRange(f.offsetMm[k0], f.offsetSlope[k0], f.offsetMm[k1], f.offsetSlope[k1], pitch, 0, 0, a0, a1);
-      _side.lo = range.lo;
-      _side.hi = range.hi;
-    }
-    segmentRange(
-      f.heightMm[k0],
-      f.slope[k0],
-      f.heightMm[k1],
-      f.slope[k1],
-      pitch,
-      f.wrapStartMm[k0],
-      f.wrapEndMm[k0],
-      b * f.heightFactor[k0],
-      b * f.heightFactor[k1],
-    );
-  }
-
-  /** Notes that thread `index` covers the range of its segment in the cell `alongCell` of the other axis. */
-  private cover(index: number, positions: Float64Array, alongCell: number, warp: boolean) {
-    const n = positions.length;
-    const from = positions[index] + _side.lo;
-    const to = positions[index] + _side.hi;
-    const margin = Math.max(-_side.lo, _side.hi);
-    const axis = warp ? 0 : 1;
-    if (from < this.min[axis]) this.min[axis] = from;
-    if (to > this.max[axis]) this.max[axis] = to;
-    let first = index;
-    while (first >= 0 && positions[first] > from) first--;
-    let last = index;
-    while (last + 1 < n && positions[last + 1] <= to) last++;
-    for (let cell = first; cell <= last; cell++) {
-      let need = index > cell ? index - cell : cell - index + 1;
-      if (need > MAX_REACH) {
-        this.beyondReach++;
-        need = MAX_REACH;
-      }
-      this.note(warp ? this.tileOf(cell, alongCell) : this.tileOf(alongCell, cell), warp, need, margin);
-    }
-  }
-
-  private note(tile: number, warp: boolean, need: number, margin: number): void {
-    const reach = warp ? this.reachEnds : this.reachLines;
-    const margins = warp ? this.marginEnds : this.marginLines;
-    if (margin > margins[tile]) margins[tile] = margin;
-    if (need > reach[tile]) reach[tile] = need;
-    if (range.lo < this.zMin[tile]) this.zMin[tile] = range.lo;
-    if (range.hi > this.zMax[tile]) this.zMax[tile] = range.hi;
-  }
-
-  private tileOf(cellX: number, cellY: number): number {
-    return ((cellY + 1) >> TILE_SHIFT) * this.tilesAcross + ((cellX + 1) >> TILE_SHIFT);
-  }
-
-  private grow(axis: 0 | 1 | 2, lo: number, hi: number): void {
-    if (lo < this.min[axis]) this.min[axis] = lo;
-    if (hi > this.max[axis]) this.max[axis] = hi;
+    reach.grow(0, endX[0], endX[problem.ends - 1]);
   }
 
   addExtras(extras: ClothExtras): void {
@@ -208,7 +150,7 @@ class Tiler {
       const lo = [0, 1, 2].map((k) => Math.min(data[at + k], data[at + 4 + k], data[at + 8 + k]));
       const hi = [0, 1, 2].map((k) => Math.max(data[at + k], data[at + 4 + k], data[at + 8 + k]));
       const size = [half, half, halfHeight];
-      for (const axis of [0, 1, 2] as const) this.grow(axis, lo[axis] - size[axis], hi[axis] + size[axis]);
+      for (const axis of [0, 1, 2] as const) this.reach.grow(axis, lo[axis] - size[axis], hi[axis] + size[axis]);
       const x0 = cellAt(endX, lo[0] - half) + 1;
       const x1 = cellAt(endX, hi[0] + half) + 1;
       const y0 = cellAt(this.lines.yMm, lo[1] - half) + 1;
@@ -221,7 +163,7 @@ class Tiler {
 
   /** @param x,y cell, counted from the one outside the cloth */
   private addExtra(extra: number, x: number, y: number, zMin: number, zMax: number): void {
-    const tile = Math.floor(y / TILE_CELLS) * this.tilesAcross + Math.floor(x / TILE_CELLS);
+    const tile = Math.floor(y / TILE_CELLS) * this.reach.tilesAcross + Math.floor(x / TILE_CELLS);
     let here = this.extrasOfTile.get(tile);
     if (!here) {
       here = { list: [], cells: [0, 0, 0, 0] };
@@ -231,12 +173,12 @@ class Tiler {
     if (here.list.at(-1) !== extra) here.list.push(extra);
     const cell = (y % TILE_CELLS) * TILE_CELLS + (x % TILE_CELLS);
     here.cells[cell >> 4] |= 1 << (cell & 15);
-    this.zMin[tile] = Math.min(this.zMin[tile], zMin);
-    this.zMax[tile] = Math.max(this.zMax[tile], zMax);
+    this.reach.raise(tile, zMin, zMax);
   }
 
   finish(): PackedTiles {
-    const { tilesAcross, tilesUp } = this;
+    const { reach } = this;
+    const { tilesAcross, tilesUp, zMin, zMax, beyondReach } = reach;
     const tiles = tilesAcross * tilesUp;
     const tileTable = createTable(tiles * TILE_TEXELS, 'tiles');
     const list: number[] = [];
@@ -248,23 +190,23 @@ class Tiler {
       dropped += extras.length - count;
       const at = tile * TILE_TEXELS * 4;
       tileTable[at] =
-        this.reachEnds[tile] |
-        (this.reachLines[tile] << TileBits.reachLinesShift) |
+        reach.reachEnds[tile] |
+        (reach.reachLines[tile] << TileBits.reachLinesShift) |
         (1 << TileBits.layersShift) |
         (count << TileBits.extraCountShift);
       tileTable[at + 1] = list.length;
       for (let k = 0; k < count; k++) list.push(extras[k]);
-      const empty = this.zMin[tile] > this.zMax[tile];
-      if (!empty) this.grow(2, this.zMin[tile], this.zMax[tile]);
-      tileTable[at + 2] = empty ? 1 : this.zMin[tile];
-      tileTable[at + 3] = empty ? -1 : this.zMax[tile];
-      tileTable[at + 4] = this.marginEnds[tile];
-      tileTable[at + 5] = this.marginLines[tile];
+      const empty = zMin[tile] > zMax[tile];
+      if (!empty) reach.grow(2, zMin[tile], zMax[tile]);
+      tileTable[at + 2] = empty ? 1 : zMin[tile];
+      tileTable[at + 3] = empty ? -1 : zMax[tile];
+      tileTable[at + 4] = reach.marginEnds[tile];
+      tileTable[at + 5] = reach.marginLines[tile];
       tileTable.set(cells, at + 8);
     }
-    if (this.beyondReach > 0) {
+    if (beyondReach > 0) {
       warnings.push(
-        `${this.beyondReach} places where a thread lies more than ${MAX_REACH} pitches from its own: drawn cut off there`,
+        `${beyondReach} places where a thread lies more than ${MAX_REACH} pitches from its own: drawn cut off there`,
       );
     }
     if (dropped > 0) warnings.push(`${dropped} thread ends are too crowded to draw`);
@@ -272,6 +214,6 @@ class Tiler {
     list.forEach((extra, k) => {
       extraList[k * 4] = extra;
     });
-    return { tilesAcross, tilesUp, tileTable, extraList, bounds: { min: this.min, max: this.max }, warnings };
+    return { tilesAcross, tilesUp, tileTable, extraList, bounds: { min: reach.min, max: reach.max }, warnings };
   }
 }

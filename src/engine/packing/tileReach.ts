@@ -1,0 +1,95 @@
+import { MAX_REACH, TILE_CELLS } from './clothBufferLayout.ts';
+
+const TILE_SHIFT = Math.log2(TILE_CELLS);
+
+/** Which threads reach which tiles of 8 × 8 cells, how far and at which heights. Cell -1 (outside) is column 0. */
+export class TileReach {
+  readonly tilesAcross: number;
+  readonly tilesUp: number;
+  readonly reachEnds: Uint8Array;
+  readonly reachLines: Uint8Array;
+  readonly marginEnds: Float32Array;
+  readonly marginLines: Float32Array;
+  readonly zMin: Float32Array;
+  readonly zMax: Float32Array;
+  readonly min: [number, number, number] = [Infinity, Infinity, Infinity];
+  readonly max: [number, number, number] = [-Infinity, -Infinity, -Infinity];
+  beyondReach = 0;
+
+  constructor(
+    private readonly endX: Float64Array,
+    private readonly lineY: Float64Array,
+  ) {
+    this.tilesAcross = Math.ceil((endX.length + 1) / TILE_CELLS);
+    this.tilesUp = Math.ceil((lineY.length + 1) / TILE_CELLS);
+    const tiles = this.tilesAcross * this.tilesUp;
+    this.reachEnds = new Uint8Array(tiles);
+    this.reachLines = new Uint8Array(tiles);
+    this.marginEnds = new Float32Array(tiles);
+    this.marginLines = new Float32Array(tiles);
+    this.zMin = new Float32Array(tiles).fill(Infinity);
+    this.zMax = new Float32Array(tiles).fill(-Infinity);
+  }
+
+  /** A warp segment from `line` to the next, from..to sideways of its end and lo..hi in height. */
+  addWarp(end: number, line: number, from: number, to: number, lo: number, hi: number): void {
+    this.cover(end, this.endX, line, true, from, to, lo, hi);
+  }
+
+  /** A weft segment on `line` from `end` to the next, from..to up and down the cloth and lo..hi in height. */
+  addWeft(end: number, line: number, from: number, to: number, lo: number, hi: number): void {
+    this.cover(line, this.lineY, end, false, from, to, lo, hi);
+  }
+
+  /** Notes that thread `index` covers a segment's range in the cell `alongCell` of the other axis. */
+  private cover(
+    index: number,
+    positions: Float64Array,
+    alongCell: number,
+    warp: boolean,
+    from: number,
+    to: number,
+    lo: number,
+    hi: number,
+  ): void {
+    const n = positions.length;
+    const start = positions[index] + from;
+    const stop = positions[index] + to;
+    this.grow(warp ? 0 : 1, start, stop);
+    let first = index;
+    while (first >= 0 && positions[first] > start) first--;
+    let last = index;
+    while (last + 1 < n && positions[last + 1] <= stop) last++;
+    for (let cell = first; cell <= last; cell++) {
+      let need = index > cell ? index - cell : cell - index + 1;
+      if (need > MAX_REACH) {
+        this.beyondReach++;
+        need = MAX_REACH;
+      }
+      const x = warp ? cell : alongCell;
+      const y = warp ? alongCell : cell;
+      const tile = ((y + 1) >> TILE_SHIFT) * this.tilesAcross + ((x + 1) >> TILE_SHIFT);
+      this.note(tile, warp, need, Math.max(-from, to), lo, hi);
+    }
+  }
+
+  private note(tile: number, warp: boolean, need: number, margin: number, lo: number, hi: number): void {
+    const reach = warp ? this.reachEnds : this.reachLines;
+    const margins = warp ? this.marginEnds : this.marginLines;
+    if (margin > margins[tile]) margins[tile] = margin;
+    if (need > reach[tile]) reach[tile] = need;
+    this.raise(tile, lo, hi);
+  }
+
+  /** Widens a tile's heights. */
+  raise(tile: number, lo: number, hi: number): void {
+    if (lo < this.zMin[tile]) this.zMin[tile] = lo;
+    if (hi > this.zMax[tile]) this.zMax[tile] = hi;
+  }
+
+  /** Widens the cloth's own bounds. */
+  grow(axis: 0 | 1 | 2, lo: number, hi: number): void {
+    if (lo < this.min[axis]) this.min[axis] = lo;
+    if (hi > this.max[axis]) this.max[axis] = hi;
+  }
+}
