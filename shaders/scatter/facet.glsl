@@ -6,7 +6,7 @@
 struct FacetDirection {
   float cosine;
   // Scale of the facet lobe; share returned by a clear sheet, by its front face.
-  vec3 entry;
+  vec4 entry;
 };
 
 float facetRoughness(Optics optics, float tilt) {

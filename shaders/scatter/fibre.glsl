@@ -9,8 +9,8 @@ struct FibreDirection {
   float cosTheta;
   float cosPhi;
   float sinPhi;
-  // Scale of the surface lobe, scale of the volume lobe, E_s.
-  vec3 entry;
+  // Scale of the surface lobe, scale of the volume lobe, E_s, mean cosine of the surface lobe's light.
+  vec4 entry;
 };
 
 const float LEAST_COSINE = 1e-4;
@@ -67,4 +67,9 @@ vec2 fibreBrdf(Optics optics, FibreDirection i, FibreDirection o, float tilt) {
 // Share of light from a direction that each lobe returns (the volume lobe's before fibreReflectance).
 vec2 fibreAlbedo(FibreDirection o) {
   return vec2(o.entry.z, 1.0 - o.entry.z);
+}
+
+// Mean direction of the light that the surface lobe returns, not of unit length (surfaceLobeMean of the twin).
+vec3 surfaceLobeMean(vec3 normal, vec3 tangent, FibreDirection o) {
+  return o.entry.w * normal - o.sinTheta * tangent + 0.2 * o.sinPhi * o.cosTheta * cross(normal, tangent);
 }

@@ -24,8 +24,8 @@ ScatterView scatterView(Optics optics, vec3 normal, vec3 tangent, vec3 toEye, fl
   view.toEye = toEye;
   view.normal = normal;
   view.tangent = tangent;
-  view.fibre = FibreDirection(0.0, 1.0, 1.0, 0.0, vec3(0.0));
-  view.facet = FacetDirection(1.0, vec3(0.0));
+  view.fibre = FibreDirection(0.0, 1.0, 1.0, 0.0, vec4(0.0));
+  view.facet = FacetDirection(1.0, vec4(0.0));
   if (optics.kind == SURFACE_FIBRE) {
     view.spread = tilt;
     view.fibre = fibreDirection(optics, normal, tangent, toEye, tilt);

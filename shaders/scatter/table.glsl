@@ -6,9 +6,9 @@ float scatterPlace(float cosine) {
 }
 
 // x, y among the nodes, z among the block's levels, so that filtering never leaves the block.
-vec3 scatterEntry(int block, vec3 place) {
+vec4 scatterEntry(int block, vec3 place) {
   vec3 texel = vec3(place.xy, float(block * SCATTER_LEVELS) + place.z) + 0.5;
-  return textureLod(uScatterTable, texel / vec3(textureSize(uScatterTable, 0)), 0.0).xyz;
+  return textureLod(uScatterTable, texel / vec3(textureSize(uScatterTable, 0)), 0.0);
 }
 
 float tiltLevel(float tilt) {

@@ -22,7 +22,7 @@ export interface FacetDirection {
   frontAlbedo: number;
 }
 
-const entry: TableEntry = { r: 0, g: 0, b: 0 };
+const entry: TableEntry = { r: 0, g: 0, b: 0, a: 0 };
 
 export function createFacetDirection(): FacetDirection {
   return { cosine: 1, scale: 1, sheetAlbedo: 0, frontAlbedo: 0 };

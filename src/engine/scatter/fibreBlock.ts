@@ -190,9 +190,16 @@ export function* fillFibreBlock(data: Float32Array, block: number, lobes: FibreL
     );
     gather(matrix, surfaceRows, surfaceFactor, steps);
     const target = new Float64Array(LAYER_TEXELS);
+    const meanCosine = new Float64Array(LAYER_TEXELS);
     for (let o = 0; o < LAYER_TEXELS; o++) {
       let returned = 0;
-      for (let i = 0; i < LAYER_TEXELS; i++) returned += matrix[o * LAYER_TEXELS + i] * scale[i % n];
+      let slanted = 0;
+      for (let i = 0; i < LAYER_TEXELS; i++) {
+        const light = matrix[o * LAYER_TEXELS + i] * scale[i % n];
+        returned += light;
+        slanted += light * nodeCosine(i % n) * nodeCosine((i / n) | 0);
+      }
+      meanCosine[o] = slanted / returned;
       target[o] = 1 - Math.min(0.98, returned * scale[o % n]);
     }
 
@@ -213,7 +220,7 @@ export function* fillFibreBlock(data: Float32Array, block: number, lobes: FibreL
       data[at] = scale[o % n];
       data[at + 1] = volume[o];
       data[at + 2] = 1 - target[o];
-      data[at + 3] = 0;
+      data[at + 3] = meanCosine[o];
     }
     yield (level + 1) / TABLE_LEVELS;
   }

@@ -8,7 +8,8 @@
  * fibre, each at 1 − sqrt(cosine) = k/(TABLE_NODES − 1); z the standard deviation of the fibres' tilt, at
  *   MOST_TILT_RAD (k/(TABLE_LEVELS − 1))², so that narrow lobes, which change first, have levels close together.
  *   r: scale of the surface lobe (a function of θ and z only)   g: scale of the volume lobe
- *   b: E_s, share of light from that direction that the surface lobe returns   a: 0
+ *   b: E_s, share of light from that direction that the surface lobe returns
+ *   a: mean cosine to the normal of the light that the surface lobe returns
  * Facet block: x is the incidence, the same way; y the roughness, sqrt(α) = k/(TABLE_NODES − 1); all z alike.
  *   r: scale of the facet lobe   g: share returned by a clear sheet of the block's index   b: by its front face   a: 0
  */
@@ -64,6 +65,7 @@ export interface TableEntry {
   r: number;
   g: number;
   b: number;
+  a: number;
 }
 
 /**
@@ -86,6 +88,7 @@ export function lookUp(
   out.r = 0;
   out.g = 0;
   out.b = 0;
+  out.a = 0;
   for (let corner = 0; corner < 8; corner++) {
     const dx = corner & 1;
     const dy = (corner >> 1) & 1;
@@ -95,6 +98,7 @@ export function lookUp(
     out.r += weight * table.data[at];
     out.g += weight * table.data[at + 1];
     out.b += weight * table.data[at + 2];
+    out.a += weight * table.data[at + 3];
   }
   return out;
 }

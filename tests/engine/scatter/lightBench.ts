@@ -1,6 +1,6 @@
 import { createFacetDirection, type FacetSetting, facetBrdf, facetDirection } from '#engine/scatter/facetBrdf.ts';
 import { facetDensity, widenRoughness } from '#engine/scatter/facets.ts';
-import { createFibreDirection, fibreBrdf, fibreDirection } from '#engine/scatter/fibreBrdf.ts';
+import { createFibreDirection, fibreBrdf, fibreDirection, surfaceLobeMean } from '#engine/scatter/fibreBrdf.ts';
 import type { FibreLobes, RawLobes } from '#engine/scatter/fibreLobes.ts';
 import type { ScatterTable } from '#engine/scatter/scatterLayout.ts';
 import { type BlockSetting, type BuiltScatterTable, buildScatterTable } from '#engine/scatter/scatterTable.ts';
@@ -44,8 +44,21 @@ export class FibreBench {
     return fibreDirection(this.o, this.table, 0, NORMAL, TANGENT, toEye, tiltRad).surfaceAlbedo;
   }
 
+  /** Mean direction of the light that the surface lobe returns: as the table has it, and by midpoints. */
+  surfaceMean(toEye: Direction, tiltRad = 0): { table: Direction; exact: Direction } {
+    fibreDirection(this.o, this.table, 0, NORMAL, TANGENT, toEye, tiltRad);
+    const table: Direction = [0, 0, 0];
+    surfaceLobeMean(table, NORMAL, TANGENT, this.o);
+    const exact: Direction = [0, 0, 0];
+    const { surface } = this.furnace(toEye, tiltRad, (direction, light) => {
+      for (let c = 0; c < 3; c++) exact[c] += direction[c] * light;
+    });
+    for (let c = 0; c < 3; c++) exact[c] /= surface;
+    return { table, exact };
+  }
+
   /** Light returned of an even room of radiance 1, by midpoints in inclination and azimuth (the surface lobe is narrow in the first). */
-  furnace(toEye: Direction, tiltRad = 0): RawLobes {
+  furnace(toEye: Direction, tiltRad = 0, each?: (toLight: Direction, surface: number) => void): RawLobes {
     const thetas = this.lobes.surfaceWidthRad < 0.1 && tiltRad < 0.1 ? 600 : 240;
     const phis = 120;
     const sum = { surface: 0, volume: 0 };
@@ -55,10 +68,12 @@ export class FibreBench {
       for (let b = 0; b < phis; b++) {
         const phi = Math.PI * ((b + 0.5) / phis - 0.5);
         const cosine = cosTheta * Math.cos(phi);
-        const f = this.brdf([Math.sin(theta), cosTheta * Math.sin(phi), cosine], toEye, tiltRad);
+        const toLight: Direction = [Math.sin(theta), cosTheta * Math.sin(phi), cosine];
+        const f = this.brdf(toLight, toEye, tiltRad);
         const weight = (cosine * cosTheta * Math.PI * Math.PI) / (thetas * phis);
         sum.surface += f.surface * weight;
         sum.volume += f.volume * weight;
+        each?.(toLight, f.surface * weight);
       }
     }
     return sum;

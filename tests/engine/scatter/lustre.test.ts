@@ -161,4 +161,19 @@ describe('surface lobe', () => {
       expect(Math.abs(wide / (mean / all) - 1), `${polar}°`).toBeLessThan(0.08);
     }
   });
+
+  it.each([2.5, 12])('of %d°: the table tells where its light comes from, within 0.12', (width) => {
+    const bench = new FibreBench(lobes(1.54, width, 2 * width, 0.3, 2));
+    for (const [polar, azimuth] of [
+      [0, 0],
+      [40, 0],
+      [40, 90],
+      [60, 40],
+      [70, 0],
+    ]) {
+      const { table, exact } = bench.surfaceMean(direction(polar, azimuth));
+      for (let c = 0; c < 3; c++)
+        expect(Math.abs(table[c] - exact[c]), `${polar}° ${azimuth}° ${c}`).toBeLessThan(0.12);
+    }
+  });
 });
