@@ -37,7 +37,6 @@ export function App({ table }: { readonly table: TableModel }) {
   return (
     <TableContext value={table}>
       <div className="table">
-        <h1 className="out-of-sight">Forecloth</h1>
         <Fenced name="yarns">
           <Suspense fallback={<section className="shelf" aria-busy="true" aria-label="Yarns" />}>
             <YarnShelf />
@@ -61,7 +60,7 @@ function ThreadEdges() {
   const threads = useClothThreads();
   return (
     <>
-      <div className="warp-edge">
+      <section className="warp-edge" aria-label="Warp">
         <div className="edge-words">
           <PickMenuButton />
           <span aria-hidden="true">
@@ -76,8 +75,9 @@ function ThreadEdges() {
             <WarpEdge threads={threads} />
           </Fenced>
         )}
-      </div>
+      </section>
       <main className="cloth-edge">
+        <h1 className="out-of-sight">Forecloth</h1>
         {threads ? (
           <Fenced name="picks">
             <PickEdge threads={threads} />
@@ -176,9 +176,17 @@ function Drawer() {
           <kbd>D</kbd>
         </button>
         <div className="notice-place">
-          <p role="status" className="notice">
-            {notice}
-          </p>
+          <div className="notice-box">
+            <p role="status" className="notice">
+              {notice}
+            </p>
+            {notice !== '' && (
+              <button type="button" className="notice-close" onClick={() => ui.getState().say('')}>
+                <span aria-hidden="true">×</span>
+                <span className="out-of-sight">Close the message</span>
+              </button>
+            )}
+          </div>
         </div>
       </div>
       {open && (

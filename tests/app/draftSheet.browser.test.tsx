@@ -79,6 +79,14 @@ function filled(end: number, row: number): boolean {
   return alpha > 128 && red < 100;
 }
 
+/** Browsers glide to where a key scrolls. */
+async function atRest(): Promise<void> {
+  for (let still = 0, last = -1; still < 10; still = scroller().scrollLeft === last ? still + 1 : 0) {
+    last = scroller().scrollLeft;
+    await new Promise((resolve) => setTimeout(resolve, 30));
+  }
+}
+
 beforeEach(async () => {
   await page.viewport(900, 620);
   chosen.length = 0;
@@ -120,6 +128,7 @@ describe('a draft of 400 ends and 400 picks', () => {
     scroller().focus();
     await userEvent.keyboard('{ArrowLeft}');
     await until('it has scrolled', () => scroller().scrollLeft < home.left);
+    await atRest();
     await userEvent.keyboard('{Home}');
     await until('it is back', () => Math.abs(scroller().scrollLeft - home.left) < 1);
     const before = layoutNow().cellPx;

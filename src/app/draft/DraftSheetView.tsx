@@ -5,6 +5,7 @@ import {
   cellSizesPx,
   clamp,
   type DraftPlace,
+  type DraftScroll,
   draftLayout,
   fittingCellIndex,
   middleOf,
@@ -31,7 +32,7 @@ export function DraftSheetView({ sheet, words, marks, seen, onRow, onEnd }: Draf
   const scrollerRef = useRef<HTMLElement>(null);
   const [size, setSize] = useState({ widthPx: 0, heightPx: 0 });
   const [chosenIndex, setChosenIndex] = useState<number | undefined>(undefined);
-  const [scroll, setScroll] = useState({ x: 0, y: 0 });
+  const [scroll, setScroll] = useState<DraftScroll>({ x: 0, y: 0 });
   /** What to bring into the middle once the sheet is laid out anew. */
   const goalRef = useRef<DraftPlace | undefined>(undefined);
   const openedRef = useRef(false);
@@ -65,8 +66,7 @@ export function DraftSheetView({ sheet, words, marks, seen, onRow, onEnd }: Draf
     if (!openedRef.current) goalRef.current = seen();
     openedRef.current = true;
     if (goalRef.current) {
-      const to = scrollTo(layout, rows, goalRef.current);
-      scroller.scrollTo(to.x, to.y);
+      goTo(scroller, scrollTo(layout, rows, goalRef.current), setScroll);
       goalRef.current = undefined;
     }
   });
@@ -88,7 +88,7 @@ export function DraftSheetView({ sheet, words, marks, seen, onRow, onEnd }: Draf
       row: rowStrays && marks.rows ? (marks.rows.from + marks.rows.to) / 2 : middle.row,
       end: endStrays && marks.ends ? (marks.ends.from + marks.ends.to) / 2 : middle.end,
     });
-    scroller.scrollTo(to.x, to.y);
+    goTo(scroller, to, setScroll);
   }, [markKey, marks, layout, rows]);
 
   /** Cells larger or smaller, the middle of the window staying where it is. */
@@ -118,8 +118,7 @@ export function DraftSheetView({ sheet, words, marks, seen, onRow, onEnd }: Draf
   }, []);
 
   function toSeen() {
-    const to = scrollTo(layout, rows, seen());
-    scrollerRef.current?.scrollTo(to.x, to.y);
+    if (scrollerRef.current) goTo(scrollerRef.current, scrollTo(layout, rows, seen()), setScroll);
   }
 
   function onKeyDown(event: KeyboardEvent<HTMLElement>) {
@@ -179,4 +178,10 @@ export function DraftSheetView({ sheet, words, marks, seen, onRow, onEnd }: Draf
       </section>
     </div>
   );
+}
+
+/** Scrolls and tells at once, so that the next drawing is of the right place: the event may come frames later. */
+function goTo(scroller: HTMLElement, to: DraftScroll, tell: (scroll: DraftScroll) => void): void {
+  scroller.scrollTo(to.x, to.y);
+  tell({ x: scroller.scrollLeft, y: scroller.scrollTop });
 }

@@ -24,54 +24,62 @@ export function KeysDialog() {
       onClose={() => ui.getState().showKeys(false)}
     >
       <h2 id="keys-title">Keys and words</h2>
-      <table>
-        <tbody>
-          {keyActions
-            .filter(({ shown: written }) => written !== '')
-            .map((action) => (
-              <tr key={action.keys}>
-                <td>
-                  <kbd>{action.shown}</kbd>
-                </td>
-                <td>{action.does}</td>
-              </tr>
-            ))}
-          {focusedKeys.map((key) => (
-            <tr key={`${key.where} ${key.shown}`}>
-              <td>
-                <kbd>{key.shown}</kbd>
-              </td>
-              <td>
-                <span className="soft">{key.where}: </span>
-                {key.does}
-              </td>
-            </tr>
-          ))}
-        </tbody>
-      </table>
-      <p>
-        <label>
-          <input
-            type="checkbox"
-            checked={preferences.keysOn}
-            onChange={(event) => ui.getState().prefer({ keysOn: event.target.checked })}
-          />{' '}
-          Single keys work (T, 1, 2, 3 …)
-        </label>
-      </p>
-      <p>
-        <label>
-          Words{' '}
-          <select
-            value={preferences.dialect}
-            onChange={(event) => ui.getState().prefer({ dialect: event.target.value === 'us' ? 'us' : 'uk' })}
-          >
-            <option value="uk">weft, colour, lifting plan (UK)</option>
-            <option value="us">filling, color, liftplan (US)</option>
-          </select>
-        </label>
-      </p>
-      <p className="soft">Undo reaches back to when this page was opened.</p>
+      <div className="keys-body">
+        <div className="keys-lists">
+          <table>
+            <tbody>
+              {keyActions
+                .filter(({ shown: written }) => written !== '')
+                .map((action) => (
+                  <tr key={action.keys}>
+                    <td>
+                      <kbd>{action.shown}</kbd>
+                    </td>
+                    <td>{action.does}</td>
+                  </tr>
+                ))}
+            </tbody>
+          </table>
+          <table>
+            <tbody>
+              {focusedKeys.map((key) => (
+                <tr key={`${key.where} ${key.shown}`}>
+                  <td>
+                    <kbd>{key.shown}</kbd>
+                  </td>
+                  <td>
+                    <span className="soft">{key.where}: </span>
+                    {key.does}
+                  </td>
+                </tr>
+              ))}
+            </tbody>
+          </table>
+        </div>
+        <p>
+          <label>
+            <input
+              type="checkbox"
+              checked={preferences.keysOn}
+              onChange={(event) => ui.getState().prefer({ keysOn: event.target.checked })}
+            />{' '}
+            Single keys work (T, 1, 2, 3 …)
+          </label>
+        </p>
+        <p>
+          <label>
+            Words{' '}
+            <select
+              value={preferences.dialect}
+              onChange={(event) => ui.getState().prefer({ dialect: event.target.value === 'us' ? 'us' : 'uk' })}
+            >
+              <option value="uk">weft, colour, lifting plan (UK)</option>
+              <option value="us">filling, color, liftplan (US)</option>
+            </select>
+          </label>
+        </p>
+        <p className="soft">Undo reaches back to when this page was opened.</p>
+      </div>
       <form method="dialog">
         <button type="submit">Close</button>
       </form>

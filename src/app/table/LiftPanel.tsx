@@ -60,7 +60,12 @@ export default function LiftPanel() {
       aria-label={`${thing === 'shaft' ? 'Lift' : 'Treadles'} of ${words}`}
       onKeyDown={onKeyDown}
     >
-      <h2>{`${thing === 'shaft' ? 'Shafts up' : 'Treadles pressed'}, ${words}`}</h2>
+      <div className="lift-head">
+        <h2>{`${thing === 'shaft' ? 'Shafts up' : 'Treadles pressed'}, ${words}`}</h2>
+        <button type="button" onClick={close}>
+          Close <kbd>Esc</kbd>
+        </button>
+      </div>
       <fieldset className="lift-set" aria-label={thing === 'shaft' ? 'Shafts' : 'Treadles'}>
         {numbers.map((number) => {
           const count = chosen.filter((pick) => pick.lift.includes(number)).length;
@@ -79,16 +84,13 @@ export default function LiftPanel() {
         })}
       </fieldset>
       <p className="soft">{thing === 'treadle' ? raisedWords(sample, chosen) : spreadWords(chosen)}</p>
-      <p className="lift-tools">
-        {thing === 'shaft' && (
+      {thing === 'shaft' && (
+        <p>
           <button type="button" onClick={() => change(oppositeLift(picks))}>
             Opposite
           </button>
-        )}
-        <button type="button" onClick={close}>
-          Close <kbd>Esc</kbd>
-        </button>
-      </p>
+        </p>
+      )}
     </section>
   );
 }

@@ -1,8 +1,6 @@
 import { type RefObject, useRef } from 'react';
-import { Keyboard } from 'react-aria-components/Keyboard';
 import { Menu, MenuItem } from 'react-aria-components/Menu';
 import { Popover } from 'react-aria-components/Popover';
-import { Text } from 'react-aria-components/Text';
 import { useStore } from 'zustand';
 import { commandKey } from '#app/keys/keyList.ts';
 import { pickTarget } from '#app/model/pickActions.ts';
@@ -42,6 +40,7 @@ export default function PickMenu({ buttonRef }: PickMenuProps) {
       />
       <Popover
         className="menu"
+        aria-label="Picks"
         triggerRef={place === 'button' ? buttonRef : pointRef}
         placement="bottom start"
         isOpen={place !== undefined}
@@ -59,7 +58,7 @@ export default function PickMenu({ buttonRef }: PickMenuProps) {
         >
           {items.map(({ deed, does, key }) => (
             <MenuItem key={deed} id={deed} textValue={does} className="menu-item">
-              <Text slot="label">{does}</Text> <Keyboard>{key}</Keyboard>
+              <span>{does}</span> <kbd>{key}</kbd>
             </MenuItem>
           ))}
         </Menu>

@@ -25,7 +25,12 @@ export interface ReadingsPanelProps {
 export function ReadingsPanel({ readings, system, dialect, remarks, stale }: ReadingsPanelProps) {
   const shown = { system, rough: stale };
   return (
-    <section className="readings" aria-label="Readings">
+    <section
+      className="readings"
+      aria-label="Readings"
+      // biome-ignore lint/a11y/noNoninteractiveTabindex: a scrolling region must be reachable to be scrolled by keys
+      tabIndex={0}
+    >
       <h2>
         Readings
         {stale && readings && <span className="soft">, estimates as yet</span>}

@@ -1,0 +1,148 @@
+import axe from 'axe-core';
+import { afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
+import { page } from 'vitest/browser';
+import { setBeat } from '#document/commands/beatCommands.ts';
+import { smallSample } from '#tests/document/smallSample.ts';
+import { type LaidTable, layTable, until } from './layTable.tsx';
+
+/**
+ * Every state of the page against the rules of axe-core that stand for WCAG 2.2 A and AA, and its good practices.
+ * https://www.w3.org/TR/WCAG22/
+ */
+const rules = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'];
+
+let laid: LaidTable;
+const ui = () => laid.table.ui.getState();
+const there = (selector: string) => until(`there is ${selector}`, () => document.querySelector(selector) !== null);
+
+async function violations(): Promise<string[]> {
+  const { violations: found } = await axe.run(document, {
+    runOnly: { type: 'tag', values: rules },
+    resultTypes: ['violations'],
+  });
+  return found.flatMap(({ id, help, nodes }) =>
+    nodes.map(({ target, failureSummary }) => `${id} (${help}) at ${target.join(' ')}: ${failureSummary}`),
+  );
+}
+
+const states: readonly { readonly name: string; readonly open: () => Promise<void> }[] = [
+  { name: 'the table as it is first seen', open: async () => {} },
+  {
+    name: 'picks selected, their menu open',
+    async open() {
+      ui().select({ kind: 'picks', range: { from: 2, to: 4 } });
+      ui().showPickMenu('button');
+      await there('[role=menuitem]');
+    },
+  },
+  {
+    name: 'the lift of picks',
+    async open() {
+      ui().select({ kind: 'picks', range: { from: 0, to: 1 } });
+      ui().showLift(true);
+      await there('.lift-set button');
+    },
+  },
+  {
+    name: 'the draft drawer open',
+    async open() {
+      ui().toggleDrawer();
+      await there('.draft-scroller');
+    },
+  },
+  {
+    name: 'the keys',
+    async open() {
+      ui().showKeys(true);
+      await there('.keys-dialog[open]');
+    },
+  },
+  {
+    name: 'a yarn being changed, its colour picked by eye, the stock open',
+    async open() {
+      ui().chooseYarn('kelp');
+      await there('.yarn-details');
+      const button = [...document.querySelectorAll<HTMLElement>('.yarn-details button')];
+      button.find(({ textContent }) => textContent === 'Pick by eye')!.click();
+      document.querySelector<HTMLElement>('.stock summary')!.click();
+      await there('.colour-area');
+      await there('[aria-label="Yarns in stock"] [role=row]');
+    },
+  },
+  {
+    name: 'versions being named, with a message',
+    async open() {
+      laid.table.keepVersion();
+      ui().say('A message.');
+      await until('both are there', () => document.querySelectorAll('.versions-kept button').length === 2);
+      const buttons = [...document.querySelectorAll<HTMLElement>('.versions button')];
+      buttons.find(({ textContent }) => textContent === 'Name…')!.click();
+      await there('.version-name');
+    },
+  },
+  {
+    name: 'figures under way',
+    async open() {
+      laid.table.samples.begin('beat');
+      laid.table.samples.dispatch(setBeat({ firmness: 0.3 }));
+      await there('.readings .stale');
+    },
+  },
+];
+
+/** The scheme as the style sheets follow it: `color-scheme` on the root decides `light-dark()`. */
+function inScheme(scheme: 'light' | 'dark'): void {
+  document.documentElement.style.colorScheme = scheme;
+}
+
+describe.each(['light', 'dark'] as const)('in the %s scheme', (scheme) => {
+  beforeAll(() => {
+    // The page's own head and language are in index.html, which tests do not load.
+    document.documentElement.lang = 'en-GB';
+  });
+
+  beforeEach(async () => {
+    localStorage.clear();
+    inScheme(scheme);
+    await page.viewport(1000, 640);
+    laid = await layTable(smallSample());
+    await until('the forecast is settled', () => laid.table.forecast.state.getState().status === 'settled');
+    await there('[aria-label="Yarns in this sample"] [role=row]');
+  });
+
+  afterEach(async () => {
+    await laid.clear();
+    document.documentElement.style.colorScheme = '';
+  });
+
+  it.each(states)('$name', async ({ open }) => {
+    await open();
+    expect(await violations()).toEqual([]);
+  });
+});
+
+describe('on a phone', () => {
+  it('the table, its draft open and a message over the cloth', async () => {
+    await page.viewport(360, 740);
+    laid = await layTable(smallSample());
+    await until('the forecast is settled', () => laid.table.forecast.state.getState().status === 'settled');
+    await there('[aria-label="Yarns in this sample"] [role=row]');
+    ui().toggleDrawer();
+    ui().say('A message.');
+    await there('.draft-scroller');
+    expect(await violations()).toEqual([]);
+    await laid.clear();
+  });
+});
+
+describe('the check itself', () => {
+  it('finds what is wrong', async () => {
+    const place = document.createElement('div');
+    place.innerHTML = '<button></button><p style="color:#aaa;background:#fff">pale</p>';
+    document.body.append(place);
+    const found = await violations();
+    place.remove();
+    expect(found.some((line) => line.startsWith('button-name'))).toBe(true);
+    expect(found.some((line) => line.startsWith('color-contrast'))).toBe(true);
+  });
+});
