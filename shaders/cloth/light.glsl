@@ -43,10 +43,10 @@ int lightAsked(ivec2 pixel) {
   return turn == 0 ? ASKS_WINDOW : turn == 2 ? ASKS_ROOM : ASKS_NOTHING;
 }
 
-// Shade byte of the picture buffer: not asked, open, or SHADE_MATERIAL + the material of what stands in the way.
-const int SHADE_NOT_ASKED = 0;
-const int SHADE_OPEN = 1;
-const int SHADE_MATERIAL = 2;
+// What the light's own buffer holds: not asked, open, or LIGHT_MATERIAL + the material of what stands in the way.
+const int LIGHT_NOT_ASKED = 0;
+const int LIGHT_OPEN = 1;
+const int LIGHT_MATERIAL = 2;
 
 // How far off a thread its ray to the light begins.
 const float START_OFF_MM = 4e-3;

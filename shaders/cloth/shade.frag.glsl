@@ -9,6 +9,8 @@ uniform highp sampler2D uId;
 uniform highp sampler2D uDepth;
 uniform highp sampler2D uNormal;
 uniform highp sampler2D uAxis;
+uniform highp sampler2D uLight;
+uniform highp int uLit;  // 1 where uLight was drawn for this sample
 uniform highp sampler2D uHistory;
 uniform highp float uHistoryWeight;
 uniform highp vec3 uBackground;
@@ -47,8 +49,7 @@ vec3 shadePixel() {
   ivec2 texel = ivec2(gl_FragCoord.xy);
   int kind;
   int index;
-  int shade;
-  decodeId(texelFetch(uId, texel, 0), kind, index, shade);
+  decodeId(texelFetch(uId, texel, 0), kind, index);
   if (uBackLit != 0) return kind == KIND_NONE ? vec3(1.0) : vec3(0.0);
   if (kind == KIND_NONE) return uBackground;
   Ray ray = viewRay(gl_FragCoord.xy);
@@ -70,23 +71,24 @@ vec3 shadePixel() {
   vec3 room = uSkyLight * skyIrradiance(n) * rho * opening / (1.0 - 0.8 * rho * (1.0 - opening));
   vec3 window = rho * uKeyLight * max(0.0, dot(n, uKeyTowards)) * smoothstep(0.0, 0.55, opening);
   ivec2 pixel = ivec2(gl_FragCoord.xy + uPixelOffset);
-  int asked = shade == SHADE_NOT_ASKED ? ASKS_NOTHING : lightAsked(pixel);
+  int light = uLit == 0 ? LIGHT_NOT_ASKED : int(bytesOf(texelFetch(uLight, texel, 0)).x);
+  int asked = light == LIGHT_NOT_ASKED ? ASKS_NOTHING : lightAsked(pixel);
   if (asked == ASKS_NOTHING) return yarn.open * (room + window);
 
   // A ray's answer corrects the estimate by as much as they differ, times the samples it speaks for: the mean over
   // samples is the rays' alone, and the first of them already look like the last.
   vec3 direction = lightDirection(pixel, smoothNormal, asked);
-  bool open = shade == SHADE_OPEN;
+  bool open = light == LIGHT_OPEN;
   vec3 answer;
   if (asked == ASKS_WINDOW) {
-    vec3 passed = open ? vec3(1.0) : 0.18 * meanReflectance(shade - SHADE_MATERIAL);
+    vec3 passed = open ? vec3(1.0) : 0.18 * meanReflectance(light - LIGHT_MATERIAL);
     answer = rho * uKeyLight * max(0.0, dot(n, direction)) * passed - window;
   } else {
     // Rays are spread about the section's normal; a bent normal weighs them anew.
     float weight = max(0.0, dot(n, direction)) / max(dot(smoothNormal, direction), 0.05);
     vec3 incoming = open
       ? vec3(uSkyLight * skyRadiance(direction))
-      : meanReflectance(shade - SHADE_MATERIAL) * CREVICE_LIGHT * (uSkyLight * SKY_MEAN + 0.5 * uKeyLight);
+      : meanReflectance(light - LIGHT_MATERIAL) * CREVICE_LIGHT * (uSkyLight * SKY_MEAN + 0.5 * uKeyLight);
     answer = rho * incoming * min(weight, 2.0) - room;
   }
   return yarn.open * (room + window + float(ASK_EVERY) * answer);

@@ -127,13 +127,10 @@ SectionValue sectionOnRay(Segment s, vec3 o, vec3 d, float uO, float uD, float t
   return sectionAt(tubePointAt(s, uO + t * uD), o.yz + t * d.yz, d.x, d.yz);
 }
 
-// A ray to the light asks only whether anything stands in its way; more steps would but trim grazing touches.
-const int ANY_HIT_STEPS = 4;
-
 // First t in (tMin, tMax) at which the ray enters the tube, within the segment's own range; else NEVER.
 // o and d in the segment's axes: along the thread, sideways from it, up. Twin: walk/intersectTube.ts.
-// anyHit: whether it is met at all is enough.
-float intersectTube(Segment s, vec3 o, vec3 d, float tMin, float tMax, bool anyHit) {
+// With ANY_HIT, some t at which it is inside is enough.
+float intersectTube(Segment s, vec3 o, vec3 d, float tMin, float tMax) {
   float uO = (o.x - s.along) / s.pitch;
   float uD = d.x / s.pitch;
   float lo = tMin;
@@ -185,50 +182,53 @@ float intersectTube(Segment s, vec3 o, vec3 d, float tMin, float tMax, bool anyH
     return NEVER;
   }
 
-  // One loop over pieces and steps alike: pixels whose rays are at different pieces still step together.
-  int pieces = int(clamp(ceil(abs(uD) * (hi - lo) * float(TUBE_PIECES)), 1.0, float(TUBE_PIECES)));
+#ifdef ANY_HIT
+  // What stands in the way of light may be trimmed at grazing touches.
+  const int PIECES = 1;
+  const int LOOKS = 4;
+#else
+  const int PIECES = TUBE_PIECES;
+  const int LOOKS = NEWTON_STEPS;
+#endif
+  int pieces = int(clamp(ceil(abs(uD) * (hi - lo) * float(PIECES)), 1.0, float(PIECES)));
   float stepT = (hi - lo) / float(pieces);
-  float ta = lo;
-  float t = ta + 0.5 * stepT;
-  int piece = 0;
-  int tries = 0;
-  int missed = 0;
-  vec2 last = vec2(0.0);
   float entered = NEVER;
-  for (int k = 0; k < LOOP(TUBE_PIECES * NEWTON_STEPS); k++) {
-    SectionValue at = sectionOnRay(s, o, d, uO, uD, t);
-    if (anyHit && at.f <= 0.0 && t >= lo && t <= hi) return t;
-    bool met = abs(at.f) < SURFACE_TOLERANCE && at.qb < 0.0;
-    bool done = met;
-    if (!met) {
+  for (int piece = 0; piece < LOOP(PIECES); piece++) {
+    if (piece >= pieces) break;
+    float ta = lo + float(piece) * stepT;
+    float t = ta + 0.5 * stepT;
+    int missed = 0;
+    bool met = false;
+    vec2 last = vec2(0.0);
+    for (int k = 0; k < LOOP(LOOKS); k++) {
+      SectionValue at = sectionOnRay(s, o, d, uO, uD, t);
+#ifdef ANY_HIT
+      if (at.f <= 0.0 && t >= lo && t <= hi) return t;
+#endif
+      met = abs(at.f) < SURFACE_TOLERANCE && at.qb < 0.0;
+      if (met) break;
       float inside = at.qb * at.qb - at.qa * at.f;
       float root = sqrt(max(inside, 0.0));
-      // Where the linearised section is missed, its nearest approach is looked at instead, three times at most.
-      if (inside < 0.0) missed++;
+      // Where the linearised section is missed, its nearest approach is looked at instead, three times at most, and once
+      // where that is far off.
+      if (inside < 0.0 && ++missed > (at.f > FAR_OFF ? 1 : 3)) break;
       // Of the two ways to write the entry, the one that does not cancel.
       float entry = at.qb < 0.0 && inside >= 0.0 ? at.f / (root - at.qb) : (-at.qb - root) / max(at.qa, 1e-20);
       // Near the surface the last two values know the slope better: the linearised section leaves out how it turns.
       float fall = (at.f - last.y) / (t - last.x);
-      if (tries > 0 && abs(at.f) < 0.1 && at.qb < 0.0 && fall < at.qb) entry = -at.f / fall;
+      if (k > 0 && abs(at.f) < 0.1 && at.qb < 0.0 && fall < at.qb) entry = -at.f / fall;
       last = vec2(t, at.f);
       t = clamp(t + entry, ta - stepT, ta + 2.0 * stepT);
-      tries++;
-      done = missed > 3 || t == last.x || tries >= (anyHit ? ANY_HIT_STEPS : NEWTON_STEPS);
+      // So near, the step just taken is exact enough not to be looked at again.
+      met = inside >= 0.0 && at.qb < 0.0 && abs(at.f) < NEAR_ENOUGH;
+      if (met || t == last.x) break;
     }
-    if (!done) continue;
-    if (met) {
-      // Entered before the segment begins: the segment before ends a hair lower, its bend being another's.
-      if (piece == 0 && t < lo && lo == plane && sectionOnRay(s, o, d, uO, uD, lo).f <= 0.0) return lo;
-      // An entry in a later piece waits for that piece, which may hold an earlier one.
-      if (t >= lo && t <= hi) entered = min(entered, t);
-      if (entered <= ta + stepT) break;
-    }
-    if (++piece >= pieces) break;
-    ta += stepT;
-    t = ta + 0.5 * stepT;
-    tries = 0;
-    missed = 0;
-    last = vec2(0.0);
+    if (!met) continue;
+    // Entered before the segment begins: the segment before ends a hair lower, its bend being another's.
+    if (piece == 0 && t < lo && lo == plane && sectionOnRay(s, o, d, uO, uD, lo).f <= 0.0) return lo;
+    // An entry in a later piece waits for that piece, which may hold an earlier one.
+    if (t >= lo && t <= hi) entered = min(entered, t);
+    if (entered <= ta + stepT) break;
   }
   return entered;
 }

@@ -25,9 +25,11 @@ int lowestBit(uint bits) {
 const int LINE_BITS = 16;
 
 // First surface that the ray o + t d enters at t in (tMin, tMax): cell by cell, each thread near enough to cover the cell
-// on its own segment; with anyHit, any. Twin and reasons: src/engine/packing/walk/walkCloth.ts. intersectTube is called here and nowhere
+// on its own segment. With ANY_HIT, what stands in the ray's way: the walk ends with the first cell that holds any.
+// from: the thread on which the ray begins (row * 2, or end * 2 + 1; -1: none), which it leaves outwards and so does not meet
+// again in its first cell. Twin and reasons: src/engine/packing/walk/walkCloth.ts. intersectTube is called here and nowhere
 // else, and this is called once per program: a loop costs less to compile than a copy.
-Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax, bool anyHit) {
+Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax, int from) {
   Hit hit = Hit(KIND_NONE, 0, NEVER, 0, vec2(0.0), 0, 0);
   vec3 perD = 1.0 / vec3(
     abs(d.x) < 1e-12 ? 1e-12 : d.x,
@@ -128,11 +130,19 @@ Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax, bool anyHit) {
           index = isWarp ? first.x + bit : rowOnLine(first.y + bit - LINE_BITS, cell.x, cell.x + 1);
           alongCell = isWarp ? cell.y : cell.x;
           along = isWarp ? sides.zw : sides.xy;
+#ifdef ANY_HIT
+          if (walked == 0 && from == index * 2 + (isWarp ? 1 : 0)) continue;
+#endif
           Segment s;
           if (loadSegment(kind, index, alongCell, along.x, along.y, s)) {
             vec3 localO = (isWarp ? o.yxz : o.xyz) - vec3(0.0, s.side, 0.0);
             vec3 localD = isWarp ? d.yxz : d.xyz;
-            found = intersectTube(s, localO, localD, begin, anyHit ? t1 : best, anyHit);
+#ifdef ANY_HIT
+            // Some t inside is found, not the entry: the order of looking must not matter.
+            found = intersectTube(s, localO, localD, begin, t1);
+#else
+            found = intersectTube(s, localO, localD, begin, best);
+#endif
           }
         } else {
           index = int(texelFetch(uExtraList, tableAt(extrasNext), 0).x);
@@ -149,7 +159,10 @@ Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax, bool anyHit) {
         }
       }
     }
-    if (best <= tExit || tExit >= t1 || (anyHit && hit.kind != KIND_NONE)) break;
+    if (best <= tExit || tExit >= t1) break;
+#ifdef ANY_HIT
+    if (hit.kind != KIND_NONE) break;
+#endif
     t = tExit;
     if (exits.x <= exits.y) {
       cell.x += rising.x ? 1 : -1;

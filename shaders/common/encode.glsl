@@ -1,20 +1,24 @@
 // The picture buffer: four RGBA8 targets, so that no float target is needed.
 
-vec4 encodeId(int kind, int index, int shade) {
-  uint id = (uint(kind) << uint(ID_INDEX_BITS)) | uint(index);
-  return vec4(float(id & 255u), float((id >> 8u) & 255u), float((id >> 16u) & 255u), float(shade)) / 255.0;
-}
-
 uvec4 bytesOf(vec4 texel) {
   return uvec4(texel * 255.0 + 0.5);
 }
 
-void decodeId(vec4 texel, out int kind, out int index, out int shade) {
+vec4 encodeId(int kind, int index) {
+  uint id = (uint(kind) << uint(ID_INDEX_BITS)) | uint(index);
+  return vec4(float(id & 255u), float((id >> 8u) & 255u), float((id >> 16u) & 255u), 0.0) / 255.0;
+}
+
+void decodeId(vec4 texel, out int kind, out int index) {
   uvec4 b = bytesOf(texel);
   uint id = b.x | (b.y << 8u) | (b.z << 16u);
   kind = int(id >> uint(ID_INDEX_BITS));
   index = int(id & ((1u << uint(ID_INDEX_BITS)) - 1u));
-  shade = int(b.w);
+}
+
+// For measuring: steps and candidates of a walk.
+vec4 encodeWork(int steps, int candidates) {
+  return vec4(float(steps & 255), float(steps >> 8), float(candidates & 255), float(candidates >> 8)) / 255.0;
 }
 
 // The bits of the float itself: nothing is lost and no range need be known.

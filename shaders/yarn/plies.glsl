@@ -116,11 +116,13 @@ YarnSurface yarnSurface(ThreadPlace s, float pixelMm) {
     vec2 at = vec2((s.around / TURN - s.along * turnsPerMm * steep + start) * float(BUNDLES), s.along / (5.0 * radius));
     int seed = s.thread;
     const float STEP = 0.35;
-    float here = wrappedNoise(at, BUNDLES, seed) + 0.5 * wrappedNoise(at * vec2(2.0, 2.0), 2 * BUNDLES, seed + 7919);
-    float beside = wrappedNoise(at + vec2(STEP, 0.0), BUNDLES, seed)
-      + 0.5 * wrappedNoise((at + vec2(STEP, 0.0)) * vec2(2.0, 2.0), 2 * BUNDLES, seed + 7919);
-    r.normal = normalize(r.normal - acrossFibre * (0.5 * shown * (beside - here) / STEP));
-    r.open *= 1.0 - 0.16 * shown * (0.75 - here);
+    if (shown > 0.0) {
+      float here = wrappedNoise(at, BUNDLES, seed) + 0.5 * wrappedNoise(at * vec2(2.0, 2.0), 2 * BUNDLES, seed + 7919);
+      float beside = wrappedNoise(at + vec2(STEP, 0.0), BUNDLES, seed)
+        + 0.5 * wrappedNoise((at + vec2(STEP, 0.0)) * vec2(2.0, 2.0), 2 * BUNDLES, seed + 7919);
+      r.normal = normalize(r.normal - acrossFibre * (0.5 * shown * (beside - here) / STEP));
+      r.open *= 1.0 - 0.16 * shown * (0.75 - here);
+    }
   }
   return r;
 }

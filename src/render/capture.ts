@@ -43,15 +43,7 @@ export async function captureCloth(
               drawer.setScene(frozen, width, height, 1);
               programs.uniforms.uPixelOffset.value.set(x0, y0);
               const weight = sample / (sample + 1);
-              drawer.drawTile(
-                targets,
-                programs.fullWalk,
-                schedule.tile,
-                sample,
-                targets.meanToBe,
-                targets.meanSoFar,
-                weight,
-              );
+              drawer.drawTile(targets, schedule.tile, sample, true, targets.meanToBe, targets.meanSoFar, weight);
               programs.uniforms.uPixelOffset.value.set(0, 0);
             });
             const area = schedule.tile.width * schedule.tile.height;
@@ -106,13 +98,13 @@ export async function readBuffers(
   halfFloat: boolean,
   extraTable: Float32Array,
 ): Promise<PictureBuffers> {
-  const { renderer, programs } = drawer;
+  const { renderer } = drawer;
   const targets = new PictureTargets(width, height, halfFloat);
   const texels = [0, 1, 2].map(() => new Uint8Array(width * height * 4));
   try {
     withRenderer(renderer, () => {
       drawer.setScene(scene, width, height, 1);
-      drawer.drawBuffer(targets, programs.quickWalk, { x: 0, y: 0, width, height }, 0);
+      drawer.drawBuffer(targets, { x: 0, y: 0, width, height }, 0);
     });
     for (let k = 0; k < 3; k++) {
       await renderer.readRenderTargetPixelsAsync(targets.buffer, 0, 0, width, height, texels[k], undefined, k);

@@ -27,6 +27,8 @@ export function createViewUniforms(): Uniforms {
     uDepth: { value: null },
     uNormal: { value: null },
     uAxis: { value: null },
+    uLight: { value: null },
+    uLit: { value: 0 },
     uHistory: { value: null },
     uHistoryWeight: { value: 0 },
     uBackground: { value: new THREE.Vector3() },
@@ -40,18 +42,18 @@ export function createViewUniforms(): Uniforms {
 /** The few programs of the picture, all on one set of uniforms. */
 export class ClothPrograms {
   readonly uniforms = createViewUniforms();
-  /** Nearest thread only: small, for the first paint, while moving and for reading back. */
-  readonly quickWalk: ScreenPass;
-  /** With one ray towards the light. */
-  readonly fullWalk: ScreenPass;
+  /** Nearest thread: all that is needed while moving and for reading back. */
+  readonly walk: ScreenPass;
+  /** From there one ray towards the light. */
+  readonly lightWalk: ScreenPass;
   readonly shade: ScreenPass;
   readonly present: ScreenPass;
   private readonly composed: ComposedShader[] = [];
 
   constructor(countWork = false) {
     const extra: Record<string, string> = countWork ? { COUNT_WORK: '1' } : {};
-    this.quickWalk = this.pass('cloth/gbuffer.frag.glsl', { RAY_KINDS: '1', ...extra });
-    this.fullWalk = this.pass('cloth/gbuffer.frag.glsl', { RAY_KINDS: '2', ...extra });
+    this.walk = this.pass('cloth/gbuffer.frag.glsl', extra);
+    this.lightWalk = this.pass('cloth/lightwalk.frag.glsl', extra);
     this.shade = this.pass('cloth/shade.frag.glsl', {});
     this.present = this.pass('post/present.frag.glsl', {});
   }
@@ -62,7 +64,7 @@ export class ClothPrograms {
   }
 
   dispose(): void {
-    for (const pass of [this.quickWalk, this.fullWalk, this.shade, this.present]) pass.dispose();
+    for (const pass of [this.walk, this.lightWalk, this.shade, this.present]) pass.dispose();
   }
 
   private pass(path: string, defines: Record<string, string>): ScreenPass {

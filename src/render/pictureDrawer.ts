@@ -5,7 +5,6 @@ import type { ClothLight, ClothPose, ClothViewOptions } from './clothViewTypes.t
 import { createEye, placeEye } from './eye.ts';
 import { setLightUniforms } from './lightUniforms.ts';
 import type { PictureTargets } from './pictureTargets.ts';
-import type { ScreenPass } from './screenPass.ts';
 import type { Tile } from './tileSchedule.ts';
 
 /** Everything a picture depends on. */
@@ -55,40 +54,44 @@ export class PictureDrawer {
     setLightUniforms(u, scene.light, this.eye.toCloth);
   }
 
-  /** One sample of one tile: picture buffer, then light into `into`, averaged with `history` at the given weight. */
+  /**
+   * One sample of one tile: picture buffer, with `lit` the rays to the light, then colour into `into`, averaged with
+   * `history` at the given weight.
+   */
   drawTile(
     targets: PictureTargets,
-    walk: ScreenPass,
     tile: Tile,
     sample: number,
+    lit: boolean,
     into: THREE.WebGLRenderTarget,
     history: THREE.WebGLRenderTarget | null,
     historyWeight: number,
   ): void {
-    this.drawBuffer(targets, walk, tile, sample);
     const u = this.programs.uniforms;
-    u.uId.value = targets.buffer.textures[0];
-    u.uDepth.value = targets.buffer.textures[1];
-    u.uNormal.value = targets.buffer.textures[2];
-    u.uAxis.value = targets.buffer.textures[3];
+    this.drawBuffer(targets, tile, sample);
+    if (lit) this.programs.lightWalk.draw(this.renderer, targets.light);
+    u.uLight.value = targets.light.texture;
+    u.uLit.value = lit ? 1 : 0;
     u.uHistory.value = history?.texture ?? null;
     u.uHistoryWeight.value = history ? historyWeight : 0;
     this.programs.shade.draw(this.renderer, into);
   }
 
   /** The picture buffer alone. */
-  drawBuffer(targets: PictureTargets, walk: ScreenPass, tile: Tile, sample: number): void {
+  drawBuffer(targets: PictureTargets, tile: Tile, sample: number): void {
     const u = this.programs.uniforms;
     targets.setScissor(tile.x, tile.y, tile.width, tile.height);
     u.uSample.value = sample;
     // A plain sequence of low discrepancy (R2); sample 0 is the pixel's middle.
     u.uJitter.value.set((0.5 + sample * 0.7548776662466927) % 1, (0.5 + sample * 0.5698402909980532) % 1);
     // A texture cannot be read while it is drawn to.
-    u.uId.value = null;
-    u.uDepth.value = null;
-    u.uNormal.value = null;
-    u.uAxis.value = null;
-    walk.draw(this.renderer, targets.buffer);
+    for (const name of ['uId', 'uDepth', 'uNormal', 'uAxis', 'uLight']) u[name].value = null;
+    this.programs.walk.draw(this.renderer, targets.buffer);
+    const [id, depth, normal, axis] = targets.buffer.textures;
+    u.uId.value = id;
+    u.uDepth.value = depth;
+    u.uNormal.value = normal;
+    u.uAxis.value = axis;
   }
 
   /** One linear-light colour all over a target. */

@@ -2,7 +2,6 @@ import type { ClothViewOptions } from './clothViewTypes.ts';
 import { GpuTimer } from './gpuTimer.ts';
 import type { PictureDrawer, PictureScene } from './pictureDrawer.ts';
 import { PictureTargets } from './pictureTargets.ts';
-import type { ScreenPass } from './screenPass.ts';
 import { TileSchedule } from './tileSchedule.ts';
 
 /** At most this many picture pixels; a larger canvas is enlarged from it. */
@@ -38,7 +37,7 @@ export class PictureSampler {
   private tileOpen = false;
   private shown: 'nothing' | 'quick' | 'mean' = 'nothing';
   private passBegun = 0;
-  private drawnWith: ScreenPass | null = null;
+  private drawnFull: boolean | null = null;
   /** The last draw was its program's first, so its time may hold the compiler's. */
   private fresh = false;
 
@@ -68,7 +67,7 @@ export class PictureSampler {
     this.ready.quick = false;
     this.ready.full = false;
     this.compiling = false;
-    this.drawnWith = null;
+    this.drawnFull = null;
     this.targets?.dispose();
     this.targets = null;
     this.shown = 'nothing';
@@ -123,12 +122,12 @@ export class PictureSampler {
     const { programs, renderer } = this.drawer;
     if (!this.ready.quick) {
       this.compile('quick', () => [
-        programs.quickWalk.compile(renderer, targets.buffer),
+        programs.walk.compile(renderer, targets.buffer),
         programs.shade.compile(renderer, targets.quick),
         programs.present.compile(renderer, null),
       ]);
     } else if (!this.ready.full && !this.moving) {
-      this.compile('full', () => [programs.fullWalk.compile(renderer, targets.buffer)]);
+      this.compile('full', () => [programs.lightWalk.compile(renderer, targets.light)]);
     }
     return this.ready.quick;
   }
@@ -161,18 +160,16 @@ export class PictureSampler {
   }
 
   private drawTile(targets: PictureTargets, scale: number): void {
-    const { programs } = this.drawer;
     const { tile } = this.schedule;
     const begun = performance.now();
     this.drawer.setScene(this.scene, targets.width, targets.height, scale);
     const full = this.phase === 'full';
     const into = this.firstQuick ? targets.quickToBe : targets.meanToBe;
     const history = !full && this.sample === 1 ? targets.quick : targets.meanSoFar;
-    const walk = full ? programs.fullWalk : programs.quickWalk;
-    this.drawer.drawTile(targets, walk, tile, this.sample, into, history, this.sample / (this.sample + 1));
+    this.drawer.drawTile(targets, tile, this.sample, full, into, history, this.sample / (this.sample + 1));
     this.timer.mark(begun, tile.width * tile.height);
-    this.fresh = this.drawnWith !== walk;
-    this.drawnWith = walk;
+    this.fresh = this.drawnFull !== full;
+    this.drawnFull = full;
     if (this.schedule.next()) return;
     this.tileOpen = false;
     if (this.firstQuick) targets.swapQuick();

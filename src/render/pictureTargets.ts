@@ -3,6 +3,8 @@ import * as THREE from 'three';
 /** Where a picture is built: the buffer of ids, depths, normals and directions, and the means of samples. */
 export class PictureTargets {
   readonly buffer: THREE.WebGLRenderTarget;
+  /** What the rays to the light met. */
+  readonly light: THREE.WebGLRenderTarget;
   /** Two that take turns as the last whole quick picture and the next, and two as mean so far and mean to be. */
   private readonly quicks: [THREE.WebGLRenderTarget, THREE.WebGLRenderTarget];
   private readonly means: [THREE.WebGLRenderTarget, THREE.WebGLRenderTarget];
@@ -14,23 +16,17 @@ export class PictureTargets {
     readonly height: number,
     halfFloat: boolean,
   ) {
-    this.buffer = new THREE.WebGLRenderTarget(width, height, {
-      count: 4,
+    const plain: THREE.RenderTargetOptions = {
       depthBuffer: false,
       stencilBuffer: false,
       minFilter: THREE.NearestFilter,
       magFilter: THREE.NearestFilter,
       generateMipmaps: false,
-    });
-    const mean = () =>
-      new THREE.WebGLRenderTarget(width, height, {
-        depthBuffer: false,
-        stencilBuffer: false,
-        minFilter: THREE.NearestFilter,
-        magFilter: THREE.NearestFilter,
-        generateMipmaps: false,
-        type: halfFloat ? THREE.HalfFloatType : THREE.UnsignedByteType,
-      });
+    };
+    this.buffer = new THREE.WebGLRenderTarget(width, height, { ...plain, count: 4 });
+    this.light = new THREE.WebGLRenderTarget(width, height, plain);
+    const type = halfFloat ? THREE.HalfFloatType : THREE.UnsignedByteType;
+    const mean = () => new THREE.WebGLRenderTarget(width, height, { ...plain, type });
     this.quicks = [mean(), mean()];
     this.means = [mean(), mean()];
   }
@@ -61,13 +57,13 @@ export class PictureTargets {
 
   /** Restricts drawing to a rectangle (pixels, from the bottom left) in every target. */
   setScissor(x: number, y: number, width: number, height: number): void {
-    for (const target of [this.buffer, ...this.quicks, ...this.means]) {
+    for (const target of [this.buffer, this.light, ...this.quicks, ...this.means]) {
       target.scissorTest = true;
       target.scissor.set(x, y, width, height);
     }
   }
 
   dispose(): void {
-    for (const target of [this.buffer, ...this.quicks, ...this.means]) target.dispose();
+    for (const target of [this.buffer, this.light, ...this.quicks, ...this.means]) target.dispose();
   }
 }

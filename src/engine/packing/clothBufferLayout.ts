@@ -58,10 +58,17 @@ export const MAX_WALK_STEPS = 512;
 /** Loop bound over a cell's candidates: both families at full reach, and a tile's extras. */
 export const MAX_CANDIDATES = 4 * MAX_REACH + MAX_TILE_EXTRAS;
 /** Straight pieces a curve is cut into where the ray runs along it. */
-export const TUBE_PIECES = 4;
+export const TUBE_PIECES = 2;
 export const NEWTON_STEPS = 8;
 /** Stop when |F| is below this: F changes by 2 over a half width, so the point is within 1e-5 half widths. */
 export const SURFACE_TOLERANCE = 2e-5;
+/**
+ * Once |F| is below this, the next step's point is taken without looking at it: a step's error falls with the square of the
+ * one before, to about 1e-4 half widths.
+ */
+export const NEAR_ENOUGH = 0.02;
+/** A ray that passes its nearest approach at more than this F passes the thread by. */
+export const FAR_OFF = 0.3;
 /** Segments overlap by this share of the pitch, so that rounding at a node never leaves a hole. */
 export const SEGMENT_OVERLAP = 2e-3;
 /** Most by which a bend moves the section's place, over its half axis: beyond, the thread bends tighter than it is thick. */
@@ -99,7 +106,7 @@ export function shaderConstants(): Record<string, string> {
     KIND_WEFT: ThreadKind.weft,
     KIND_EXTRA: ThreadKind.extra,
   };
-  const real = { WRAP_STEPS, SECTION_STEPS, SURFACE_TOLERANCE, SEGMENT_OVERLAP, BEND_SHARE };
+  const real = { WRAP_STEPS, SECTION_STEPS, SURFACE_TOLERANCE, NEAR_ENOUGH, FAR_OFF, SEGMENT_OVERLAP, BEND_SHARE };
   const defines: Record<string, string> = {};
   for (const [name, value] of Object.entries(whole)) defines[name] = value.toFixed(0);
   for (const [name, value] of Object.entries(real)) defines[name] = value.toExponential();

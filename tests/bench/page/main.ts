@@ -6,12 +6,11 @@ import { fitPose } from '#render/fitPose.ts';
 import { NORTH_LIGHT } from '#render/lightUniforms.ts';
 import { PictureDrawer, type PictureScene } from '#render/pictureDrawer.ts';
 import { PictureTargets } from '#render/pictureTargets.ts';
-import type { ScreenPass } from '#render/screenPass.ts';
 import { type ClothFixture, clothFixture } from '#tests/helpers/clothFixtures.ts';
 import { instancedTubes } from './instancedTubes.ts';
 
 /**
- * Frame times of the picture on this machine's GPU: 1080p, one full sample a pixel (thread and one ray to the light),
+ * Frame times of the picture on this machine's GPU: 1080p, one full sample a pixel (thread, and for every other pixel a ray to the light),
  * one moving sample, and the same threads as instanced tubes, in one run. `?width=192&height=108&sides=24` for a trial.
  * Times mean something only where the renderer named is a GPU.
  */
@@ -76,17 +75,22 @@ const targets = new PictureTargets(width, height, true);
 const tubesTarget = new THREE.WebGLRenderTarget(width, height, { depthBuffer: true });
 const whole = { x: 0, y: 0, width, height };
 
-function walkWork(pass: ScreenPass): { steps: number; candidates: number } {
-  counter.drawBuffer(targets, pass, whole, 0);
+/** Steps and candidates a pixel of the rays from the eye and to the light. */
+function walkWork(): { steps: number; candidates: number } {
+  counter.drawTile(targets, whole, 0, true, targets.meanToBe, null, 0);
   const bytes = new Uint8Array(width * height * 4);
-  renderer.readRenderTargetPixels(targets.buffer, 0, 0, width, height, bytes, undefined, 1);
-  let steps = 0;
-  let candidates = 0;
-  for (let k = 0; k < bytes.length; k += 4) {
-    steps += bytes[k] + 256 * bytes[k + 1];
-    candidates += bytes[k + 2] + 256 * bytes[k + 3];
+  const work = { steps: 0, candidates: 0 };
+  for (const [target, texture] of [
+    [targets.buffer, 1],
+    [targets.light, 0],
+  ] as const) {
+    renderer.readRenderTargetPixels(target, 0, 0, width, height, bytes, undefined, texture);
+    for (let k = 0; k < bytes.length; k += 4) {
+      work.steps += (bytes[k] + 256 * bytes[k + 1]) / (width * height);
+      work.candidates += (bytes[k + 2] + 256 * bytes[k + 3]) / (width * height);
+    }
   }
-  return { steps: steps / (width * height), candidates: candidates / (width * height) };
+  return work;
 }
 
 /** Orthographic clip matrix of a pose, for the tubes. */
@@ -116,15 +120,14 @@ function measure(side: number): void {
     drawer.setScene(sceneOf(pose), width, height, 1);
     counter.setScene(sceneOf(pose), width, height, 1);
     const full = timeOf(
-      (frame) =>
-        drawer.drawTile(targets, drawer.programs.fullWalk, whole, frame, targets.meanToBe, targets.meanSoFar, 0.5),
+      (frame) => drawer.drawTile(targets, whole, frame, true, targets.meanToBe, targets.meanSoFar, 0.5),
       targets.meanToBe,
     );
     const moving = timeOf(
-      (frame) => drawer.drawTile(targets, drawer.programs.quickWalk, whole, frame, targets.quick, null, 0),
+      (frame) => drawer.drawTile(targets, whole, frame, false, targets.quick, null, 0),
       targets.quick,
     );
-    const work = walkWork(counter.programs.fullWalk);
+    const work = walkWork();
     const fetches = FETCHES.candidate * work.candidates + FETCHES.step * work.steps + FETCHES.shading;
     let tubesMs = Number.NaN;
     if (tubes) {

@@ -1,5 +1,7 @@
 import {
   BEND_SHARE,
+  FAR_OFF,
+  NEAR_ENOUGH,
   NEWTON_STEPS,
   SEGMENT_OVERLAP,
   SURFACE_TOLERANCE,
@@ -107,8 +109,9 @@ export function intersectTube(segment: TubeSegment, ray: LocalRay, tMin: number,
       if (met) break;
       const inside = value.qb * value.qb - value.qa * value.f;
       const root = Math.sqrt(Math.max(inside, 0));
-      // Where the linearised section is missed, its nearest approach is looked at instead, three times at most.
-      if (inside < 0 && ++missed > 3) break;
+      // Where the linearised section is missed, its nearest approach is looked at instead, three times at most, and once
+      // where that is far off.
+      if (inside < 0 && ++missed > (value.f > FAR_OFF ? 1 : 3)) break;
       // Of the two ways to write the entry, the one that does not cancel.
       let entry =
         value.qb < 0 && inside >= 0 ? value.f / (root - value.qb) : (-value.qb - root) / Math.max(value.qa, 1e-20);
@@ -118,6 +121,9 @@ export function intersectTube(segment: TubeSegment, ray: LocalRay, tMin: number,
       lastT = t;
       lastF = value.f;
       t = Math.min(tb + step, Math.max(ta - step, t + entry));
+      // So near, the step just taken is exact enough not to be looked at again.
+      met = inside >= 0 && value.qb < 0 && Math.abs(value.f) < NEAR_ENOUGH;
+      if (met) break;
       if (t === lastT) break;
     }
     if (!met) continue;

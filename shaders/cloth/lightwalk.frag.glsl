@@ -1,0 +1,46 @@
+// What stands between the thread that a pixel shows and the light that the pixel asks after in this sample.
+#define ANY_HIT
+#include "../common/encode.glsl"
+#include "view.glsl"
+#include "walk.glsl"
+#include "light.glsl"
+
+uniform highp sampler2D uId;
+uniform highp sampler2D uDepth;
+uniform highp sampler2D uNormal;
+
+layout(location = 0) out highp vec4 outLight;
+
+void main() {
+  ivec2 texel = ivec2(gl_FragCoord.xy);
+  ivec2 pixel = ivec2(gl_FragCoord.xy + uPixelOffset);
+  outLight = vec4(0.0);
+  int asked = lightAsked(pixel);
+  if (asked == ASKS_NOTHING) return;
+  int kind;
+  int index;
+  decodeId(texelFetch(uId, texel, 0), kind, index);
+  if (kind == KIND_NONE) return;
+  vec3 normal = decodeNormal(texelFetch(uNormal, texel, 0));
+  vec3 direction = lightDirection(pixel, normal, asked);
+  int met = LIGHT_OPEN;
+  // What faces away from the light is dark without a ray.
+  if (dot(direction, normal) > 0.0) {
+    Ray ray = viewRay(gl_FragCoord.xy);
+    float depth = decodeDepth(texelFetch(uDepth, texel, 0));
+    // Far enough off the thread that rounding does not put the start inside it.
+    vec3 origin = ray.origin + depth * ray.direction + START_OFF_MM * normal;
+    int from = kind == KIND_EXTRA ? -1 : index * 2 + (kind == KIND_WARP ? 1 : 0);
+    Hit hit = walkCloth(origin, direction, 0.0, NEVER, from);
+    if (hit.kind != KIND_NONE) {
+      int owner = hit.index * 2 + (hit.kind == KIND_WARP ? 1 : 0);
+      if (hit.kind == KIND_EXTRA) owner = int(texelFetch(uExtraTable, tableAt(hit.index * EXTRA_TEXELS + 2), 0).w);
+      met = LIGHT_MATERIAL + int(threadTexel(owner).w);
+    }
+#ifdef COUNT_WORK
+    outLight = encodeWork(hit.steps, hit.candidates);
+    return;
+#endif
+  }
+  outLight = vec4(float(met) / 255.0, 0.0, 0.0, 0.0);
+}
