@@ -65,6 +65,10 @@ describe('every preset file', () => {
     const read = demand(readSampleText(text));
     expect(writeSampleText(read)).toBe(text);
     expect(read.versions.length).toBeGreaterThanOrEqual(2);
+    expect(read.versions.length).toBeLessThanOrEqual(3);
+    // One of them is the disappointment, in the words that a weaver has for it; each says what it is about.
+    expect(read.versions.filter(({ name }) => name.startsWith('too '))).toHaveLength(1);
+    for (const { note } of read.versions) expect(note).toBeTruthy();
     expect(read.loom).toEqual(card('looms', read.loom.id, readLoomCard));
     const { yarns: carried, ...warp } = card('warps', read.warp.id, readWarpCard);
     expect(read.warp).toEqual(warp);
@@ -185,13 +189,27 @@ describe('the harbour samples do what they say', () => {
 
   // The plan is square in units of one column; a rep ring is tall where a unit of two wefts is higher than a column is
   // wide. Bounds: the eye takes up to a tenth for round (common practice); the plain ring must be well beyond it.
-  test('mooring ring: tall as drawn, round in its two kept versions', () => {
+  test('mooring ring: too tall as drawn, round in the two versions that mend it', () => {
     const ring = sample('mooring-ring');
     expect(heightOverWidth(ring)).toBeGreaterThan(1.25);
-    for (const { name, body } of ring.versions) {
+    const [tall, ...round] = ring.versions;
+    expect(tall.name).toBe('too tall');
+    expect(heightOverWidth(tall.body)).toBe(heightOverWidth(ring));
+    for (const { name, body } of round) {
       expect(name).toMatch(/^round/);
       expect(Math.abs(heightOverWidth(body) - 1)).toBeLessThan(0.1);
     }
+  });
+
+  // A tenth more or less passes for the same size (common practice); a disappointment must be well beyond it.
+  test('channel buoy beaten hard is too squat, signal gamp beaten loosely too open', () => {
+    const overPlan = (id: string, version: string) => {
+      const read = sample(id);
+      const { body } = read.versions.find(({ name }) => name === version)!;
+      return lengthMm(body) / lengthMm(read);
+    };
+    expect(overPlan('channel-buoy', 'too squat')).toBeLessThan(0.8);
+    expect(overPlan('signal-gamp', 'too open')).toBeGreaterThan(1.4);
   });
 });
 
@@ -213,6 +231,12 @@ function darkOnFace(
   }
   expect([0, 4]).toContain(darkWarpOverPaleWeft);
   return darkWarpOverPaleWeft === 4;
+}
+
+/** From the first pick to the last, mm. */
+function lengthMm(body: Parameters<typeof toClothProblem>[0]): number {
+  const { rowYMm } = rowPositions(toClothProblem(body).problem, false);
+  return rowYMm[rowYMm.length - 1] - rowYMm[0];
 }
 
 /** Height over width, mm, of the dark figure: where dark ends rise over the first weft of a pair. */

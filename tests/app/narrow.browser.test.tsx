@@ -1,0 +1,100 @@
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { page } from 'vitest/browser';
+import { smallSample } from '#tests/document/smallSample.ts';
+import { type LaidTable, layTable, until } from './layTable.tsx';
+
+let laid: LaidTable;
+const ui = () => laid.table.ui.getState();
+const box = (selector: string) => document.querySelector(selector)!.getBoundingClientRect();
+const frame = () => new Promise((resolve) => requestAnimationFrame(() => requestAnimationFrame(resolve)));
+
+beforeEach(async () => {
+  localStorage.clear();
+  laid = await layTable(smallSample());
+  await until('the shelf is there', () => document.querySelector('[aria-label="Yarns in this sample"]') !== null);
+});
+
+afterEach(async () => {
+  await laid.clear();
+  window.scrollTo(0, 0);
+});
+
+/** Whether a point of the page shows this element or what is within it. */
+function showsAt(x: number, y: number, element: Element): boolean {
+  const top = document.elementFromPoint(x, y);
+  return top !== null && (element.contains(top) || top.contains(element));
+}
+
+describe.each([
+  [360, 740],
+  [600, 900],
+  [800, 600],
+])('a window of %i × %i', (width, height) => {
+  beforeEach(() => page.viewport(width, height));
+
+  it('keeps the cloth in sight wherever the page is scrolled to', async () => {
+    await frame();
+    for (const y of [0, 400, document.documentElement.scrollHeight]) {
+      window.scrollTo(0, y);
+      await frame();
+      const { top, bottom } = box('.cloth-panel');
+      expect(top).toBeGreaterThanOrEqual(0);
+      expect(bottom).toBeLessThanOrEqual(height * 0.6);
+    }
+    expect(document.documentElement.scrollWidth).toBeLessThanOrEqual(width);
+  });
+
+  it('shows a long message on the cloth, over none of the controls, and lets it be closed', async () => {
+    ui().say('The breakwater is long, and the tide is out. '.repeat(4));
+    await until('it is shown', () => box('.notice').height > 20);
+    const notice = box('.notice-box');
+    const cloth = box('.cloth-panel');
+    expect(notice.top).toBeGreaterThanOrEqual(cloth.top);
+    expect(notice.bottom).toBeLessThanOrEqual(cloth.bottom + 2);
+    expect(notice.left).toBeGreaterThanOrEqual(cloth.left - 1);
+    const seen = [...document.querySelectorAll<HTMLElement>('.bottom-edge button, .pick-menu-button')].filter(
+      (each) => {
+        const { top, bottom } = each.getBoundingClientRect();
+        return top >= 0 && bottom <= height;
+      },
+    );
+    expect(seen.length).toBeGreaterThan(5);
+    for (const control of seen) {
+      const { left, top, width: w, height: h } = control.getBoundingClientRect();
+      expect(showsAt(left + w / 2, top + h / 2, control), control.textContent!).toBe(true);
+    }
+    document.querySelector<HTMLElement>('.notice-close')!.click();
+    await until('it is closed', () => document.querySelector('.notice')!.textContent === '');
+  });
+
+  it('holds the keys whole: all of the list can be scrolled to, and the way out stays', async () => {
+    ui().showKeys(true);
+    await until('they are shown', () => document.querySelector('.keys-dialog[open]') !== null);
+    const dialog = box('.keys-dialog');
+    expect(dialog.left).toBeGreaterThanOrEqual(0);
+    expect(dialog.right).toBeLessThanOrEqual(width);
+    expect(dialog.top).toBeGreaterThanOrEqual(0);
+    expect(dialog.bottom).toBeLessThanOrEqual(height);
+    const body = document.querySelector<HTMLElement>('.keys-body')!;
+    expect(body.scrollWidth).toBeLessThanOrEqual(body.clientWidth);
+    body.scrollTop = body.scrollHeight;
+    const close = document.querySelector<HTMLElement>('.keys-dialog form button')!.getBoundingClientRect();
+    expect(close.bottom).toBeLessThanOrEqual(height);
+    const last = [...body.children].at(-1)!.getBoundingClientRect();
+    expect(last.bottom).toBeLessThanOrEqual(close.top);
+    ui().showKeys(false);
+  });
+});
+
+describe('a focus that moves down the page', () => {
+  it('is never hidden behind the cloth', async () => {
+    await page.viewport(360, 740);
+    await frame();
+    window.scrollTo(0, document.documentElement.scrollHeight);
+    await frame();
+    const button = document.querySelector<HTMLElement>('.yarn-change')!;
+    button.focus();
+    await frame();
+    expect(button.getBoundingClientRect().top).toBeGreaterThanOrEqual(box('.cloth-panel').bottom - 1);
+  });
+});
