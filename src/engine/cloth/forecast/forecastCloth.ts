@@ -97,6 +97,7 @@ function curveField(
   wrapEndMm: Float64Array,
   widthFactor: Float32Array,
   heightFactor: Float32Array,
+  none: Float32Array,
 ): CurveField {
   const turn = region.boundary === 'periodic' ? region.firstRow % region.rows : 0;
   const turned = (source: Float64Array | Float32Array): Float32Array => {
@@ -107,12 +108,11 @@ function curveField(
     out.set(source.subarray(0, from), source.length - from);
     return out;
   };
-  const size = heightMm.length;
   return {
     heightMm: turned(heightMm),
     slope: turned(slope),
-    offsetMm: new Float32Array(size),
-    offsetSlope: new Float32Array(size),
+    offsetMm: none,
+    offsetSlope: none,
     wrapStartMm: turned(wrapStartMm),
     wrapEndMm: turned(wrapEndMm),
     widthFactor: turned(widthFactor),
@@ -164,6 +164,8 @@ export function* forecastCloth(
           rowLast: heights.rowLast,
         };
   const sections = yield* paused(sectionFactors(heights, regional, solution), { stage: 'sections', share: 0.5 });
+  // No thread leaves its line sideways yet: one field of zeros serves for all.
+  const none = new Float32Array(region.rows * region.ends);
   const geometry: ClothGeometry = {
     rows: problem.rows,
     ends: problem.ends,
@@ -179,6 +181,7 @@ export function* forecastCloth(
       solution.warpWrapEndMm,
       sections.warpWidth,
       sections.warpHeight,
+      none,
     ),
     weft: curveField(
       region,
@@ -188,6 +191,7 @@ export function* forecastCloth(
       solution.weftWrapEndMm,
       sections.weftWidth,
       sections.weftHeight,
+      none,
     ),
     residuals: solution.residuals,
   };

@@ -6,8 +6,8 @@ import { type WrapNode, wrapSegment } from './wrapSegment.ts';
 
 const NO_EDGES = new Float64Array(SAMPLES).fill(NO_EDGE);
 const node = (): WrapNode => ({ height: 0, slope: 0, side: 0, centre: 0, rise: 1, edges: NO_EDGES });
-const from = node();
-const to = node();
+let from = node();
+let to = node();
 const wrap = new Float64Array(2);
 
 /**
@@ -37,11 +37,17 @@ export function* wrapThreads(
   const firstRow = new Int32Array(levels).fill(rows);
   for (let j = rows - 1; j >= 0; j--) firstRow[levelOfRow[j]] = j;
   const spans = problem.boundary === 'periodic' ? levels : levels - 1;
+  let rise = new Float64Array(ends);
+  let nextRise = new Float64Array(ends);
+  fillRises(problem, grid, solution, firstRow, 0, rise);
   // Segments take about twice the time of a crossing elsewhere.
   const step = Math.max(1, Math.floor(CROSSINGS_PER_PAUSE / 2 / ends));
   for (let k = 0; k < spans; k++) {
     if (k % step === step - 1) yield;
-    wrapEnds(problem, grid, solution, everySample, ofEnds, k, firstRow);
+    const next = k + 1 === levels ? 0 : k + 1;
+    fillRises(problem, grid, solution, firstRow, next, nextRise);
+    wrapEnds(problem, grid, solution, everySample, ofEnds, firstRow, k, next, rise, nextRise);
+    [rise, nextRise] = [nextRise, rise];
   }
   for (let j = 0; j < rows; j++) {
     if (j % step === step - 1) yield;
@@ -56,43 +62,71 @@ function rowAt(grid: CrossingGrid, firstRow: Int32Array, level: number, end: num
   return -1;
 }
 
-/** The segments of all ends from level k to the next. */
+/** Height of the sections on top of each other at each end on a level (see riseOf). */
+function fillRises(
+  problem: HeightsProblem,
+  grid: CrossingGrid,
+  solution: HeightsSolution,
+  firstRow: Int32Array,
+  level: number,
+  rise: Float64Array,
+): void {
+  const { ends } = grid;
+  const { endHalfHeightMm, endHalfWidthMm, rowHalfHeightMm } = problem;
+  const { weftSlope } = solution;
+  for (let i = 0; i < ends; i++) {
+    const row = rowAt(grid, firstRow, level, i);
+    if (row < 0) continue;
+    rise[i] = riseOf(rowHalfHeightMm[row], endHalfHeightMm[i], endHalfWidthMm[i], weftSlope[row * ends + i]);
+  }
+}
+
+/** The segments of all ends from level k to the next, where the rises are known. */
 function wrapEnds(
   problem: HeightsProblem,
   grid: CrossingGrid,
   solution: HeightsSolution,
   everySample: number,
   sections: SectionProfiles,
-  k: number,
   firstRow: Int32Array,
+  k: number,
+  next: number,
+  rise: Float64Array,
+  nextRise: Float64Array,
 ): void {
-  const { rows, ends, levels, levelOfRow, levelYMm, gap } = grid;
-  const { warpHeightMm, warpSlope, weftHeightMm, weftSlope, warpWrapStartMm, warpWrapEndMm } = solution;
-  const { endHalfHeightMm, endHalfWidthMm, rowHalfHeightMm } = problem;
-  const closes = k + 1 === levels;
-  const next = closes ? 0 : k + 1;
-  const pitch = closes ? problem.periodYMm! - levelYMm[k] + levelYMm[0] : levelYMm[k + 1] - levelYMm[k];
+  const { rows, ends, levelOfRow, levelYMm } = grid;
+  const { warpWrapStartMm, warpWrapEndMm } = solution;
+  const pitch = next === 0 ? problem.periodYMm! - levelYMm[k] + levelYMm[0] : levelYMm[next] - levelYMm[k];
   for (let i = 0; i < ends; i++) {
-    set(from, k, i);
-    set(to, next, i);
+    setEndNode(from, grid, solution, sections, firstRow, k, i, pitch, rise[i]);
+    setEndNode(to, grid, solution, sections, firstRow, next, i, pitch, nextRise[i]);
     wrapSegment(from, to, pitch, everySample, wrap);
     for (let j = firstRow[k]; j < rows && levelOfRow[j] === k; j++) {
       warpWrapStartMm[j * ends + i] = wrap[0];
       warpWrapEndMm[j * ends + i] = wrap[1];
     }
   }
+}
 
-  function set(out: WrapNode, level: number, i: number): void {
-    const row = rowAt(grid, firstRow, level, i);
-    const at = (row < 0 ? firstRow[level] : row) * ends + i;
-    out.height = warpHeightMm[at];
-    out.slope = warpSlope[at];
-    out.side = row < 0 ? 0 : gap[at] > 0 ? 1 : -1;
-    out.edges = row < 0 ? NO_EDGES : edgesAt(sections, row, i, pitch);
-    if (row < 0) return;
-    out.centre = weftHeightMm[at];
-    out.rise = riseOf(rowHalfHeightMm[row], endHalfHeightMm[i], endHalfWidthMm[i], weftSlope[at]);
-  }
+function setEndNode(
+  out: WrapNode,
+  grid: CrossingGrid,
+  solution: HeightsSolution,
+  sections: SectionProfiles,
+  firstRow: Int32Array,
+  level: number,
+  i: number,
+  pitch: number,
+  rise: number,
+): void {
+  const row = rowAt(grid, firstRow, level, i);
+  const at = (row < 0 ? firstRow[level] : row) * grid.ends + i;
+  out.height = solution.warpHeightMm[at];
+  out.slope = solution.warpSlope[at];
+  out.side = row < 0 ? 0 : grid.gap[at] > 0 ? 1 : -1;
+  out.edges = row < 0 ? NO_EDGES : edgesAt(sections, row, i, pitch);
+  out.centre = solution.weftHeightMm[at];
+  out.rise = rise;
 }
 
 /** The segments of a row. */
@@ -104,31 +138,41 @@ function wrapRow(
   sections: SectionProfiles,
   j: number,
 ): void {
-  const { ends, gap } = grid;
-  const { warpHeightMm, warpSlope, weftHeightMm, weftSlope, weftWrapStartMm, weftWrapEndMm } = solution;
-  const { endXMm, rowFirst, rowLast, endHalfHeightMm, periodXMm } = problem;
-  const halfHeight = problem.rowHalfHeightMm[j];
-  const halfWidth = problem.rowHalfWidthMm[j];
+  const { ends } = grid;
+  const { weftWrapStartMm, weftWrapEndMm } = solution;
+  const { endXMm, rowFirst, rowLast, periodXMm } = problem;
   const first = rowFirst[j];
   const last = rowLast[j];
   const repeats = problem.boundary === 'periodic' && first === 0 && last === ends - 1;
+  setRowNode(from, problem, grid, solution, j, first);
   for (let i = first; i < last + (repeats ? 1 : 0); i++) {
-    const closes = i + 1 === ends;
-    const pitch = closes ? periodXMm! - endXMm[i] + endXMm[0] : endXMm[i + 1] - endXMm[i];
-    set(from, i, pitch);
-    set(to, closes ? 0 : i + 1, pitch);
+    const next = i + 1 === ends ? 0 : i + 1;
+    const pitch = next === 0 ? periodXMm! - endXMm[i] + endXMm[0] : endXMm[next] - endXMm[i];
+    setRowNode(to, problem, grid, solution, j, next);
+    from.edges = edgesAt(sections, i, j, pitch);
+    to.edges = edgesAt(sections, next, j, pitch);
     wrapSegment(from, to, pitch, everySample, wrap);
     weftWrapStartMm[j * ends + i] = wrap[0];
     weftWrapEndMm[j * ends + i] = wrap[1];
+    const done = from;
+    from = to;
+    to = done;
   }
+}
 
-  function set(out: WrapNode, i: number, pitch: number): void {
-    const at = j * ends + i;
-    out.height = weftHeightMm[at];
-    out.slope = weftSlope[at];
-    out.side = gap[at] > 0 ? -1 : 1;
-    out.centre = warpHeightMm[at];
-    out.edges = edgesAt(sections, i, j, pitch);
-    out.rise = riseOf(endHalfHeightMm[i], halfHeight, halfWidth, warpSlope[at]);
-  }
+function setRowNode(
+  out: WrapNode,
+  problem: HeightsProblem,
+  grid: CrossingGrid,
+  solution: HeightsSolution,
+  j: number,
+  i: number,
+): void {
+  const at = j * grid.ends + i;
+  out.height = solution.weftHeightMm[at];
+  out.slope = solution.weftSlope[at];
+  out.side = grid.gap[at] > 0 ? -1 : 1;
+  out.centre = solution.warpHeightMm[at];
+  const { endHalfHeightMm, rowHalfHeightMm, rowHalfWidthMm } = problem;
+  out.rise = riseOf(endHalfHeightMm[i], rowHalfHeightMm[j], rowHalfWidthMm[j], solution.warpSlope[at]);
 }
