@@ -29,6 +29,9 @@ const DARK = 2e-4;
 /** Of a unit direction: in a lobe's tails, and at facets' rims, quantiles magnify the drivers' sines; rarely more. */
 const SAMPLE = 5e-3;
 
+/** 0.4 of L*: white stays white. */
+const FURNACE = 0.01;
+
 type Direction = [number, number, number];
 const NORMAL: Direction = [0, 0, 1];
 const TANGENT: Direction = [1, 0, 0];
@@ -282,6 +285,49 @@ describe(`scattering in the shader is its TypeScript twin, seed ${SEED}`, () => 
       expect(Math.abs(got[k * 4 + 1] - lean[1])).toBeLessThan(1e-5);
       expect(Math.abs(got[k * 4 + 2] + lean[0] / Math.hypot(1, lean[0], lean[1]))).toBeLessThan(1e-5);
       expect(Math.abs(got[k * 4 + 3])).toBeLessThan(1e-6);
+    });
+  });
+
+  test('white furnace over the whole sphere in the shader: fibres, thin cloth and clear film return or pass all', async () => {
+    const made = await scene();
+    const views = [0, 30, 60, 80].flatMap((polar) => [0, 50, 90].map((azimuth) => [polar, azimuth]));
+    const kept = made.optics
+      .map((optics, yarn) => ({ optics, yarn }))
+      .filter(({ optics }) => optics.surface !== 'metal');
+    const inputs = new Float32Array(kept.length * views.length * PROBE_TEXELS * 4);
+    kept.forEach(({ optics, yarn }, k) => {
+      views.forEach(([polar, azimuth], view) => {
+        const at = (k * views.length + view) * PROBE_TEXELS * 4;
+        const s = Math.sin((polar * Math.PI) / 180);
+        const turn = (azimuth * Math.PI) / 180;
+        writeOptics(inputs, at, optics, made.table.blockOf[yarn]);
+        inputs.set([0, 0, 1, 0.06], at + 12);
+        inputs.set([s * Math.cos(turn), s * Math.sin(turn), Math.cos((polar * Math.PI) / 180)], at + 16);
+      });
+    });
+    const main = `${PREPARE.replace(/tint = vec3\([^)]*\)/, 'tint = vec3(1.0)')}
+      vec3 straight;
+      scatterAlbedo(optics, tint, view, straight);
+      float sum = optics.kind == SURFACE_CLEAR ? straight.y : 0.0;
+      // By sines, without built-in trigonometry, which drivers may round to 5e-4: dω cos = cos θ d(sin θ) d(sin φ).
+      for (int a = 0; a < 320; a++) {
+        float s = 2.0 * (float(a) + 0.5) / 320.0 - 1.0;
+        float c = sqrt(1.0 - s * s);
+        for (int b = 0; b < 64; b++) {
+          float q = 2.0 * (float(b) + 0.5) / 64.0 - 1.0;
+          vec3 w = vec3(s, c * q, c * sqrt(1.0 - q * q));
+          Scattered f = scatterLight(optics, tint, view, w);
+          vec3 behind = scatterThrough(optics, tint, view, vec3(w.xy, -w.z));
+          sum += (f.surface.y + f.volume.y + behind.y) * c * 4.0 / (320.0 * 64.0);
+        }
+      }
+      outValue = vec4(sum);`;
+    const got = runScatterProbe(made.table, inputs, main);
+    kept.forEach(({ yarn }, k) => {
+      views.forEach(([polar, azimuth], view) => {
+        const sum = got[(k * views.length + view) * 4];
+        expect(Math.abs(sum - 1), `${YARNS[yarn]} ${polar}° ${azimuth}°: ${sum}`).toBeLessThanOrEqual(FURNACE);
+      });
     });
   });
 });
