@@ -17,6 +17,9 @@ export class Scratch {
 
   /** An array of that length, all zero. */
   take(name: string, length: number): Float64Array {
-    return this.takeDirty(name, length).fill(0);
+    const known = this.kept.get(name);
+    const array = this.takeDirty(name, length);
+    // Fresh memory is zero already, and not even there before it is used.
+    return array === known ? array.fill(0) : array;
   }
 }

@@ -37,7 +37,9 @@ export function* packInSteps(
   const scaleMm = wrapScaleMm(geometry);
   const lines = groupRowsIntoLines(problem, geometry);
   const extras = buildExtras(problem, geometry, lines);
+  yield { stage: 'packing', share: 0.05 };
   const warpStraight = isStraight(warp);
+  yield { stage: 'packing', share: 0.08 };
   const weftStraight = isStraight(weft);
   yield { stage: 'packing', share: 0.1 };
   const warpNodes = createNodes(layout);

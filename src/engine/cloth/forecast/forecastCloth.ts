@@ -1,7 +1,7 @@
 import type { ClothGeometry, ClothProblem, CurveField, Progress } from '#engine/cloth/clothTypes.ts';
 import type { HeightsProblem, HeightsSolution } from '#engine/cloth/heights/heightsTypes.ts';
 import { solveHeights } from '#engine/cloth/heights/solveHeights.ts';
-import { paused } from '#engine/cloth/pauses.ts';
+import { inBands, paused } from '#engine/cloth/pauses.ts';
 import { Scratch } from '#engine/cloth/scratch.ts';
 import { type RowPositions, rowHolds, rowPositions } from '#engine/cloth/spacing/rowPositions.ts';
 import { createDrawdown, isWarpUp, setWarpUp } from '#engine/draft/drawdown.ts';
@@ -89,7 +89,7 @@ function heightsProblem(problem: ClothProblem, region: Region, rowYMm: Float64Ar
 }
 
 /** The solved region's fields; a repeat is turned so that crossing (row, end) of the cloth is at its remainder. */
-function curveField(
+function* curveField(
   region: Region,
   heightMm: Float64Array,
   slope: Float64Array,
@@ -98,25 +98,27 @@ function curveField(
   widthFactor: Float32Array,
   heightFactor: Float32Array,
   none: Float32Array,
-): CurveField {
+): Generator<void, CurveField> {
   const turn = region.boundary === 'periodic' ? region.firstRow % region.rows : 0;
-  const turned = (source: Float64Array | Float32Array): Float32Array => {
-    if (turn === 0) return source instanceof Float32Array ? source : new Float32Array(source);
+  function* turned(source: Float64Array | Float32Array): Generator<void, Float32Array> {
+    if (turn === 0 && source instanceof Float32Array) return source;
+    const { rows, ends } = region;
     const out = new Float32Array(source.length);
-    const from = (region.rows - turn) * region.ends;
-    out.set(source.subarray(from));
-    out.set(source.subarray(0, from), source.length - from);
+    yield* inBands(rows, ends, (from, to) => {
+      for (let row = from; row < to; row++)
+        out.set(source.subarray(row * ends, (row + 1) * ends), ((row + turn) % rows) * ends);
+    });
     return out;
-  };
+  }
   return {
-    heightMm: turned(heightMm),
-    slope: turned(slope),
+    heightMm: yield* turned(heightMm),
+    slope: yield* turned(slope),
     offsetMm: none,
     offsetSlope: none,
-    wrapStartMm: turned(wrapStartMm),
-    wrapEndMm: turned(wrapEndMm),
-    widthFactor: turned(widthFactor),
-    heightFactor: turned(heightFactor),
+    wrapStartMm: yield* turned(wrapStartMm),
+    wrapEndMm: yield* turned(wrapEndMm),
+    widthFactor: yield* turned(widthFactor),
+    heightFactor: yield* turned(heightFactor),
   };
 }
 
@@ -166,14 +168,9 @@ export function* forecastCloth(
   const sections = yield* paused(sectionFactors(heights, regional, solution), { stage: 'sections', share: 0.5 });
   // No thread leaves its line sideways yet: one field of zeros serves for all.
   const none = new Float32Array(region.rows * region.ends);
-  const geometry: ClothGeometry = {
-    rows: problem.rows,
-    ends: problem.ends,
-    periodRows: region.rows,
-    periodEnds: region.ends,
-    endXMm: Float32Array.from(problem.endXMm),
-    rowYMm: Float32Array.from(uneven.rowYMm),
-    warp: curveField(
+  const fields: Progress = { stage: 'sections', share: 0.9 };
+  const warp = yield* paused(
+    curveField(
       region,
       solution.warpHeightMm,
       solution.warpSlope,
@@ -183,7 +180,10 @@ export function* forecastCloth(
       sections.warpHeight,
       none,
     ),
-    weft: curveField(
+    fields,
+  );
+  const weft = yield* paused(
+    curveField(
       region,
       solution.weftHeightMm,
       solution.weftSlope,
@@ -193,6 +193,17 @@ export function* forecastCloth(
       sections.weftHeight,
       none,
     ),
+    fields,
+  );
+  const geometry: ClothGeometry = {
+    rows: problem.rows,
+    ends: problem.ends,
+    periodRows: region.rows,
+    periodEnds: region.ends,
+    endXMm: Float32Array.from(problem.endXMm),
+    rowYMm: Float32Array.from(uneven.rowYMm),
+    warp,
+    weft,
     residuals: solution.residuals,
   };
   yield { stage: 'readings', share: 0 };

@@ -25,6 +25,7 @@ export function* assembleSolution(
   const { rows, ends } = grid;
   const size = rows * ends;
   const field = (name: string) => scratch.takeDirty(`solution ${name}`, size);
+  const zeros = (name: string) => scratch.take(`solution ${name}`, size);
   const solution: HeightsSolution = {
     rows,
     ends,
@@ -32,27 +33,40 @@ export function* assembleSolution(
     warpSlope: field('warpSlope'),
     weftHeightMm: field('weftHeightMm'),
     weftSlope: field('weftSlope'),
-    warpWrapStartMm: field('warpWrapStartMm').fill(0),
-    warpWrapEndMm: field('warpWrapEndMm').fill(0),
-    weftWrapStartMm: field('weftWrapStartMm').fill(0),
-    weftWrapEndMm: field('weftWrapEndMm').fill(0),
+    warpWrapStartMm: zeros('warpWrapStartMm'),
+    warpWrapEndMm: zeros('warpWrapEndMm'),
+    weftWrapStartMm: zeros('weftWrapStartMm'),
+    weftWrapEndMm: zeros('weftWrapEndMm'),
     contactForceN: field('contactForceN'),
     holdLoad: grid.hold.active ? grid.hold.coefficient.slice() : new Float64Array(0),
     residuals,
   };
   sums.height = 0;
   sums.weight = 0;
+  yield;
   yield* inBands(rows, ends, (from, to) => {
     copyRows(problem, grid, state, slopes, solution, from, to);
     contactForces(grid, state, penalty, solution.contactForceN, from, to);
   });
   const middle = sums.height / sums.weight;
-  const { warpHeightMm, weftHeightMm, weftSlope } = solution;
-  for (let at = 0; at < size; at++) {
+  yield* inBands(rows, ends, (from, to) => levelRows(problem, solution, middle, from, to));
+  return solution;
+}
+
+/** Counts the heights of rows fromRow .. toRow − 1 from the middle; beyond its ends a row keeps its last height. */
+function levelRows(
+  problem: HeightsProblem,
+  solution: HeightsSolution,
+  middle: number,
+  fromRow: number,
+  toRow: number,
+): void {
+  const { ends, warpHeightMm, weftHeightMm, weftSlope } = solution;
+  for (let at = fromRow * ends; at < toRow * ends; at++) {
     warpHeightMm[at] -= middle;
     weftHeightMm[at] -= middle;
   }
-  for (let j = 0; j < rows; j++) {
+  for (let j = fromRow; j < toRow; j++) {
     const first = j * ends + problem.rowFirst[j];
     const last = j * ends + problem.rowLast[j];
     weftHeightMm.fill(weftHeightMm[first], j * ends, first);
@@ -60,7 +74,6 @@ export function* assembleSolution(
     weftSlope.fill(0, j * ends, first);
     weftSlope.fill(0, last + 1, (j + 1) * ends);
   }
-  return solution;
 }
 
 /** Copies rows fromRow .. toRow − 1 and adds their mid-surface to the sums. */

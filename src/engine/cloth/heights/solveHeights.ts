@@ -87,7 +87,8 @@ export function* solveHeights(
   let progress = report(0, maxIterations);
   const building = buildCrossingGrid(problem, options.confinementShare ?? 0.01, options.heldFlat !== false, scratch);
   const grid = yield* paused(building, progress);
-  const state = createSplittingState(grid, scratch);
+  const state = yield* paused(createSplittingState(grid, scratch), progress);
+  yield progress;
   const turned = start ? turnedSince(grid, start) : Infinity;
   const warm = start !== undefined && turned < Infinity;
   const warmPenalty = !preview ? WARM_PENALTY : turned > 0 ? TURNED_PREVIEW_PENALTY : WARM_PREVIEW_PENALTY;

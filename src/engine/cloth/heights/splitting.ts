@@ -19,14 +19,18 @@ export interface SplittingState {
   readonly rowSoftness: Float64Array;
 }
 
-export function createSplittingState(grid: CrossingGrid, scratch: Scratch): SplittingState {
+export function* createSplittingState(grid: CrossingGrid, scratch: Scratch): Generator<void, SplittingState> {
   const warp = (name: string) => scratch.take(name, grid.ends * grid.levels);
   const weft = (name: string) => scratch.take(name, grid.rows * grid.ends);
+  const [warpHeight, warpPull] = [warp('warpHeight'), warp('warpPull')];
+  yield;
+  const [warpShadow, weftHeight] = [warp('warpShadow'), weft('weftHeight')];
+  yield;
   return {
-    warpHeight: warp('warpHeight'),
-    warpPull: warp('warpPull'),
-    warpShadow: warp('warpShadow'),
-    weftHeight: weft('weftHeight'),
+    warpHeight,
+    warpPull,
+    warpShadow,
+    weftHeight,
     weftPull: weft('weftPull'),
     weftShadow: weft('weftShadow'),
     endSoftness: new Float64Array(grid.ends),

@@ -70,6 +70,7 @@ export function* startFrom(
 ): Generator<void, void> {
   const { rows, ends, hold } = grid;
   const level = balanceLevel(grid, earlier);
+  yield;
   yield* inBands(rows, ends, (from, to) => startRows(grid, state, earlier, penalty, level, from, to));
   if (!hold.active || earlier.holdLoad.length !== hold.coefficient.length) return;
   hold.coefficient.set(earlier.holdLoad);
