@@ -45,9 +45,26 @@ vec3 stackReflectance(float r, vec3 base) {
   return r + (1.0 - r) * (1.0 - r) * base / (1.0 - r * base);
 }
 
+// What the orders of a grating ruled square to the tangent add, for a film that reflects all (src/engine/scatter/grating.ts).
+vec3 gratingBrdf(float pitchUm, vec3 toLight, vec3 toEye, vec3 normal, vec3 tangent, float alpha) {
+  const float INV_SQRT_TAU = 0.39894228;
+  float blur = 1.41421356 * alpha;
+  float u = abs(dot(tangent, toLight + toEye));
+  float v = dot(cross(normal, tangent), toLight + toEye) / blur;
+  vec3 sum = vec3(0.0);
+  for (int k = 0; k < 3; k++) {
+    float perOrder = pitchUm / float(k + 1);
+    vec3 variance = CHANNEL_SPREAD_UM * CHANNEL_SPREAD_UM + perOrder * perOrder * blur * blur;
+    vec3 off = perOrder * u - CHANNEL_MIDDLE_UM;
+    sum += GRATING_SHARES[k] * perOrder * INV_SQRT_TAU * inversesqrt(variance) * exp(-0.5 * off * off / variance);
+  }
+  return sum * INV_SQRT_TAU / blur * exp(-0.5 * v * v);
+}
+
 // BRDF, 1/sr. tint: T² of the lacquer (metal), or T once through (clear sheet).
 vec3 facetBrdf(
-  Optics optics, vec3 tint, vec3 normal, vec3 toLight, vec3 toEye, FacetDirection i, FacetDirection o, float alpha
+  Optics optics, vec3 tint, vec3 normal, vec3 tangent, vec3 toLight, vec3 toEye, FacetDirection i, FacetDirection o,
+  float alpha
 ) {
   if (i.cosine <= 0.0 || o.cosine <= 0.0) return vec3(0.0);
   vec3 halfway = normalize(toLight + toEye);
@@ -57,7 +74,13 @@ vec3 facetBrdf(
   float r = dielectricFresnel(cosD, optics.eta);
   float inner = max(1e-3, refractedCosine(cosD, optics.eta));
   vec3 base = optics.kind == SURFACE_METAL ? metalBase(optics, tint, inner) : r * tint * tint;
-  return value * stackReflectance(r, base);
+  vec3 lobe = vec3(value);
+  if (optics.gratingPitchUm > 0.0) {
+    vec3 shares = GRATING_SHARES;
+    lobe *= 1.0 - 2.0 * (shares.x + shares.y + shares.z);
+    lobe += gratingBrdf(optics.gratingPitchUm, toLight, toEye, normal, tangent, alpha);
+  }
+  return lobe * stackReflectance(r, base);
 }
 
 // Share of light from a direction that the film returns.

@@ -8,6 +8,7 @@ struct Optics {
   float surfaceWidth;  // roughness of film and metal
   float volumeWidth;  // metal's own reflectance at normal incidence
   float fibreAngle;
+  float gratingPitchUm;
   float throughShare;
   float openShare;
   float facetTilt;
@@ -15,5 +16,5 @@ struct Optics {
 };
 
 Optics readOptics(vec4 a, vec4 b, vec4 c) {
-  return Optics(int(a.x), int(a.y), a.z, a.w, b.x, b.y, b.z, c.x, c.y, c.z, c.w);
+  return Optics(int(a.x), int(a.y), a.z, a.w, b.x, b.y, b.z, b.w, c.x, c.y, c.z, c.w);
 }

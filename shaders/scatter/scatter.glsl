@@ -44,7 +44,9 @@ Scattered scatterLight(Optics optics, vec3 reflectance, ScatterView view, vec3 t
     return Scattered(vec3(f.x), (1.0 - optics.throughShare) * f.y * reflectance);
   }
   FacetDirection i = facetDirection(optics, view.normal, toLight, view.spread);
-  vec3 f = facetBrdf(optics, reflectance, view.normal, toLight, view.toEye, i, view.facet, view.spread);
+  vec3 f = facetBrdf(
+    optics, reflectance, view.normal, view.tangent, toLight, view.toEye, i, view.facet, view.spread
+  );
   return Scattered(f, vec3(0.0));
 }
 

@@ -45,6 +45,7 @@ const YARNS = [
   'metal-film-1-69',
   'wire-copper-0.2',
   'ldpe-strip-20',
+  'holo-film-strip-3x50',
 ];
 
 interface Scene {
@@ -109,6 +110,7 @@ const settingOf = (optics: YarnOptics, block: number): FacetSetting => ({
   roughness: optics.roughness,
   coatEta: optics.eta,
   metalReflectance: optics.metalReflectance,
+  gratingPitchUm: optics.gratingPitchUm,
 });
 
 const PREPARE = `
@@ -161,9 +163,7 @@ describe(`scattering in the shader is its TypeScript twin, seed ${SEED}`, () => 
         const setting = settingOf(optics, block);
         facetDirection(fi, made.table, block, NORMAL, toLight, alpha);
         facetDirection(fo, made.table, block, NORMAL, toEye, alpha);
-        const half = toLight.map((x, c) => x + toEye[c]) as Direction;
-        const length = Math.hypot(...half);
-        facetBrdf(rgb, setting, TINT, fi, fo, half.map((x) => x / length) as Direction, NORMAL, toEye, alpha);
+        facetBrdf(rgb, setting, TINT, fi, fo, NORMAL, TANGENT, toLight, toEye, alpha);
         for (let c = 0; c < 3; c++) expectClose(surface[k * 4 + c], rgb[c], `${what} channel ${c}`);
         if (rgb[0] > 0.01) bright++;
       }

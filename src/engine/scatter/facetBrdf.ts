@@ -1,6 +1,7 @@
 import { type ReadonlyVec3, vec3 } from 'gl-matrix';
 import { facetDensity, facetVisibility, LEAST_ROUGHNESS } from './facets.ts';
 import { dielectricFresnel, refractedCosine } from './fresnel.ts';
+import { GRATING_SHARE, gratingBrdf } from './grating.ts';
 import { lookUp, nodePlace, roughnessPlace, type ScatterTable, type TableEntry } from './scatterLayout.ts';
 
 /** A film's surface: metal under a coat, bare metal (coatEta 1), or a clear sheet. */
@@ -12,6 +13,8 @@ export interface FacetSetting {
   readonly coatEta: number;
   /** Of the bare metal at normal incidence, seen from within its coat, 0..1. */
   readonly metalReflectance: number;
+  /** Of a grating ruled across the film; 0 or absent: none. */
+  readonly gratingPitchUm?: number;
 }
 
 /** Scale factor and albedos of a direction against a faceted surface. */
@@ -23,6 +26,9 @@ export interface FacetDirection {
 }
 
 const entry: TableEntry = { r: 0, g: 0, b: 0, a: 0 };
+const half = new Float64Array(3);
+const side = new Float64Array(3);
+const orders = new Float64Array(3);
 
 export function createFacetDirection(): FacetDirection {
   return { cosine: 1, scale: 1, sheetAlbedo: 0, frontAlbedo: 0 };
@@ -72,7 +78,7 @@ export function tintedSheetReflectance(coatEta: number, tint: number, cosine: nu
 /**
  * BRDF of facets, 1/sr, per channel: D G2/(4 cos θi cos θo), scaled so that facets that reflect all return all, times
  * each facet's reflectance. Reciprocal by form; 0 below the surface.
- * @param half unit, between the two directions
+ * @param tangent along the film, square to the normal: gratings are ruled across it
  * @param tint three channels: T² of the lacquer (metal), or T once through (clear)
  */
 export function facetBrdf(
@@ -81,24 +87,31 @@ export function facetBrdf(
   tint: ReadonlyVec3,
   i: FacetDirection,
   o: FacetDirection,
-  half: ReadonlyVec3,
   normal: ReadonlyVec3,
-  directionO: ReadonlyVec3,
+  tangent: ReadonlyVec3,
+  toLight: ReadonlyVec3,
+  toEye: ReadonlyVec3,
   roughness: number,
 ): vec3 {
   const alpha = Math.min(1, Math.max(LEAST_ROUGHNESS, roughness));
   const lit = i.cosine > 0 && o.cosine > 0;
-  const cosD = vec3.dot(half, directionO);
+  vec3.add(half, toLight, toEye);
+  vec3.normalize(half, half);
+  const cosD = vec3.dot(half, toEye);
   const value = lit
     ? (facetDensity(vec3.dot(half, normal), alpha) * facetVisibility(i.cosine, o.cosine, alpha) * i.scale * o.scale) /
       (4 * i.cosine * o.cosine)
     : 0;
+  const pitch = setting.gratingPitchUm ?? 0;
+  if (lit && pitch > 0) gratingBrdf(orders, pitch, toLight, toEye, tangent, vec3.cross(side, normal, tangent), alpha);
+  else orders.fill(0);
+  const mirrored = pitch > 0 ? value * (1 - GRATING_SHARE) : value;
   for (let c = 0; c < 3; c++) {
     const reflectance =
       setting.kind === 'metal'
         ? metalReflectance(setting, tint[c], cosD)
         : tintedSheetReflectance(setting.coatEta, tint[c], cosD);
-    out[c] = value * reflectance;
+    out[c] = (mirrored + orders[c]) * reflectance;
   }
   return out;
 }

@@ -1,5 +1,6 @@
 import type { SurfaceKind, YarnOptics } from '#engine/yarn/yarnOptics.ts';
 import { LEAST_ROUGHNESS } from './facets.ts';
+import { CHANNEL_MIDDLE_UM, CHANNEL_SPREAD_UM, ORDER_SHARES } from './grating.ts';
 import { MOST_TILT_RAD, TABLE_LEVELS, TABLE_NODES } from './scatterLayout.ts';
 import { fibreLobesOf } from './scatterTable.ts';
 
@@ -7,7 +8,7 @@ import { fibreLobesOf } from './scatterTable.ts';
  * A yarn's optics as `OPTICS_TEXELS` RGBA texels of the material table, read by `readOptics` in
  * `shaders/scatter/optics.glsl`:
  *   0: kind, block, eta, isotropy
- *   1: surfaceWidthRad (fibre) or roughness, volumeWidthRad (fibre) or metalReflectance, fibreAngleRad, exposure
+ *   1: surfaceWidthRad (fibre) or roughness, volumeWidthRad (fibre) or metalReflectance, fibreAngleRad, gratingPitchUm
  *   2: throughShare, openShare, facetTiltRad, facetLengthMm
  * Colour stands apart, one a strand: fibreReflectance, or the lacquer's T².
  */
@@ -26,7 +27,7 @@ export function writeOptics(out: Float32Array, at: number, optics: YarnOptics, b
       fibre ? lobes.surfaceWidthRad : optics.roughness,
       fibre ? lobes.volumeWidthRad : optics.metalReflectance,
       optics.fibreAngleRad,
-      lobes.exposure,
+      optics.gratingPitchUm,
       optics.throughShare,
       optics.openShare,
       optics.facetTiltRad,
@@ -42,6 +43,9 @@ export const scatterDefines: Readonly<Record<string, string>> = {
   SCATTER_LEVELS: `${TABLE_LEVELS}`,
   SCATTER_MOST_TILT: MOST_TILT_RAD.toFixed(9),
   LEAST_ROUGHNESS: `${LEAST_ROUGHNESS}`,
+  GRATING_SHARES: `vec3(${ORDER_SHARES.join(', ')})`,
+  CHANNEL_MIDDLE_UM: `vec3(${CHANNEL_MIDDLE_UM.join(', ')})`,
+  CHANNEL_SPREAD_UM: `vec3(${CHANNEL_SPREAD_UM.join(', ')})`,
   SURFACE_FIBRE: '0',
   SURFACE_METAL: '1',
   SURFACE_CLEAR: '2',

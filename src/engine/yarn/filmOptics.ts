@@ -29,10 +29,15 @@ const flatFilm: Facets = { roughness: 0.08, tiltDeg: 4, lengthMm: 3 };
 const supportedFilm: Facets = { roughness: 0.12, tiltDeg: 6, lengthMm: 1.5 };
 const wrappedFilm: Facets = { roughness: 0.2, tiltDeg: 9, lengthMm: 0.5 };
 const drawnWire: Facets = { roughness: 0.15, tiltDeg: 0, lengthMm: 0 };
+/** Embossed film is smooth, or its colours would run together. */
+const holographicFilm: Facets = { roughness: 0.03, tiltDeg: 4, lengthMm: 3 };
+/** Diffraction foils of the trade: 1–2 µm (from memory). */
+const EMBOSSED_PITCH_UM = 1.2;
 const stretchFilm: Facets = { roughness: 0.25, tiltDeg: 5, lengthMm: 2 };
 
 function facetsOf(record: YarnRecord): Facets {
   if (record.lustre === 'metal') return drawnWire;
+  if (record.lustre === 'hologram') return holographicFilm;
   if (/stretch|elast/i.test(`${record.fibre} ${record.name}`)) return stretchFilm;
   if (record.shape === 'round') return wrappedFilm;
   return /support|nylon/i.test(`${record.fibre} ${record.name}`) ? supportedFilm : flatFilm;
@@ -49,6 +54,7 @@ export function facetOptics(record: YarnRecord, twistRad: Radians): YarnOptics |
     throughShare: 0,
     openShare: 0,
     fibreAngleRad: 0,
+    gratingPitchUm: 0,
   };
   if (lustre === 'clear') {
     const fibre = opticalFibre(`${record.fibre} ${record.name}`);
@@ -81,6 +87,7 @@ export function facetOptics(record: YarnRecord, twistRad: Radians): YarnOptics |
     fibreAngleRad: record.shape === 'round' && !wire ? (record.twistDirection === 'Z' ? twistRad : -twistRad) : 0,
     facetTiltRad: facets.tiltDeg * RAD_PER_DEGREE,
     facetLengthMm: facets.lengthMm,
+    gratingPitchUm: lustre === 'hologram' ? EMBOSSED_PITCH_UM : 0,
     provenance: {
       eta: wire ? 'bare metal' : 'from memory',
       metalReflectance: wire ? 'handbook (from memory)' : 'computed from Rakić 1995',

@@ -32,6 +32,8 @@ export interface YarnOptics {
   /** Facets of film: standard deviation of their lean, and length along the thread. */
   readonly facetTiltRad: Radians;
   readonly facetLengthMm: number;
+  /** Period of an embossed grating ruled across the strip; 0: none. */
+  readonly gratingPitchUm: number;
   /** Where each number comes from: 'published preset', 'handbook', 'estimate'. */
   readonly provenance: Readonly<Record<string, string>>;
 }
@@ -143,6 +145,7 @@ export function yarnOptics(record: YarnRecord): YarnOptics {
     fibreAngleRad: fibreAngle(record, twistRad),
     facetTiltRad: 0,
     facetLengthMm: 0,
+    gratingPitchUm: 0,
     provenance: {
       eta: fibre ? 'handbook (Morton & Hearle 2008, from memory)' : estimate,
       surfaceWidthRad:

@@ -87,7 +87,6 @@ export class FacetBench {
   readonly i = createFacetDirection();
   readonly o = createFacetDirection();
   private readonly value: Direction = [0, 0, 0];
-  private readonly half: Direction = [0, 0, 0];
 
   constructor(setting: Omit<FacetSetting, 'block'>) {
     this.setting = { ...setting, block: 0 };
@@ -98,9 +97,8 @@ export class FacetBench {
     const alpha = widenRoughness(this.setting.roughness, tiltRad * tiltRad);
     facetDirection(this.i, this.table, 0, NORMAL, toLight, alpha);
     facetDirection(this.o, this.table, 0, NORMAL, toEye, alpha);
-    const length = Math.hypot(toLight[0] + toEye[0], toLight[1] + toEye[1], toLight[2] + toEye[2]);
-    for (let c = 0; c < 3; c++) this.half[c] = (toLight[c] + toEye[c]) / length;
-    return facetBrdf(this.value, this.setting, tint, this.i, this.o, this.half, NORMAL, toEye, alpha) && this.value;
+    facetBrdf(this.value, this.setting, tint, this.i, this.o, NORMAL, TANGENT, toLight, toEye, alpha);
+    return this.value;
   }
 
   /** Light returned of an even room of radiance 1. */
