@@ -23,7 +23,13 @@ function withPicks(...picks: WeftPass[][]): Sample {
 }
 
 /** Colour at an end's middle and a height above the lowest row, px; rows as given, `pitchPx` apart. */
-function painted(sample: Sample, positionsMm: number[], pitchPx: number, mirrored = false) {
+function painted(
+  sample: Sample,
+  positionsMm: number[],
+  pitchPx: number,
+  mirrored = false,
+  formatNumber = (_: number) => '',
+) {
   const cloth = sampleCloth(sample);
   if (!cloth.ok) throw new Error(cloth.trouble.why);
   const rows = rowKinds(cloth.value);
@@ -45,6 +51,7 @@ function painted(sample: Sample, positionsMm: number[], pitchPx: number, mirrore
     boundaries,
     count,
     positionsMm,
+    pickOf: rows.pickOf,
     yarnOf: rows.yarnOf,
     spanOf: rows.spanOf,
     mirrored,
@@ -57,7 +64,7 @@ function painted(sample: Sample, positionsMm: number[], pitchPx: number, mirrore
     cursor: undefined,
     dropAt: undefined,
     ink: inks,
-    formatNumber: () => '',
+    formatNumber,
   };
   paintRibbon(context, picture);
   return (end: number, abovePx: number) => {
@@ -90,6 +97,19 @@ describe('a pass over part of the width', () => {
     const at = painted(withPicks([pass('kelp', 1, 10), pass('rope', 11, 24)], [pass('gull')]), [0, 0, 1], 40);
     for (const height of [8, 20, 32]) expect([at(10, height), at(11, height)]).toEqual(['kelp', 'rope']);
     expect(at(10, 60)).toBe('gull');
+  });
+
+  it('shares it also where the beat leaves them a little apart, and picks are numbered, not passes', () => {
+    const sample = withPicks([pass('kelp', 1, 10), pass('rope', 11, 24)], [pass('gull')], [pass('tar')]);
+    const at = painted(sample, [0, 0.2, 1, 2], 30);
+    expect([at(10, 10), at(11, 10)]).toEqual(['kelp', 'rope']);
+    const numbered: string[] = [];
+    painted(sample, [0, 0.2, 1, 2], 30, false, (number) => {
+      numbered.push(String(number));
+      return '';
+    });
+    // Room for every second: of picks that is 2 alone, of passes it would be 4 as well.
+    expect(numbered).toEqual(['2']);
   });
 
   it('is told from others of its yarn, and named by its ends', () => {

@@ -25,6 +25,8 @@ export interface RibbonPicture {
   readonly boundaries: Float32Array;
   readonly count: number;
   readonly positionsMm: ArrayLike<number>;
+  /** The pick of each row, from 0, by which rows are numbered; none: each thread is its own. */
+  readonly pickOf: ArrayLike<number> | undefined;
   readonly yarnOf: ArrayLike<number>;
   /** Part of the band that a yarn takes, by yarn; none: all of it. */
   readonly spanOf: readonly (ThreadSpan | undefined)[] | undefined;
@@ -86,12 +88,28 @@ function spanPx(picture: RibbonPicture, yarn: number, bandFrom: number, bandTo: 
   return [start, Math.max(bandFrom + to * (bandTo - bandFrom), start + 1)];
 }
 
+/** The last of the passes that lie side by side in one shed from row `first` on: they share a strip. */
+function lastBeside({ count, positionsMm, pickOf, yarnOf, spanOf }: RibbonPicture, first: number): number {
+  let last = first;
+  for (let next = first + 1; next < count; next++) {
+    const together = pickOf ? pickOf[next] === pickOf[first] : positionsMm[next] === positionsMm[first];
+    const span = spanOf?.[yarnOf[next]];
+    if (!together || span === undefined) break;
+    let clear = true;
+    for (let i = first; i <= last && clear; i++) {
+      const other = spanOf?.[yarnOf[i]];
+      clear = other !== undefined && !overlaps(span, other);
+    }
+    if (!clear) break;
+    last = next;
+  }
+  return last;
+}
+
 function paintThreads(context: CanvasRenderingContext2D, picture: RibbonPicture, bandFrom: number, bandTo: number) {
-  const { axis, boundaries, count, ink, lengthPx, positionsMm, yarnOf, coloursOf, widthMmOf, meanPitchMm } = picture;
+  const { axis, boundaries, count, ink, lengthPx, yarnOf, coloursOf, widthMmOf, meanPitchMm } = picture;
   for (let first = 0; first < count; ) {
-    // Passes side by side in one shed lie at one height and share its strip.
-    let last = first;
-    while (last + 1 < count && positionsMm[last + 1] === positionsMm[first]) last++;
+    const last = lastBeside(picture, first);
     const low = Math.min(boundaries[first], boundaries[last + 1]);
     const high = Math.max(boundaries[first], boundaries[last + 1]);
     if (high >= 0 && low <= lengthPx) {
@@ -159,8 +177,11 @@ function paintNumbers(context: CanvasRenderingContext2D, picture: RibbonPicture,
   context.font = '11px system-ui, sans-serif';
   context.fillStyle = ink.ink;
   context.textBaseline = 'middle';
-  for (let number = every; number <= count; number += every) {
-    const at = (boundaries[number - 1] + boundaries[number]) / 2;
+  for (let i = 0; i < count; i++) {
+    const number = (picture.pickOf?.[i] ?? i) + 1;
+    // A pick of several passes is numbered at its first.
+    if (number % every !== 0 || (i > 0 && picture.pickOf?.[i - 1] === number - 1)) continue;
+    const at = (boundaries[i] + boundaries[i + 1]) / 2;
     if (at < 6 || at > lengthPx - 6) continue;
     const text = picture.formatNumber(number);
     if (axis === 'picks') {

@@ -70,6 +70,7 @@ export function Ribbon(props: RibbonProps) {
       boundaries,
       count,
       positionsMm: threads.positionsMm,
+      pickOf: threads.pickOf,
       yarnOf: threads.yarnOf,
       spanOf: threads.spanOf,
       mirrored: along && sideOf(pose) === 'back',
@@ -188,8 +189,9 @@ export function Ribbon(props: RibbonProps) {
 
 function describe(threadWord: string, cursor: number, threads: RibbonThreads, selected: ThreadRange | undefined) {
   const name = threads.namesOf[threads.yarnOf[cursor]] ?? '';
-  const chosen = selected ? `, ${formatNumber(selected.to - selected.from + 1)} selected` : '';
-  return `${threadWord} ${formatNumber(cursor + 1)}: ${name}${chosen}`;
+  const numberOf = (thread: number) => threads.pickOf?.[thread] ?? thread;
+  const chosen = selected ? `, ${formatNumber(numberOf(selected.to) - numberOf(selected.from) + 1)} selected` : '';
+  return `${threadWord} ${formatNumber(numberOf(cursor) + 1)}: ${name}${chosen}`;
 }
 
 function ordered(a: number, b: number): ThreadRange {
