@@ -3,6 +3,7 @@ import { toClothProblem } from '#document/toClothProblem.ts';
 import type { ClothProblem } from '#engine/cloth/clothTypes.ts';
 import { linearFromHex } from '#engine/colour/colour.ts';
 import type { YarnMaterial } from '#engine/packing/packedCloth.ts';
+import { yarnOptics } from '#engine/yarn/yarnOptics.ts';
 
 /** A sample as the engine takes it, with what the page needs to show its threads. */
 export interface SampleCloth {
@@ -29,7 +30,7 @@ export function sampleCloth(sample: Sample): SampleClothOutcome {
       value: {
         problem,
         materials: materials.map(({ strands }) => ({
-          strandReflectance: strands.map((card) => linearFromHex(card.coneColour)),
+          strands: strands.map((card) => ({ coneColour: linearFromHex(card.coneColour), optics: yarnOptics(card) })),
         })),
         coloursOf: materials.map(({ strands }) => strands.map((card) => card.coneColour)),
         namesOf: materials.map(({ strands }) => strands.map((card) => card.name).join(' and ')),
