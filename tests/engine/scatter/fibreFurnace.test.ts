@@ -54,12 +54,9 @@ describe('white furnace: without absorption, a yarn returns all light', () => {
     const bench = new FibreBench(lobes);
     for (const [polar, azimuth] of [
       [0, 0],
-      [30, 20],
       [50, 90],
-      [65, 0],
       [80, 0],
       [80, 50],
-      [80, 90],
     ]) {
       const { surface, volume } = bench.furnace(direction(polar, azimuth), 4 * DEGREE);
       const what = `${polar}° from the normal, ${azimuth}° from the fibre`;
