@@ -44,6 +44,18 @@ describe.each([
     expect(document.documentElement.scrollWidth).toBeLessThanOrEqual(width);
   });
 
+  it('holds every tool within its sides, however many versions are kept', async () => {
+    for (let i = 0; i < 5; i++) laid.table.keepVersion();
+    await until('they are shown', () => document.querySelectorAll('.versions-kept button').length === 6);
+    await frame();
+    const kept = document.querySelector('.versions-kept')!;
+    expect(kept.getBoundingClientRect().right).toBeLessThanOrEqual(width);
+    for (const tool of document.querySelectorAll('.bottom-edge button, .bottom-edge select')) {
+      if (kept.contains(tool)) continue;
+      expect(tool.getBoundingClientRect().right, tool.textContent!).toBeLessThanOrEqual(width);
+    }
+  });
+
   it('shows a long message on the cloth, over none of the controls, and lets it be closed', async () => {
     ui().say('The breakwater is long, and the tide is out. '.repeat(4));
     await until('it is shown', () => box('.notice').height > 20);
