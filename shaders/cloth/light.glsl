@@ -55,11 +55,21 @@ const float START_OFF_MM = 4e-3;
 // so that no gaps show between them and rays still run together.
 const float STRAY = 0.2;
 
+// Radiance of the room that a lobe returns whose light has a mean direction (not of unit length); exact, since skyRadiance
+// is linear.
+float skyInLobe(vec3 mean) {
+  return SKY_MEAN + SKY_SWING * dot(mean, uSkyAxis);
+}
+
 // The secondary ray's direction: a golden-ratio sequence over samples (R2), shifted by a hash of the pixel. Spread in the
 // room's axes, so that a picture does not depend on how the cloth's own axes lie.
-vec3 lightDirection(ivec2 pixel, vec3 normal, int asked) {
+vec2 lightSequence(ivec2 pixel) {
   vec3 shift = STRAY * unitFromHash(hash3(uvec3(uint(pixel.x), uint(pixel.y), 0x9e3779b9u)));
-  vec2 u = fract(shift.xy + float(uSample / ASK_EVERY) * vec2(0.7548776662466927, 0.5698402909980532));
+  return fract(shift.xy + float(uSample / ASK_EVERY) * vec2(0.7548776662466927, 0.5698402909980532));
+}
+
+vec3 lightDirection(ivec2 pixel, vec3 normal, int asked) {
+  vec2 u = lightSequence(pixel);
   float turn = 6.283185307179586 * u.y;
   bool window = asked == ASKS_WINDOW;
   // Uniform over the window's cap, cosine-weighted over the room.
@@ -68,4 +78,15 @@ vec3 lightDirection(ivec2 pixel, vec3 normal, int asked) {
   mat3 clothFromRoom = mat3(uRight, uUp, -uForward);
   vec3 pole = (window ? uKeyTowards : normal) * clothFromRoom;
   return clothFromRoom * (basisAbout(pole) * vec3(sine * cos(turn), sine * sin(turn), cosine));
+}
+
+// A film mirrors the room: a direction about the mirror's, as wide as its facets lean (GGX, Walter et al. 2007, eq. 35).
+vec3 mirrorDirection(ivec2 pixel, vec3 normal, vec3 towardsEye, float roughness) {
+  vec2 u = lightSequence(pixel);
+  float turn = 6.283185307179586 * u.y;
+  float tan2 = roughness * roughness * u.x / max(1e-4, 1.0 - u.x);
+  float cosine = inversesqrt(1.0 + tan2);
+  float sine = sqrt(max(0.0, 1.0 - cosine * cosine));
+  vec3 facet = basisAbout(normal) * vec3(sine * cos(turn), sine * sin(turn), cosine);
+  return reflect(-towardsEye, facet);
 }

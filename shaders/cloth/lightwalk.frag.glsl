@@ -4,10 +4,12 @@
 #include "view.glsl"
 #include "walk.glsl"
 #include "light.glsl"
+#include "../yarn/plies.glsl"
 
 uniform highp sampler2D uId;
 uniform highp sampler2D uDepth;
 uniform highp sampler2D uNormal;
+uniform highp sampler2D uAxis;
 
 layout(location = 0) out highp vec4 outLight;
 
@@ -22,14 +24,27 @@ void main() {
   decodeId(texelFetch(uId, texel, 0), kind, index);
   if (kind == KIND_NONE) return;
   vec3 normal = decodeNormal(texelFetch(uNormal, texel, 0));
+  Ray ray = viewRay(gl_FragCoord.xy);
+  float depth = decodeDepth(texelFetch(uDepth, texel, 0));
+  vec3 at = ray.origin + depth * ray.direction;
   vec3 direction = lightDirection(pixel, normal, asked);
+  if (asked == ASKS_ROOM) {
+    float swell;
+    vec3 axis = decodeAxis(texelFetch(uAxis, texel, 0), swell);
+    ThreadPlace place = threadPlaceAt(kind, index, at, normal, axis, swell);
+    Optics optics = opticsAt(strandTexel(place, texelFetch(uMaterialTable, tableAt(place.material * MATERIAL_TEXELS), 0)));
+    if (optics.kind != SURFACE_FIBRE) {
+      vec3 leant = normal;
+      vec3 tangent = fibreTangent(axis, normal, optics.fibreAngle);
+      leanFacets(place, optics, leant, tangent);
+      direction = mirrorDirection(pixel, towardsEye(leant, ray.direction), -ray.direction, optics.surfaceWidth);
+    }
+  }
   int met = LIGHT_OPEN;
   // What faces away from the light is dark without a ray.
   if (dot(direction, normal) > 0.0) {
-    Ray ray = viewRay(gl_FragCoord.xy);
-    float depth = decodeDepth(texelFetch(uDepth, texel, 0));
     // Far enough off the thread that rounding does not put the start inside it.
-    vec3 origin = ray.origin + depth * ray.direction + START_OFF_MM * normal;
+    vec3 origin = at + START_OFF_MM * normal;
     int from = kind == KIND_EXTRA ? -1 : index * 2 + (kind == KIND_WARP ? 1 : 0);
     Hit hit = walkCloth(origin, direction, 0.0, NEVER, from);
     if (hit.kind != KIND_NONE) {

@@ -4,6 +4,9 @@
 #include "extra.glsl"
 #include "light.glsl"
 #include "../yarn/plies.glsl"
+#include "../scatter/scatter.glsl"
+
+const float PI = 3.141592653589793;
 
 uniform highp sampler2D uId;
 uniform highp sampler2D uDepth;
@@ -23,14 +26,7 @@ layout(location = 0) out highp vec4 outColour;
 const float CREVICE_LIGHT = 0.62;
 
 vec3 meanReflectance(int material) {
-  int row = material * MATERIAL_TEXELS;
-  int strands = int(texelFetch(uMaterialTable, tableAt(row), 0).x);
-  vec3 sum = vec3(0.0);
-  for (int k = 0; k < LOOP(MATERIAL_TEXELS - MATERIAL_HEADER_TEXELS); k++) {
-    if (k >= strands) break;
-    sum += texelFetch(uMaterialTable, tableAt(row + MATERIAL_HEADER_TEXELS + k), 0).rgb;
-  }
-  return sum / float(strands);
+  return texelFetch(uMaterialTable, tableAt(material * MATERIAL_TEXELS + 1), 0).yzw;
 }
 
 // Sky seen between touching round threads, by how far a surface faces out of the cloth and how high it lies: 1 at the
@@ -43,6 +39,12 @@ float openingAt(vec3 at, vec3 normal, float side) {
   float height = side * (at.z - middle) / halfRange;
   float facing = max(0.0, side * normal.z);
   return (0.1 + 0.9 * facing * (1.35 - 0.35 * facing)) * mix(0.3, 1.0, smoothstep(-0.7, 0.6, height));
+}
+
+// Radiance towards the eye of the window's light from a direction; uKeyLight is its irradiance square on, over pi.
+vec3 scatteredBy(Optics optics, vec3 rho, ScatterView view, vec3 n, vec3 direction) {
+  Scattered f = scatterLight(optics, rho, view, direction);
+  return (f.surface + f.volume) * (PI * uKeyLight * max(0.0, dot(n, direction)));
 }
 
 vec3 shadePixel() {
@@ -59,17 +61,30 @@ vec3 shadePixel() {
   float swell;
   vec3 axis = decodeAxis(texelFetch(uAxis, texel, 0), swell);
   YarnSurface yarn = yarnSurface(threadPlaceAt(kind, index, at, smoothNormal, axis, swell), pixelMmAt(depth));
+  Optics optics = yarn.optics;
   vec3 rho = yarn.reflectance;
-  vec3 n = yarn.normal;
-  // A bent normal may turn away from the eye at the rim.
-  float turned = dot(n, ray.direction);
-  if (turned > 0.0) n = normalize(n - 1.02 * turned * ray.direction);
+  vec3 n = towardsEye(yarn.normal, ray.direction);
+  vec3 t = normalize(yarn.tangent - dot(yarn.tangent, n) * n);
+  vec3 toEye = -ray.direction;
+  ScatterView view = scatterView(optics, n, t, toEye, 0.0);
 
+  // The room: what the surface returns of its light, by the light's direction for film, by its mean for fibres.
+  vec3 through;
+  Scattered albedo = scatterAlbedo(optics, rho, view, through);
+  vec3 all = albedo.surface + albedo.volume + through;
+  bool mirrors = optics.kind != SURFACE_FIBRE;
   float side = ray.direction.z < 0.0 ? 1.0 : -1.0;
   float opening = openingAt(at, smoothNormal, side);
+  vec3 room = mirrors
+    ? albedo.surface * skyRadiance(reflect(ray.direction, n)) + through * SKY_MEAN
+    : albedo.volume * skyIrradiance(n) + albedo.surface * skyInLobe(surfaceLobeMean(n, t, view.fibre));
   // Coloured light between threads: each bounce takes the colour again (A rho / (1 - k rho (1 - A))).
-  vec3 room = uSkyLight * skyIrradiance(n) * rho * opening / (1.0 - 0.8 * rho * (1.0 - opening));
-  vec3 window = rho * uKeyLight * max(0.0, dot(n, uKeyTowards)) * smoothstep(0.0, 0.55, opening);
+  room *= uSkyLight * opening / (1.0 - 0.8 * all * (1.0 - opening));
+
+  // The window, here as one direction whose width widens the lobe: uniform over a cap, a quarter of its half angle in
+  // the half vector's inclination.
+  ScatterView wide = scatterView(optics, n, t, toEye, 0.25 * acos(uKeyCosHalfAngle));
+  vec3 window = scatteredBy(optics, rho, wide, n, uKeyTowards) * smoothstep(0.0, 0.55, opening);
   ivec2 pixel = ivec2(gl_FragCoord.xy + uPixelOffset);
   int light = uLit == 0 ? LIGHT_NOT_ASKED : int(bytesOf(texelFetch(uLight, texel, 0)).x);
   int asked = light == LIGHT_NOT_ASKED ? ASKS_NOTHING : lightAsked(pixel);
@@ -77,19 +92,22 @@ vec3 shadePixel() {
 
   // A ray's answer corrects the estimate by as much as they differ, times the samples it speaks for: the mean over
   // samples is the rays' alone, and the first of them already look like the last.
-  vec3 direction = lightDirection(pixel, smoothNormal, asked);
   bool open = light == LIGHT_OPEN;
   vec3 answer;
   if (asked == ASKS_WINDOW) {
+    vec3 direction = lightDirection(pixel, smoothNormal, asked);
     vec3 passed = open ? vec3(1.0) : 0.18 * meanReflectance(light - LIGHT_MATERIAL);
-    answer = rho * uKeyLight * max(0.0, dot(n, direction)) * passed - window;
+    answer = scatteredBy(optics, rho, view, n, direction) * passed - window;
   } else {
+    vec3 direction = mirrors
+      ? mirrorDirection(pixel, n, toEye, optics.surfaceWidth)
+      : lightDirection(pixel, smoothNormal, asked);
     // Rays are spread about the section's normal; a bent normal weighs them anew.
-    float weight = max(0.0, dot(n, direction)) / max(dot(smoothNormal, direction), 0.05);
+    float weight = mirrors ? 1.0 : min(2.0, max(0.0, dot(n, direction)) / max(dot(smoothNormal, direction), 0.05));
     vec3 incoming = open
       ? vec3(uSkyLight * skyRadiance(direction))
       : meanReflectance(light - LIGHT_MATERIAL) * CREVICE_LIGHT * (uSkyLight * SKY_MEAN + 0.5 * uKeyLight);
-    answer = rho * incoming * min(weight, 2.0) - room;
+    answer = all * incoming * weight - room;
   }
   return yarn.open * (room + window + float(ASK_EVERY) * answer);
 }

@@ -25,3 +25,9 @@ Ray viewRay(vec2 fragCoord) {
 float pixelMmAt(float t) {
   return uMmPerPixel + uTanPerPixel * max(t, 0.0);
 }
+
+// A bent normal may turn away from the eye at the rim; it is brought back to face it.
+vec3 towardsEye(vec3 normal, vec3 rayDirection) {
+  float turned = dot(normal, rayDirection);
+  return turned > 0.0 ? normalize(normal - 1.02 * turned * rayDirection) : normal;
+}

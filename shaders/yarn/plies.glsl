@@ -1,7 +1,11 @@
 #include "../common/hash.glsl"
+#include "../scatter/optics.glsl"
+#include "../scatter/tilt.glsl"
 
 // A yarn's surface beyond its section: strands wound together, plies, fibres at the twist angle. Procedural from the
 // thread and the place along it. Each term fades out as its period falls to two pixels.
+
+const float TURN = 6.283185307179586;
 
 // A place on a thread's surface.
 struct ThreadPlace {
@@ -38,9 +42,11 @@ ThreadPlace threadPlaceAt(int kind, int index, vec3 at, vec3 normal, vec3 axis, 
 }
 
 struct YarnSurface {
-  vec3 reflectance;
+  vec3 reflectance;  // what the scattering functions take
   vec3 normal;
-  float open;  // share of the light that reaches between plies
+  vec3 tangent;      // along the fibres, square to the normal
+  float open;        // share of the light that reaches between plies
+  Optics optics;
 };
 
 float fadeOut(float periodMm, float pixelMm) {
@@ -63,19 +69,48 @@ float wrappedNoise(vec2 at, int period, int seed) {
   return mix(mix(v00, v10, f.x), mix(v01, v11, f.x), f.y);
 }
 
-YarnSurface yarnSurface(ThreadPlace s, float pixelMm) {
-  const float TURN = 6.283185307179586;
-  int row = s.material * MATERIAL_TEXELS;
-  vec4 twist = texelFetch(uMaterialTable, tableAt(row), 0);
-  bool strip = texelFetch(uMaterialTable, tableAt(row + 1), 0).x > 0.5;
-  int strands = int(twist.x);
-  float plies = twist.y;
-  float turnsPerMm = twist.z;
+// Fibres lie at an angle to the yarn's axis, turned about the normal.
+vec3 fibreTangent(vec3 axis, vec3 normal, float angle) {
+  vec3 along = normalize(axis - dot(axis, normal) * normal);
+  return cos(angle) * along + sin(angle) * cross(normal, along);
+}
+
+// How far a thread's section turns its winding at a place; start differs from thread to thread.
+float windingAt(ThreadPlace s, float turnsPerMm) {
   float start = unitFromHash(hash3(uvec3(uint(s.thread), 77u, 3u))).x;
+  return s.around / TURN - s.along * turnsPerMm + start;
+}
+
+int strandTexel(ThreadPlace s, vec4 header) {
+  int strands = int(header.x);
+  int strand = clamp(int(floor(fract(windingAt(s, header.z)) * header.x)), 0, strands - 1);
+  return s.material * MATERIAL_TEXELS + MATERIAL_HEADER_TEXELS + strand * STRAND_TEXELS;
+}
+
+Optics opticsAt(int texel) {
+  return readOptics(
+    texelFetch(uMaterialTable, tableAt(texel + 1), 0),
+    texelFetch(uMaterialTable, tableAt(texel + 2), 0),
+    texelFetch(uMaterialTable, tableAt(texel + 3), 0)
+  );
+}
+
+// Film and wire: facets that lean as the thread twists a little.
+void leanFacets(ThreadPlace s, Optics optics, inout vec3 normal, inout vec3 tangent) {
+  if (optics.facetTilt <= 0.0) return;
+  leanFrame(normal, tangent, facetTilt(s.thread, s.along, optics.facetLengthMm, optics.facetTilt));
+}
+
+YarnSurface yarnSurface(ThreadPlace s, float pixelMm) {
+  int row = s.material * MATERIAL_TEXELS;
+  vec4 header = texelFetch(uMaterialTable, tableAt(row), 0);
+  vec4 second = texelFetch(uMaterialTable, tableAt(row + 1), 0);
+  bool strip = second.x > 0.5;
+  int strands = int(header.x);
+  float turnsPerMm = header.z;
   float radius = 0.5 * (s.halfSize.x + s.halfSize.y);
   float girth = TURN * radius;
-  // Constant along a fibre: the angle less the turns so far.
-  float winding = s.around / TURN - s.along * turnsPerMm + start;
+  float winding = windingAt(s, turnsPerMm);
   // Square to the axis on the surface, towards growing angle.
   vec3 around = normalize(cross(s.axis, s.normal));
   float slant = TURN * turnsPerMm * radius;
@@ -85,44 +120,36 @@ YarnSurface yarnSurface(ThreadPlace s, float pixelMm) {
   YarnSurface r;
   r.normal = s.normal;
   r.open = 1.0;
-  int strand = 0;
-  vec3 mean = vec3(0.0);
-  for (int k = 0; k < LOOP(MATERIAL_TEXELS - MATERIAL_HEADER_TEXELS); k++) {
-    if (k >= strands) break;
-    mean += texelFetch(uMaterialTable, tableAt(row + MATERIAL_HEADER_TEXELS + k), 0).rgb;
-  }
-  mean /= float(strands);
-  strand = int(floor(fract(winding) * float(strands)));
-  strand = clamp(strand, 0, strands - 1);
-  vec3 own = texelFetch(uMaterialTable, tableAt(row + MATERIAL_HEADER_TEXELS + strand), 0).rgb;
-  float strandFade = strands > 1 ? fadeOut(girth * squeeze / float(strands), pixelMm) : 1.0;
-  r.reflectance = mix(mean, own, strandFade);
+  int texel = strandTexel(s, header);
+  r.optics = opticsAt(texel);
+  float strandFade = strands > 1 ? fadeOut(girth * squeeze / header.x, pixelMm) : 1.0;
+  r.reflectance = mix(second.yzw, texelFetch(uMaterialTable, tableAt(texel), 0).rgb, strandFade);
 
-  float lobes = max(plies, strands > 1 ? float(strands) : 1.0);
-  if (!strip && lobes > 1.5) {
-    float period = girth * squeeze / lobes;
-    float shown = fadeOut(period, pixelMm);
-    // -1..1 across a ply; the groove between round plies is steep and dark.
-    float x = 2.0 * fract(winding * lobes) - 1.0;
-    r.normal = normalize(r.normal + acrossFibre * (0.75 * shown * x));
-    r.open *= 1.0 - 0.45 * shown * pow(abs(x), 6.0);
-  }
-  if (!strip) {
+  if (!strip && r.optics.kind == SURFACE_FIBRE) {
+    float lobes = max(header.y, strands > 1 ? header.x : 1.0);
+    if (lobes > 1.5) {
+      float shown = fadeOut(girth * squeeze / lobes, pixelMm);
+      // -1..1 across a ply; the groove between round plies is steep and dark.
+      float x = 2.0 * fract(winding * lobes) - 1.0;
+      r.normal = normalize(r.normal + acrossFibre * (0.75 * shown * x));
+      r.open *= 1.0 - 0.45 * shown * pow(abs(x), 6.0);
+    }
     // Bundles of fibres, about a fourteenth of the girth wide and several diameters long.
     const int BUNDLES = 14;
-    float period = girth * squeeze / float(BUNDLES);
-    float shown = fadeOut(period, pixelMm);
-    float steep = 1.7;
-    vec2 at = vec2((s.around / TURN - s.along * turnsPerMm * steep + start) * float(BUNDLES), s.along / (5.0 * radius));
-    int seed = s.thread;
     const float STEP = 0.35;
+    const float STEEP = 1.7;
+    float shown = fadeOut(girth * squeeze / float(BUNDLES), pixelMm);
     if (shown > 0.0) {
-      float here = wrappedNoise(at, BUNDLES, seed) + 0.5 * wrappedNoise(at * vec2(2.0, 2.0), 2 * BUNDLES, seed + 7919);
-      float beside = wrappedNoise(at + vec2(STEP, 0.0), BUNDLES, seed)
-        + 0.5 * wrappedNoise((at + vec2(STEP, 0.0)) * vec2(2.0, 2.0), 2 * BUNDLES, seed + 7919);
+      vec2 at = vec2((winding + s.along * turnsPerMm * (1.0 - STEEP)) * float(BUNDLES), s.along / (5.0 * radius));
+      int seed = s.thread;
+      float here = wrappedNoise(at, BUNDLES, seed) + 0.5 * wrappedNoise(2.0 * at, 2 * BUNDLES, seed + 7919);
+      at.x += STEP;
+      float beside = wrappedNoise(at, BUNDLES, seed) + 0.5 * wrappedNoise(2.0 * at, 2 * BUNDLES, seed + 7919);
       r.normal = normalize(r.normal - acrossFibre * (0.5 * shown * (beside - here) / STEP));
       r.open *= 1.0 - 0.16 * shown * (0.75 - here);
     }
   }
+  r.tangent = fibreTangent(s.axis, r.normal, r.optics.fibreAngle);
+  leanFacets(s, r.optics, r.normal, r.tangent);
   return r;
 }

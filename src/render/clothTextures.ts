@@ -1,6 +1,7 @@
 import * as THREE from 'three';
 import { TABLE_WIDTH } from '#engine/packing/clothBufferLayout.ts';
 import type { PackedCloth } from '#engine/packing/packedCloth.ts';
+import { TABLE_LEVELS, TABLE_NODES } from '#engine/scatter/scatterLayout.ts';
 
 export type Uniforms = Record<string, THREE.IUniform>;
 
@@ -17,6 +18,7 @@ export function createClothUniforms(): Uniforms {
     'uExtraTable',
     'uExtraList',
     'uMaterialTable',
+    'uScatterTable',
   ];
   const uniforms: Uniforms = {};
   for (const name of names) uniforms[name] = { value: null };
@@ -55,6 +57,7 @@ export class ClothTextures {
     uniforms.uExtraTable.value = this.table(cloth.extraTable);
     uniforms.uExtraList.value = this.table(cloth.extraList);
     uniforms.uMaterialTable.value = this.table(cloth.materialTable);
+    uniforms.uScatterTable.value = this.scatter(cloth);
     uniforms.uCount.value.set(cloth.ends, cloth.rows, cloth.lines);
     uniforms.uPeriod.value.set(cloth.periodEnds, cloth.periodRows, cloth.pagesAcross);
     uniforms.uPerPeriod.value.set(1 / cloth.periodEnds, 1 / cloth.periodRows);
@@ -105,9 +108,21 @@ export class ClothTextures {
     );
   }
 
-  private keep(texture: THREE.Texture): THREE.Texture {
-    texture.minFilter = THREE.NearestFilter;
-    texture.magFilter = THREE.NearestFilter;
+  private scatter({ scatterTable, scatterBlocks }: PackedCloth): THREE.Texture {
+    const texture = new THREE.Data3DTexture(
+      scatterTable as Uint16Array<ArrayBuffer>,
+      TABLE_NODES,
+      TABLE_NODES,
+      TABLE_LEVELS * scatterBlocks,
+    );
+    texture.format = THREE.RGBAFormat;
+    texture.type = THREE.HalfFloatType;
+    return this.keep(texture, THREE.LinearFilter);
+  }
+
+  private keep(texture: THREE.Texture, filter: THREE.MagnificationTextureFilter = THREE.NearestFilter): THREE.Texture {
+    texture.minFilter = filter;
+    texture.magFilter = filter;
     texture.generateMipmaps = false;
     texture.unpackAlignment = 4;
     texture.needsUpdate = true;

@@ -13,6 +13,7 @@ const PRECISION = [
   'precision highp float;',
   'precision highp int;',
   'precision highp sampler2D;',
+  'precision highp sampler3D;',
   'precision highp usampler2DArray;',
 ];
 

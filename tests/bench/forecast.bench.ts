@@ -4,6 +4,7 @@ import { type ForecastMemory, forecastCloth, type Quality } from '#engine/cloth/
 import { createDrawdown, isWarpUp, setWarpUp } from '#engine/draft/drawdown.ts';
 import { packCloth } from '#engine/packing/packCloth.ts';
 import type { YarnMaterial } from '#engine/packing/packedCloth.ts';
+import { strandOf } from '#tests/helpers/clothFixtures.ts';
 import { finish } from '#tests/helpers/finish.ts';
 import { clothProblem, roundBody } from '#tests/helpers/problems.ts';
 
@@ -37,7 +38,7 @@ for (let k = 0; k < 10; k++) {
   setWarpUp(turned.drawdown, 100 + k, 200 + k, !isWarpUp(turned.drawdown, 100 + k, 200 + k));
 }
 
-const materials: YarnMaterial[] = picture.yarns.map(() => ({ strandReflectance: [[0.5, 0.4, 0.3]] }));
+const materials: YarnMaterial[] = picture.yarns.map(() => ({ strands: [strandOf([0.5, 0.4, 0.3])] }));
 
 /** What the worker does for one answer. */
 function answer(problem: ClothProblem, quality: Quality, memory: ForecastMemory): void {

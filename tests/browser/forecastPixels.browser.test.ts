@@ -7,6 +7,7 @@ import { packCloth } from '#engine/packing/packCloth.ts';
 import type { LinearRgb } from '#engine/packing/packedCloth.ts';
 import { plainWeave, twill } from '#engine/weave/basicWeaves.ts';
 import { blockDrawdown } from '#engine/weave/blocks.ts';
+import { strandOf } from '#tests/helpers/clothFixtures.ts';
 import { openView } from '#tests/helpers/clothProbe.ts';
 import { finish } from '#tests/helpers/finish.ts';
 import { clothProblem, roundBody } from '#tests/helpers/problems.ts';
@@ -61,7 +62,7 @@ describe('forecast cloth in pixels', () => {
         packCloth(
           problem,
           geometry,
-          problem.yarns.map(() => ({ strandReflectance: [[0.5, 0.5, 0.5]] })),
+          problem.yarns.map(() => ({ strands: [strandOf([0.5, 0.5, 0.5])] })),
         ),
       );
       view.setOptions({ backLit: true });
@@ -102,7 +103,7 @@ describe('forecast cloth in pixels', () => {
         packCloth(
           problem,
           geometryOf(problem),
-          colours.map((colour) => ({ strandReflectance: [colour] })),
+          colours.map((colour) => ({ strands: [strandOf(colour)] })),
         ),
       );
       view.setSize(SIZE, SIZE);

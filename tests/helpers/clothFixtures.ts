@@ -1,6 +1,7 @@
 import type { ClothGeometry, ClothProblem, CurveField } from '#engine/cloth/clothTypes.ts';
 import { createDrawdown, setWarpUp } from '#engine/draft/drawdown.ts';
-import type { LinearRgb, YarnMaterial } from '#engine/packing/packedCloth.ts';
+import type { LinearRgb, StrandMaterial, YarnMaterial } from '#engine/packing/packedCloth.ts';
+import { yarnOptics } from '#engine/yarn/yarnOptics.ts';
 import type { YarnBody } from '#engine/yarn/yarnTypes.ts';
 
 export interface FixtureYarn {
@@ -42,6 +43,29 @@ export interface ClothFixture {
   readonly problem: ClothProblem;
   readonly geometry: ClothGeometry;
   readonly materials: readonly YarnMaterial[];
+}
+
+/** A plied cotton as the optics rule takes it. */
+const MATTE = yarnOptics({
+  format: 'forecloth-yarn',
+  version: 1,
+  id: 'plain-cotton',
+  name: 'Cotton 8/2',
+  fibre: 'cotton',
+  tex: 148,
+  plies: 2,
+  shape: 'round',
+  packingFraction: 0.6,
+  fibreDensityGPerCm3: 1.52,
+  bendingNmm2: [0.01, 0.02],
+  compressibility: 'medium',
+  coneColour: '#888888',
+  lustre: 'matte',
+});
+
+/** A matte strand of a cone colour. */
+export function strandOf(coneColour: LinearRgb): StrandMaterial {
+  return { coneColour, optics: MATTE };
 }
 
 function bodyOf(yarn: FixtureYarn, id: string): YarnBody {
@@ -148,7 +172,7 @@ export function clothFixture(options: FixtureOptions): ClothFixture {
     residuals: { iterations: 0, penetration: 0, forceImbalance: 0, complementarity: 0, converged: true },
   };
   const materials = [...warp, ...weft].map((yarn) => ({
-    strandReflectance: yarn.colours ?? [yarn.colour ?? ([0.5, 0.5, 0.5] as const)],
+    strands: (yarn.colours ?? [yarn.colour ?? ([0.5, 0.5, 0.5] as const)]).map(strandOf),
   }));
   return { problem, geometry, materials };
 }

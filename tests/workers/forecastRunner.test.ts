@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { drawdownFromRows } from '#engine/draft/drawdown.ts';
 import type { YarnMaterial } from '#engine/packing/packedCloth.ts';
+import { strandOf } from '#tests/helpers/clothFixtures.ts';
 import { clothProblem, roundBody } from '#tests/helpers/problems.ts';
 import { ForecastRunner } from '#workers/forecastRunner.ts';
 import type { ForecastJob, ForecastMessage } from '#workers/protocol.ts';
@@ -11,7 +12,7 @@ const plain = drawdownFromRows([
 ]);
 const yarn = roundBody('8/2', 0.462, 0.016, 147.6);
 const problem = clothProblem({ weave: plain, rows: 24, ends: 16, endsPerCm: 8, warp: [yarn], weft: [yarn] });
-const materials: YarnMaterial[] = problem.yarns.map(() => ({ strandReflectance: [[0.5, 0.4, 0.3]] }));
+const materials: YarnMaterial[] = problem.yarns.map(() => ({ strands: [strandOf([0.5, 0.4, 0.3])] }));
 
 function job(revision: number, more: Partial<ForecastJob> = {}): ForecastJob {
   return { jobId: revision, revision, region: 'whole', quality: 'settled', problem, materials, ...more };

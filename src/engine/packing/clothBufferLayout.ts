@@ -17,8 +17,12 @@
  * Extra texels (RGBA32F, three per extra): a quadratic Bézier's control points in xyz (mm); w holds the half width mm,
  *   half height over half width, and owner (row * 2, or end * 2 + 1).
  * Material texels (RGBA32F, a row of MATERIAL_TEXELS per yarn): strands, plies, turns per mm (Z positive), tan of twist
- *   angle; strip (1) or round (0), 0, 0, 0; then one linear reflectance per strand.
+ *   angle; strip (1) or round (0), mean colour of the strands; then STRAND_TEXELS per strand: the colour that the scattering
+ *   functions take, 0; and the optics (scatter/opticsLayout.ts).
+ * Scattering table (RGBA16F, 3-D): scatter/scatterLayout.ts.
  */
+
+import { OPTICS_TEXELS, scatterDefines } from '#engine/scatter/opticsLayout.ts';
 
 /** Side of a page of node texels, a power of two; smaller repeats take smaller pages. */
 export const PAGE_SIDE = 512;
@@ -32,9 +36,10 @@ export const NODE_WORDS = 3;
 export const THREAD_TEXELS = 2;
 export const TILE_TEXELS = 3;
 export const EXTRA_TEXELS = 3;
-export const MATERIAL_TEXELS = 16;
+export const MATERIAL_TEXELS = 64;
 export const MATERIAL_HEADER_TEXELS = 2;
-export const MAX_STRANDS = MATERIAL_TEXELS - MATERIAL_HEADER_TEXELS;
+export const STRAND_TEXELS = 1 + OPTICS_TEXELS;
+export const MAX_STRANDS = 14;
 
 export const WRAP_STEPS = 127;
 export const SECTION_STEPS = 100;
@@ -89,6 +94,7 @@ export function shaderConstants(): Record<string, string> {
     EXTRA_TEXELS,
     MATERIAL_TEXELS,
     MATERIAL_HEADER_TEXELS,
+    STRAND_TEXELS,
     TILE_CELLS,
     MAX_REACH,
     MAX_WALK_STEPS,
@@ -107,7 +113,7 @@ export function shaderConstants(): Record<string, string> {
     KIND_EXTRA: ThreadKind.extra,
   };
   const real = { WRAP_STEPS, SECTION_STEPS, SURFACE_TOLERANCE, NEAR_ENOUGH, FAR_OFF, SEGMENT_OVERLAP, BEND_SHARE };
-  const defines: Record<string, string> = {};
+  const defines: Record<string, string> = { ...scatterDefines };
   for (const [name, value] of Object.entries(whole)) defines[name] = value.toFixed(0);
   for (const [name, value] of Object.entries(real)) defines[name] = value.toExponential();
   return defines;

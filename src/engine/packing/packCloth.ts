@@ -3,8 +3,9 @@ import { rowsPerPause } from '#engine/cloth/pauses.ts';
 import { buildExtras } from './buildExtras.ts';
 import { type PackedCloth, PackingError, type YarnMaterial } from './packedCloth.ts';
 import { groupRowsIntoLines } from './packLines.ts';
+import { packMaterials } from './packMaterials.ts';
 import { createNodes, packNodes, pageLayout, wrapScaleMm } from './packNodes.ts';
-import { createTable, packBuckets, packEndTable, packLineTable, packMaterials, packRowTable } from './packTables.ts';
+import { createTable, packBuckets, packEndTable, packLineTable, packRowTable } from './packTables.ts';
 import { packTiles } from './packTiles.ts';
 import { isStraight } from './threadSizes.ts';
 
@@ -32,6 +33,7 @@ export function* packInSteps(
   materials: readonly YarnMaterial[],
 ): Generator<Progress, PackedCloth> {
   checkSizes(problem, geometry);
+  const surfaces = yield* packMaterials(problem, materials);
   const { periodRows, periodEnds, warp, weft } = geometry;
   const layout = pageLayout(periodRows, periodEnds);
   const scaleMm = wrapScaleMm(geometry);
@@ -80,7 +82,7 @@ export function* packInSteps(
     extras: extras.count,
     extraTable,
     materials: materials.length,
-    materialTable: packMaterials(problem, materials),
+    ...surfaces,
   };
 }
 

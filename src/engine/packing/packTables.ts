@@ -1,13 +1,6 @@
 import type { ClothGeometry, ClothProblem } from '#engine/cloth/clothTypes.ts';
-import {
-  MATERIAL_HEADER_TEXELS,
-  MATERIAL_TEXELS,
-  MAX_STRANDS,
-  MAX_TEXTURE_SIDE,
-  TABLE_WIDTH,
-  THREAD_TEXELS,
-} from './clothBufferLayout.ts';
-import { type BucketIndex, PackingError, type YarnMaterial } from './packedCloth.ts';
+import { MAX_TEXTURE_SIDE, TABLE_WIDTH, THREAD_TEXELS } from './clothBufferLayout.ts';
+import { type BucketIndex, PackingError } from './packedCloth.ts';
 import type { ClothLines } from './packLines.ts';
 
 /** A table of RGBA texels, folded into whole rows of TABLE_WIDTH. */
@@ -110,31 +103,4 @@ function fillBuckets(table: Float32Array, offset: number, count: number, positio
     }
   }
   return { startMm: start, perMm, count, offset };
-}
-
-/** Strand colours and twist per yarn. */
-export function packMaterials(problem: ClothProblem, materials: readonly YarnMaterial[]): Float32Array {
-  if (materials.length !== problem.yarns.length) {
-    throw new PackingError(
-      `materials: ${materials.length} given for ${problem.yarns.length} yarns; give one per yarn, in the same order`,
-    );
-  }
-  const table = createTable(materials.length * MATERIAL_TEXELS, 'yarns');
-  materials.forEach((material, index) => {
-    const yarn = problem.yarns[index];
-    const strands = material.strandReflectance;
-    if (strands.length === 0 || strands.length > MAX_STRANDS) {
-      throw new PackingError(`yarn ${yarn.id}: has ${strands.length} strand colours; give 1 to ${MAX_STRANDS}`);
-    }
-    const at = index * MATERIAL_TEXELS * 4;
-    table[at] = strands.length;
-    table[at + 1] = yarn.plies;
-    table[at + 2] = (yarn.twistTurnsPerM / 1000) * (yarn.twistDirection === 'Z' ? 1 : -1);
-    table[at + 3] = Math.tan(yarn.twistAngleRad);
-    table[at + 4] = yarn.shape === 'strip' ? 1 : 0;
-    strands.forEach((reflectance, k) => {
-      table.set(reflectance, at + (MATERIAL_HEADER_TEXELS + k) * 4);
-    });
-  });
-  return table;
 }

@@ -1,10 +1,18 @@
+import type { YarnOptics } from '#engine/yarn/yarnOptics.ts';
+
 /** Linear-light reflectance, each channel 0..1 (sRGB primaries). */
 export type LinearRgb = readonly [number, number, number];
 
-/** What the picture needs of a yarn beyond its body; parallel to `ClothProblem.yarns`. */
+/** One of the yarns that lie together in a thread, as the picture needs it. */
+export interface StrandMaterial {
+  /** As seen on the wound cone. */
+  readonly coneColour: LinearRgb;
+  readonly optics: YarnOptics;
+}
+
+/** What the picture needs of a thread beyond its body; parallel to `ClothProblem.yarns`. An ordinary yarn has one strand. */
 export interface YarnMaterial {
-  /** One reflectance per strand of the bundle; an ordinary yarn has one. */
-  readonly strandReflectance: readonly LinearRgb[];
+  readonly strands: readonly StrandMaterial[];
 }
 
 /** Axis-aligned box (mm) that holds every drawn surface. */
@@ -54,6 +62,8 @@ export interface PackedCloth {
   readonly extraList: Float32Array;
   readonly materials: number;
   readonly materialTable: Float32Array;
+  readonly scatterTable: Uint16Array;
+  readonly scatterBlocks: number;
   readonly bounds: ClothBounds;
   /** Things drawn other than asked for, in words: a reach beyond what the walk looks at, for instance. */
   readonly warnings: readonly string[];

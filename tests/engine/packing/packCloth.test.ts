@@ -1,7 +1,9 @@
 import { describe, expect, test } from 'vitest';
 import {
+  MATERIAL_HEADER_TEXELS,
   MATERIAL_TEXELS,
   MAX_TEXTURE_SIDE,
+  STRAND_TEXELS,
   TABLE_WIDTH,
   TILE_CELLS,
   TILE_TEXELS,
@@ -170,11 +172,17 @@ describe('materials', () => {
         },
       ],
     });
-    const at = (MATERIAL_TEXELS + 3) * 4;
-    expect(cloth.materialTable[MATERIAL_TEXELS * 4]).toBe(2);
-    expect(Array.from(cloth.materialTable.subarray(at, at + 3))).toEqual(
-      Array.from(Float32Array.from([0.4, 0.5, 0.6])),
-    );
+    const at = MATERIAL_TEXELS * 4;
+    expect(cloth.materialTable[at]).toBe(2);
+    // On the cone light goes from turn to turn, so that fibres reflect more than the cone shows.
+    const strands = [0, 1].map((k) => {
+      const from = at + (MATERIAL_HEADER_TEXELS + k * STRAND_TEXELS) * 4;
+      return Array.from(cloth.materialTable.subarray(from, from + 3));
+    });
+    expect(strands[0][0]).toBeLessThan(strands[1][0]);
+    for (const [k, cone] of [0.4, 0.5, 0.6].entries()) expect(strands[1][k]).toBeGreaterThan(cone);
+    const mean = Array.from(cloth.materialTable.subarray(at + 5, at + 8));
+    for (const k of [0, 1, 2]) expect(mean[k]).toBeCloseTo((strands[0][k] + strands[1][k]) / 2, 6);
   });
 });
 
