@@ -201,6 +201,27 @@ describe('the harbour samples do what they say', () => {
     }
   });
 
+  // Sateen of eight: one end in eight rises, each pick's three ends (mod 8) from the last's; A. Wolfensberger, Theory of
+  // Silk Weaving (1921) p. 33.
+  test('boat paint: 8-end sateen in one colour, weft up on the face; reversed, the satin', () => {
+    const read = sample('boat-paint');
+    const { problem } = toClothProblem(read);
+    const colours = new Set(Object.values(read.yarns).map(({ coneColour }) => coneColour));
+    expect(colours.size).toBe(1);
+    const risen = (row: number) =>
+      Array.from({ length: problem.ends }, (_, end) => end).filter((end) => isWarpUp(problem.drawdown, row, end));
+    for (let row = 0; row < problem.rows; row++) {
+      expect(risen(row)).toHaveLength(problem.ends / 8);
+      if (row > 0) expect((risen(row)[0] - risen(row - 1)[0] + 8) % 8).toBe(3);
+    }
+    const satin = toClothProblem(read.versions.find(({ name }) => name === 'satin face up')!.body).problem;
+    for (let row = 0; row < problem.rows; row++) {
+      for (let end = 0; end < problem.ends; end++) {
+        expect(isWarpUp(satin.drawdown, row, end)).toBe(!isWarpUp(problem.drawdown, row, end));
+      }
+    }
+  });
+
   // A tenth more or less passes for the same size (common practice); a disappointment must be well beyond it.
   test('channel buoy beaten hard is too squat, signal gamp beaten loosely too open', () => {
     const overPlan = (id: string, version: string) => {
