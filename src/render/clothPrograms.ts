@@ -31,6 +31,7 @@ export function createViewUniforms(): Uniforms {
     uLit: { value: 0 },
     uHistory: { value: null },
     uHistoryWeight: { value: 0 },
+    uMostBounces: { value: MOST_BOUNCES },
     uBackground: { value: new THREE.Vector3() },
     uBackLit: { value: 0 },
     uLoopMost: { value: 1 << 20 },
@@ -38,6 +39,9 @@ export function createViewUniforms(): Uniforms {
     uTargetSize: { value: new THREE.Vector2() },
   };
 }
+
+/** Most bounces of a path in the reference picture, and its loop's bound. */
+export const MOST_BOUNCES = 32;
 
 /** The few programs of the picture, all on one set of uniforms. */
 export class ClothPrograms {
@@ -56,6 +60,15 @@ export class ClothPrograms {
     this.lightWalk = this.pass('cloth/lightwalk.frag.glsl', extra);
     this.shade = this.pass('cloth/shade.frag.glsl', {});
     this.present = this.pass('post/present.frag.glsl', {});
+  }
+
+  /**
+   * The reference picture's program, for the caller to dispose of.
+   * @param lambert perfectly matte surfaces, for which exact values are known, instead of the yarns' own
+   */
+  createPath(lambert: boolean): ScreenPass {
+    const extra: Record<string, string> = lambert ? { LAMBERT: '1' } : {};
+    return this.pass('cloth/path.frag.glsl', { MOST_BOUNCES: `${MOST_BOUNCES}`, ...extra });
   }
 
   /** Compiler messages with file names. */

@@ -16,6 +16,7 @@ import type {
 import { createEye, eyeRay, FACE_POSE, placeEye } from './eye.ts';
 import { fitPose } from './fitPose.ts';
 import { NORTH_LIGHT } from './lightUniforms.ts';
+import { PathTracer, type TraceOptions } from './pathTracer.ts';
 import { pickCloth } from './pick.ts';
 import { bufferSize, PictureDrawer, type PictureScene, withRenderer } from './pictureDrawer.ts';
 import { PictureSampler } from './pictureSampler.ts';
@@ -133,6 +134,16 @@ export class ClothView implements ClothViewApi {
       this.sampler.restart();
       this.options.onRestored?.();
     }
+  }
+
+  /**
+   * The reference picture as posed, path by path: it takes samples, stops and goes on as asked, and is the caller's to
+   * dispose of. Up to 4 MP; larger ones by `capture`.
+   */
+  traceReference(width: number, height: number, options: TraceOptions = {}): PathTracer {
+    if (!this.walker) throw new Error('picture: there is no cloth to draw; set one first');
+    const frame = { pictureWidth: width, pictureHeight: height, x: 0, y: 0, width, height };
+    return new PathTracer(this.drawer, this.scene, frame, options);
   }
 
   /** Ids, depths and normals of the picture as posed, at a size of up to a few hundred pixels. For checks. */

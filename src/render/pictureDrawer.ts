@@ -1,4 +1,5 @@
 import * as THREE from 'three';
+import type { PackedCloth } from '#engine/packing/packedCloth.ts';
 import { ClothPrograms } from './clothPrograms.ts';
 import { ClothTextures } from './clothTextures.ts';
 import type { ClothLight, ClothPose, ClothViewOptions } from './clothViewTypes.ts';
@@ -32,7 +33,12 @@ export class PictureDrawer {
     return this.textures !== null;
   }
 
-  setCloth(cloth: ConstructorParameters<typeof ClothTextures>[0] | null): void {
+  /** Whose arrays are on the GPU. */
+  get cloth(): PackedCloth | null {
+    return this.textures?.cloth ?? null;
+  }
+
+  setCloth(cloth: PackedCloth | null): void {
     this.textures?.dispose();
     this.textures = cloth ? new ClothTextures(cloth, this.programs.uniforms) : null;
   }
@@ -81,9 +87,7 @@ export class PictureDrawer {
   drawBuffer(targets: PictureTargets, tile: Tile, sample: number): void {
     const u = this.programs.uniforms;
     targets.setScissor(tile.x, tile.y, tile.width, tile.height);
-    u.uSample.value = sample;
-    // A plain sequence of low discrepancy (R2); sample 0 is the pixel's middle.
-    u.uJitter.value.set((0.5 + sample * 0.7548776662466927) % 1, (0.5 + sample * 0.5698402909980532) % 1);
+    this.setSample(sample);
     // A texture cannot be read while it is drawn to.
     for (const name of ['uId', 'uDepth', 'uNormal', 'uAxis', 'uLight']) u[name].value = null;
     this.programs.walk.draw(this.renderer, targets.buffer);
@@ -92,6 +96,13 @@ export class PictureDrawer {
     u.uDepth.value = depth;
     u.uNormal.value = normal;
     u.uAxis.value = axis;
+  }
+
+  setSample(sample: number): void {
+    const u = this.programs.uniforms;
+    u.uSample.value = sample;
+    // A plain sequence of low discrepancy (R2); sample 0 is the pixel's middle.
+    u.uJitter.value.set((0.5 + sample * 0.7548776662466927) % 1, (0.5 + sample * 0.5698402909980532) % 1);
   }
 
   /** One linear-light colour all over a target. */

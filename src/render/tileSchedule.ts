@@ -17,10 +17,12 @@ const FIRST_PIXELS = 128 * 128;
 /** Cuts each pass over the picture into tiles, sized from how long the last ones took. */
 export class TileSchedule {
   readonly tile: Tile = { x: 0, y: 0, width: 0, height: 0 };
-  private pixels = FIRST_PIXELS;
   private width = 0;
   private height = 0;
   private side = { x: 0, y: 0 };
+
+  /** @param pixels of the first tile, before any time is known */
+  constructor(private pixels = FIRST_PIXELS) {}
 
   /** Begins a pass: `tile` is the first rectangle. */
   begin(width: number, height: number): void {
