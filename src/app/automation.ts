@@ -64,11 +64,14 @@ export function createAutomation(table: TableModel): Automation {
   };
 }
 
-/** Resolves once the picture rests: drawn to its finest, or impossible. A lost picture is waited for. */
+/**
+ * Resolves once the picture rests: drawn to its finest, or impossible. A lost picture is waited for; one under a light
+ * that turns never rests, and is not.
+ */
 function pictureSettled(ui: TableStore): Promise<void> {
   const rests = () => {
-    const { picture, moving } = ui.getState();
-    return !moving && (picture === 'settled' || picture === 'impossible');
+    const { picture, moving, lightTurning } = ui.getState();
+    return lightTurning || (!moving && (picture === 'settled' || picture === 'impossible'));
   };
   if (rests()) return Promise.resolve();
   return new Promise((resolve) => {

@@ -15,7 +15,7 @@ import type {
 } from './clothViewTypes.ts';
 import { createEye, eyeRay, FACE_POSE, placeEye } from './eye.ts';
 import { fitPose } from './fitPose.ts';
-import { NORTH_LIGHT } from './lightUniforms.ts';
+import { NORTH_LIGHT, seenBehind } from './lightUniforms.ts';
 import { PathTracer, type TraceOptions } from './pathTracer.ts';
 import { pickCloth } from './pick.ts';
 import { bufferSize, PictureDrawer, type PictureScene, withRenderer } from './pictureDrawer.ts';
@@ -75,7 +75,7 @@ export class ClothView implements ClothViewApi {
   }
 
   setLight(light: Partial<ClothLight>): void {
-    this.scene.light = { ...this.scene.light, ...light };
+    this.scene.light = { ...this.scene.light, behindCloth: false, ...light };
     this.sampler.restart();
   }
 
@@ -164,7 +164,7 @@ export class ClothView implements ClothViewApi {
 
   /** No picture yet: the bench alone. */
   private clear(): void {
-    const [r, g, b] = this.scene.background;
+    const [r, g, b] = seenBehind(this.scene.light, this.scene.background);
     const colour = this.renderer.getClearColor(new THREE.Color());
     const alpha = this.renderer.getClearAlpha();
     this.renderer.setRenderTarget(null);

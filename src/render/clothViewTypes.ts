@@ -26,6 +26,8 @@ export interface ClothLight {
   readonly halfAngleRad: number;
   /** Share of a facing card's light that comes from the whole room rather than the window, 0..1. */
   readonly skyShare: number;
+  /** The window is what is seen past the cloth, in place of the bench. */
+  readonly behindCloth?: boolean;
 }
 
 export interface ClothViewOptions {

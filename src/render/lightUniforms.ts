@@ -1,4 +1,5 @@
 import { type mat3, vec3 } from 'gl-matrix';
+import type { LinearRgb } from '#engine/packing/packedCloth.ts';
 import type { Uniforms } from './clothTextures.ts';
 import type { ClothLight } from './clothViewTypes.ts';
 
@@ -10,28 +11,59 @@ export const NORTH_LIGHT: ClothLight = {
 };
 
 /** The room is brighter above and towards the eye; in room axes. */
-const SKY_AXIS = vec3.fromValues(0, 0.6, 0.8);
+export const SKY_AXIS = vec3.fromValues(0, 0.6, 0.8);
 /** As in shaders/cloth/light.glsl. */
 const SKY_MEAN = 0.65;
 const SKY_SWING = 0.35;
 
 const towards = vec3.create();
 const skyAxis = vec3.create();
+const facing = vec3.create();
+
+/** What a matte card facing a direction (any length) receives of a room of uSkyLight 1, over pi. */
+export function skyOnCard(direction: readonly [number, number, number]): number {
+  vec3.normalize(facing, direction as [number, number, number]);
+  return SKY_MEAN + SKY_SWING * (2 / 3) * vec3.dot(facing, SKY_AXIS);
+}
+
+/** Square-on irradiance of the key over pi, and the room's scale: together 1 on a white card facing the key. */
+export function lightLevels(light: ClothLight): { readonly key: number; readonly sky: number } {
+  // The mean cosine over the window's cap, which a facing card sees.
+  const windowOnCard = (1 + Math.cos(light.halfAngleRad)) / 2;
+  return { key: (1 - light.skyShare) / windowOnCard, sky: light.skyShare / skyOnCard(light.towards) };
+}
+
+/** Radiance of the window itself: its irradiance square on over the solid angle of its cap, 2 pi (1 - cos). */
+export function windowRadiance(light: ClothLight): number {
+  return lightLevels(light).key / (2 * (1 - Math.cos(light.halfAngleRad)));
+}
+
+/** What is seen past the cloth: the bench, or the window where the cloth is held to it. */
+export function seenBehind(light: ClothLight, bench: LinearRgb): LinearRgb {
+  if (!light.behindCloth) return bench;
+  const radiance = windowRadiance(light);
+  return [radiance, radiance, radiance];
+}
 
 /**
  * Light in the cloth's axes, scaled so that a white matte card facing the window receives 1: window and room together.
  * @param toCloth room axes -> cloth axes
  */
 export function setLightUniforms(uniforms: Uniforms, light: ClothLight, toCloth: mat3): void {
-  vec3.normalize(towards, light.towards as [number, number, number]);
-  const roomOnCard = SKY_MEAN + SKY_SWING * (2 / 3) * vec3.dot(towards, SKY_AXIS);
-  // The mean cosine over the window's cap, which a facing card sees.
-  const windowOnCard = (1 + Math.cos(light.halfAngleRad)) / 2;
-  uniforms.uKeyLight.value = (1 - light.skyShare) / windowOnCard;
-  uniforms.uSkyLight.value = light.skyShare / roomOnCard;
+  const { key, sky } = lightLevels(light);
+  uniforms.uKeyLight.value = key;
+  uniforms.uSkyLight.value = sky;
   uniforms.uKeyCosHalfAngle.value = Math.cos(light.halfAngleRad);
+  vec3.normalize(towards, light.towards as [number, number, number]);
   vec3.transformMat3(towards, towards, toCloth);
   vec3.transformMat3(skyAxis, SKY_AXIS, toCloth);
   uniforms.uKeyTowards.value.set(...towards);
   uniforms.uSkyAxis.value.set(...skyAxis);
+}
+
+/** No window, and a room of radiance 1 from every side: what goes in must come out. */
+export function setEvenRoom(uniforms: Uniforms): void {
+  uniforms.uKeyLight.value = 0;
+  uniforms.uSkyLight.value = 1 / SKY_MEAN;
+  uniforms.uSkyAxis.value.set(0, 0, 0);
 }

@@ -4,7 +4,7 @@ import { ClothPrograms } from './clothPrograms.ts';
 import { ClothTextures } from './clothTextures.ts';
 import type { ClothLight, ClothPose, ClothViewOptions } from './clothViewTypes.ts';
 import { createEye, placeEye } from './eye.ts';
-import { setLightUniforms } from './lightUniforms.ts';
+import { seenBehind, setLightUniforms } from './lightUniforms.ts';
 import type { PictureTargets } from './pictureTargets.ts';
 import type { Tile } from './tileSchedule.ts';
 
@@ -55,7 +55,7 @@ export class PictureDrawer {
     u.uTanPerPixel.value = this.eye.tanPerPixel;
     u.uRayStart.value = this.eye.rayStart;
     u.uPictureSize.value.set(width, height);
-    u.uBackground.value.set(...scene.background);
+    u.uBackground.value.set(...seenBehind(scene.light, scene.background));
     u.uBackLit.value = scene.backLit ? 1 : 0;
     setLightUniforms(u, scene.light, this.eye.toCloth);
   }

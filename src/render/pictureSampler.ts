@@ -1,5 +1,6 @@
 import type { ClothViewOptions } from './clothViewTypes.ts';
 import { GpuTimer } from './gpuTimer.ts';
+import { seenBehind } from './lightUniforms.ts';
 import type { PictureDrawer, PictureScene } from './pictureDrawer.ts';
 import { PictureTargets } from './pictureTargets.ts';
 import { TileSchedule } from './tileSchedule.ts';
@@ -89,7 +90,7 @@ export class PictureSampler {
       this.passBegun = performance.now();
       this.tileOpen = true;
       // What is not drawn yet is background: never two pictures in one.
-      if (this.firstQuick) this.drawer.fill(targets.quickToBe, this.scene.background);
+      if (this.firstQuick) this.drawer.fill(targets.quickToBe, seenBehind(this.scene.light, this.scene.background));
     }
     this.drawTile(targets, targets.height / height);
   }

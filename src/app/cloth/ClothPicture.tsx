@@ -1,6 +1,7 @@
 import { useFrame, useThree } from '@react-three/fiber';
 import { useEffect, useRef } from 'react';
 import { clothPose } from '#app/model/clothPose.ts';
+import { lightOf, turnSince } from '#app/model/lighting.ts';
 import type { TableModel } from '#app/model/tableModel.ts';
 import { linearFromHex } from '#engine/colour/colour.ts';
 import { ClothView } from '#render/clothView.ts';
@@ -15,6 +16,7 @@ export function ClothPicture({ table }: { readonly table: TableModel }) {
   const invalidate = useThree((state) => state.invalidate);
   const setSize = useThree((state) => state.setSize);
   const viewRef = useRef<ClothView | undefined>(undefined);
+  const turnedAtRef = useRef(0);
 
   useEffect(() => {
     const { ui, forecast, picture } = table;
@@ -25,6 +27,7 @@ export function ClothPicture({ table }: { readonly table: TableModel }) {
     const view = new ClothView(gl, {
       ...pictureParameters(window.location.search),
       background: backgroundOf(gl.domElement),
+      light: lightOf(ui.getState()),
       onLost: () => ui.getState().setPicture('lost'),
       onRestored: () => {
         ui.getState().setPicture('drawing');
@@ -56,8 +59,12 @@ export function ClothPicture({ table }: { readonly table: TableModel }) {
     const stopUi = ui.subscribe((now, before) => {
       if (now.size !== before.size) fitSize();
       if (now.pose !== before.pose || now.size !== before.size) fitPose();
-      if (now.moving !== before.moving) view.setMoving(now.moving);
-      if (now.pose !== before.pose || now.size !== before.size || now.moving !== before.moving) again();
+      const moves = now.moving || now.lightTurning;
+      const moved = before.moving || before.lightTurning;
+      const relit = now.preferences.light !== before.preferences.light || now.lightTurn !== before.lightTurn;
+      if (relit) view.setLight(lightOf(now));
+      if (moves !== moved) view.setMoving(moves);
+      if (now.pose !== before.pose || now.size !== before.size || moves !== moved || relit) again();
     });
     const stopForecast = forecast.state.subscribe((now, before) => {
       if (now.result === before.result) return;
@@ -84,8 +91,15 @@ export function ClothPicture({ table }: { readonly table: TableModel }) {
     const view = viewRef.current;
     const { picture, setPicture } = table.ui.getState();
     if (!view || picture === 'lost' || picture === 'impossible') return;
+    const { lightTurning, lightTurn, turnLightTo } = table.ui.getState();
+    const now = performance.now();
+    if (!lightTurning) turnedAtRef.current = now;
     if (view.step() === 'more') invalidate();
-    else if (table.forecast.state.getState().result) setPicture('settled');
+    else if (lightTurning) {
+      // A picture is shown whole before the light goes on.
+      turnLightTo((lightTurn + turnSince(now - turnedAtRef.current)) % 1);
+      turnedAtRef.current = now;
+    } else if (table.forecast.state.getState().result) setPicture('settled');
   }, takesOver);
 
   return null;
@@ -101,7 +115,7 @@ export function pictureParameters(search: string): Pick<ClothViewOptions, 'limit
   };
 }
 
-/** The bench the cloth lies on, in linear light. */
+/** The surround the cloth is seen against, in linear light. */
 function backgroundOf(element: Element): readonly [number, number, number] {
   const colour = getComputedStyle(element.parentElement ?? element).backgroundColor;
   const channels = /rgba?\((\d+), (\d+), (\d+)/.exec(colour);

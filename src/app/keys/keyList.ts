@@ -1,3 +1,4 @@
+import { stepLight } from '#app/model/lighting.ts';
 import type { TableModel } from '#app/model/tableModel.ts';
 import { turnOver } from '#app/model/turning.ts';
 
@@ -34,6 +35,8 @@ export const keyActions: readonly KeyAction[] = [
     run: ({ ui }) => ui.getState().showPreset('raking'),
   },
   { keys: '0', shown: '0', does: 'Whole cloth in view', single: true, run: ({ ui }) => ui.getState().fit() },
+  { keys: 'i', shown: 'I', does: 'Next light', single: true, run: ({ ui }) => stepLight(ui, 1) },
+  { keys: 'Shift+I', shown: 'Shift I', does: 'Last light', single: true, run: ({ ui }) => stepLight(ui, -1) },
   { keys: 'd', shown: 'D', does: 'Draft drawer', single: true, run: ({ ui }) => ui.getState().toggleDrawer() },
   { keys: 'k', shown: 'K', does: 'Keep this version', single: true, run: (table) => table.keepVersion() },
   {

@@ -1,6 +1,7 @@
 import * as v from 'valibot';
 import type { LengthSystem } from '#app/words/numbers.ts';
 import type { Dialect } from '#app/words/words.ts';
+import { LIGHT_NAMES, type LightName } from '#render/lights.ts';
 
 /** What belongs to the reader and her machine, not to the sample: kept in local storage, never in a file. */
 export interface Preferences {
@@ -8,6 +9,8 @@ export interface Preferences {
   readonly dialect: Dialect;
   /** Single-key shortcuts on or off. */
   readonly keysOn: boolean;
+  /** The light that cloth is looked at in. */
+  readonly light: LightName;
 }
 
 const storageKey = 'forecloth.preferences';
@@ -16,9 +19,10 @@ const schema = v.object({
   lengthSystem: v.fallback(v.picklist(['cm', 'inch']), 'cm'),
   dialect: v.fallback(v.picklist(['uk', 'us']), 'uk'),
   keysOn: v.fallback(v.boolean(), true),
+  light: v.fallback(v.picklist(LIGHT_NAMES), 'window'),
 });
 
-export const defaultPreferences: Preferences = { lengthSystem: 'cm', dialect: 'uk', keysOn: true };
+export const defaultPreferences: Preferences = { lengthSystem: 'cm', dialect: 'uk', keysOn: true, light: 'window' };
 
 /** Falls back to the defaults where storage is shut (private windows) or holds something else. */
 export function loadPreferences(): Preferences {

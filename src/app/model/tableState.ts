@@ -46,6 +46,9 @@ export interface TableState {
   /** Last message for the status line; spoken by screen readers. */
   readonly notice: string;
   readonly preferences: Preferences;
+  /** How far the turning light has come round, 0..1, and whether it goes on by itself. */
+  readonly lightTurn: number;
+  readonly lightTurning: boolean;
 
   setPose(pose: Pose): void;
   moveBy(change: (pose: Pose, size: PanelSize, extent: ClothExtent) => Pose): void;
@@ -65,6 +68,8 @@ export interface TableState {
   setPicture(picture: PictureState, trouble?: string): void;
   say(notice: string): void;
   prefer(change: Partial<Preferences>): void;
+  turnLightTo(lightTurn: number): void;
+  setLightTurning(turning: boolean): void;
 }
 
 const emptyExtent: ClothExtent = { minXMm: 0, maxXMm: 100, minYMm: 0, maxYMm: 100 };
@@ -72,6 +77,7 @@ const emptyExtent: ClothExtent = { minXMm: 0, maxXMm: 100, minYMm: 0, maxYMm: 10
 export type TableStore = StoreApi<TableState>;
 
 export function createTableStore(): TableStore {
+  const preferences = loadPreferences();
   return createStore<TableState>()((set, get) => ({
     pose: { targetXMm: 50, targetYMm: 50, yawRad: 0, pitchRad: 0, mmPerPx: Math.min(0.25, maxMmPerPx) },
     size: { widthPx: 0, heightPx: 0 },
@@ -89,7 +95,10 @@ export function createTableStore(): TableStore {
     picture: 'starting',
     pictureTrouble: undefined,
     notice: '',
-    preferences: loadPreferences(),
+    preferences,
+    lightTurn: 0.15,
+    // Nothing begins to move by itself as the page opens.
+    lightTurning: false,
 
     setPose: (pose) => set({ pose }),
     moveBy: (change) => {
@@ -135,5 +144,7 @@ export function createTableStore(): TableStore {
       savePreferences(preferences);
       set({ preferences });
     },
+    turnLightTo: (lightTurn) => set({ lightTurn }),
+    setLightTurning: (lightTurning) => set({ lightTurning }),
   }));
 }

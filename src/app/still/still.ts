@@ -5,6 +5,7 @@ import { sampleCloth } from '#app/model/sampleCloth.ts';
 import type { Readings } from '#engine/cloth/forecast/readings.ts';
 import { readSampleText } from '#io/sampleFile.ts';
 import { ClothView } from '#render/clothView.ts';
+import { LIGHTS, type LightName } from '#render/lights.ts';
 import { ForecastClient } from '#workers/forecastClient.ts';
 import type { ForecastJob, ForecastResult } from '#workers/protocol.ts';
 
@@ -18,6 +19,10 @@ export interface StillOptions {
   readonly samples: number;
   /** 1 shows all of the cloth, 4 a quarter of its width. */
   readonly zoom?: number;
+  /** The scale itself, in place of zoom. */
+  readonly mmPerPx?: number;
+  /** A light of #render/lights.ts; the window by default. */
+  readonly light?: LightName;
 }
 
 export interface Still {
@@ -49,7 +54,10 @@ export async function drawStill(sampleText: string, options: StillOptions): Prom
 
   const { width, height } = options;
   const renderer = new WebGLRenderer({ canvas: document.createElement('canvas'), antialias: false });
-  const view = new ClothView(renderer, { background: stillBackground });
+  const view = new ClothView(renderer, {
+    background: stillBackground,
+    light: LIGHTS[options.light ?? 'window'].light,
+  });
   try {
     view.setCloth(result.packed);
     view.setView(clothPose(stillPose(result, options), 1));
@@ -76,7 +84,7 @@ function stillPose(result: ForecastResult, options: StillOptions): Pose {
   const side = options.side === 'back' ? turnedOver(flat) : flat;
   const size = { widthPx: options.width, heightPx: options.height };
   const pose = fitted(presetPose(side, options.view), extentOf(result.packed), size);
-  return { ...pose, mmPerPx: pose.mmPerPx / (options.zoom ?? 1) };
+  return { ...pose, mmPerPx: options.mmPerPx ?? pose.mmPerPx / (options.zoom ?? 1) };
 }
 
 async function pngBase64(pixels: Uint8ClampedArray, width: number, height: number): Promise<string> {

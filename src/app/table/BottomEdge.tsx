@@ -5,6 +5,7 @@ import { formatNumber } from '#app/words/numbers.ts';
 import type { AutosaveState } from '#io/autosave/autosave.ts';
 import { loomWords } from './loomWords.ts';
 import { SampleChooser } from './SampleChooser.tsx';
+import { SeeingTools } from './SeeingTools.tsx';
 import { Versions } from './Versions.tsx';
 
 /** Everything that is not the cloth, its threads or its figures: view, versions, undo, files, the loom in a line. */
@@ -15,6 +16,9 @@ export function BottomEdge() {
         <ViewTools />
         <HistoryTools />
         <Versions />
+      </div>
+      <div className="bottom-row">
+        <SeeingTools />
       </div>
       <div className="bottom-row">
         <LoomLine />

@@ -1,0 +1,96 @@
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { page, userEvent } from 'vitest/browser';
+import { linearFromHex } from '#engine/colour/colour.ts';
+import { LIGHT_NAMES, LIGHTS } from '#render/lights.ts';
+import { smallSample } from '#tests/document/smallSample.ts';
+import { type LaidTable, layTable, until } from './layTable.tsx';
+
+let laid: LaidTable;
+const ui = () => laid.table.ui.getState();
+const notice = () => document.querySelector('.notice')!.textContent!;
+const steps = () => laid.table.samples.historySize().steps;
+
+async function lay(): Promise<void> {
+  window.history.replaceState(null, '', '?samples=1');
+  laid = await layTable(smallSample());
+  await until('the picture is there', () => laid.automation.view !== undefined);
+}
+
+beforeEach(async () => {
+  localStorage.clear();
+  // The cloth's panel is under 200 px a side.
+  await page.viewport(300, 400);
+  await lay();
+  await laid.automation.ready;
+});
+
+afterEach(() => laid.clear());
+
+/** Shares of a picture that are white, and that are dark. */
+async function shares(): Promise<{ white: number; dark: number }> {
+  const { pixels } = await laid.automation.capture(96, 96, 1);
+  let white = 0;
+  let dark = 0;
+  for (let i = 0; i < pixels.length; i += 4) {
+    if (pixels[i + 1] >= 250) white++;
+    if (pixels[i + 1] <= 60) dark++;
+  }
+  return { white: (4 * white) / pixels.length, dark: (4 * dark) / pixels.length };
+}
+
+describe('the light', () => {
+  it('is chosen in a list or stepped by key, told in words, and kept for the next visit but not in the sample', async () => {
+    const list = page.getByRole('combobox', { name: /Light/ });
+    const window = await shares();
+    await userEvent.selectOptions(list, 'behind');
+    expect(notice()).toContain('CIE D65, about 1,500 lx from behind and 100 lx in front (common practice)');
+    const behind = await shares();
+    // The window shows white through the gaps of an open cloth; what faces the dim room goes dark.
+    expect(behind.white).toBeGreaterThan(window.white + 0.02);
+    expect(behind.dark).toBeGreaterThan(window.dark + 0.1);
+    (document.activeElement as HTMLElement).blur();
+    const seen: string[] = [];
+    for (let i = 0; i < LIGHT_NAMES.length; i++) {
+      await userEvent.keyboard('i');
+      seen.push(ui().preferences.light);
+      expect(notice()).toContain(LIGHTS[ui().preferences.light].illuminant);
+    }
+    expect([...seen].sort()).toEqual([...LIGHT_NAMES].sort());
+    await userEvent.keyboard('{Shift>}I{/Shift}{Shift>}I{/Shift}');
+    expect(ui().preferences.light).toBe('raking');
+    expect(steps()).toBe(0);
+    await laid.clear();
+    await lay();
+    expect(ui().preferences.light).toBe('raking');
+    expect((list.element() as HTMLSelectElement).value).toBe('raking');
+  });
+
+  it('turns slowly when asked, until it is stopped', async () => {
+    await userEvent.selectOptions(page.getByRole('combobox', { name: /Light/ }), 'turning');
+    const began = ui().lightTurn;
+    await until('the light has moved', () => ui().lightTurn !== began);
+    await userEvent.click(page.getByRole('button', { name: 'Stop the light' }));
+    const held = ui().lightTurn;
+    await laid.automation.whenSettled();
+    expect(ui().lightTurn).toBe(held);
+    await userEvent.click(page.getByRole('button', { name: 'Turn the light' }));
+    await until('it goes on', () => ui().lightTurn !== held);
+  });
+});
+
+describe.each(['light', 'dark'])('in the %s scheme', (scheme) => {
+  afterEach(() => {
+    document.documentElement.style.colorScheme = '';
+  });
+
+  it('the surround is neutral and of 10 to 60 % luminous reflectance (ISO 3664, from memory)', () => {
+    document.documentElement.style.colorScheme = scheme;
+    const colour = getComputedStyle(document.querySelector('.cloth-panel')!).backgroundColor;
+    const [r, g, b] = /rgb\((\d+), (\d+), (\d+)\)/.exec(colour)!.slice(1).map(Number);
+    expect([g, b]).toEqual([r, r]);
+    const grey = r.toString(16).padStart(2, '0');
+    const [reflectance] = linearFromHex(`#${grey}${grey}${grey}`);
+    expect(reflectance).toBeGreaterThanOrEqual(0.1);
+    expect(reflectance).toBeLessThanOrEqual(0.6);
+  });
+});
