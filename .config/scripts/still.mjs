@@ -10,6 +10,7 @@ const usage = `npm run still -- <sample.json> [options]
   --view square|turned|raking where it is seen from             (square)
   --size WIDTHxHEIGHT         pixels, 16 to 4000 a side         (900x700)
   --samples N                 samples a pixel, 1 to 256         (16)
+  --light NAME                window|spot|raking|overcast|behind|turning (window)
   --zoom N                    1 shows all of it, 4 a quarter of its width (1)
   --out FILE                  where the PNG goes                (still.png)`;
 
@@ -30,6 +31,7 @@ function readArguments() {
         size: { type: 'string', default: '900x700' },
         samples: { type: 'string', default: '16' },
         zoom: { type: 'string', default: '1' },
+        light: { type: 'string', default: 'window' },
         out: { type: 'string', default: 'still.png' },
         help: { type: 'boolean', short: 'h', default: false },
       },
@@ -45,6 +47,8 @@ function readArguments() {
   if (positionals.length !== 1) refuse(`name one sample file\n${usage}`);
   if (!['face', 'back'].includes(values.side)) refuse(`--side ${values.side}: face or back`);
   if (!['square', 'turned', 'raking'].includes(values.view)) refuse(`--view ${values.view}: square, turned or raking`);
+  const lights = ['window', 'spot', 'raking', 'overcast', 'behind', 'turning'];
+  if (!lights.includes(values.light)) refuse(`--light ${values.light}: ${lights.join(', ')}`);
   const size = /^(\d+)x(\d+)$/.exec(values.size);
   const [width, height] = size ? [Number(size[1]), Number(size[2])] : [0, 0];
   if (!(width >= 16 && width <= 4000 && height >= 16 && height <= 4000)) {
@@ -63,7 +67,7 @@ function readArguments() {
     file,
     out,
     text: readFileSync(file, 'utf8'),
-    options: { side: values.side, view: values.view, width, height, samples, zoom },
+    options: { side: values.side, view: values.view, width, height, samples, zoom, light: values.light },
   };
 }
 
