@@ -3,7 +3,6 @@
 import { existsSync, readFileSync, writeFileSync } from 'node:fs';
 import { dirname, resolve } from 'node:path';
 import { parseArgs } from 'node:util';
-import { findChromium, installPackages, requireNode, root, run } from './prepare.mjs';
 
 const usage = `npm run still -- <sample.json> [options]
   --side face|back            which side is seen                (face)
@@ -72,52 +71,17 @@ function readArguments() {
 }
 
 const job = readArguments();
-requireNode();
-installPackages();
-const executablePath = findChromium();
-run(
-  process.execPath,
-  [`${root}node_modules/vite/bin/vite.js`, 'build', '--config', '.config/vite.config.ts', '--logLevel', 'error'],
-  { stdio: ['ignore', 'ignore', 'inherit'] },
-);
-
-const { preview } = await import('vite');
-const { chromium } = await import('playwright-core');
-const { chromiumFlags } = await import('./chromiumFlags.mjs');
-const server = await preview({
-  root,
-  configFile: `${root}.config/vite.config.ts`,
-  preview: { host: '127.0.0.1', port: 0, open: false },
-  logLevel: 'error',
-});
-const browser = await chromium.launch({ executablePath, headless: true, args: chromiumFlags });
+const { openStillPage } = await import('./stillPage.mjs');
+const session = await openStillPage((message) => console.error(`still: ${message}`));
 let failure;
 try {
-  const page = await browser.newPage();
-  page.on('pageerror', (error) => console.error(`still: ${error.message}`));
-  await page.goto(`${server.resolvedUrls.local[0]}?still=1`);
-  await page.waitForFunction(() => typeof globalThis.foreclothStill === 'function', undefined, { timeout: 60_000 });
-  page.setDefaultTimeout(0);
-  const result = await page.evaluate(
-    async ([text, options]) => {
-      try {
-        return await globalThis.foreclothStill(text, options);
-      } catch (error) {
-        return { refused: error instanceof Error ? error.message : String(error) };
-      }
-    },
-    [job.text, job.options],
-  );
-  if (result.refused) failure = `${job.file}: ${result.refused}`;
-  else {
-    writeFileSync(job.out, Buffer.from(result.pngBase64, 'base64'));
-    console.log(JSON.stringify(result.readings, null, 2));
-  }
+  const [result] = await session.draw(job.text, [job.options]);
+  writeFileSync(job.out, Buffer.from(result.pngBase64, 'base64'));
+  console.log(JSON.stringify(result.readings, null, 2));
 } catch (error) {
-  failure = error instanceof Error ? error.message : String(error);
+  failure = `${job.file}: ${error instanceof Error ? error.message : String(error)}`;
 } finally {
-  await browser.close();
-  await server.close();
+  await session.close();
 }
 if (failure) refuse(failure);
 process.exit(0);

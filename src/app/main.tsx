@@ -1,8 +1,8 @@
 /** `?still=1` offers `window.foreclothStill` and nothing to see; anything else lays the table. */
 async function start(): Promise<void> {
   if (new URLSearchParams(window.location.search).get('still') === '1') {
-    const { drawStill } = await import('./still/still.ts');
-    window.foreclothStill = drawStill;
+    const { drawStills } = await import('./still/still.ts');
+    window.foreclothStills = drawStills;
     return;
   }
   const { openTable } = await import('./openTable.tsx');

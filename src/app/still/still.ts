@@ -32,7 +32,7 @@ export interface Still {
 
 declare global {
   interface Window {
-    foreclothStill?: (sampleText: string, options: StillOptions) => Promise<Still>;
+    foreclothStills?: (sampleText: string, views: readonly StillOptions[]) => Promise<Still[]>;
   }
 }
 
@@ -45,6 +45,11 @@ const stillBackground = [0.7, 0.7, 0.7] as const;
  * @throws Error with one line for each thing wrong with the file, or why it cannot be drawn.
  */
 export async function drawStill(sampleText: string, options: StillOptions): Promise<Still> {
+  return (await drawStills(sampleText, [options]))[0];
+}
+
+/** Several views of one sample, from one forecast; as `drawStill`. */
+export async function drawStills(sampleText: string, views: readonly StillOptions[]): Promise<Still[]> {
   const sample = readSampleText(sampleText);
   if (!sample.ok) throw new Error(sample.problems.map((problem) => problem.message).join('\n'));
   const cloth = sampleCloth(sample.value);
@@ -52,17 +57,19 @@ export async function drawStill(sampleText: string, options: StillOptions): Prom
   const { problem, materials } = cloth.value;
   const result = await settledForecast({ region: 'whole', quality: 'settled', problem, materials });
 
-  const { width, height } = options;
   const renderer = new WebGLRenderer({ canvas: document.createElement('canvas'), antialias: false });
-  const view = new ClothView(renderer, {
-    background: stillBackground,
-    light: LIGHTS[options.light ?? 'window'].light,
-  });
+  const view = new ClothView(renderer, { background: stillBackground });
   try {
     view.setCloth(result.packed);
-    view.setView(clothPose(stillPose(result, options), 1));
-    const { pixels } = await view.capture(width, height, options.samples);
-    return { pngBase64: await pngBase64(pixels, width, height), readings: result.readings };
+    const stills: Still[] = [];
+    for (const options of views) {
+      view.setLight(LIGHTS[options.light ?? 'window'].light);
+      view.setView(clothPose(stillPose(result, options), 1));
+      const { width, height } = options;
+      const { pixels } = await view.capture(width, height, options.samples);
+      stills.push({ pngBase64: await pngBase64(pixels, width, height), readings: result.readings });
+    }
+    return stills;
   } finally {
     view.dispose();
     renderer.dispose();
