@@ -37,6 +37,10 @@ export function createViewUniforms(): Uniforms {
     uLoopMost: { value: 1 << 20 },
     uPicture: { value: null },
     uTargetSize: { value: new THREE.Vector2() },
+    uTargetOffset: { value: new THREE.Vector2() },
+    uLightnessOnly: { value: 0 },
+    uBlurStep: { value: new THREE.Vector2() },
+    uBlurSigma: { value: 0 },
   };
 }
 
