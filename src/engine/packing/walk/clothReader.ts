@@ -123,12 +123,18 @@ export class ClothReader {
     return true;
   }
 
-  private readNode(out: typeof node0, nodes: Uint32Array, row: number, end: number): void {
-    const { periodRows, periodEnds, pagesAcross, pageWidth, pageHeight, wrapScaleMm } = this.cloth;
+  /** First word of a crossing's node, in either family's array. */
+  nodeIndex(row: number, end: number): number {
+    const { periodRows, periodEnds, pagesAcross, pageWidth, pageHeight } = this.cloth;
     const r = row % periodRows;
     const e = end % periodEnds;
     const page = Math.floor(r / PAGE_SIDE) * pagesAcross + Math.floor(e / PAGE_SIDE);
-    const at = ((page * pageHeight + (r % PAGE_SIDE)) * pageWidth + (e % PAGE_SIDE)) * NODE_WORDS;
+    return ((page * pageHeight + (r % PAGE_SIDE)) * pageWidth + (e % PAGE_SIDE)) * NODE_WORDS;
+  }
+
+  private readNode(out: typeof node0, nodes: Uint32Array, row: number, end: number): void {
+    const { wrapScaleMm } = this.cloth;
+    const at = this.nodeIndex(row, end);
     const x = nodes[at];
     const y = nodes[at + 1];
     const z = nodes[at + 2];

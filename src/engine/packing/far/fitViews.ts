@@ -1,0 +1,101 @@
+import { ThreadKind } from '#engine/packing/clothBufferLayout.ts';
+import { type ClothWalker, createWalkHit } from '#engine/packing/walk/walkCloth.ts';
+import { allOf, type CrossingClasses, memberAt } from './classes.ts';
+import { surfelShares } from './farShares.ts';
+import { type FarCloth, RING_DEGREES, VIEW_AZIMUTHS, VIEW_RINGS } from './farTypes.ts';
+
+/** Rays a direction, dealt to classes by their share; shares come out to about 0.004. */
+const RAYS = 1200;
+/** A class too rare for its share is looked at all the same. */
+const LEAST_RAYS = 1;
+/** Shares below this are left alone: too few rays meet them. */
+const LEAST_SHARE = 0.004;
+const MOST_FACTOR = 2;
+
+const hit = createWalkHit();
+
+/**
+ * Fills in the view table. Horizons say which patches show, but miss what is seen beneath floats and along the open
+ * channels between threads; rays towards whole crossings find what truly shows. Yields the share done.
+ */
+export function* fitViews(far: FarCloth, walker: ClothWalker, classes: CrossingClasses): Generator<number, void> {
+  const whole = allOf(classes);
+  for (let side = 0; side < 2; side++) {
+    for (let ring = 0; ring < VIEW_RINGS; ring++) {
+      for (let a = 0; a < VIEW_AZIMUTHS; a++) {
+        const at = ((side * VIEW_RINGS + ring) * VIEW_AZIMUTHS + a) * 4;
+        if (ring === 0 && a > 0) {
+          far.viewTable.copyWithin(at, at - 4, at);
+          continue;
+        }
+        const inclination = (RING_DEGREES[ring] * Math.PI) / 180;
+        const azimuth = (a * 2 * Math.PI) / VIEW_AZIMUTHS;
+        const view: readonly [number, number, number] = [
+          Math.sin(inclination) * Math.cos(azimuth),
+          Math.sin(inclination) * Math.sin(azimuth),
+          Math.cos(inclination) * (side === 0 ? 1 : -1),
+        ];
+        const seen: Seen = { warp: 0, weft: 0, area: 0, rays: 0 };
+        for (let index = 0; index < classes.count; index++) {
+          const share = classes.size[index] / whole;
+          aim(seen, walker, classes, index, share, Math.max(LEAST_RAYS, Math.round(share * RAYS)), view);
+        }
+        const table = surfelShares(far, view, view);
+        far.viewTable[at] = factorOf(seen.warp / seen.area, table.warp);
+        far.viewTable[at + 1] = factorOf(seen.weft / seen.area, table.weft);
+      }
+      yield (side * VIEW_RINGS + ring + 1) / (2 * VIEW_RINGS);
+    }
+  }
+}
+
+interface Seen {
+  warp: number;
+  weft: number;
+  area: number;
+  rays: number;
+}
+
+function factorOf(seen: number, table: number): number {
+  if (table < LEAST_SHARE || seen < LEAST_SHARE) return 1;
+  return Math.min(MOST_FACTOR, seen / table);
+}
+
+/** Rays along the view through the cells about crossings of a class, spread by a plain sequence (R2). */
+function aim(
+  seen: Seen,
+  walker: ClothWalker,
+  classes: CrossingClasses,
+  index: number,
+  share: number,
+  rays: number,
+  view: readonly [number, number, number],
+): void {
+  const { cloth, reader } = walker;
+  const { min, max } = cloth.bounds;
+  const middle = 0.5 * (min[2] + max[2]);
+  const away = ((view[2] > 0 ? max[2] : min[2]) - middle) / view[2] + 1e-3;
+  for (let k = 0; k < rays; k++) {
+    const { line, end } = memberAt(cloth, classes, index, k);
+    const x0 = reader.endX(Math.max(0, end - 1));
+    const x1 = reader.endX(end);
+    const x2 = reader.endX(Math.min(cloth.ends - 1, end + 1));
+    const y0 = reader.lineY(Math.max(0, line - 1));
+    const y1 = reader.lineY(line);
+    const y2 = reader.lineY(Math.min(cloth.lines - 1, line + 1));
+    // One sequence through all classes, so that those of few rays are not all looked at in one spot.
+    const n = seen.rays++;
+    const p = ((0.5 + n * 0.7548776662466927) % 1) * (x2 - x0);
+    const q = ((0.5 + n * 0.5698402909980532) % 1) * (y2 - y0);
+    const x = 0.5 * (x0 + x1 + p);
+    const y = 0.5 * (y0 + y1 + q);
+    const weight = (share * (x2 - x0) * (y2 - y0)) / rays;
+    seen.area += weight;
+    const [ox, oy, oz] = [x + away * view[0], y + away * view[1], middle + away * view[2]];
+    if (!walker.walk(hit, ox, oy, oz, -view[0], -view[1], -view[2], 0, Number.POSITIVE_INFINITY)) continue;
+    let isWarp = hit.kind === ThreadKind.warp;
+    if (hit.kind === ThreadKind.extra) isWarp = (cloth.extraTable[(hit.index * 3 + 2) * 4 + 3] & 1) === 1;
+    if (isWarp) seen.warp += weight;
+    else seen.weft += weight;
+  }
+}
