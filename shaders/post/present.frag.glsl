@@ -1,6 +1,7 @@
 // Linear light to sRGB, once, at the end (IEC 61966-2-1).
 uniform highp sampler2D uPicture;
 uniform highp vec2 uTargetSize;
+uniform highp vec2 uTargetOffset;
 
 layout(location = 0) out highp vec4 outColour;
 
@@ -13,10 +14,11 @@ vec3 toSrgb(vec3 c) {
 
 void main() {
   vec2 size = vec2(textureSize(uPicture, 0));
-  vec2 at = gl_FragCoord.xy / uTargetSize * size;
+  vec2 place = gl_FragCoord.xy - uTargetOffset;
+  vec2 at = place / uTargetSize * size;
   vec3 colour;
   if (size == uTargetSize) {
-    colour = texelFetch(uPicture, ivec2(gl_FragCoord.xy), 0).rgb;
+    colour = texelFetch(uPicture, ivec2(place), 0).rgb;
   } else {
     // Bilinear by hand: filtering of half floats is not everywhere.
     vec2 f = at - 0.5;

@@ -42,22 +42,32 @@ export function createClothUniforms(): Uniforms {
 /** The cloth's arrays on the GPU. three uploads them again by itself after a restored context. */
 export class ClothTextures {
   private readonly textures: THREE.Texture[] = [];
+  private readonly byName: Readonly<Record<string, THREE.Texture>>;
 
   constructor(
     readonly cloth: PackedCloth,
     private readonly uniforms: Uniforms,
   ) {
-    uniforms.uWarpNodes.value = this.nodes(cloth.warpNodes);
-    uniforms.uWeftNodes.value = this.nodes(cloth.weftNodes);
-    uniforms.uEndTable.value = this.table(cloth.endTable);
-    uniforms.uRowTable.value = this.table(cloth.rowTable);
-    uniforms.uLineTable.value = this.table(cloth.lineTable);
-    uniforms.uBucketTable.value = this.table(cloth.bucketTable);
-    uniforms.uTileTable.value = this.table(cloth.tileTable);
-    uniforms.uExtraTable.value = this.table(cloth.extraTable);
-    uniforms.uExtraList.value = this.table(cloth.extraList);
-    uniforms.uMaterialTable.value = this.table(cloth.materialTable);
-    uniforms.uScatterTable.value = this.scatter(cloth);
+    this.byName = {
+      uWarpNodes: this.nodes(cloth.warpNodes),
+      uWeftNodes: this.nodes(cloth.weftNodes),
+      uEndTable: this.table(cloth.endTable),
+      uRowTable: this.table(cloth.rowTable),
+      uLineTable: this.table(cloth.lineTable),
+      uBucketTable: this.table(cloth.bucketTable),
+      uTileTable: this.table(cloth.tileTable),
+      uExtraTable: this.table(cloth.extraTable),
+      uExtraList: this.table(cloth.extraList),
+      uMaterialTable: this.table(cloth.materialTable),
+      uScatterTable: this.scatter(cloth),
+    };
+    this.bind();
+  }
+
+  /** Makes this the cloth that is drawn: several may be loaded. */
+  bind(): void {
+    const { cloth, uniforms } = this;
+    for (const [name, texture] of Object.entries(this.byName)) uniforms[name].value = texture;
     uniforms.uCount.value.set(cloth.ends, cloth.rows, cloth.lines);
     uniforms.uPeriod.value.set(cloth.periodEnds, cloth.periodRows, cloth.pagesAcross);
     uniforms.uPerPeriod.value.set(1 / cloth.periodEnds, 1 / cloth.periodRows);

@@ -1,11 +1,12 @@
-import { vec3 } from 'gl-matrix';
 import * as THREE from 'three';
 import type { PackedCloth } from '#engine/packing/packedCloth.ts';
 import { ClothWalker } from '#engine/packing/walk/walkCloth.ts';
 import { captureCloth, readBuffers } from './capture.ts';
+import { ClothPane } from './clothPane.ts';
 import type {
   CaptureResult,
   ClothLight,
+  ClothPaneSetup,
   ClothPick,
   ClothPose,
   ClothViewApi,
@@ -13,13 +14,13 @@ import type {
   PictureBuffers,
   StepResult,
 } from './clothViewTypes.ts';
-import { createEye, eyeRay, FACE_POSE, placeEye } from './eye.ts';
+import { DrawingState } from './drawingState.ts';
+import { FACE_POSE } from './eye.ts';
 import { fitPose } from './fitPose.ts';
 import { NORTH_LIGHT, seenBehind } from './lightUniforms.ts';
+import { pictureScale } from './paneBudget.ts';
 import { PathTracer, type TraceOptions } from './pathTracer.ts';
-import { pickCloth } from './pick.ts';
 import { bufferSize, PictureDrawer, type PictureScene, withRenderer } from './pictureDrawer.ts';
-import { PictureSampler } from './pictureSampler.ts';
 
 /**
  * Draws a packed cloth with a renderer that may be shared with others. Nothing is drawn outside `step`, `capture` and
@@ -27,8 +28,14 @@ import { PictureSampler } from './pictureSampler.ts';
  */
 export class ClothView implements ClothViewApi {
   private readonly drawer: PictureDrawer;
-  private readonly sampler: PictureSampler;
+  private readonly state: DrawingState;
   private readonly scene: PictureScene;
+  private readonly halfFloat: boolean;
+  private panes: ClothPane[] = [];
+  private setup: readonly ClothPaneSetup[] = [];
+  private samples: number | undefined;
+  private moving = false;
+  private turns = 0;
   private readonly canvas: HTMLCanvasElement;
   private walker: ClothWalker | null = null;
   private width: number;
@@ -49,14 +56,16 @@ export class ClothView implements ClothViewApi {
       background: options.background ?? [0.2, 0.2, 0.2],
       backLit: options.backLit ?? false,
     };
-    this.sampler = new PictureSampler(this.drawer, this.scene, options.limits ?? 'full', canDrawHalfFloat(renderer));
-    if (options.samples !== undefined) this.sampler.samples = options.samples;
+    this.state = new DrawingState(this.drawer, options.limits ?? 'full');
+    this.halfFloat = canDrawHalfFloat(renderer);
+    this.samples = options.samples;
     if (options.onShaderError) this.reportShaderErrors(options.onShaderError);
     this.canvas.addEventListener('webglcontextlost', this.handleLost);
     this.canvas.addEventListener('webglcontextrestored', this.handleRestored);
     const size = bufferSize(renderer);
     this.width = size.x;
     this.height = size.y;
+    this.arrange();
   }
 
   get pose(): ClothPose {
@@ -66,36 +75,42 @@ export class ClothView implements ClothViewApi {
   setCloth(cloth: PackedCloth | null): void {
     this.drawer.setCloth(cloth);
     this.walker = cloth ? new ClothWalker(cloth) : null;
-    this.sampler.restart();
+    for (const pane of this.panes) if (!pane.scene.textures) pane.sampler.restart();
   }
 
   setView(pose: Partial<ClothPose>): void {
     this.scene.pose = { ...this.scene.pose, ...pose };
-    this.sampler.restart();
+    this.restart();
   }
 
   setLight(light: Partial<ClothLight>): void {
     this.scene.light = { ...this.scene.light, behindCloth: false, ...light };
-    this.sampler.restart();
+    this.restart();
   }
 
   setOptions(options: Pick<ClothViewOptions, 'background' | 'backLit' | 'samples'>): void {
     if (options.background) this.scene.background = options.background;
     if (options.backLit !== undefined) this.scene.backLit = options.backLit;
-    if (options.samples !== undefined) this.sampler.samples = options.samples;
-    this.sampler.restart();
+    if (options.samples !== undefined) this.samples = options.samples;
+    this.restart();
   }
 
   setSize(width: number, height: number): void {
     this.width = Math.max(1, Math.round(width));
     this.height = Math.max(1, Math.round(height));
-    this.sampler.restart();
+    this.arrange();
+    this.restart();
+  }
+
+  setPanes(panes: readonly ClothPaneSetup[]): void {
+    this.setup = panes;
+    this.arrange();
   }
 
   setMoving(moving: boolean): void {
-    if (moving === this.sampler.moving) return;
-    this.sampler.moving = moving;
-    this.sampler.restart();
+    if (moving === this.moving) return;
+    this.moving = moving;
+    this.restart();
   }
 
   fitPose(): ClothPose {
@@ -106,20 +121,18 @@ export class ClothView implements ClothViewApi {
   step(): StepResult {
     if (this.disposed || this.lost || this.capturing) return 'settled';
     return withRenderer(this.renderer, () => {
-      if (this.drawer.hasCloth) this.sampler.advance(this.width, this.height);
-      if (!this.drawer.hasCloth || !this.sampler.show(this.width, this.height)) this.clear();
-      return !this.drawer.hasCloth || this.sampler.settled ? 'settled' : 'more';
+      const next = this.nextPane();
+      if (next) {
+        next.drawnAt = ++this.turns;
+        next.sampler.advance(next.frame.width, next.frame.height);
+      }
+      this.show();
+      return this.nextPane() ? 'more' : 'settled';
     });
   }
 
   pick(x: number, y: number): ClothPick | null {
-    if (!this.walker) return null;
-    const eye = createEye();
-    placeEye(eye, this.scene.pose, this.height, 1);
-    const origin = vec3.create();
-    const direction = vec3.create();
-    eyeRay(origin, direction, eye, x - this.width / 2, this.height / 2 - y);
-    return pickCloth(this.walker, origin, direction, eye.rayStart);
+    return this.panes.findLast((pane) => pane.holds(x, y))?.pick(x, y, this.walker) ?? null;
   }
 
   /** Draws at any size, in tiles, apart from the canvas; the pose keeps its middle and scale. */
@@ -127,11 +140,11 @@ export class ClothView implements ClothViewApi {
     if (!this.walker) throw new Error('picture: there is no cloth to draw; set one first');
     this.capturing = true;
     try {
-      await this.sampler.timer.whenDone();
-      return await captureCloth(this.drawer, this.scene, width, height, samples, this.sampler.halfFloat);
+      await this.state.timer.whenDone();
+      return await captureCloth(this.drawer, this.scene, width, height, samples, this.halfFloat);
     } finally {
       this.capturing = false;
-      this.sampler.restart();
+      this.restart();
       this.options.onRestored?.();
     }
   }
@@ -150,16 +163,72 @@ export class ClothView implements ClothViewApi {
   async readBuffers(width: number, height: number): Promise<PictureBuffers> {
     const { walker } = this;
     if (!walker) throw new Error('picture: there is no cloth to draw; set one first');
-    await this.sampler.timer.whenDone();
-    return readBuffers(this.drawer, this.scene, width, height, this.sampler.halfFloat, walker.cloth.extraTable);
+    await this.state.timer.whenDone();
+    return readBuffers(this.drawer, this.scene, width, height, this.halfFloat, walker.cloth.extraTable);
   }
 
   dispose(): void {
     this.disposed = true;
     this.canvas.removeEventListener('webglcontextlost', this.handleLost);
     this.canvas.removeEventListener('webglcontextrestored', this.handleRestored);
-    this.sampler.dispose();
+    for (const pane of this.panes) pane.dispose();
+    this.state.dispose();
     this.drawer.dispose();
+  }
+
+  /** As many pictures as asked for, each kept where it stays what it was. */
+  private arrange(): void {
+    const frame = { x: 0, y: 0, width: this.width, height: this.height };
+    const setup = this.setup.length > 0 ? this.setup : [{ frame }];
+    for (const pane of this.panes.splice(setup.length)) pane.dispose();
+    while (this.panes.length < setup.length) {
+      this.panes.push(new ClothPane(this.drawer, this.scene, this.state, this.halfFloat));
+    }
+    setup.forEach((one, k) => {
+      this.panes[k].arrange(one);
+    });
+    this.share();
+  }
+
+  private restart(): void {
+    this.share();
+    for (const pane of this.panes) pane.sampler.restart();
+  }
+
+  /** What all pictures have in common. */
+  private share(): void {
+    const { light, background, backLit, pose } = this.scene;
+    const framePixels = this.panes.reduce((sum, { frame }) => sum + frame.width * frame.height, 0);
+    const mostScale = pictureScale(framePixels, this.width * this.height);
+    for (const pane of this.panes) {
+      Object.assign(pane.scene, { light, background, backLit });
+      pane.setPose(pose);
+      pane.sampler.moving = this.moving;
+      pane.sampler.mostScale = mostScale;
+      if (this.samples !== undefined) pane.sampler.samples = this.samples;
+    }
+  }
+
+  /** The picture that has come the least far, of equals the one that has waited longest; none where all rest. */
+  private nextPane(): ClothPane | undefined {
+    let next: ClothPane | undefined;
+    for (const pane of this.panes) {
+      if (!pane.hasCloth() || pane.sampler.settled) continue;
+      const ahead = next ? pane.sampler.progress - next.sampler.progress : -1;
+      if (!next || ahead < 0 || (ahead === 0 && pane.drawnAt < next.drawnAt)) next = pane;
+    }
+    return next;
+  }
+
+  private show(): void {
+    const { renderer, panes } = this;
+    const alone = panes.length === 1 && this.setup.length === 0;
+    if (alone && panes[0].hasCloth() && panes[0].sampler.show(0, 0, this.width, this.height)) return;
+    this.clear();
+    if (alone) return;
+    renderer.setScissorTest(true);
+    for (const pane of panes) if (pane.hasCloth()) pane.show(this.height);
+    renderer.setScissorTest(false);
   }
 
   /** No picture yet: the bench alone. */
@@ -183,13 +252,14 @@ export class ClothView implements ClothViewApi {
   private readonly handleLost = (event: Event): void => {
     event.preventDefault();
     this.lost = true;
-    this.sampler.timer.drop();
+    this.state.timer.drop();
     this.options.onLost?.();
   };
 
   private readonly handleRestored = (): void => {
     this.lost = false;
-    this.sampler.forget();
+    this.state.forget();
+    for (const pane of this.panes) pane.sampler.forget();
     this.options.onRestored?.();
   };
 }

@@ -81,14 +81,36 @@ export interface PictureBuffers {
 
 export type StepResult = 'more' | 'settled';
 
+/** A rectangle of the canvas, device pixels from its top left. */
+export interface PaneRect {
+  readonly x: number;
+  readonly y: number;
+  readonly width: number;
+  readonly height: number;
+}
+
+/** One of several pictures on the canvas, under one pose, light and distance. */
+export interface ClothPaneSetup {
+  /** Where the picture lies: the pose's middle is its middle. */
+  readonly frame: PaneRect;
+  /** The part of it that is shown; all of it by default. Changing this alone draws nothing anew. */
+  readonly clip?: PaneRect;
+  /** A cloth of its own; the view's cloth by default. */
+  readonly cloth?: PackedCloth;
+  /** Half a turn more about the cloth's vertical than the view's pose: the other side. */
+  readonly otherSide?: boolean;
+}
+
 /** What ClothView offers; see clothView.ts. */
 export interface ClothViewApi {
   setCloth(cloth: PackedCloth | null): void;
   setView(pose: Partial<ClothPose>): void;
   setLight(light: Partial<ClothLight>): void;
   setOptions(options: Pick<ClothViewOptions, 'background' | 'backLit' | 'samples'>): void;
-  /** Size of the drawing buffer in device pixels; larger than 4 MP is drawn at 4 MP and enlarged. */
+  /** Size of the drawing buffer in device pixels; a large one is drawn smaller and enlarged (see paneBudget.ts). */
   setSize(width: number, height: number): void;
+  /** Several pictures instead of one; later ones lie over earlier ones. An empty list is the one picture again. */
+  setPanes(panes: readonly ClothPaneSetup[]): void;
   /** While moving: fewer pixels, no secondary rays. */
   setMoving(moving: boolean): void;
   /** Draws one slice of work (at most about 50 ms) and shows the picture so far. Call once a frame until 'settled'. */

@@ -14,6 +14,8 @@ export interface PictureScene {
   light: ClothLight;
   background: NonNullable<ClothViewOptions['background']>;
   backLit: boolean;
+  /** A cloth of this picture's own, from `load`; the drawer's otherwise. */
+  textures?: ClothTextures;
 }
 
 /** Sets uniforms and draws tiles of samples; knows nothing of time or of what is on the canvas. */
@@ -43,9 +45,15 @@ export class PictureDrawer {
     this.textures = cloth ? new ClothTextures(cloth, this.programs.uniforms) : null;
   }
 
+  /** Another cloth beside the drawer's own, for a scene to name; the caller's to dispose of. */
+  load(cloth: PackedCloth): ClothTextures {
+    return new ClothTextures(cloth, this.programs.uniforms);
+  }
+
   /** @param scale picture pixels per pixel of the pose */
   setScene(scene: PictureScene, width: number, height: number, scale: number): void {
     const u = this.programs.uniforms;
+    (scene.textures ?? this.textures)?.bind();
     placeEye(this.eye, scene.pose, height, scale);
     u.uEye.value.set(...this.eye.eye);
     u.uRight.value.set(...this.eye.right);
@@ -117,11 +125,19 @@ export class PictureDrawer {
     renderer.setClearColor(colour, alpha);
   }
 
-  /** Linear picture to the canvas or to an 8-bit target, as sRGB. */
-  present(from: THREE.Texture, target: THREE.WebGLRenderTarget | null, width: number, height: number): void {
+  /** Linear picture to a rectangle (from the bottom left) of the canvas or of an 8-bit target, as sRGB. */
+  present(
+    from: THREE.Texture,
+    target: THREE.WebGLRenderTarget | null,
+    width: number,
+    height: number,
+    x = 0,
+    y = 0,
+  ): void {
     const u = this.programs.uniforms;
     u.uPicture.value = from;
     u.uTargetSize.value.set(width, height);
+    u.uTargetOffset.value.set(x, y);
     this.programs.present.draw(this.renderer, target);
   }
 

@@ -1,12 +1,9 @@
-import type { ClothViewOptions } from './clothViewTypes.ts';
-import { GpuTimer } from './gpuTimer.ts';
+import type { DrawingState } from './drawingState.ts';
 import { seenBehind } from './lightUniforms.ts';
 import type { PictureDrawer, PictureScene } from './pictureDrawer.ts';
 import { PictureTargets } from './pictureTargets.ts';
 import { TileSchedule } from './tileSchedule.ts';
 
-/** At most this many picture pixels; a larger canvas is enlarged from it. */
-const MOST_PIXELS = 4e6;
 /** Full samples taken before they replace the quick picture: fewer would flicker. */
 const SHOW_AFTER = 4;
 /** Samples of the quick picture while the full program compiles. */
@@ -23,36 +20,34 @@ const MOVING_SCALES = [1, 0.7, 0.5, 0.35];
  * with all light, as programs become ready.
  */
 export class PictureSampler {
-  readonly timer: GpuTimer;
   samples = 64;
   moving = false;
+  /** Picture pixels to one of the canvas, at rest: less than 1 where all pictures together would take too much memory. */
+  mostScale = 1;
   private readonly schedule = new TileSchedule();
   private targets: PictureTargets | null = null;
   private movingScale = 0;
-  private readonly ready = { quick: false, full: false };
-  private compiling = false;
-  /** Counts lost contexts, so that a compilation begun before one is not believed after it. */
-  private context = 0;
   private phase: 'quick' | 'waiting' | 'full' | 'settled' = 'quick';
   private sample = 0;
   private tileOpen = false;
   private shown: 'nothing' | 'quick' | 'mean' = 'nothing';
   private passBegun = 0;
-  private drawnFull: boolean | null = null;
-  /** The last draw was its program's first, so its time may hold the compiler's. */
-  private fresh = false;
 
   constructor(
     private readonly drawer: PictureDrawer,
     private readonly scene: PictureScene,
-    private readonly limits: NonNullable<ClothViewOptions['limits']>,
-    readonly halfFloat: boolean,
-  ) {
-    this.timer = new GpuTimer(drawer.renderer.getContext() as WebGL2RenderingContext);
-  }
+    private readonly state: DrawingState,
+    private readonly halfFloat: boolean,
+  ) {}
 
   get settled(): boolean {
     return this.phase === 'settled';
+  }
+
+  /** How far this picture has come, for turns among several: samples done, those with all light counted after all others. */
+  get progress(): number {
+    if (this.phase === 'full' || this.phase === 'settled') return QUICK_SAMPLES + 1 + this.sample;
+    return this.phase === 'waiting' ? QUICK_SAMPLES : this.sample;
   }
 
   restart(): void {
@@ -63,12 +58,6 @@ export class PictureSampler {
 
   /** Forgets what a lost context took. */
   forget(): void {
-    this.context++;
-    this.timer.drop();
-    this.ready.quick = false;
-    this.ready.full = false;
-    this.compiling = false;
-    this.drawnFull = null;
     this.targets?.dispose();
     this.targets = null;
     this.shown = 'nothing';
@@ -78,11 +67,12 @@ export class PictureSampler {
   /** One tile, if the GPU and the programs are ready for it. Size in device pixels. */
   advance(width: number, height: number): void {
     const targets = this.sizedTargets(width, height);
-    if (this.settled || !this.compileWhatIsNeeded(targets) || !this.timer.isDone()) return;
-    const took = this.timer.take();
-    if (took && !this.fresh) this.schedule.learn(took.pixels, took.elapsedMs);
+    const { state } = this;
+    if (this.settled || !state.compile(targets, !this.moving) || !state.timer.isDone()) return;
+    const took = state.measured();
+    if (took) this.schedule.learn(took.pixels, took.elapsedMs);
     if (this.phase === 'waiting') {
-      if (!this.ready.full) return;
+      if (!state.fullReady) return;
       this.beginFull();
     }
     if (!this.tileOpen) {
@@ -95,21 +85,19 @@ export class PictureSampler {
     this.drawTile(targets, targets.height / height);
   }
 
-  /** The picture so far onto the canvas; false where there is none. */
-  show(width: number, height: number): boolean {
+  /** The picture so far onto the canvas, at a place from its bottom left; false where there is none. */
+  show(x: number, y: number, width: number, height: number): boolean {
     const { targets } = this;
     if (!targets) return false;
     const waited = performance.now() - this.passBegun;
     const growing = this.firstQuick && this.tileOpen && (this.shown === 'nothing' || waited > GROWING_AFTER_MS);
     if (!growing && this.shown === 'nothing') return false;
     const from = growing ? targets.quickToBe : this.shown === 'quick' ? targets.quick : targets.meanSoFar;
-    this.drawer.present(from.texture, null, width, height);
+    this.drawer.present(from.texture, null, width, height, x, y);
     return true;
   }
 
   dispose(): void {
-    this.context++;
-    this.timer.drop();
     this.targets?.dispose();
     this.targets = null;
   }
@@ -119,37 +107,9 @@ export class PictureSampler {
     return this.phase === 'quick' && this.sample === 0;
   }
 
-  private compileWhatIsNeeded(targets: PictureTargets): boolean {
-    const { programs, renderer } = this.drawer;
-    if (!this.ready.quick) {
-      this.compile('quick', () => [
-        programs.walk.compile(renderer, targets.buffer),
-        programs.shade.compile(renderer, targets.quick),
-        programs.present.compile(renderer, null),
-      ]);
-    } else if (!this.ready.full && !this.moving) {
-      this.compile('full', () => [programs.lightWalk.compile(renderer, targets.light)]);
-    }
-    return this.ready.quick;
-  }
-
-  private compile(which: 'quick' | 'full', begin: () => Promise<void>[]): void {
-    // Without parallel compiling there is nothing to wait for: the first draw compiles.
-    if (this.limits === 'low') this.ready[which] = true;
-    if (this.compiling || this.ready[which]) return;
-    this.compiling = true;
-    const { context } = this;
-    Promise.all(begin()).finally(() => {
-      if (context !== this.context) return;
-      this.compiling = false;
-      this.ready[which] = true;
-    });
-  }
-
   /** Targets of the size that the pass wants; a change of size begins anew. */
   private sizedTargets(canvasWidth: number, canvasHeight: number): PictureTargets {
-    const most = Math.min(1, Math.sqrt(MOST_PIXELS / (canvasWidth * canvasHeight)));
-    const scale = this.moving ? most * MOVING_SCALES[this.movingScale] : most;
+    const scale = this.mostScale * (this.moving ? MOVING_SCALES[this.movingScale] : 1);
     const width = Math.max(1, Math.round(canvasWidth * scale));
     const height = Math.max(1, Math.round(canvasHeight * scale));
     if (this.targets && this.targets.width === width && this.targets.height === height) return this.targets;
@@ -168,9 +128,7 @@ export class PictureSampler {
     const into = this.firstQuick ? targets.quickToBe : targets.meanToBe;
     const history = !full && this.sample === 1 ? targets.quick : targets.meanSoFar;
     this.drawer.drawTile(targets, tile, this.sample, full, into, history, this.sample / (this.sample + 1));
-    this.timer.mark(begun, tile.width * tile.height);
-    this.fresh = this.drawnFull !== full;
-    this.drawnFull = full;
+    this.state.mark(begun, tile.width * tile.height, full);
     if (this.schedule.next()) return;
     this.tileOpen = false;
     if (this.firstQuick) targets.swapQuick();
@@ -197,7 +155,7 @@ export class PictureSampler {
     if (this.moving) {
       this.adaptMoving(performance.now() - this.passBegun);
       this.phase = 'settled';
-    } else if (this.ready.full) this.beginFull();
+    } else if (this.state.fullReady) this.beginFull();
     else if (this.sample >= QUICK_SAMPLES) this.phase = 'waiting';
   }
 

@@ -1,15 +1,17 @@
 import * as THREE from 'three';
 
+/** Four buffers and the light at 4 bytes, three means of 4 half floats. */
+export const BYTES_PER_PIXEL = 4 * 4 + 4 + 3 * 8;
+
 /** Where a picture is built: the buffer of ids, depths, normals and directions, and the means of samples. */
 export class PictureTargets {
   readonly buffer: THREE.WebGLRenderTarget;
   /** What the rays to the light met. */
   readonly light: THREE.WebGLRenderTarget;
-  /** Two that take turns as the last whole quick picture and the next, and two as mean so far and mean to be. */
-  private readonly quicks: [THREE.WebGLRenderTarget, THREE.WebGLRenderTarget];
-  private readonly means: [THREE.WebGLRenderTarget, THREE.WebGLRenderTarget];
-  private frontQuick = 0;
-  private front = 0;
+  /** Three that take turns as the last whole quick picture, the mean so far and whatever is drawn next. */
+  private quickMean: THREE.WebGLRenderTarget;
+  private soFar: THREE.WebGLRenderTarget;
+  private toBe: THREE.WebGLRenderTarget;
 
   constructor(
     readonly width: number,
@@ -27,43 +29,44 @@ export class PictureTargets {
     this.light = new THREE.WebGLRenderTarget(width, height, plain);
     const type = halfFloat ? THREE.HalfFloatType : THREE.UnsignedByteType;
     const mean = () => new THREE.WebGLRenderTarget(width, height, { ...plain, type });
-    this.quicks = [mean(), mean()];
-    this.means = [mean(), mean()];
+    this.quickMean = mean();
+    this.soFar = mean();
+    this.toBe = mean();
   }
 
   get quick(): THREE.WebGLRenderTarget {
-    return this.quicks[this.frontQuick];
+    return this.quickMean;
   }
 
   get quickToBe(): THREE.WebGLRenderTarget {
-    return this.quicks[1 - this.frontQuick];
+    return this.toBe;
   }
 
   swapQuick(): void {
-    this.frontQuick = 1 - this.frontQuick;
+    [this.quickMean, this.toBe] = [this.toBe, this.quickMean];
   }
 
   get meanSoFar(): THREE.WebGLRenderTarget {
-    return this.means[this.front];
+    return this.soFar;
   }
 
   get meanToBe(): THREE.WebGLRenderTarget {
-    return this.means[1 - this.front];
+    return this.toBe;
   }
 
   swap(): void {
-    this.front = 1 - this.front;
+    [this.soFar, this.toBe] = [this.toBe, this.soFar];
   }
 
   /** Restricts drawing to a rectangle (pixels, from the bottom left) in every target. */
   setScissor(x: number, y: number, width: number, height: number): void {
-    for (const target of [this.buffer, this.light, ...this.quicks, ...this.means]) {
+    for (const target of [this.buffer, this.light, this.quickMean, this.soFar, this.toBe]) {
       target.scissorTest = true;
       target.scissor.set(x, y, width, height);
     }
   }
 
   dispose(): void {
-    for (const target of [this.buffer, this.light, ...this.quicks, ...this.means]) target.dispose();
+    for (const target of [this.buffer, this.light, this.quickMean, this.soFar, this.toBe]) target.dispose();
   }
 }

@@ -1,0 +1,116 @@
+import { afterAll, afterEach, beforeAll, expect, test } from 'vitest';
+import type { CaptureResult, ClothPose } from '#render/clothViewTypes.ts';
+import { clothFixture } from '#tests/helpers/clothFixtures.ts';
+import { openView, pack } from '#tests/helpers/clothProbe.ts';
+
+const { view, renderer, shaderErrors, close } = openView({ samples: 5 });
+const [width, height] = [96, 64];
+const round = (colour: readonly [number, number, number]) => [{ widthMm: 0.8, heightMm: 0.8, colour }];
+const twill = (row: number, end: number) => (end - row + 400) % 4 < 3;
+const cloth = pack(
+  clothFixture({ ends: 12, rows: 12, warp: round([0.7, 0.1, 0.1]), weft: round([0.1, 0.2, 0.7]), warpUp: twill }),
+);
+const pale = pack(clothFixture({ ends: 12, rows: 12, warp: round([0.8, 0.8, 0.8]), weft: round([0.8, 0.8, 0.8]) }));
+const pose: Partial<ClothPose> = { centreMm: [5.5, 5.5], pixelsPerMm: 7, yawRad: 0.3, fieldOfViewRad: 0.4 };
+
+beforeAll(() => {
+  renderer.setSize(width, height, false);
+  view.setSize(width, height);
+  view.setCloth(cloth);
+  view.setView(pose);
+});
+afterAll(close);
+afterEach(() => expect(shaderErrors).toEqual([]));
+
+const frame = () => new Promise((resolve) => requestAnimationFrame(resolve));
+
+async function settledCanvas(): Promise<Uint8Array> {
+  while (view.step() === 'more') await frame();
+  view.step();
+  const gl = renderer.getContext();
+  const read = new Uint8Array(width * height * 4);
+  gl.readPixels(0, 0, width, height, gl.RGBA, gl.UNSIGNED_BYTE, read);
+  return read;
+}
+
+/** Largest difference of channels between a part of the canvas, from its top left, and a picture from another place. */
+function worst(canvas: Uint8Array, x0: number, columns: number, picture: CaptureResult, fromX: number): number {
+  let most = 0;
+  for (let y = 0; y < height; y++) {
+    for (let x = 0; x < columns; x++) {
+      for (let k = 0; k < 3; k++) {
+        const shown = canvas[((height - 1 - y) * width + x0 + x) * 4 + k];
+        most = Math.max(most, Math.abs(shown - picture.pixels[(y * picture.width + fromX + x) * 4 + k]));
+      }
+    }
+  }
+  return most;
+}
+
+async function captured(of: Partial<ClothPose>, captureWidth: number): Promise<CaptureResult> {
+  view.setView(of);
+  const picture = await view.capture(captureWidth, height, 5);
+  view.setView({ ...pose, turnedOver: false });
+  return picture;
+}
+
+/** Both round the same half floats to bytes. */
+const ROUNDING = 1;
+
+test('face and back side by side are what each is alone, and threads are named in both', async () => {
+  const half = width / 2;
+  const face = await captured({}, half);
+  const back = await captured({ turnedOver: true }, half);
+  expect(Array.from(face.pixels)).not.toEqual(Array.from(back.pixels));
+  view.setPanes([
+    { frame: { x: 0, y: 0, width: half, height } },
+    { frame: { x: half, y: 0, width: half, height }, otherSide: true },
+  ]);
+  const canvas = await settledCanvas();
+  expect(worst(canvas, 0, half, face, 0)).toBeLessThanOrEqual(ROUNDING);
+  expect(worst(canvas, half, half, back, 0)).toBeLessThanOrEqual(ROUNDING);
+  // The middle of either picture is the middle of the cloth; half a pitch beside it lies a thread.
+  for (const x of [half / 2, half + half / 2]) {
+    const met = view.pick(x + 3.5, height / 2 + 3.5)!;
+    expect(Math.abs(met.end - 5.5)).toBeLessThan(1.5);
+    expect(Math.abs(met.row - 5.5)).toBeLessThan(1.5);
+  }
+});
+
+test('a split cloth shows one side either side of its edge, and a moved edge draws nothing anew', async () => {
+  const face = await captured({}, width);
+  const back = await captured({ turnedOver: true }, width);
+  const whole = { x: 0, y: 0, width, height };
+  const splitAt = (edge: number) =>
+    view.setPanes([
+      { frame: whole, clip: { x: 0, y: 0, width: edge, height } },
+      { frame: whole, clip: { x: edge, y: 0, width: width - edge, height }, otherSide: true },
+    ]);
+  splitAt(30);
+  await settledCanvas();
+  for (const edge of [30, 70]) {
+    splitAt(edge);
+    expect(view.step()).toBe('settled');
+    const canvas = await settledCanvas();
+    expect(worst(canvas, 0, edge, face, 0)).toBeLessThanOrEqual(ROUNDING);
+    expect(worst(canvas, edge, width - edge, back, edge)).toBeLessThanOrEqual(ROUNDING);
+  }
+});
+
+test('another cloth beside the first keeps to its own picture, under the same pose', async () => {
+  const half = width / 2;
+  const first = await captured({}, half);
+  view.setCloth(pale);
+  const second = await captured({}, half);
+  view.setCloth(cloth);
+  view.setPanes([
+    { frame: { x: 0, y: 0, width: half, height } },
+    { frame: { x: half, y: 0, width: half, height }, cloth: pale },
+  ]);
+  const canvas = await settledCanvas();
+  expect(worst(canvas, 0, half, first, 0)).toBeLessThanOrEqual(ROUNDING);
+  expect(worst(canvas, half, half, second, 0)).toBeLessThanOrEqual(ROUNDING);
+  view.setPanes([]);
+  const alone = await settledCanvas();
+  expect(worst(alone, 0, width, await captured({}, width), 0)).toBeLessThanOrEqual(ROUNDING);
+});
