@@ -22,11 +22,19 @@ const float LEAVE_MM = 1e-3;
 // Paths are cut short by chance from this bounce on.
 const int ROULETTE_FROM = 3;
 
+// Seven numbers whose multiples fill a cube of as many sides evenly (M. Roberts 2018, the R sequence: powers of the root
+// of x^8 = x + 1), times 2^32.
+const uvec3 EVEN_A = uvec3(0xe95e1dd1u, 0xd4bc74e1u, 0xc1edbc5bu);
+const uvec3 EVEN_B = uvec3(0xb0c8ac50u, 0xa127a31cu, 0u);
+const uvec3 EVEN_C = uvec3(0x92e852c8u, 0x85eb75c3u, 0u);
+
 uint drawn = 0u;
 uvec2 pixelKey;
 
-vec3 randoms() {
-  return unitFromHash(hash3(uvec3(pixelKey, (uint(uSample) << 8u) + drawn++)));
+// Three numbers in 0..1; a path's first bounce takes them from the even sequence, shifted by a hash of the pixel.
+vec3 randoms(bool first, uvec3 even) {
+  uvec3 hash = hash3(uvec3(pixelKey, ((first ? 0u : uint(uSample)) << 8u) + drawn++));
+  return unitFromHash(first ? hash + even * uint(uSample) : hash);
 }
 
 // Length of the way through the thread's section from a place on its surface, along d.
@@ -97,9 +105,9 @@ vec3 tracePath() {
     Bounce bounce = bounceAt(yarn.optics, yarn.reflectance, geometric, n, t, -d);
 
     vec3 toWindow = uKeyTowards;
-    vec3 a = randoms();
-    vec3 b = randoms();
-    vec3 c = randoms();
+    vec3 a = randoms(k == 0, EVEN_A);
+    vec3 b = randoms(k == 0, EVEN_B);
+    vec3 c = randoms(k == 0, EVEN_C);
     if (window) {
       float cosine = mix(1.0, uKeyCosHalfAngle, c.x);
       float sine = sqrt(max(0.0, 1.0 - cosine * cosine));

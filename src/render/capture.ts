@@ -71,7 +71,7 @@ export async function captureCloth(
 }
 
 /** Blocks come bottom row first, pictures go top row first. */
-function copyBlock(
+export function copyBlock(
   out: Uint8ClampedArray,
   width: number,
   height: number,

@@ -2,8 +2,10 @@ import * as THREE from 'three';
 import type { PackedCloth } from '#engine/packing/packedCloth.ts';
 import { ClothWalker } from '#engine/packing/walk/walkCloth.ts';
 import { captureCloth, readBuffers } from './capture.ts';
+import { captureReference } from './captureReference.ts';
 import { ClothPane } from './clothPane.ts';
 import type {
+  CaptureOptions,
   CaptureResult,
   ClothLight,
   ClothPaneSetup,
@@ -135,12 +137,18 @@ export class ClothView implements ClothViewApi {
     return this.panes.findLast((pane) => pane.holds(x, y))?.pick(x, y, this.walker) ?? null;
   }
 
-  /** Draws at any size, in tiles, apart from the canvas; the pose keeps its middle and scale. */
-  async capture(width: number, height: number, samples: number): Promise<CaptureResult> {
+  /**
+   * Draws at any size, in tiles, apart from the canvas; the pose keeps its middle and scale.
+   * @throws the signal's reason where a reference is stopped
+   */
+  async capture(width: number, height: number, samples: number, options: CaptureOptions = {}): Promise<CaptureResult> {
     if (!this.walker) throw new Error('picture: there is no cloth to draw; set one first');
     this.capturing = true;
     try {
       await this.state.timer.whenDone();
+      if (options.reference) {
+        return await captureReference(this.drawer, this.scene, width, height, samples, options);
+      }
       return await captureCloth(this.drawer, this.scene, width, height, samples, this.halfFloat);
     } finally {
       this.capturing = false;

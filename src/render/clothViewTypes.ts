@@ -59,6 +59,15 @@ export interface ClothPick {
   readonly pointMm: readonly [number, number, number];
 }
 
+export interface CaptureOptions {
+  /** Traced path by path, many bounces, instead of estimated between threads: slow, and what the picture is held to. */
+  readonly reference?: boolean;
+  /** Of a reference: called after each sample of a block with those done and wanted in all. */
+  readonly onProgress?: (done: number, wanted: number) => void;
+  /** Stops a reference. */
+  readonly signal?: AbortSignal;
+}
+
 export interface CaptureResult {
   readonly width: number;
   readonly height: number;
@@ -120,6 +129,6 @@ export interface ClothViewApi {
   /** Fits the whole cloth into the picture, keeping its turn. */
   fitPose(): ClothPose;
   readonly pose: ClothPose;
-  capture(width: number, height: number, samples: number): Promise<CaptureResult>;
+  capture(width: number, height: number, samples: number, options?: CaptureOptions): Promise<CaptureResult>;
   dispose(): void;
 }

@@ -1,0 +1,54 @@
+import * as THREE from 'three';
+import { copyBlock } from './capture.ts';
+import type { CaptureResult } from './clothViewTypes.ts';
+import { PathTracer, type TraceRun } from './pathTracer.ts';
+import { type PictureDrawer, type PictureScene, withRenderer } from './pictureDrawer.ts';
+
+/** Largest block traced at once: two means of 16 bytes a pixel. */
+const BLOCK = 1024;
+
+/**
+ * The reference picture at any size, block after block of at most 1024². Progress counts samples of blocks.
+ * @throws the signal's reason when stopped; to stop and go on, trace with `ClothView.traceReference`
+ */
+export async function captureReference(
+  drawer: PictureDrawer,
+  scene: PictureScene,
+  width: number,
+  height: number,
+  samples: number,
+  { onProgress, signal }: TraceRun = {},
+): Promise<CaptureResult> {
+  const { renderer } = drawer;
+  const frozen = { ...scene };
+  const pixels = new Uint8ClampedArray(width * height * 4);
+  const blockWidth = Math.min(BLOCK, width);
+  const blockHeight = Math.min(BLOCK, height);
+  const wanted = samples * Math.ceil(width / blockWidth) * Math.ceil(height / blockHeight);
+  const bytes = new THREE.WebGLRenderTarget(blockWidth, blockHeight, { depthBuffer: false });
+  const read = new Uint8Array(blockWidth * blockHeight * 4);
+  let before = 0;
+  try {
+    for (let y = 0; y < height; y += blockHeight) {
+      for (let x = 0; x < width; x += blockWidth) {
+        const frame = { pictureWidth: width, pictureHeight: height, x, y, width: blockWidth, height: blockHeight };
+        const tracer = new PathTracer(drawer, frozen, frame);
+        try {
+          await tracer.run(samples, { signal, onProgress: (done) => onProgress?.(before + done, wanted) });
+          signal?.throwIfAborted();
+          withRenderer(renderer, () => {
+            drawer.present(tracer.mean.texture, bytes, blockWidth, blockHeight);
+          });
+          await renderer.readRenderTargetPixelsAsync(bytes, 0, 0, blockWidth, blockHeight, read);
+        } finally {
+          tracer.dispose();
+        }
+        copyBlock(pixels, width, height, read, blockWidth, blockHeight, x, y);
+        before += samples;
+      }
+    }
+  } finally {
+    bytes.dispose();
+  }
+  return { width, height, pixels };
+}
