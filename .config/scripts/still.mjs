@@ -5,18 +5,28 @@ import { dirname, resolve } from 'node:path';
 import { parseArgs } from 'node:util';
 
 const usage = `npm run still -- <sample.json> [options]
-  --side face|back            which side is seen                (face)
+  --side face|back|both       which side is seen                (face)
   --view square|turned|raking where it is seen from             (square)
-  --size WIDTHxHEIGHT         pixels, 16 to 4000 a side         (900x700)
+  --size WIDTHxHEIGHT         pixels, 16 to 6000 a side         (900x700)
   --samples N                 samples a pixel, 1 to 256         (16)
   --light NAME                window|spot|raking|overcast|behind|turning (window)
   --zoom N                    1 shows all of it, 4 a quarter of its width (1)
+  --dpi N                     true size at N pixels an inch, all of the cloth where no size is named
+  --ruler                     a ruler below, in mm of cloth
   --out FILE                  where the PNG goes                (still.png)`;
 
 /** Ends with one clear line and exit code 2. */
 function refuse(message) {
   console.error(`still: ${message}`);
   process.exit(2);
+}
+
+function readSize(text) {
+  const size = /^(\d+)x(\d+)$/.exec(text)?.slice(1).map(Number);
+  if (!size?.every((side) => side >= 16 && side <= 6000)) {
+    refuse(`--size ${text}: WIDTHxHEIGHT in pixels, each from 16 to 6000, such as 900x700`);
+  }
+  return size;
 }
 
 function readArguments() {
@@ -27,7 +37,9 @@ function readArguments() {
       options: {
         side: { type: 'string', default: 'face' },
         view: { type: 'string', default: 'square' },
-        size: { type: 'string', default: '900x700' },
+        size: { type: 'string' },
+        dpi: { type: 'string' },
+        ruler: { type: 'boolean', default: false },
         samples: { type: 'string', default: '16' },
         zoom: { type: 'string', default: '1' },
         light: { type: 'string', default: 'window' },
@@ -44,15 +56,15 @@ function readArguments() {
     process.exit(0);
   }
   if (positionals.length !== 1) refuse(`name one sample file\n${usage}`);
-  if (!['face', 'back'].includes(values.side)) refuse(`--side ${values.side}: face or back`);
+  if (!['face', 'back', 'both'].includes(values.side)) refuse(`--side ${values.side}: face, back or both`);
   if (!['square', 'turned', 'raking'].includes(values.view)) refuse(`--view ${values.view}: square, turned or raking`);
   const lights = ['window', 'spot', 'raking', 'overcast', 'behind', 'turning'];
   if (!lights.includes(values.light)) refuse(`--light ${values.light}: ${lights.join(', ')}`);
-  const size = /^(\d+)x(\d+)$/.exec(values.size);
-  const [width, height] = size ? [Number(size[1]), Number(size[2])] : [0, 0];
-  if (!(width >= 16 && width <= 4000 && height >= 16 && height <= 4000)) {
-    refuse(`--size ${values.size}: WIDTHxHEIGHT in pixels, each from 16 to 4000, such as 900x700`);
-  }
+  const dpi = values.dpi === undefined ? undefined : Number(values.dpi);
+  if (dpi !== undefined && !(dpi >= 1 && dpi <= 2400)) refuse(`--dpi ${values.dpi}: a number from 1 to 2400`);
+  // At true size and with none named, the cloth itself gives the size.
+  const asked = values.size ?? (dpi === undefined ? '900x700' : undefined);
+  const size = asked === undefined ? [0, 0] : readSize(asked);
   const samples = Number(values.samples);
   if (!Number.isInteger(samples) || samples < 1 || samples > 256)
     refuse(`--samples ${values.samples}: a whole number from 1 to 256`);
@@ -66,7 +78,17 @@ function readArguments() {
     file,
     out,
     text: readFileSync(file, 'utf8'),
-    options: { side: values.side, view: values.view, width, height, samples, zoom, light: values.light },
+    options: {
+      side: values.side,
+      view: values.view,
+      width: size[0],
+      height: size[1],
+      samples,
+      zoom,
+      dotsPerInch: dpi,
+      ruler: values.ruler,
+      light: values.light,
+    },
   };
 }
 

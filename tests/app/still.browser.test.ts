@@ -25,6 +25,26 @@ describe('stills', () => {
     expect(back.readings).toEqual(face.readings);
   });
 
+  it('draws the whole cloth at true size, both sides with a ruler, and writes the scale in', async () => {
+    const text = JSON.stringify(smallSampleFile());
+    const dotsPerInch = 60;
+    const still = await drawStill(text, { ...small, side: 'both', width: 0, height: 0, dotsPerInch, ruler: true });
+    const { width, height } = await pixelsOf(still.pngBase64);
+    // Twice the cloth with 4 mm about it, 6 mm between, and a ruler below.
+    const pxPerMm = dotsPerInch / 25.4;
+    const { value: lengthMm } = still.readings.lengthMm;
+    expect(width).toBeGreaterThan(2 * still.readings.widthMm * pxPerMm);
+    expect(width).toBeLessThan((2 * still.readings.widthMm + 34) * pxPerMm);
+    expect(height).toBeGreaterThan(lengthMm * pxPerMm + 24);
+    const bytes = Uint8Array.from(atob(still.pngBase64), (letter) => letter.charCodeAt(0));
+    expect(new DataView(bytes.buffer).getUint32(41)).toBe(Math.round(dotsPerInch / 0.0254));
+  });
+
+  it('says which scale would fit where true size is too large', async () => {
+    const text = JSON.stringify(smallSampleFile());
+    await expect(drawStill(text, { ...small, width: 0, height: 0, dotsPerInch: 24_000 })).rejects.toThrow(/dpi or less/);
+  });
+
   it('refuses a wrong file with the place and the remedy', async () => {
     const file = smallSampleFile();
     file.beat.firmness = 7;

@@ -3,15 +3,18 @@ import { clothPose, extentOf } from '#app/model/clothPose.ts';
 import { fitted, type Pose, presetPose, turnedOver } from '#app/model/pose.ts';
 import { sampleCloth } from '#app/model/sampleCloth.ts';
 import type { Readings } from '#engine/cloth/forecast/readings.ts';
+import { hexFromLinear } from '#engine/colour/colour.ts';
 import { readSampleText } from '#io/sampleFile.ts';
 import { ClothView } from '#render/clothView.ts';
+import type { CaptureResult } from '#render/clothViewTypes.ts';
 import { LIGHTS, type LightName } from '#render/lights.ts';
 import { ForecastClient } from '#workers/forecastClient.ts';
 import type { ForecastJob, ForecastResult } from '#workers/protocol.ts';
+import { sheetPng } from './sheet.ts';
 
 /** What is asked of a still picture; the command line checks the ranges. */
 export interface StillOptions {
-  readonly side: 'face' | 'back';
+  readonly side: 'face' | 'back' | 'both';
   readonly view: 'square' | 'turned' | 'raking';
   readonly width: number;
   readonly height: number;
@@ -21,6 +24,10 @@ export interface StillOptions {
   readonly zoom?: number;
   /** The scale itself, in place of zoom. */
   readonly mmPerPx?: number;
+  /** True size at so many pixels an inch, written into the file; in place of zoom. Width and height 0: the whole cloth. */
+  readonly dotsPerInch?: number;
+  /** A ruler below, in mm of cloth. */
+  readonly ruler?: boolean;
   /** A light of #render/lights.ts; the window by default. */
   readonly light?: LightName;
 }
@@ -64,10 +71,22 @@ export async function drawStills(sampleText: string, views: readonly StillOption
     const stills: Still[] = [];
     for (const options of views) {
       view.setLight(LIGHTS[options.light ?? 'window'].light);
-      view.setView(clothPose(stillPose(result, options), 1));
-      const { width, height } = options;
-      const { pixels } = await view.capture(width, height, options.samples);
-      stills.push({ pngBase64: await pngBase64(pixels, width, height), readings: result.readings });
+      const { widthPx, heightPx } = pictureSize(result, options);
+      const pictures: CaptureResult[] = [];
+      let mmPerPx = 1;
+      for (const side of options.side === 'both' ? (['face', 'back'] as const) : [options.side]) {
+        const pose = stillPose(result, { ...options, width: widthPx, height: heightPx }, side);
+        mmPerPx = pose.mmPerPx;
+        view.setView(clothPose(pose, 1));
+        pictures.push(await view.capture(widthPx, heightPx, options.samples));
+      }
+      const png = await sheetPng(pictures, {
+        mmPerPx,
+        ruler: options.ruler ?? false,
+        trueScale: options.dotsPerInch !== undefined,
+        ground: hexFromLinear(stillBackground),
+      });
+      stills.push({ pngBase64: base64(png), readings: result.readings });
     }
     return stills;
   } finally {
@@ -86,20 +105,39 @@ function settledForecast(job: Omit<ForecastJob, 'jobId' | 'revision'>): Promise<
   }).finally(() => client.dispose());
 }
 
-function stillPose(result: ForecastResult, options: StillOptions): Pose {
-  const flat: Pose = { targetXMm: 0, targetYMm: 0, yawRad: 0, pitchRad: 0, mmPerPx: 1 };
-  const side = options.side === 'back' ? turnedOver(flat) : flat;
-  const size = { widthPx: options.width, heightPx: options.height };
-  const pose = fitted(presetPose(side, options.view), extentOf(result.packed), size);
-  return { ...pose, mmPerPx: options.mmPerPx ?? pose.mmPerPx / (options.zoom ?? 1) };
+const MM_PER_INCH = 25.4;
+/** Cloth-coloured ground left around a whole cloth at true size, mm. */
+const MARGIN_MM = 4;
+const MOST_PX = 6000;
+
+/** @throws Error where the whole cloth at true size is beyond what a picture holds */
+function pictureSize(result: ForecastResult, options: StillOptions): { widthPx: number; heightPx: number } {
+  if (options.dotsPerInch === undefined || options.width > 0) {
+    return { widthPx: options.width, heightPx: options.height };
+  }
+  const { min, max } = result.packed.bounds;
+  const toPx = (mm: number) => Math.ceil(((mm + 2 * MARGIN_MM) * options.dotsPerInch!) / MM_PER_INCH);
+  const widthPx = toPx(max[0] - min[0]);
+  const heightPx = toPx(max[1] - min[1]);
+  if (Math.max(widthPx, heightPx) > MOST_PX) {
+    const fits = Math.floor((options.dotsPerInch * MOST_PX) / Math.max(widthPx, heightPx));
+    throw new Error(
+      `The cloth at ${options.dotsPerInch} dpi is ${widthPx} × ${heightPx} px, more than ${MOST_PX} a side: ask for ${fits} dpi or less, or name a size to draw its middle.`,
+    );
+  }
+  return { widthPx, heightPx };
 }
 
-async function pngBase64(pixels: Uint8ClampedArray, width: number, height: number): Promise<string> {
-  const canvas = new OffscreenCanvas(width, height);
-  const context = canvas.getContext('2d');
-  if (!context) throw new Error('This browser gives no 2-D canvas to write the picture with.');
-  context.putImageData(new ImageData(Uint8ClampedArray.from(pixels), width, height), 0, 0);
-  const bytes = new Uint8Array(await (await canvas.convertToBlob({ type: 'image/png' })).arrayBuffer());
+function stillPose(result: ForecastResult, options: StillOptions, which: 'face' | 'back'): Pose {
+  const flat: Pose = { targetXMm: 0, targetYMm: 0, yawRad: 0, pitchRad: 0, mmPerPx: 1 };
+  const side = which === 'back' ? turnedOver(flat) : flat;
+  const size = { widthPx: options.width, heightPx: options.height };
+  const pose = fitted(presetPose(side, options.view), extentOf(result.packed), size);
+  const asked = options.dotsPerInch === undefined ? options.mmPerPx : MM_PER_INCH / options.dotsPerInch;
+  return { ...pose, mmPerPx: asked ?? pose.mmPerPx / (options.zoom ?? 1) };
+}
+
+function base64(bytes: Uint8Array): string {
   let text = '';
   // In slices: a call takes only so many arguments.
   for (let i = 0; i < bytes.length; i += 0x8000) text += String.fromCharCode(...bytes.subarray(i, i + 0x8000));
