@@ -4,6 +4,7 @@ import { useStore } from 'zustand';
 import { ClothDrop } from './cloth/ClothDrop.tsx';
 import { ClothPanel } from './cloth/ClothPanel.tsx';
 import { loadClothStage } from './cloth/loadClothStage.ts';
+import { PaneEdges } from './cloth/PaneEdges.tsx';
 import { KeysDialog } from './keys/KeysDialog.tsx';
 import { useKeys } from './keys/useKeys.ts';
 import { useClothThreads } from './model/clothThreads.ts';
@@ -92,6 +93,7 @@ function ThreadEdges() {
           <ClothDrop>
             <ClothPanel />
           </ClothDrop>
+          <PaneEdges />
           <WorkWord />
           <Lift />
         </div>

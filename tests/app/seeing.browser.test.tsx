@@ -78,6 +78,51 @@ describe('the light', () => {
   });
 });
 
+describe('both sides', () => {
+  const words = () => [...document.querySelectorAll('.pane-word')].map(({ textContent }) => textContent);
+
+  it('stand beside each other or in one cloth split by an edge that keys and pointers drag', async () => {
+    await userEvent.keyboard('o');
+    expect(ui().shown).toBe('sides');
+    await until('both are named', () => words().join() === 'Face,Back');
+    await laid.automation.whenSettled();
+    const { panes, size } = ui();
+    const ratio = Math.min(window.devicePixelRatio, 2);
+    // The middle of each picture is the same place of the cloth; an open cloth has gaps, so near it will do.
+    const metIn = (k: number) => {
+      const { xPx, yPx } = panes[k].frame;
+      for (let p = 0; p < 81; p++) {
+        const x = xPx + size.widthPx / 2 + (p % 9) - 4;
+        const y = yPx + size.heightPx / 2 + Math.floor(p / 9) - 4;
+        const met = laid.automation.view!.pick(x * ratio, y * ratio);
+        if (met) return met;
+      }
+      throw new Error(`Nothing is drawn in the middle of picture ${k}.`);
+    };
+    expect(Math.abs(metIn(0).end - metIn(1).end)).toBeLessThanOrEqual(3);
+    expect(Math.abs(metIn(0).row - metIn(1).row)).toBeLessThanOrEqual(3);
+
+    await userEvent.selectOptions(page.getByRole('combobox', { name: /Show/ }), 'split');
+    const edge = page.getByRole('slider', { name: 'Edge between face and back' });
+    (edge.element() as HTMLElement).focus();
+    await userEvent.keyboard('{ArrowRight}{ArrowRight}');
+    expect(ui().splitAt).toBeCloseTo(0.54, 9);
+    const pose = ui().pose;
+    const panel = document.querySelector('.cloth-panel')!;
+    await userEvent.dragAndDrop(edge, page.getByRole('application'), {
+      targetPosition: { x: 0.25 * panel.clientWidth, y: 20 },
+    });
+    // To the pixel under the pointer.
+    expect(Math.abs(ui().splitAt - 0.25)).toBeLessThan(2 / panel.clientWidth);
+    expect(ui().pose).toBe(pose);
+    await userEvent.keyboard('t');
+    await until('they have changed sides', () => words().join() === 'Back,Face');
+    (document.activeElement as HTMLElement).blur();
+    await userEvent.keyboard('o');
+    expect(ui().shown).toBe('one');
+  });
+});
+
 describe.each(['light', 'dark'])('in the %s scheme', (scheme) => {
   afterEach(() => {
     document.documentElement.style.colorScheme = '';

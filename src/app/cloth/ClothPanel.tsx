@@ -17,6 +17,7 @@ export function ClothPanel() {
   const [able] = useState(hasWebGl2);
   const side = useTableState((state) => sideOf(state.pose));
   const picture = useTableState((state) => state.picture);
+  const shown = useTableState((state) => state.shown);
   const trouble = useTableState((state) => state.pictureTrouble);
   useClothGestures(panelRef, ui);
 
@@ -60,7 +61,7 @@ export function ClothPanel() {
           </Suspense>
         </ErrorBoundary>
       )}
-      <p className="side-word">{side === 'face' ? 'Face' : 'Back'}</p>
+      {shown === 'one' && <p className="side-word">{side === 'face' ? 'Face' : 'Back'}</p>}
       {picture === 'lost' && (
         <p className="panel-message" role="alert">
           The graphics driver took the picture away. Nothing of the sample is lost; the picture comes back by itself.

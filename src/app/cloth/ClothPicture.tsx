@@ -2,10 +2,11 @@ import { useFrame, useThree } from '@react-three/fiber';
 import { useEffect, useRef } from 'react';
 import { clothPose } from '#app/model/clothPose.ts';
 import { lightOf, turnSince } from '#app/model/lighting.ts';
+import type { Pane, PaneBox } from '#app/model/panes.ts';
 import type { TableModel } from '#app/model/tableModel.ts';
 import { linearFromHex } from '#engine/colour/colour.ts';
 import { ClothView } from '#render/clothView.ts';
-import type { ClothViewOptions } from '#render/clothViewTypes.ts';
+import type { ClothPaneSetup, ClothViewOptions, PaneRect } from '#render/clothViewTypes.ts';
 
 /** Priority above 0 takes the drawing over from the root's own. */
 const takesOver = 1;
@@ -40,11 +41,15 @@ export function ClothPicture({ table }: { readonly table: TableModel }) {
     picture.view = view;
 
     const fitSize = () => {
-      const { widthPx, heightPx } = ui.getState().size;
+      const { widthPx, heightPx } = ui.getState().panel;
       if (widthPx < 1 || heightPx < 1) return;
       setSize(widthPx, heightPx);
       const ratio = gl.getPixelRatio();
       view.setSize(Math.max(1, Math.round(widthPx * ratio)), Math.max(1, Math.round(heightPx * ratio)));
+    };
+    const arrange = () => {
+      const { shown, panes } = ui.getState();
+      view.setPanes(shown === 'one' ? [] : panes.map((pane) => paneSetup(pane, gl.getPixelRatio())));
     };
     const fitPose = () => view.setView(clothPose(ui.getState().pose, gl.getPixelRatio()));
     const takeCloth = () => {
@@ -52,19 +57,22 @@ export function ClothPicture({ table }: { readonly table: TableModel }) {
       if (result) view.setCloth(result.packed);
     };
     fitSize();
+    arrange();
     fitPose();
     takeCloth();
     again();
 
     const stopUi = ui.subscribe((now, before) => {
-      if (now.size !== before.size) fitSize();
+      if (now.panel !== before.panel) fitSize();
+      if (now.panes !== before.panes) arrange();
       if (now.pose !== before.pose || now.size !== before.size) fitPose();
       const moves = now.moving || now.lightTurning;
       const moved = before.moving || before.lightTurning;
       const relit = now.preferences.light !== before.preferences.light || now.lightTurn !== before.lightTurn;
       if (relit) view.setLight(lightOf(now));
       if (moves !== moved) view.setMoving(moves);
-      if (now.pose !== before.pose || now.size !== before.size || moves !== moved || relit) again();
+      const rearranged = now.panel !== before.panel || now.panes !== before.panes;
+      if (now.pose !== before.pose || rearranged || moves !== moved || relit) again();
     });
     const stopForecast = forecast.state.subscribe((now, before) => {
       if (now.result === before.result) return;
@@ -103,6 +111,17 @@ export function ClothPicture({ table }: { readonly table: TableModel }) {
   }, takesOver);
 
   return null;
+}
+
+/** A picture of the page as the view takes it, in device pixels. */
+function paneSetup({ frame, clip, otherSide }: Pane, ratio: number): ClothPaneSetup {
+  return { frame: deviceRect(frame, ratio), clip: clip && deviceRect(clip, ratio), otherSide };
+}
+
+function deviceRect({ xPx, yPx, widthPx, heightPx }: PaneBox, ratio: number): PaneRect {
+  const x = Math.round(xPx * ratio);
+  const y = Math.round(yPx * ratio);
+  return { x, y, width: Math.round((xPx + widthPx) * ratio) - x, height: Math.round((yPx + heightPx) * ratio) - y };
 }
 
 /** `?limits=low` draws with nothing beyond what every device has; `?samples=8` settles sooner, on slow machines. */

@@ -27,7 +27,7 @@ export default function ClothStage({ table }: { readonly table: TableModel }) {
       const reason = error instanceof Error ? error.message : String(error);
       ui.getState().setPicture('impossible', `Drawing in the round stopped: ${reason}`);
     };
-    const { widthPx, heightPx } = ui.getState().size;
+    const { widthPx, heightPx } = ui.getState().panel;
     try {
       root = createRoot(canvas);
       void root

@@ -1,6 +1,7 @@
 import { type RefObject, useEffect } from 'react';
-import { orbited, panned, zoomedAt } from '#app/model/pose.ts';
-import type { TableStore } from '#app/model/tableState.ts';
+import { type Pane, paneAt, poseFrom, poseIn } from '#app/model/panes.ts';
+import { orbited, type Pose, panned, zoomedAt } from '#app/model/pose.ts';
+import type { TableState, TableStore } from '#app/model/tableState.ts';
 
 /** After the last movement the picture is refined again, ms. */
 const settleMs = 160;
@@ -27,6 +28,7 @@ export function useClothGestures(panelRef: RefObject<HTMLElement | null>, ui: Ta
     if (!panel) return;
     const pointers = new Map<number, Pointer>();
     let panning = false;
+    let heldPane = ui.getState().panes[0];
     let settleTimer = 0;
 
     const moving = () => {
@@ -34,15 +36,24 @@ export function useClothGestures(panelRef: RefObject<HTMLElement | null>, ui: Ta
       window.clearTimeout(settleTimer);
       settleTimer = window.setTimeout(() => ui.getState().setMoving(false), settleMs);
     };
+    /** Moves the view as the picture under the hand shows it; the others follow. */
+    const moveIn = (pane: Pane, change: (...as: Parameters<Parameters<TableState['moveBy']>[0]>) => Pose) =>
+      ui.getState().moveBy((pose, size, extent) => poseFrom(pane, change(poseIn(pane, pose), size, extent)));
     const placeOf = (event: MouseEvent): Pointer => {
       const box = panel.getBoundingClientRect();
       return { xPx: event.clientX - box.left, yPx: event.clientY - box.top };
+    };
+
+    const paneUnder = (event: MouseEvent): Pane => {
+      const { xPx, yPx } = placeOf(event);
+      return paneAt(ui.getState().panes, xPx, yPx);
     };
 
     const onPointerDown = (event: PointerEvent) => {
       panel.setPointerCapture(event.pointerId);
       pointers.set(event.pointerId, placeOf(event));
       panning = event.shiftKey || event.button !== 0;
+      if (pointers.size === 1) heldPane = paneUnder(event);
     };
 
     const onPointerMove = (event: PointerEvent) => {
@@ -55,8 +66,8 @@ export function useClothGestures(panelRef: RefObject<HTMLElement | null>, ui: Ta
       if (dx === 0 && dy === 0) return;
       moving();
       if (pointers.size >= 2) pinch(event.pointerId, old, now);
-      else if (panning) ui.getState().moveBy((pose, _size, extent) => panned(pose, dx, dy, extent));
-      else ui.getState().moveBy((pose, size) => orbited(pose, dx, dy, size));
+      else if (panning) moveIn(heldPane, (pose, _size, extent) => panned(pose, dx, dy, extent));
+      else moveIn(heldPane, (pose, size) => orbited(pose, dx, dy, size));
     };
 
     const pinch = (movedId: number, old: Pointer, now: Pointer) => {
@@ -65,9 +76,12 @@ export function useClothGestures(panelRef: RefObject<HTMLElement | null>, ui: Ta
       const before = Math.hypot(old.xPx - other.xPx, old.yPx - other.yPx);
       const after = Math.hypot(now.xPx - other.xPx, now.yPx - other.yPx);
       const factor = before > 1 && after > 1 ? before / after : 1;
-      ui.getState().moveBy((pose, size, extent) => {
+      const { frame } = heldPane;
+      moveIn(heldPane, (pose, size, extent) => {
         const moved = panned(pose, (now.xPx - old.xPx) / 2, (now.yPx - old.yPx) / 2, extent);
-        return zoomedAt(moved, factor, (now.xPx + other.xPx) / 2, (now.yPx + other.yPx) / 2, size, extent);
+        const xPx = (now.xPx + other.xPx) / 2 - frame.xPx;
+        const yPx = (now.yPx + other.yPx) / 2 - frame.yPx;
+        return zoomedAt(moved, factor, xPx, yPx, size, extent);
       });
     };
 
@@ -79,9 +93,10 @@ export function useClothGestures(panelRef: RefObject<HTMLElement | null>, ui: Ta
       event.preventDefault();
       const px = event.deltaY * (event.deltaMode === WheelEvent.DOM_DELTA_LINE ? pxPerWheelLine : 1);
       const at = placeOf(event);
+      const pane = paneUnder(event);
       moving();
-      ui.getState().moveBy((pose, size, extent) =>
-        zoomedAt(pose, Math.exp(px * zoomPerWheelPx), at.xPx, at.yPx, size, extent),
+      moveIn(pane, (pose, size, extent) =>
+        zoomedAt(pose, Math.exp(px * zoomPerWheelPx), at.xPx - pane.frame.xPx, at.yPx - pane.frame.yPx, size, extent),
       );
     };
 

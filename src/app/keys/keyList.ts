@@ -35,6 +35,7 @@ export const keyActions: readonly KeyAction[] = [
     run: ({ ui }) => ui.getState().showPreset('raking'),
   },
   { keys: '0', shown: '0', does: 'Whole cloth in view', single: true, run: ({ ui }) => ui.getState().fit() },
+  { keys: 'o', shown: 'O', does: 'One side, both sides, split', single: true, run: ({ ui }) => showNext(ui) },
   { keys: 'i', shown: 'I', does: 'Next light', single: true, run: ({ ui }) => stepLight(ui, 1) },
   { keys: 'Shift+I', shown: 'Shift I', does: 'Last light', single: true, run: ({ ui }) => stepLight(ui, -1) },
   { keys: 'd', shown: 'D', does: 'Draft drawer', single: true, run: ({ ui }) => ui.getState().toggleDrawer() },
@@ -83,6 +84,7 @@ export const focusedKeys: readonly { readonly where: string; readonly shown: str
   { where: 'Cloth', shown: 'Arrows', does: 'Tilt; with Shift, move along' },
   { where: 'Cloth', shown: '+ −', does: 'Nearer, farther' },
   { where: 'Cloth', shown: 'Home', does: 'Whole cloth in view' },
+  { where: 'Split', shown: '← →', does: 'Move the edge between face and back' },
   { where: 'Picks, ends', shown: 'Arrows', does: 'Move; with Shift, select' },
   { where: 'Picks, ends', shown: `${commandKey} A`, does: 'Select all' },
   { where: 'Picks', shown: 'N', does: 'Insert the next pick of the order' },
@@ -96,6 +98,12 @@ export const focusedKeys: readonly { readonly where: string; readonly shown: str
   { where: 'Beat', shown: '← →', does: 'Looser, firmer on the selected picks' },
   { where: 'Yarns', shown: 'Enter', does: 'Weave with it on the selected picks or ends' },
 ];
+
+/** One side, then both beside each other, then one cloth split. */
+function showNext(ui: TableModel['ui']): void {
+  const { shown, show } = ui.getState();
+  show(shown === 'one' ? 'sides' : shown === 'sides' ? 'split' : 'one');
+}
 
 /** Whether the event comes from something that takes text, where single keys must stay silent. */
 export function isTyping(event: KeyboardEvent): boolean {

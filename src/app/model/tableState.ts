@@ -1,4 +1,5 @@
 import { createStore, type StoreApi } from 'zustand/vanilla';
+import { MOST_BESIDE, type Pane, panesOf, type Shown } from './panes.ts';
 import {
   type ClothExtent,
   fitted,
@@ -25,7 +26,15 @@ export type PictureState = 'starting' | 'drawing' | 'settled' | 'lost' | 'imposs
 /** What the page shows, as against what the sample is: nothing here is saved or undone. */
 export interface TableState {
   readonly pose: Pose;
+  /** Of the first picture, along which the ribbons stand; of the panel as well where there is one picture. */
   readonly size: PanelSize;
+  readonly panel: PanelSize;
+  readonly shown: Shown;
+  /** Where a split cloth changes sides, 0..1 of the panel's width. */
+  readonly splitAt: number;
+  /** Names of the kept versions that are drawn beside the sample. */
+  readonly beside: readonly string[];
+  readonly panes: readonly Pane[];
   readonly extent: ClothExtent | undefined;
   /** True until the designer moves the view herself: the cloth is then refitted when its size changes. */
   readonly fits: boolean;
@@ -53,7 +62,10 @@ export interface TableState {
   setPose(pose: Pose): void;
   moveBy(change: (pose: Pose, size: PanelSize, extent: ClothExtent) => Pose): void;
   setMoving(moving: boolean): void;
-  setSize(size: PanelSize): void;
+  setSize(panel: PanelSize): void;
+  show(shown: Shown): void;
+  splitTo(splitAt: number): void;
+  showBeside(names: readonly string[]): void;
   setExtent(extent: ClothExtent): void;
   fit(): void;
   showPreset(preset: PresetView): void;
@@ -76,11 +88,18 @@ const emptyExtent: ClothExtent = { minXMm: 0, maxXMm: 100, minYMm: 0, maxYMm: 10
 
 export type TableStore = StoreApi<TableState>;
 
+const noSize: PanelSize = { widthPx: 0, heightPx: 0 };
+
 export function createTableStore(): TableStore {
   const preferences = loadPreferences();
   return createStore<TableState>()((set, get) => ({
     pose: { targetXMm: 50, targetYMm: 50, yawRad: 0, pitchRad: 0, mmPerPx: Math.min(0.25, maxMmPerPx) },
-    size: { widthPx: 0, heightPx: 0 },
+    size: noSize,
+    panel: noSize,
+    shown: 'one',
+    splitAt: 0.5,
+    beside: [],
+    panes: panesOf('one', noSize, 0.5, 1),
     extent: undefined,
     fits: true,
     moving: false,
@@ -108,12 +127,13 @@ export function createTableStore(): TableStore {
     setMoving: (moving) => {
       if (get().moving !== moving) set({ moving });
     },
-    setSize: (size) => {
-      const old = get();
-      if (size.widthPx === old.size.widthPx && size.heightPx === old.size.heightPx) return;
-      set({ size });
-      if (old.fits && old.extent) set({ pose: fitted(old.pose, old.extent, size) });
+    setSize: (panel) => {
+      const old = get().panel;
+      if (panel.widthPx !== old.widthPx || panel.heightPx !== old.heightPx) set(arranged(get(), { panel }));
     },
+    show: (shown) => set(arranged(get(), { shown })),
+    splitTo: (splitAt) => set(arranged(get(), { splitAt: Math.min(Math.max(splitAt, 0), 1) })),
+    showBeside: (names) => set(arranged(get(), { beside: names.slice(0, MOST_BESIDE - 1) })),
     setExtent: (extent) => {
       const old = get();
       const first = old.extent === undefined;
@@ -147,4 +167,19 @@ export function createTableStore(): TableStore {
     turnLightTo: (lightTurn) => set({ lightTurn }),
     setLightTurning: (lightTurning) => set({ lightTurning }),
   }));
+}
+
+/** Pictures and their size after a change of what is shown; a whole cloth in view stays whole. */
+function arranged(
+  old: TableState,
+  change: Partial<Pick<TableState, 'panel' | 'shown' | 'splitAt' | 'beside'>>,
+): Partial<TableState> {
+  const { panel, shown, splitAt, beside } = { ...old, ...change };
+  const panes = panesOf(shown, panel, splitAt, 1 + beside.length);
+  const { widthPx, heightPx } = panes[0].frame;
+  const sameSize = widthPx === old.size.widthPx && heightPx === old.size.heightPx;
+  if (sameSize) return { ...change, panes };
+  const size = { widthPx, heightPx };
+  const pose = old.fits && old.extent ? fitted(old.pose, old.extent, size) : old.pose;
+  return { ...change, panes, size, pose };
 }

@@ -1,10 +1,51 @@
 import { chooseLight, stopOrTurnLight, wantsStillness } from '#app/model/lighting.ts';
+import { SHOWN, type Shown } from '#app/model/panes.ts';
 import { useTable, useTableState } from '#app/model/tableContext.ts';
 import { LIGHT_NAMES, LIGHTS } from '#render/lights.ts';
 
-/** How the cloth is seen, as against how it is held: in which light. */
+/** How the cloth is seen, as against how it is held: which sides of it, in which light. */
 export function SeeingTools() {
-  return <LightTools />;
+  return (
+    <>
+      <ShownTools />
+      <LightTools />
+    </>
+  );
+}
+
+const shownWords: Readonly<Record<Shown, string>> = {
+  one: 'one side',
+  sides: 'both sides',
+  split: 'split: face and back',
+  kept: 'kept versions',
+};
+
+/** What can be shown now: versions only where some are kept. */
+function ShownTools() {
+  const { ui } = useTable();
+  const shown = useTableState((state) => state.shown);
+  return (
+    <fieldset className="tools seeing" aria-label="Shown">
+      <label>
+        <span className="soft">Show</span>
+        <select
+          value={shown}
+          aria-keyshortcuts="O"
+          onChange={(event) => {
+            const next = SHOWN.find((known) => known === event.target.value);
+            if (next) ui.getState().show(next);
+          }}
+        >
+          {SHOWN.filter((each) => each !== 'kept').map((each) => (
+            <option key={each} value={each}>
+              {shownWords[each]}
+            </option>
+          ))}
+        </select>
+        <kbd>O</kbd>
+      </label>
+    </fieldset>
+  );
 }
 
 function LightTools() {

@@ -1,0 +1,85 @@
+import { type CSSProperties, type KeyboardEvent, type PointerEvent, useRef } from 'react';
+import type { Pane, PaneBox } from '#app/model/panes.ts';
+import { poseIn } from '#app/model/panes.ts';
+import { sideOf } from '#app/model/pose.ts';
+import { useTable, useTableState } from '#app/model/tableContext.ts';
+
+/** Where there are several pictures: what each shows, the lines between them, and the edge of a split cloth. */
+export function PaneEdges() {
+  const shown = useTableState((state) => state.shown);
+  const panes = useTableState((state) => state.panes);
+  const picture = useTableState((state) => state.picture);
+  if (shown === 'one' || picture === 'impossible') return null;
+  return (
+    <div className="pane-edges">
+      {panes.map((pane, k) => (
+        <PaneWord key={k} pane={pane} />
+      ))}
+      {shown === 'split' && <SplitEdge />}
+    </div>
+  );
+}
+
+function boxStyle({ xPx, yPx, widthPx, heightPx }: PaneBox): CSSProperties {
+  return { left: xPx, top: yPx, width: widthPx, height: heightPx };
+}
+
+function PaneWord({ pane }: { readonly pane: Pane }) {
+  const side = useTableState((state) => sideOf(poseIn(pane, state.pose)));
+  return (
+    <div className="pane" style={boxStyle(pane.clip ?? pane.frame)}>
+      <p className="pane-word">{side === 'face' ? 'Face' : 'Back'}</p>
+    </div>
+  );
+}
+
+/** Share of the width that an arrow key moves the edge by. */
+const keyStep = 0.02;
+
+function SplitEdge() {
+  const { ui } = useTable();
+  const splitAt = useTableState((state) => state.splitAt);
+  const widthPx = useTableState((state) => state.panel.widthPx);
+  const left = useTableState((state) => sideOf(state.pose));
+  const draggingRef = useRef(false);
+
+  function follow(event: PointerEvent<HTMLElement>): void {
+    const panel = event.currentTarget.parentElement?.getBoundingClientRect();
+    if (panel && panel.width > 0) ui.getState().splitTo((event.clientX - panel.left) / panel.width);
+  }
+
+  function onKeyDown(event: KeyboardEvent): void {
+    const steps: Record<string, number> = { ArrowLeft: -keyStep, ArrowRight: keyStep, Home: -1, End: 1 };
+    const step = steps[event.key];
+    if (step === undefined || event.altKey || event.ctrlKey || event.metaKey) return;
+    event.preventDefault();
+    ui.getState().splitTo(splitAt + step);
+  }
+
+  return (
+    <div
+      className="split-edge"
+      role="slider"
+      tabIndex={0}
+      aria-label="Edge between face and back"
+      aria-orientation="horizontal"
+      aria-valuemin={0}
+      aria-valuemax={100}
+      aria-valuenow={Math.round(splitAt * 100)}
+      aria-valuetext={`${left} on the left ${Math.round(splitAt * 100)} %`}
+      style={{ left: Math.min(Math.max(splitAt * widthPx, 1), Math.max(widthPx - 1, 1)) }}
+      onPointerDown={(event) => {
+        event.currentTarget.setPointerCapture(event.pointerId);
+        draggingRef.current = true;
+      }}
+      onPointerMove={(event) => draggingRef.current && follow(event)}
+      onPointerUp={() => {
+        draggingRef.current = false;
+      }}
+      onPointerCancel={() => {
+        draggingRef.current = false;
+      }}
+      onKeyDown={onKeyDown}
+    />
+  );
+}
