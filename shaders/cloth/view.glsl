@@ -1,3 +1,5 @@
+#include "../common/hash.glsl"
+
 // Where the eye stands, in the cloth's own axes. Without perspective uTanPerPixel is 0, with it uMmPerPixel is.
 uniform highp vec3 uEye;
 uniform highp vec3 uRight;
@@ -8,6 +10,7 @@ uniform highp float uTanPerPixel;
 uniform highp vec2 uPictureSize;  // pixels
 uniform highp vec2 uPixelOffset;  // of this target's corner within the picture
 uniform highp vec2 uJitter;       // within the pixel, 0..1
+uniform highp float uJitterSpread; // 1 shifts it from pixel to pixel, so that undersampling is noise and not false stripes
 uniform highp float uRayStart;
 
 struct Ray {
@@ -16,7 +19,9 @@ struct Ray {
 };
 
 Ray viewRay(vec2 fragCoord) {
-  vec2 q = floor(fragCoord) + uJitter + uPixelOffset - 0.5 * uPictureSize;
+  vec2 pixel = floor(fragCoord) + uPixelOffset;
+  vec2 shift = uJitterSpread * unitFromHash(hash3(uvec3(uvec2(pixel), 0x51ed270bu))).xy;
+  vec2 q = pixel + fract(uJitter + shift) - 0.5 * uPictureSize;
   vec3 across = q.x * uRight + q.y * uUp;
   return Ray(uEye + uMmPerPixel * across, normalize(uForward + uTanPerPixel * across));
 }

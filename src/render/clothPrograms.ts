@@ -1,5 +1,6 @@
 import * as THREE from 'three';
 import { shaderConstants } from '#engine/packing/clothBufferLayout.ts';
+import { farConstants } from '#engine/packing/far/farTypes.ts';
 import { createClothUniforms, type Uniforms } from './clothTextures.ts';
 import { ScreenPass } from './screenPass.ts';
 import { type ComposedShader, composeShader, nameFiles } from './shaderSource.ts';
@@ -16,6 +17,7 @@ export function createViewUniforms(): Uniforms {
     uPictureSize: { value: new THREE.Vector2() },
     uPixelOffset: { value: new THREE.Vector2() },
     uJitter: { value: new THREE.Vector2(0.5, 0.5) },
+    uJitterSpread: { value: 0 },
     uRayStart: { value: 0 },
     uSample: { value: 0 },
     uKeyTowards: { value: new THREE.Vector3(0, 0, 1) },
@@ -41,6 +43,11 @@ export function createViewUniforms(): Uniforms {
     uLightnessOnly: { value: 0 },
     uBlurStep: { value: new THREE.Vector2() },
     uBlurSigma: { value: 0 },
+    uFarOn: { value: 0 },
+    uFarCloth: { value: null },
+    uFarClassShade: { value: null },
+    uFarWindow: { value: new THREE.Vector4(0, 0, 1, 1) },
+    uFarSize: { value: new THREE.Vector2(1, 1) },
   };
 }
 
@@ -56,6 +63,9 @@ export class ClothPrograms {
   readonly lightWalk: ScreenPass;
   readonly shade: ScreenPass;
   readonly present: ScreenPass;
+  /** What each kind of crossing shows from afar, and the cloth laid flat from that. */
+  readonly farClass: ScreenPass;
+  readonly farCloth: ScreenPass;
   private readonly composed: ComposedShader[] = [];
 
   constructor(countWork = false) {
@@ -64,6 +74,8 @@ export class ClothPrograms {
     this.lightWalk = this.pass('cloth/lightwalk.frag.glsl', extra);
     this.shade = this.pass('cloth/shade.frag.glsl', {});
     this.present = this.pass('post/present.frag.glsl', {});
+    this.farClass = this.pass('cloth/farClass.frag.glsl', farConstants());
+    this.farCloth = this.pass('cloth/farCloth.frag.glsl', farConstants());
   }
 
   /**
@@ -81,7 +93,8 @@ export class ClothPrograms {
   }
 
   dispose(): void {
-    for (const pass of [this.walk, this.lightWalk, this.shade, this.present]) pass.dispose();
+    for (const pass of [this.walk, this.lightWalk, this.shade, this.present, this.farClass, this.farCloth])
+      pass.dispose();
   }
 
   private pass(path: string, defines: Record<string, string>): ScreenPass {

@@ -1,9 +1,11 @@
 import * as THREE from 'three';
+import type { FarCloth } from '#engine/packing/far/farTypes.ts';
 import type { PackedCloth } from '#engine/packing/packedCloth.ts';
 import { ClothPrograms } from './clothPrograms.ts';
 import { ClothTextures } from './clothTextures.ts';
 import type { ClothLight, ClothPose, ClothViewOptions } from './clothViewTypes.ts';
 import { createEye, placeEye } from './eye.ts';
+import { FarPicture } from './farPicture.ts';
 import { seenBehind, setLightUniforms } from './lightUniforms.ts';
 import type { PictureTargets } from './pictureTargets.ts';
 import type { Tile } from './tileSchedule.ts';
@@ -16,6 +18,8 @@ export interface PictureScene {
   backLit: boolean;
   /** A cloth of this picture's own, from `load`; the drawer's otherwise. */
   textures?: ClothTextures;
+  /** Every pixel walked, however fine the threads: for reading threads back and for checks. */
+  walkAll?: boolean;
 }
 
 /** Sets uniforms and draws tiles of samples; knows nothing of time or of what is on the canvas. */
@@ -23,12 +27,14 @@ export class PictureDrawer {
   readonly programs: ClothPrograms;
   readonly eye = createEye();
   private textures: ClothTextures | null = null;
+  private readonly farPicture: FarPicture;
 
   constructor(
     readonly renderer: THREE.WebGLRenderer,
     countWork = false,
   ) {
     this.programs = new ClothPrograms(countWork);
+    this.farPicture = new FarPicture(renderer, this.programs);
   }
 
   get hasCloth(): boolean {
@@ -43,6 +49,11 @@ export class PictureDrawer {
   setCloth(cloth: PackedCloth | null): void {
     this.textures?.dispose();
     this.textures = cloth ? new ClothTextures(cloth, this.programs.uniforms) : null;
+  }
+
+  /** What the drawer's own cloth is from afar; from then on nothing finer than a pixel is walked. */
+  setFar(far: FarCloth): void {
+    this.textures?.setFar(far);
   }
 
   /** Another cloth beside the drawer's own, for a scene to name; the caller's to dispose of. */
@@ -66,6 +77,7 @@ export class PictureDrawer {
     u.uBackground.value.set(...seenBehind(scene.light, scene.background));
     u.uBackLit.value = scene.backLit ? 1 : 0;
     setLightUniforms(u, scene.light, this.eye.toCloth);
+    this.farPicture.prepare(scene.textures ?? this.textures, scene, this.eye, width, height, scale);
   }
 
   /**
@@ -111,6 +123,7 @@ export class PictureDrawer {
     u.uSample.value = sample;
     // A plain sequence of low discrepancy (R2); sample 0 is the pixel's middle.
     u.uJitter.value.set((0.5 + sample * 0.7548776662466927) % 1, (0.5 + sample * 0.5698402909980532) % 1);
+    u.uJitterSpread.value = sample > 0 ? 1 : 0;
   }
 
   /** One linear-light colour all over a target. */
@@ -142,6 +155,7 @@ export class PictureDrawer {
   }
 
   dispose(): void {
+    this.farPicture.dispose();
     this.textures?.dispose();
     this.programs.dispose();
   }
