@@ -3,6 +3,7 @@
 #include "view.glsl"
 #include "walk.glsl"
 #include "surface.glsl"
+#include "farView.glsl"
 
 layout(location = 0) out highp vec4 outId;
 layout(location = 1) out highp vec4 outDepth;
@@ -11,6 +12,14 @@ layout(location = 3) out highp vec4 outAxis;
 
 void main() {
   Ray ray = viewRay(gl_FragCoord.xy);
+  // Where the far picture stands alone, nothing is walked.
+  if (farPlace(ray).share >= 1.0) {
+    outId = encodeId(KIND_NONE, 0);
+    outDepth = vec4(0.0);
+    outNormal = vec4(0.0);
+    outAxis = vec4(0.0);
+    return;
+  }
   Hit hit = walkCloth(ray.origin, ray.direction, uRayStart, NEVER, -1);
   Surface surface = Surface(vec3(0.0, 0.0, 1.0), vec3(1.0, 0.0, 0.0), 1.0);
   vec3 at = ray.origin + hit.t * ray.direction;

@@ -5,8 +5,8 @@
 #include "light.glsl"
 #include "../yarn/plies.glsl"
 #include "../scatter/scatter.glsl"
-
-const float PI = 3.141592653589793;
+#include "lit.glsl"
+#include "farView.glsl"
 
 uniform highp sampler2D uId;
 uniform highp sampler2D uDepth;
@@ -21,14 +21,6 @@ uniform highp int uBackLit;
 
 layout(location = 0) out highp vec4 outColour;
 
-// Light that the flanks of neighbours pass on, where room or window is hidden: share of a facing card's light that
-// reaches a neighbour in a crevice. Touching round threads see 2/pi of the sky on average; a second bounce adds a little.
-const float CREVICE_LIGHT = 0.62;
-
-vec3 meanReflectance(int material) {
-  return texelFetch(uMaterialTable, tableAt(material * MATERIAL_TEXELS + 1), 0).yzw;
-}
-
 // Sky seen between touching round threads, by how far a surface faces out of the cloth and how high it lies: 1 at the
 // crown, 0.76 at 45 degrees, 0.28 near the groove (exact values for touching cylinders on a plane, computed).
 float openingAt(vec3 at, vec3 normal, float side) {
@@ -39,12 +31,6 @@ float openingAt(vec3 at, vec3 normal, float side) {
   float height = side * (at.z - middle) / halfRange;
   float facing = max(0.0, side * normal.z);
   return (0.1 + 0.9 * facing * (1.35 - 0.35 * facing)) * mix(0.3, 1.0, smoothstep(-0.7, 0.6, height));
-}
-
-// Radiance towards the eye of the window's light from a direction; uKeyLight is its irradiance square on, over pi.
-vec3 scatteredBy(Optics optics, vec3 rho, ScatterView view, vec3 n, vec3 direction) {
-  Scattered f = scatterLight(optics, rho, view, direction);
-  return (f.surface + f.volume) * (PI * uKeyLight * max(0.0, dot(n, direction)));
 }
 
 vec3 shadePixel() {
@@ -96,7 +82,7 @@ vec3 shadePixel() {
   vec3 answer;
   if (asked == ASKS_WINDOW) {
     vec3 direction = lightDirection(pixel, smoothNormal, asked);
-    vec3 passed = open ? vec3(1.0) : 0.18 * meanReflectance(light - LIGHT_MATERIAL);
+    vec3 passed = open ? vec3(1.0) : windowPassedOn(meanReflectance(light - LIGHT_MATERIAL));
     answer = scatteredBy(optics, rho, view, n, direction) * passed - window;
   } else {
     vec3 direction = mirrors
@@ -106,14 +92,17 @@ vec3 shadePixel() {
     float weight = mirrors ? 1.0 : min(2.0, max(0.0, dot(n, direction)) / max(dot(smoothNormal, direction), 0.05));
     vec3 incoming = open
       ? vec3(uSkyLight * skyRadiance(direction))
-      : meanReflectance(light - LIGHT_MATERIAL) * CREVICE_LIGHT * (uSkyLight * SKY_MEAN + 0.5 * uKeyLight);
+      : roomPassedOn(meanReflectance(light - LIGHT_MATERIAL));
     answer = all * incoming * weight - room;
   }
   return yarn.open * (room + window + float(ASK_EVERY) * answer);
 }
 
 void main() {
-  vec3 colour = shadePixel();
+  FarPlace far = farPlace(viewRay(gl_FragCoord.xy));
+  vec3 colour = vec3(0.0);
+  if (far.share < 1.0) colour = (1.0 - far.share) * shadePixel();
+  if (far.share > 0.0) colour += far.share * farColour(far);
   if (uHistoryWeight > 0.0) {
     colour = mix(colour, texelFetch(uHistory, ivec2(gl_FragCoord.xy), 0).rgb, uHistoryWeight);
   }

@@ -103,8 +103,8 @@ export async function readBuffers(
   const texels = [0, 1, 2].map(() => new Uint8Array(width * height * 4));
   try {
     withRenderer(renderer, () => {
-      drawer.setScene(scene, width, height, 1);
-      drawer.drawBuffer(targets, { x: 0, y: 0, width, height }, 0);
+      drawer.setScene({ ...scene, walkAll: true }, width, height, 1);
+      drawer.drawBuffer(targets, { x: 0, y: 0, width, height }, 0, true);
     });
     for (let k = 0; k < 3; k++) {
       await renderer.readRenderTargetPixelsAsync(targets.buffer, 0, 0, width, height, texels[k], undefined, k);

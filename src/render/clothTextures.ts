@@ -1,5 +1,6 @@
 import * as THREE from 'three';
-import { TABLE_WIDTH } from '#engine/packing/clothBufferLayout.ts';
+import { MAX_TEXTURE_SIDE, TABLE_WIDTH } from '#engine/packing/clothBufferLayout.ts';
+import { type FarCloth, VIEW_AZIMUTHS } from '#engine/packing/far/farTypes.ts';
 import type { PackedCloth } from '#engine/packing/packedCloth.ts';
 import { TABLE_LEVELS, TABLE_NODES } from '#engine/scatter/scatterLayout.ts';
 
@@ -19,6 +20,10 @@ export function createClothUniforms(): Uniforms {
     'uExtraList',
     'uMaterialTable',
     'uScatterTable',
+    'uFarClassOf',
+    'uFarClassTable',
+    'uFarSurfelTable',
+    'uFarViewTable',
   ];
   const uniforms: Uniforms = {};
   for (const name of names) uniforms[name] = { value: null };
@@ -36,13 +41,15 @@ export function createClothUniforms(): Uniforms {
     uBucketRanges: { value: new THREE.Vector4() },
     uBoundsMin: { value: new THREE.Vector3() },
     uBoundsMax: { value: new THREE.Vector3() },
+    uFarPeriod: { value: new THREE.Vector2(1, 1) },
   };
 }
 
 /** The cloth's arrays on the GPU. three uploads them again by itself after a restored context. */
 export class ClothTextures {
   private readonly textures: THREE.Texture[] = [];
-  private readonly byName: Readonly<Record<string, THREE.Texture>>;
+  private readonly byName: Record<string, THREE.Texture | null>;
+  private farModel: FarCloth | null = null;
 
   constructor(
     readonly cloth: PackedCloth,
@@ -60,8 +67,33 @@ export class ClothTextures {
       uExtraList: this.table(cloth.extraList),
       uMaterialTable: this.table(cloth.materialTable),
       uScatterTable: this.scatter(cloth),
+      uFarClassOf: null,
+      uFarClassTable: null,
+      uFarSurfelTable: null,
+      uFarViewTable: null,
     };
     this.bind();
+  }
+
+  /** What the cloth is from afar, where that is known by now. */
+  get far(): FarCloth | null {
+    return this.farModel;
+  }
+
+  /** A cloth of more lines or ends than a texture has a side for goes without. */
+  setFar(far: FarCloth): void {
+    if (this.farModel || Math.max(far.lines, far.ends) > MAX_TEXTURE_SIDE) return;
+    this.farModel = far;
+    const classOf = new THREE.DataTexture(far.classOf as Uint8Array<ArrayBuffer>, far.ends, far.lines);
+    classOf.format = THREE.RedIntegerFormat;
+    classOf.type = THREE.UnsignedByteType;
+    classOf.internalFormat = 'R8UI';
+    this.byName.uFarClassOf = this.keep(classOf);
+    // Rows of bytes, of any length.
+    classOf.unpackAlignment = 1;
+    this.byName.uFarClassTable = this.table(far.classTable);
+    this.byName.uFarSurfelTable = this.table(far.surfelTable);
+    this.byName.uFarViewTable = this.table(far.viewTable, VIEW_AZIMUTHS);
   }
 
   /** Makes this the cloth that is drawn: several may be loaded. */
@@ -85,6 +117,7 @@ export class ClothTextures {
     );
     uniforms.uBoundsMin.value.set(...cloth.bounds.min);
     uniforms.uBoundsMax.value.set(...cloth.bounds.max);
+    if (this.farModel) uniforms.uFarPeriod.value.set(this.farModel.ends, this.farModel.lines);
   }
 
   dispose(): void {
@@ -105,16 +138,10 @@ export class ClothTextures {
     return this.keep(texture);
   }
 
-  private table(texels: Float32Array): THREE.Texture {
-    const height = texels.length / (TABLE_WIDTH * 4);
+  private table(texels: Float32Array, width = TABLE_WIDTH): THREE.Texture {
+    const height = texels.length / (width * 4);
     return this.keep(
-      new THREE.DataTexture(
-        texels as Float32Array<ArrayBuffer>,
-        TABLE_WIDTH,
-        height,
-        THREE.RGBAFormat,
-        THREE.FloatType,
-      ),
+      new THREE.DataTexture(texels as Float32Array<ArrayBuffer>, width, height, THREE.RGBAFormat, THREE.FloatType),
     );
   }
 

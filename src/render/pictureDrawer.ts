@@ -103,11 +103,12 @@ export class PictureDrawer {
     this.programs.shade.draw(this.renderer, into);
   }
 
-  /** The picture buffer alone. */
-  drawBuffer(targets: PictureTargets, tile: Tile, sample: number): void {
+  /** The picture buffer alone; `middles`: through the pixels' middles, for reading back. */
+  drawBuffer(targets: PictureTargets, tile: Tile, sample: number, middles = false): void {
     const u = this.programs.uniforms;
     targets.setScissor(tile.x, tile.y, tile.width, tile.height);
     this.setSample(sample);
+    if (middles) u.uJitterSpread.value = 0;
     // A texture cannot be read while it is drawn to.
     for (const name of ['uId', 'uDepth', 'uNormal', 'uAxis', 'uLight']) u[name].value = null;
     this.programs.walk.draw(this.renderer, targets.buffer);
@@ -121,9 +122,9 @@ export class PictureDrawer {
   setSample(sample: number): void {
     const u = this.programs.uniforms;
     u.uSample.value = sample;
-    // A plain sequence of low discrepancy (R2); sample 0 is the pixel's middle.
+    // A plain sequence of low discrepancy (R2), shifted in each pixel.
     u.uJitter.value.set((0.5 + sample * 0.7548776662466927) % 1, (0.5 + sample * 0.5698402909980532) % 1);
-    u.uJitterSpread.value = sample > 0 ? 1 : 0;
+    u.uJitterSpread.value = 1;
   }
 
   /** One linear-light colour all over a target. */

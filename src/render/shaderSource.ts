@@ -14,6 +14,7 @@ const PRECISION = [
   'precision highp int;',
   'precision highp sampler2D;',
   'precision highp sampler3D;',
+  'precision highp usampler2D;',
   'precision highp usampler2DArray;',
 ];
 

@@ -40,3 +40,14 @@ export const VIEW_AZIMUTHS = 16;
 export const VIEW_RINGS = 6;
 /** Inclinations of the rings, degrees from the normal. */
 export const RING_DEGREES = [0, 25, 45, 60, 70, 78] as const;
+
+/** Bound of the loop over a class's surfels on one side. */
+export const MOST_SURFELS = 4096;
+
+/** Names and values for `#define`. */
+export function farConstants(): Record<string, string> {
+  const defines: Record<string, string> = { FAR_RING_DEGREES: RING_DEGREES.map((d) => d.toFixed(1)).join(', ') };
+  const whole = { CLASS_TEXELS, SURFEL_TEXELS, HORIZONS, VIEW_AZIMUTHS, VIEW_RINGS, MOST_SURFELS };
+  for (const [name, value] of Object.entries(whole)) defines[name] = value.toFixed(0);
+  return defines;
+}

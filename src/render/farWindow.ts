@@ -1,0 +1,110 @@
+import { vec3 } from 'gl-matrix';
+import { THREAD_TEXELS } from '#engine/packing/clothBufferLayout.ts';
+import type { PackedCloth } from '#engine/packing/packedCloth.ts';
+import { type Eye, eyeRay } from './eye.ts';
+
+/** The part of the cloth that the far picture holds. */
+export interface FarWindow {
+  /** First end and line. */
+  readonly end: number;
+  readonly line: number;
+  /** Crossings on a texel's side. */
+  readonly block: number;
+  /** Texels, powers of two. */
+  readonly width: number;
+  readonly height: number;
+  /** Greatest width of a pixel on the cloth over the distance between threads, found at the picture's corners and middle. */
+  readonly footprint: number;
+}
+
+/** As many texels as a wide screen has pixels: where threads are finer than pixels, a block's are too. */
+const MOST_SIDE = 2048;
+const LEAST_SIDE = 16;
+/** Crossings beyond the picture's edge, for footprints and jitter. */
+const MARGIN = 8;
+/** The corner moves by whole steps of this many texels, so that smaller copies keep theirs as the cloth slides by. */
+const STEP = 32;
+
+const origin = vec3.create();
+const direction = vec3.create();
+
+/** @param width, height of the picture, pixels */
+export function farWindow(cloth: PackedCloth, eye: Eye, width: number, height: number): FarWindow {
+  const z = 0.5 * (cloth.bounds.min[2] + cloth.bounds.max[2]);
+  const endX = (k: number) => cloth.endTable[k * THREAD_TEXELS * 4];
+  const lineY = (k: number) => cloth.lineTable[k * 4];
+  const [x0, x1] = [endX(0), endX(cloth.ends - 1)];
+  const [y0, y1] = [lineY(0), lineY(cloth.lines - 1)];
+  const pitchX = (x1 - x0) / Math.max(1, cloth.ends - 1) || 1;
+  const pitchY = (y1 - y0) / Math.max(1, cloth.lines - 1) || 1;
+  let low: [number, number] = [Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY];
+  let high: [number, number] = [Number.NEGATIVE_INFINITY, Number.NEGATIVE_INFINITY];
+  let footprint = 0;
+  let whole = false;
+  for (const [qx, qy] of [
+    [0, 0],
+    [-1, -1],
+    [1, -1],
+    [-1, 1],
+    [1, 1],
+  ]) {
+    eyeRay(origin, direction, eye, (qx * width) / 2, (qy * height) / 2);
+    const t = (z - origin[2]) / direction[2];
+    if (!(Math.abs(direction[2]) > 1e-3) || t <= eye.rayStart) {
+      // The picture holds the horizon.
+      whole = true;
+      footprint = Number.POSITIVE_INFINITY;
+      continue;
+    }
+    const mm = eye.mmPerPixel + eye.tanPerPixel * Math.max(0, t);
+    for (const across of [eye.right, eye.up]) {
+      const lean = across[2] / direction[2];
+      footprint = Math.max(footprint, (mm * Math.abs(across[0] - direction[0] * lean)) / pitchX);
+      footprint = Math.max(footprint, (mm * Math.abs(across[1] - direction[1] * lean)) / pitchY);
+    }
+    const at = [origin[0] + t * direction[0], origin[1] + t * direction[1]];
+    low = [Math.min(low[0], at[0]), Math.min(low[1], at[1])];
+    high = [Math.max(high[0], at[0]), Math.max(high[1], at[1])];
+  }
+  const ends = threadsWithin(endX, cloth.ends, whole ? x0 : low[0], whole ? x1 : high[0]);
+  const lines = threadsWithin(lineY, cloth.lines, whole ? y0 : low[1], whole ? y1 : high[1]);
+  const most = Math.max(ends.count, lines.count);
+  // Room for the corner's step as well.
+  const block = Math.max(1, Math.ceil(most / (MOST_SIDE - STEP)));
+  const sideOf = (count: number) => {
+    const least = Math.ceil(count / block) + STEP;
+    return Math.min(MOST_SIDE, Math.max(LEAST_SIDE, 2 ** Math.ceil(Math.log2(least))));
+  };
+  const snap = (first: number) => Math.floor(first / (STEP * block)) * STEP * block;
+  return {
+    end: snap(ends.first),
+    line: snap(lines.first),
+    block,
+    width: sideOf(ends.count),
+    height: sideOf(lines.count),
+    footprint,
+  };
+}
+
+/** Threads of a family between two positions, with a margin. */
+function threadsWithin(
+  position: (k: number) => number,
+  count: number,
+  from: number,
+  to: number,
+): { first: number; count: number } {
+  const first = Math.max(0, lastUpTo(position, count, from) - MARGIN);
+  const last = Math.min(count - 1, lastUpTo(position, count, to) + 1 + MARGIN);
+  return { first, count: Math.max(1, last - first + 1) };
+}
+
+function lastUpTo(position: (k: number) => number, count: number, at: number): number {
+  let lo = 0;
+  let hi = count - 1;
+  while (lo < hi) {
+    const middle = (lo + hi + 1) >> 1;
+    if (position(middle) <= at) lo = middle;
+    else hi = middle - 1;
+  }
+  return lo;
+}
