@@ -148,8 +148,10 @@ function Figures() {
   const remarks = useStore(forecast.state, (state) => state.cloth?.remarks);
   const status = useStore(forecast.state, (state) => state.status);
   const { lengthSystem, dialect } = useTableState((state) => state.preferences);
+  const comparing = useTableState((state) => state.shown === 'kept');
   return (
     <ReadingsPanel
+      comparing={comparing}
       readings={readings}
       system={lengthSystem}
       dialect={dialect}

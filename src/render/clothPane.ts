@@ -16,6 +16,7 @@ export class ClothPane {
   /** When it was last drawn to, in turns of the view. */
   drawnAt = 0;
   private otherSide = false;
+  private cloth: ClothPaneSetup['cloth'];
   private pose: ClothPose;
   private walker: ClothWalker | undefined;
 
@@ -35,13 +36,14 @@ export class ClothPane {
     const sameSize = frame.width === this.frame.width && frame.height === this.frame.height;
     this.frame = frame;
     this.clip = clip;
-    if (sameSize && otherSide === this.otherSide && cloth === this.scene.textures?.cloth) return;
+    if (sameSize && otherSide === this.otherSide && cloth === this.cloth) return;
     this.otherSide = otherSide;
     this.setPose(this.pose);
-    if (cloth !== this.scene.textures?.cloth) {
+    if (cloth !== this.cloth) {
+      this.cloth = cloth;
       this.scene.textures?.dispose();
-      this.scene.textures = cloth && this.drawer.load(cloth);
-      this.walker = cloth && new ClothWalker(cloth);
+      this.scene.textures = cloth ? this.drawer.load(cloth) : undefined;
+      this.walker = cloth ? new ClothWalker(cloth) : undefined;
     }
     this.sampler.restart();
   }
@@ -58,7 +60,7 @@ export class ClothPane {
   }
 
   pick(x: number, y: number, viewWalker: ClothWalker | null): ClothPick | null {
-    const walker = this.walker ?? viewWalker;
+    const walker = this.cloth === undefined ? viewWalker : this.walker;
     if (!walker) return null;
     const { frame } = this;
     const eye = createEye();
@@ -70,7 +72,7 @@ export class ClothPane {
   }
 
   hasCloth(): boolean {
-    return this.scene.textures !== undefined || this.drawer.hasCloth;
+    return this.cloth === undefined ? this.drawer.hasCloth : this.cloth !== null;
   }
 
   /** Shows what there is; false where that is nothing. */

@@ -104,8 +104,8 @@ export interface ClothPaneSetup {
   readonly frame: PaneRect;
   /** The part of it that is shown; all of it by default. Changing this alone draws nothing anew. */
   readonly clip?: PaneRect;
-  /** A cloth of its own; the view's cloth by default. */
-  readonly cloth?: PackedCloth;
+  /** A cloth of its own; the view's cloth by default; null for none as yet. */
+  readonly cloth?: PackedCloth | null;
   /** Half a turn more about the cloth's vertical than the view's pose: the other side. */
   readonly otherSide?: boolean;
 }

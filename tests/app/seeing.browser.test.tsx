@@ -123,6 +123,44 @@ describe('both sides', () => {
   });
 });
 
+describe('versions kept beside', () => {
+  it('are drawn under one pose, each as its own cloth, with a table of what differs alone', async () => {
+    await userEvent.keyboard('c');
+    expect(ui().shown).toBe('kept');
+    expect(ui().beside).toEqual(['looser']);
+    await until('the version is forecast', () => laid.table.kept.getState().cloths[0]?.result !== undefined);
+    await laid.automation.whenSettled();
+    const looser = laid.table.kept.getState().cloths[0].result!.readings;
+    const now = laid.automation.forecast!.readings;
+    expect(looser.picksPerCm.value).toBeLessThan(now.picksPerCm.value);
+    const told = [...document.querySelectorAll('.kept-table th[scope=rowgroup]')].map(
+      ({ textContent }) => textContent!,
+    );
+    expect(told.some((name) => name.startsWith('Picks'))).toBe(true);
+    expect(told.some((name) => name.startsWith('Length'))).toBe(true);
+    // The same warp in the same reed.
+    expect(told.some((name) => name.startsWith('Ends') || name.startsWith('Width'))).toBe(false);
+    expect(document.querySelector('.pane-word')!.textContent).toBe('On the table, face');
+    const chooser = page.getByRole('combobox', { name: 'Version in picture 2' });
+    expect((chooser.element() as HTMLSelectElement).value).toBe('looser');
+    // Under one pose the looser cloth is longer: 12 picks reach farther down and up the picture.
+    const ratio = Math.min(window.devicePixelRatio, 2);
+    const reachIn = (k: number) => {
+      const { xPx, yPx, widthPx, heightPx } = ui().panes[k].frame;
+      const met: number[] = [];
+      for (let y = 0; y < heightPx; y++) {
+        for (let x = -4; x <= 4; x++) {
+          if (laid.automation.view!.pick((xPx + widthPx / 2 + x) * ratio, (yPx + y) * ratio)) met.push(y);
+        }
+      }
+      return Math.max(...met) - Math.min(...met);
+    };
+    expect(reachIn(1)).toBeGreaterThan(reachIn(0));
+    await userEvent.click(page.getByRole('button', { name: /Compare/ }));
+    expect(ui().shown).toBe('one');
+  });
+});
+
 describe.each(['light', 'dark'])('in the %s scheme', (scheme) => {
   afterEach(() => {
     document.documentElement.style.colorScheme = '';

@@ -20,7 +20,7 @@ export function ClothPicture({ table }: { readonly table: TableModel }) {
   const turnedAtRef = useRef(0);
 
   useEffect(() => {
-    const { ui, forecast, picture } = table;
+    const { ui, forecast, picture, kept } = table;
     const again = () => {
       if (ui.getState().picture !== 'lost') ui.getState().setPicture('drawing');
       invalidate();
@@ -49,7 +49,12 @@ export function ClothPicture({ table }: { readonly table: TableModel }) {
     };
     const arrange = () => {
       const { shown, panes } = ui.getState();
-      view.setPanes(shown === 'one' ? [] : panes.map((pane) => paneSetup(pane, gl.getPixelRatio())));
+      const { cloths } = kept.getState();
+      const setups = panes.map((pane) => {
+        const cloth = pane.cloth === 0 ? undefined : (cloths[pane.cloth - 1]?.result?.packed ?? null);
+        return paneSetup(pane, cloth, gl.getPixelRatio());
+      });
+      view.setPanes(shown === 'one' ? [] : setups);
     };
     const fitPose = () => view.setView(clothPose(ui.getState().pose, gl.getPixelRatio()));
     const takeCloth = () => {
@@ -79,6 +84,10 @@ export function ClothPicture({ table }: { readonly table: TableModel }) {
       takeCloth();
       again();
     });
+    const stopKept = kept.subscribe(() => {
+      arrange();
+      again();
+    });
     const scheme = window.matchMedia('(prefers-color-scheme: dark)');
     const onScheme = () => {
       view.setOptions({ background: backgroundOf(gl.domElement) });
@@ -89,6 +98,7 @@ export function ClothPicture({ table }: { readonly table: TableModel }) {
       scheme.removeEventListener('change', onScheme);
       stopUi();
       stopForecast();
+      stopKept();
       viewRef.current = undefined;
       if (picture.view === view) picture.view = undefined;
       view.dispose();
@@ -114,8 +124,8 @@ export function ClothPicture({ table }: { readonly table: TableModel }) {
 }
 
 /** A picture of the page as the view takes it, in device pixels. */
-function paneSetup({ frame, clip, otherSide }: Pane, ratio: number): ClothPaneSetup {
-  return { frame: deviceRect(frame, ratio), clip: clip && deviceRect(clip, ratio), otherSide };
+function paneSetup({ frame, clip, otherSide }: Pane, cloth: ClothPaneSetup['cloth'], ratio: number): ClothPaneSetup {
+  return { frame: deviceRect(frame, ratio), clip: clip && deviceRect(clip, ratio), otherSide, cloth };
 }
 
 function deviceRect({ xPx, yPx, widthPx, heightPx }: PaneBox, ratio: number): PaneRect {

@@ -1,6 +1,7 @@
 import { type CSSProperties, type KeyboardEvent, type PointerEvent, useRef } from 'react';
-import type { Pane, PaneBox } from '#app/model/panes.ts';
-import { poseIn } from '#app/model/panes.ts';
+import { useStore } from 'zustand';
+import { putBeside } from '#app/model/beside.ts';
+import { type Pane, type PaneBox, poseIn } from '#app/model/panes.ts';
 import { sideOf } from '#app/model/pose.ts';
 import { useTable, useTableState } from '#app/model/tableContext.ts';
 
@@ -26,9 +27,41 @@ function boxStyle({ xPx, yPx, widthPx, heightPx }: PaneBox): CSSProperties {
 
 function PaneWord({ pane }: { readonly pane: Pane }) {
   const side = useTableState((state) => sideOf(poseIn(pane, state.pose)));
+  const shown = useTableState((state) => state.shown);
+  const sideWord = side === 'face' ? 'Face' : 'Back';
   return (
     <div className="pane" style={boxStyle(pane.clip ?? pane.frame)}>
-      <p className="pane-word">{side === 'face' ? 'Face' : 'Back'}</p>
+      {pane.cloth > 0 ? (
+        <KeptWord place={pane.cloth - 1} />
+      ) : (
+        <p className="pane-word">{shown === 'kept' ? `On the table, ${side}` : sideWord}</p>
+      )}
+    </div>
+  );
+}
+
+/** Which version is drawn here, to be exchanged for another. */
+function KeptWord({ place }: { readonly place: number }) {
+  const { ui, samples, kept } = useTable();
+  const versions = useStore(samples.state, (state) => state.sample.versions);
+  const name = useTableState((state) => state.beside[place]);
+  const cloth = useStore(kept, (state) => state.cloths[place]);
+  return (
+    <div className="pane-word">
+      <select
+        aria-label={`Version in picture ${place + 2}`}
+        value={name ?? ''}
+        onChange={(event) => putBeside(ui, place, event.target.value)}
+      >
+        {versions.map((version) => (
+          <option key={version.name}>{version.name}</option>
+        ))}
+      </select>
+      {cloth?.trouble ? (
+        <span className="trouble"> {cloth.trouble}</span>
+      ) : (
+        cloth?.result === undefined && <span className="soft"> being worked out</span>
+      )}
     </div>
   );
 }

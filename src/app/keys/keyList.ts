@@ -1,3 +1,4 @@
+import { showKept } from '#app/model/beside.ts';
 import { stepLight } from '#app/model/lighting.ts';
 import type { TableModel } from '#app/model/tableModel.ts';
 import { turnOver } from '#app/model/turning.ts';
@@ -39,6 +40,13 @@ export const keyActions: readonly KeyAction[] = [
   { keys: 'i', shown: 'I', does: 'Next light', single: true, run: ({ ui }) => stepLight(ui, 1) },
   { keys: 'Shift+I', shown: 'Shift I', does: 'Last light', single: true, run: ({ ui }) => stepLight(ui, -1) },
   { keys: 'd', shown: 'D', does: 'Draft drawer', single: true, run: ({ ui }) => ui.getState().toggleDrawer() },
+  {
+    keys: 'c',
+    shown: 'C',
+    does: 'Compare with the versions kept beside',
+    single: true,
+    run: ({ ui, samples }) => showKept(ui, samples.state.getState().sample),
+  },
   { keys: 'k', shown: 'K', does: 'Keep this version', single: true, run: (table) => table.keepVersion() },
   {
     keys: '$mod+z',

@@ -9,8 +9,10 @@ import { chooseSampleFile, readSampleFile } from '#io/openFile.ts';
 import { listPresets, readAllYarnPresets, readSamplePreset } from '#io/presets.ts';
 import { type SaveHandle, saveSampleFile } from '#io/saveFile.ts';
 import type { ForecastClient } from '#workers/forecastClient.ts';
+import { keepBesideTidy } from './beside.ts';
 import { extentOf } from './clothPose.ts';
 import { createForecaster } from './forecast.ts';
+import { followKept } from './keptForecasts.ts';
 import { createLayingSamples } from './layingSamples.ts';
 import type { TableModel } from './tableModel.ts';
 import { createTableStore } from './tableState.ts';
@@ -30,6 +32,8 @@ export function createTable({ samples, autosave, client }: TableParts): TableMod
     if (!result || result === before.result) return;
     ui.getState().setExtent(extentOf(result.packed));
   });
+  const kept = followKept(samples, ui, forecast, client);
+  keepBesideTidy(samples, ui);
   const stock = createStore<{ cards: readonly YarnCard[] | undefined }>(() => ({ cards: undefined }));
   const say = (notice: string) => ui.getState().say(notice);
 
@@ -87,6 +91,7 @@ export function createTable({ samples, autosave, client }: TableParts): TableMod
     samples,
     ui,
     forecast,
+    kept,
     ready: listPresets('samples'),
     stock,
     autosave,

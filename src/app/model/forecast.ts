@@ -1,5 +1,5 @@
 import { createStore, type StoreApi } from 'zustand/vanilla';
-import type { Sample } from '#document/schema/sampleSchema.ts';
+import type { Sample, SampleBody } from '#document/schema/sampleSchema.ts';
 import type { SampleStore } from '#document/store/sampleStore.ts';
 import type { Progress } from '#engine/cloth/clothTypes.ts';
 import type { ForecastClient } from '#workers/forecastClient.ts';
@@ -122,6 +122,6 @@ export function createForecaster(samples: SampleStore, client: ForecastClient): 
 const woven = ['loom', 'warp', 'yarns', 'beat', 'picks'] as const;
 
 /** Unchanged parts of a sample are shared with what it was before, so comparing references is enough. */
-function weavesAlike(a: Sample, b: Sample): boolean {
+export function weavesAlike(a: SampleBody, b: SampleBody): boolean {
   return woven.every((part) => a[part] === b[part]);
 }

@@ -4,6 +4,7 @@ import type { SampleStore } from '#document/store/sampleStore.ts';
 import type { Autosave } from '#io/autosave/autosave.ts';
 import type { ClothViewApi } from '#render/clothViewTypes.ts';
 import type { Forecaster } from './forecast.ts';
+import type { KeptStore } from './keptForecasts.ts';
 import type { TableStore, ThreadRange } from './tableState.ts';
 
 export interface ReadySample {
@@ -16,6 +17,8 @@ export interface TableModel {
   readonly samples: SampleStore;
   readonly ui: TableStore;
   readonly forecast: Forecaster;
+  /** The versions drawn beside the sample. */
+  readonly kept: KeptStore;
   /** Samples that come with the program. */
   readonly ready: readonly ReadySample[];
   /** Yarns that come with the program; fetched when first asked for. */

@@ -10,6 +10,7 @@ import { type Dialect, word } from '#app/words/words.ts';
 import type { Cover } from '#engine/cloth/forecast/cover.ts';
 import type { Reading, Readings } from '#engine/cloth/forecast/readings.ts';
 import { BeatField } from './BeatField.tsx';
+import { KeptTable } from './KeptTable.tsx';
 
 export interface ReadingsPanelProps {
   readonly readings: Readings | undefined;
@@ -19,10 +20,12 @@ export interface ReadingsPanelProps {
   readonly remarks: readonly string[];
   /** True while a newer forecast is on its way: figures are then estimates, and shown as such. */
   readonly stale: boolean;
+  /** Versions are drawn beside the sample: only what differs is told. */
+  readonly comparing: boolean;
 }
 
 /** What the forecast says of the cloth. A guess stands with its range below it. */
-export function ReadingsPanel({ readings, system, dialect, remarks, stale }: ReadingsPanelProps) {
+export function ReadingsPanel({ readings, system, dialect, remarks, stale, comparing }: ReadingsPanelProps) {
   const shown = { system, rough: stale };
   return (
     <section
@@ -36,7 +39,9 @@ export function ReadingsPanel({ readings, system, dialect, remarks, stale }: Rea
         {stale && readings && <span className="soft">, estimates as yet</span>}
       </h2>
       <BeatField />
-      {readings ? (
+      {comparing ? (
+        <KeptTable />
+      ) : readings ? (
         <div className={stale ? 'stale' : undefined} aria-busy={stale}>
           <dl>
             <Guess name="Picks" reading={readings.picksPerCm} kind="perLength" {...shown} />

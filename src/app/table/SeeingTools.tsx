@@ -1,3 +1,5 @@
+import { useStore } from 'zustand';
+import { showKept } from '#app/model/beside.ts';
 import { chooseLight, stopOrTurnLight, wantsStillness } from '#app/model/lighting.ts';
 import { SHOWN, type Shown } from '#app/model/panes.ts';
 import { useTable, useTableState } from '#app/model/tableContext.ts';
@@ -22,8 +24,9 @@ const shownWords: Readonly<Record<Shown, string>> = {
 
 /** What can be shown now: versions only where some are kept. */
 function ShownTools() {
-  const { ui } = useTable();
+  const { ui, samples } = useTable();
   const shown = useTableState((state) => state.shown);
+  const sample = useStore(samples.state, (state) => state.sample);
   return (
     <fieldset className="tools seeing" aria-label="Shown">
       <label>
@@ -33,10 +36,11 @@ function ShownTools() {
           aria-keyshortcuts="O"
           onChange={(event) => {
             const next = SHOWN.find((known) => known === event.target.value);
-            if (next) ui.getState().show(next);
+            if (next === 'kept') showKept(ui, sample);
+            else if (next) ui.getState().show(next);
           }}
         >
-          {SHOWN.filter((each) => each !== 'kept').map((each) => (
+          {SHOWN.filter((each) => each !== 'kept' || sample.versions.length > 0).map((each) => (
             <option key={each} value={each}>
               {shownWords[each]}
             </option>

@@ -1,6 +1,7 @@
 import { useEffect, useRef, useState } from 'react';
 import { useStore } from 'zustand';
-import { useTable } from '#app/model/tableContext.ts';
+import { showKept } from '#app/model/beside.ts';
+import { useTable, useTableState } from '#app/model/tableContext.ts';
 import { deleteVersion, renameVersion, restoreVersion } from '#document/commands/versionCommands.ts';
 import type { Sample } from '#document/schema/sampleSchema.ts';
 import { VersionName } from './VersionName.tsx';
@@ -10,6 +11,7 @@ export function Versions() {
   const table = useTable();
   const { samples, ui } = table;
   const sample = useStore(samples.state, (state) => state.sample);
+  const comparing = useTableState((state) => state.shown === 'kept');
   const [asked, setAsked] = useState<'name' | 'discard' | undefined>(undefined);
   const keptRef = useRef<HTMLDivElement>(null);
   const count = sample.versions.length;
@@ -86,6 +88,11 @@ export function Versions() {
       {!busy && (
         <button type="button" onClick={() => table.keepVersion()}>
           Keep this
+        </button>
+      )}
+      {some && !busy && (
+        <button type="button" aria-pressed={comparing} aria-keyshortcuts="C" onClick={() => showKept(ui, sample)}>
+          Compare <kbd>C</kbd>
         </button>
       )}
       {some && !discarding && (
