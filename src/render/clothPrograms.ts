@@ -63,6 +63,8 @@ export class ClothPrograms {
   readonly lightWalk: ScreenPass;
   readonly shade: ScreenPass;
   readonly present: ScreenPass;
+  /** One direction of what the eye spreads. */
+  readonly blur: ScreenPass;
   /** What each kind of crossing shows from afar, and the cloth laid flat from that. */
   readonly farClass: ScreenPass;
   readonly farCloth: ScreenPass;
@@ -74,6 +76,7 @@ export class ClothPrograms {
     this.lightWalk = this.pass('cloth/lightwalk.frag.glsl', extra);
     this.shade = this.pass('cloth/shade.frag.glsl', {});
     this.present = this.pass('post/present.frag.glsl', {});
+    this.blur = this.pass('post/blur.frag.glsl', {});
     this.farClass = this.pass('cloth/farClass.frag.glsl', farConstants());
     this.farCloth = this.pass('cloth/farCloth.frag.glsl', farConstants());
   }
@@ -93,7 +96,7 @@ export class ClothPrograms {
   }
 
   dispose(): void {
-    for (const pass of [this.walk, this.lightWalk, this.shade, this.present, this.farClass, this.farCloth])
+    for (const pass of [this.walk, this.lightWalk, this.shade, this.present, this.blur, this.farClass, this.farCloth])
       pass.dispose();
   }
 
