@@ -2,6 +2,7 @@
 uniform highp sampler2D uPicture;
 uniform highp vec2 uTargetSize;
 uniform highp vec2 uTargetOffset;
+uniform highp int uLightnessOnly;
 
 layout(location = 0) out highp vec4 outColour;
 
@@ -11,6 +12,9 @@ vec3 toSrgb(vec3 c) {
   vec3 high = 1.055 * pow(max(c, vec3(1e-6)), vec3(1.0 / 2.4)) - 0.055;
   return mix(low, high, step(vec3(0.0031308), c));
 }
+
+// Y of sRGB's primaries (IEC 61966-2-1). L* is a function of Y alone, so a grey of the same Y has the same L*.
+const vec3 LUMINANCE = vec3(0.2126, 0.7152, 0.0722);
 
 void main() {
   vec2 size = vec2(textureSize(uPicture, 0));
@@ -31,5 +35,6 @@ void main() {
     vec3 d = texelFetch(uPicture, clamp(cell + ivec2(1, 1), ivec2(0), top), 0).rgb;
     colour = mix(mix(a, b, f.x), mix(c, d, f.x), f.y);
   }
+  if (uLightnessOnly != 0) colour = vec3(dot(LUMINANCE, clamp(colour, 0.0, 1.0)));
   outColour = vec4(toSrgb(colour), 1.0);
 }

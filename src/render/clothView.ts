@@ -3,7 +3,6 @@ import type { PackedCloth } from '#engine/packing/packedCloth.ts';
 import { ClothWalker } from '#engine/packing/walk/walkCloth.ts';
 import { captureCloth, readBuffers } from './capture.ts';
 import { captureReference } from './captureReference.ts';
-import { ClothPane } from './clothPane.ts';
 import type {
   CaptureOptions,
   CaptureResult,
@@ -20,7 +19,7 @@ import { DrawingState } from './drawingState.ts';
 import { FACE_POSE } from './eye.ts';
 import { fitPose } from './fitPose.ts';
 import { NORTH_LIGHT, seenBehind } from './lightUniforms.ts';
-import { pictureScale } from './paneBudget.ts';
+import { PaneSet } from './paneSet.ts';
 import { PathTracer, type TraceOptions } from './pathTracer.ts';
 import { bufferSize, PictureDrawer, type PictureScene, withRenderer } from './pictureDrawer.ts';
 
@@ -32,12 +31,7 @@ export class ClothView implements ClothViewApi {
   private readonly drawer: PictureDrawer;
   private readonly state: DrawingState;
   private readonly scene: PictureScene;
-  private readonly halfFloat: boolean;
-  private panes: ClothPane[] = [];
-  private setup: readonly ClothPaneSetup[] = [];
-  private samples: number | undefined;
-  private moving = false;
-  private turns = 0;
+  private readonly panes: PaneSet;
   private readonly canvas: HTMLCanvasElement;
   private walker: ClothWalker | null = null;
   private width: number;
@@ -59,15 +53,17 @@ export class ClothView implements ClothViewApi {
       backLit: options.backLit ?? false,
     };
     this.state = new DrawingState(this.drawer, options.limits ?? 'full');
-    this.halfFloat = canDrawHalfFloat(renderer);
-    this.samples = options.samples;
+    this.panes = new PaneSet(this.drawer, this.scene, this.state, canDrawHalfFloat(renderer));
+    this.panes.samples = options.samples;
+    this.panes.heldAtMm = options.heldAtMm ?? null;
+    this.drawer.programs.uniforms.uLightnessOnly.value = options.lightnessOnly ? 1 : 0;
     if (options.onShaderError) this.reportShaderErrors(options.onShaderError);
     this.canvas.addEventListener('webglcontextlost', this.handleLost);
     this.canvas.addEventListener('webglcontextrestored', this.handleRestored);
     const size = bufferSize(renderer);
     this.width = size.x;
     this.height = size.y;
-    this.arrange();
+    this.panes.setSize(this.width, this.height);
   }
 
   get pose(): ClothPose {
@@ -77,42 +73,46 @@ export class ClothView implements ClothViewApi {
   setCloth(cloth: PackedCloth | null): void {
     this.drawer.setCloth(cloth);
     this.walker = cloth ? new ClothWalker(cloth) : null;
-    for (const pane of this.panes) if (!pane.scene.textures) pane.sampler.restart();
+    this.panes.restartShared();
   }
 
   setView(pose: Partial<ClothPose>): void {
     this.scene.pose = { ...this.scene.pose, ...pose };
-    this.restart();
+    this.panes.restart();
   }
 
   setLight(light: Partial<ClothLight>): void {
     this.scene.light = { ...this.scene.light, behindCloth: false, ...light };
-    this.restart();
+    this.panes.restart();
   }
 
   setOptions(options: Pick<ClothViewOptions, 'background' | 'backLit' | 'samples'>): void {
     if (options.background) this.scene.background = options.background;
     if (options.backLit !== undefined) this.scene.backLit = options.backLit;
-    if (options.samples !== undefined) this.samples = options.samples;
-    this.restart();
+    if (options.samples !== undefined) this.panes.samples = options.samples;
+    this.panes.restart();
+  }
+
+  setLook({ heldAtMm, lightnessOnly }: Pick<ClothViewOptions, 'heldAtMm' | 'lightnessOnly'>): void {
+    if (heldAtMm !== undefined) this.panes.heldAtMm = heldAtMm;
+    if (lightnessOnly !== undefined) this.drawer.programs.uniforms.uLightnessOnly.value = lightnessOnly ? 1 : 0;
+    this.panes.share();
   }
 
   setSize(width: number, height: number): void {
     this.width = Math.max(1, Math.round(width));
     this.height = Math.max(1, Math.round(height));
-    this.arrange();
-    this.restart();
+    this.panes.setSize(this.width, this.height);
   }
 
   setPanes(panes: readonly ClothPaneSetup[]): void {
-    this.setup = panes;
-    this.arrange();
+    this.panes.setPanes(panes);
   }
 
   setMoving(moving: boolean): void {
-    if (moving === this.moving) return;
-    this.moving = moving;
-    this.restart();
+    if (moving === this.panes.moving) return;
+    this.panes.moving = moving;
+    this.panes.restart();
   }
 
   fitPose(): ClothPose {
@@ -123,18 +123,14 @@ export class ClothView implements ClothViewApi {
   step(): StepResult {
     if (this.disposed || this.lost || this.capturing) return 'settled';
     return withRenderer(this.renderer, () => {
-      const next = this.nextPane();
-      if (next) {
-        next.drawnAt = ++this.turns;
-        next.sampler.advance(next.frame.width, next.frame.height);
-      }
-      this.show();
-      return this.nextPane() ? 'more' : 'settled';
+      this.panes.advance();
+      this.panes.show(() => this.clear());
+      return this.panes.progress;
     });
   }
 
   pick(x: number, y: number): ClothPick | null {
-    return this.panes.findLast((pane) => pane.holds(x, y))?.pick(x, y, this.walker) ?? null;
+    return this.panes.at(x, y)?.pick(x, y, this.walker) ?? null;
   }
 
   /**
@@ -149,10 +145,10 @@ export class ClothView implements ClothViewApi {
       if (options.reference) {
         return await captureReference(this.drawer, this.scene, width, height, samples, options);
       }
-      return await captureCloth(this.drawer, this.scene, width, height, samples, this.halfFloat);
+      return await captureCloth(this.drawer, this.scene, width, height, samples, this.panes.halfFloat);
     } finally {
       this.capturing = false;
-      this.restart();
+      this.panes.restart();
       this.options.onRestored?.();
     }
   }
@@ -172,71 +168,16 @@ export class ClothView implements ClothViewApi {
     const { walker } = this;
     if (!walker) throw new Error('picture: there is no cloth to draw; set one first');
     await this.state.timer.whenDone();
-    return readBuffers(this.drawer, this.scene, width, height, this.halfFloat, walker.cloth.extraTable);
+    return readBuffers(this.drawer, this.scene, width, height, this.panes.halfFloat, walker.cloth.extraTable);
   }
 
   dispose(): void {
     this.disposed = true;
     this.canvas.removeEventListener('webglcontextlost', this.handleLost);
     this.canvas.removeEventListener('webglcontextrestored', this.handleRestored);
-    for (const pane of this.panes) pane.dispose();
+    this.panes.dispose();
     this.state.dispose();
     this.drawer.dispose();
-  }
-
-  /** As many pictures as asked for, each kept where it stays what it was. */
-  private arrange(): void {
-    const frame = { x: 0, y: 0, width: this.width, height: this.height };
-    const setup = this.setup.length > 0 ? this.setup : [{ frame }];
-    for (const pane of this.panes.splice(setup.length)) pane.dispose();
-    while (this.panes.length < setup.length) {
-      this.panes.push(new ClothPane(this.drawer, this.scene, this.state, this.halfFloat));
-    }
-    setup.forEach((one, k) => {
-      this.panes[k].arrange(one);
-    });
-    this.share();
-  }
-
-  private restart(): void {
-    this.share();
-    for (const pane of this.panes) pane.sampler.restart();
-  }
-
-  /** What all pictures have in common. */
-  private share(): void {
-    const { light, background, backLit, pose } = this.scene;
-    const framePixels = this.panes.reduce((sum, { frame }) => sum + frame.width * frame.height, 0);
-    const mostScale = pictureScale(framePixels, this.width * this.height);
-    for (const pane of this.panes) {
-      Object.assign(pane.scene, { light, background, backLit });
-      pane.setPose(pose);
-      pane.sampler.moving = this.moving;
-      pane.sampler.mostScale = mostScale;
-      if (this.samples !== undefined) pane.sampler.samples = this.samples;
-    }
-  }
-
-  /** The picture that has come the least far, of equals the one that has waited longest; none where all rest. */
-  private nextPane(): ClothPane | undefined {
-    let next: ClothPane | undefined;
-    for (const pane of this.panes) {
-      if (!pane.hasCloth() || pane.sampler.settled) continue;
-      const ahead = next ? pane.sampler.progress - next.sampler.progress : -1;
-      if (!next || ahead < 0 || (ahead === 0 && pane.drawnAt < next.drawnAt)) next = pane;
-    }
-    return next;
-  }
-
-  private show(): void {
-    const { renderer, panes } = this;
-    const alone = panes.length === 1 && this.setup.length === 0;
-    if (alone && panes[0].hasCloth() && panes[0].sampler.show(0, 0, this.width, this.height)) return;
-    this.clear();
-    if (alone) return;
-    renderer.setScissorTest(true);
-    for (const pane of panes) if (pane.hasCloth()) pane.show(this.height);
-    renderer.setScissorTest(false);
   }
 
   /** No picture yet: the bench alone. */
@@ -266,8 +207,7 @@ export class ClothView implements ClothViewApi {
 
   private readonly handleRestored = (): void => {
     this.lost = false;
-    this.state.forget();
-    for (const pane of this.panes) pane.sampler.forget();
+    this.panes.forget();
     this.options.onRestored?.();
   };
 }

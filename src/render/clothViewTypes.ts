@@ -38,6 +38,10 @@ export interface ClothViewOptions {
   readonly backLit?: boolean;
   /** 'low': nothing beyond what every WebGL2 device has. */
   readonly limits?: 'full' | 'low';
+  /** The picture on the canvas is spread as by an eye with the cloth at this distance, mm; null as near as drawn. */
+  readonly heldAtMm?: number | null;
+  /** Greys of the same CIE lightness L* in place of colours. */
+  readonly lightnessOnly?: boolean;
   /** Samples a pixel takes before the picture is settled; 64 by default. */
   readonly samples?: number;
   /** The depth buffer counts cells and candidates instead. For measuring. */
@@ -116,6 +120,8 @@ export interface ClothViewApi {
   setView(pose: Partial<ClothPose>): void;
   setLight(light: Partial<ClothLight>): void;
   setOptions(options: Pick<ClothViewOptions, 'background' | 'backLit' | 'samples'>): void;
+  /** How the picture is shown, which draws nothing anew: call `step` once after it. */
+  setLook(look: Pick<ClothViewOptions, 'heldAtMm' | 'lightnessOnly'>): void;
   /** Size of the drawing buffer in device pixels; a large one is drawn smaller and enlarged (see paneBudget.ts). */
   setSize(width: number, height: number): void;
   /** Several pictures instead of one; later ones lie over earlier ones. An empty list is the one picture again. */

@@ -1,4 +1,6 @@
 import type { DrawingState } from './drawingState.ts';
+import { EyeBlur } from './eyeBlur.ts';
+import { eyeSpreadPx } from './eyeSpread.ts';
 import { seenBehind } from './lightUniforms.ts';
 import type { PictureDrawer, PictureScene } from './pictureDrawer.ts';
 import { PictureTargets } from './pictureTargets.ts';
@@ -24,6 +26,8 @@ export class PictureSampler {
   moving = false;
   /** Picture pixels to one of the canvas, at rest: less than 1 where all pictures together would take too much memory. */
   mostScale = 1;
+  /** How far off the cloth is held, as the eye's spread has it, mm; undefined for as near as drawn. */
+  heldAtMm: number | undefined;
   private readonly schedule = new TileSchedule();
   private targets: PictureTargets | null = null;
   private movingScale = 0;
@@ -32,13 +36,18 @@ export class PictureSampler {
   private tileOpen = false;
   private shown: 'nothing' | 'quick' | 'mean' = 'nothing';
   private passBegun = 0;
+  /** Goes up with everything that is drawn. */
+  private version = 0;
+  private readonly blur: EyeBlur;
 
   constructor(
     private readonly drawer: PictureDrawer,
     private readonly scene: PictureScene,
     private readonly state: DrawingState,
     private readonly halfFloat: boolean,
-  ) {}
+  ) {
+    this.blur = new EyeBlur(drawer, halfFloat);
+  }
 
   get settled(): boolean {
     return this.phase === 'settled';
@@ -58,6 +67,7 @@ export class PictureSampler {
 
   /** Forgets what a lost context took. */
   forget(): void {
+    this.blur.dispose();
     this.targets?.dispose();
     this.targets = null;
     this.shown = 'nothing';
@@ -93,11 +103,15 @@ export class PictureSampler {
     const growing = this.firstQuick && this.tileOpen && (this.shown === 'nothing' || waited > GROWING_AFTER_MS);
     if (!growing && this.shown === 'nothing') return false;
     const from = growing ? targets.quickToBe : this.shown === 'quick' ? targets.quick : targets.meanSoFar;
-    this.drawer.present(from.texture, null, width, height, x, y);
+    const pixelsPerMm = (this.scene.pose.pixelsPerMm * targets.height) / height;
+    const sigma = this.heldAtMm === undefined ? 0 : eyeSpreadPx(this.heldAtMm, pixelsPerMm);
+    const seen = this.blur.spread(from.texture, targets.width, targets.height, this.version, sigma);
+    this.drawer.present(seen, null, width, height, x, y);
     return true;
   }
 
   dispose(): void {
+    this.blur.dispose();
     this.targets?.dispose();
     this.targets = null;
   }
@@ -128,6 +142,7 @@ export class PictureSampler {
     const into = this.firstQuick ? targets.quickToBe : targets.meanToBe;
     const history = !full && this.sample === 1 ? targets.quick : targets.meanSoFar;
     this.drawer.drawTile(targets, tile, this.sample, full, into, history, this.sample / (this.sample + 1));
+    this.version++;
     this.state.mark(begun, tile.width * tile.height, full);
     if (this.schedule.next()) return;
     this.tileOpen = false;

@@ -1,5 +1,7 @@
-import { afterAll, afterEach, beforeAll, expect, test } from 'vitest';
+import { afterAll, afterEach, beforeAll, describe, expect, test } from 'vitest';
+import { lightness } from '#engine/colour/colour.ts';
 import type { CaptureResult, ClothPose } from '#render/clothViewTypes.ts';
+import { contrastLeft } from '#render/eyeSpread.ts';
 import { clothFixture } from '#tests/helpers/clothFixtures.ts';
 import { openView, pack } from '#tests/helpers/clothProbe.ts';
 
@@ -113,4 +115,75 @@ test('another cloth beside the first keeps to its own picture, under the same po
   view.setPanes([]);
   const alone = await settledCanvas();
   expect(worst(alone, 0, width, await captured({}, width), 0)).toBeLessThanOrEqual(ROUNDING);
+});
+
+const linear = (code: number) => (code <= 10.31475 ? code / 255 / 12.92 : ((code / 255 + 0.055) / 1.055) ** 2.4);
+
+describe('a cloth held away from the eye', () => {
+  const pitchMm = 2;
+  const level = { yawRad: 0, pitchRad: 0, fieldOfViewRad: 0, centreMm: [14.5, 14.5] as const, pixelsPerMm: 7 };
+  const dark = { widthMm: 1.2, heightMm: 0.4, colour: [0.05, 0.05, 0.05] as const };
+  const bright = { ...dark, colour: [0.7, 0.7, 0.7] as const };
+  const stripes = pack(
+    clothFixture({
+      ends: 30,
+      rows: 30,
+      warp: [dark, bright],
+      weft: [dark],
+      endYarn: (k) => k % 2,
+      warpUp: () => true,
+    }),
+  );
+
+  /** Strength of what repeats with the stripes, in linear light, over whole stripes away from the picture's edges. */
+  function stripeStrength(canvas: Uint8Array): number {
+    const pitchPx = pitchMm * 7;
+    let cosine = 0;
+    let sine = 0;
+    for (let y = 0; y < height; y++) {
+      for (let x = pitchPx; x < 6 * pitchPx; x++) {
+        const light = linear(canvas[(y * width + x) * 4]);
+        cosine += light * Math.cos((2 * Math.PI * x) / pitchPx);
+        sine += light * Math.sin((2 * Math.PI * x) / pitchPx);
+      }
+    }
+    return Math.hypot(cosine, sine);
+  }
+
+  test('keeps the contrast that the eye leaves of its stripes, and is sharp again near by', async () => {
+    view.setPanes([]);
+    view.setCloth(stripes);
+    view.setView(level);
+    view.setLook({ heldAtMm: null });
+    const sharp = stripeStrength(await settledCanvas());
+    for (const distanceMm of [1500, 3000, 6000]) {
+      view.setLook({ heldAtMm: distanceMm });
+      expect(view.step()).toBe('settled');
+      const left = stripeStrength(await settledCanvas()) / sharp;
+      // The Gaussian is cut at 3 deviations and codes are whole.
+      expect(Math.abs(left - contrastLeft(pitchMm, distanceMm)), `at ${distanceMm} mm`).toBeLessThan(0.02);
+    }
+    view.setLook({ heldAtMm: null });
+    expect(stripeStrength(await settledCanvas())).toBeCloseTo(sharp, 9);
+  });
+
+  test('shown by lightness alone is grey, of the same L* as the colours', async () => {
+    view.setCloth(cloth);
+    view.setView({ ...pose, turnedOver: false });
+    const colours = await settledCanvas();
+    view.setLook({ lightnessOnly: true });
+    const greys = await settledCanvas();
+    view.setLook({ lightnessOnly: false });
+    const lightnessAt = (codes: Uint8Array, p: number) =>
+      lightness([linear(codes[p]), linear(codes[p + 1]), linear(codes[p + 2])]);
+    let worstL = 0;
+    for (let p = 0; p < greys.length; p += 4) {
+      expect(greys[p + 1]).toBe(greys[p]);
+      expect(greys[p + 2]).toBe(greys[p]);
+      worstL = Math.max(worstL, Math.abs(lightnessAt(greys, p) - lightnessAt(colours, p)));
+    }
+    // A grey code is at most 0.6 L* wide in the dark, and colours are rounded as well.
+    expect(worstL).toBeLessThan(0.7);
+    expect(new Set(greys).size).toBeGreaterThan(20);
+  });
 });

@@ -1,5 +1,6 @@
 import * as THREE from 'three';
 import { describe, expect, it } from 'vitest';
+import { BLUR_BYTES_PER_PIXEL } from '#render/eyeBlur.ts';
 import { MOST_BYTES, pictureScale } from '#render/paneBudget.ts';
 import { BYTES_PER_PIXEL, PictureTargets } from '#render/pictureTargets.ts';
 
@@ -31,6 +32,12 @@ describe('memory of the pictures on a canvas', () => {
     expect(framePixels * scale * scale * BYTES_PER_PIXEL).toBeLessThanOrEqual(MOST_BYTES * (1 + 1e-9));
     // No sharpness is given away that memory does not ask for.
     expect(scale === 1 || framePixels * BYTES_PER_PIXEL > MOST_BYTES).toBe(true);
+  });
+
+  it("gives up sharpness for the two targets of the eye's spread", () => {
+    const bytes = BYTES_PER_PIXEL + BLUR_BYTES_PER_PIXEL;
+    const scale = pictureScale(fullHd, fullHd, bytes);
+    expect(fullHd * scale * scale * bytes).toBeLessThanOrEqual(MOST_BYTES * (1 + 1e-9));
   });
 
   it('draws large canvases with 4 MP at most, one at 1080p in full', () => {

@@ -1,0 +1,135 @@
+import { ClothPane } from './clothPane.ts';
+import type { ClothPaneSetup, StepResult } from './clothViewTypes.ts';
+import type { DrawingState } from './drawingState.ts';
+import { BLUR_BYTES_PER_PIXEL } from './eyeBlur.ts';
+import { pictureScale } from './paneBudget.ts';
+import type { PictureDrawer, PictureScene } from './pictureDrawer.ts';
+import { BYTES_PER_PIXEL } from './pictureTargets.ts';
+
+/** The pictures of a view: one over the whole canvas unless several are asked for. They take turns at the GPU. */
+export class PaneSet {
+  samples: number | undefined;
+  moving = false;
+  /** As the eye has it, mm; null for as near as drawn. */
+  heldAtMm: number | null = null;
+  private panes: ClothPane[] = [];
+  private setup: readonly ClothPaneSetup[] = [];
+  private width = 1;
+  private height = 1;
+  private turns = 0;
+
+  /** @param scene what all pictures have in common; read anew at every `restart` and `share` */
+  constructor(
+    private readonly drawer: PictureDrawer,
+    private readonly scene: PictureScene,
+    private readonly state: DrawingState,
+    readonly halfFloat: boolean,
+  ) {}
+
+  /** None for the one picture over the whole canvas. */
+  setPanes(setup: readonly ClothPaneSetup[]): void {
+    this.setup = setup;
+    this.arrange();
+  }
+
+  setSize(width: number, height: number): void {
+    this.width = width;
+    this.height = height;
+    this.arrange();
+    this.restart();
+  }
+
+  restart(): void {
+    this.share();
+    for (const pane of this.panes) pane.sampler.restart();
+  }
+
+  /** The view's own cloth is another. */
+  restartShared(): void {
+    for (const pane of this.panes) if (!pane.scene.textures) pane.sampler.restart();
+  }
+
+  /** Hands what all have in common to each; draws anew only where memory asks for another size. */
+  share(): void {
+    const { light, background, backLit, pose } = this.scene;
+    const framePixels = this.panes.reduce((sum, { frame }) => sum + frame.width * frame.height, 0);
+    const bytes = BYTES_PER_PIXEL + (this.heldAtMm === null ? 0 : BLUR_BYTES_PER_PIXEL);
+    const mostScale = pictureScale(framePixels, this.width * this.height, bytes);
+    for (const pane of this.panes) {
+      const { sampler } = pane;
+      Object.assign(pane.scene, { light, background, backLit });
+      pane.setPose(pose);
+      sampler.moving = this.moving;
+      sampler.heldAtMm = this.heldAtMm ?? undefined;
+      if (this.samples !== undefined) sampler.samples = this.samples;
+      if (sampler.mostScale === mostScale) continue;
+      sampler.mostScale = mostScale;
+      sampler.restart();
+    }
+  }
+
+  /** One slice of work, for the picture that has come the least far. */
+  advance(): void {
+    const next = this.next();
+    if (!next) return;
+    next.drawnAt = ++this.turns;
+    next.sampler.advance(next.frame.width, next.frame.height);
+  }
+
+  get progress(): StepResult {
+    return this.next() ? 'more' : 'settled';
+  }
+
+  /** Onto the canvas. @param clear fills all of it with what lies behind; called unless pictures cover it */
+  show(clear: () => void): void {
+    const { renderer } = this.drawer;
+    const [first] = this.panes;
+    if (this.setup.length === 0 && first?.hasCloth() && first.sampler.show(0, 0, this.width, this.height)) return;
+    clear();
+    if (this.setup.length === 0) return;
+    renderer.setScissorTest(true);
+    for (const pane of this.panes) if (pane.hasCloth()) pane.show(this.height);
+    renderer.setScissorTest(false);
+  }
+
+  /** The picture that lies uppermost at a point of the canvas, device pixels from its top left. */
+  at(x: number, y: number): ClothPane | undefined {
+    return this.panes.findLast((pane) => pane.holds(x, y));
+  }
+
+  /** Forgets what a lost context took. */
+  forget(): void {
+    this.state.forget();
+    for (const pane of this.panes) pane.sampler.forget();
+  }
+
+  dispose(): void {
+    for (const pane of this.panes) pane.dispose();
+    this.panes = [];
+  }
+
+  /** As many pictures as asked for, each kept where it stays what it was. */
+  private arrange(): void {
+    const frame = { x: 0, y: 0, width: this.width, height: this.height };
+    const setup = this.setup.length > 0 ? this.setup : [{ frame }];
+    for (const pane of this.panes.splice(setup.length)) pane.dispose();
+    while (this.panes.length < setup.length) {
+      this.panes.push(new ClothPane(this.drawer, this.scene, this.state, this.halfFloat));
+    }
+    setup.forEach((one, k) => {
+      this.panes[k].arrange(one);
+    });
+    this.share();
+  }
+
+  /** Of equals the one that has waited longest; none where all rest. */
+  private next(): ClothPane | undefined {
+    let next: ClothPane | undefined;
+    for (const pane of this.panes) {
+      if (!pane.hasCloth() || pane.sampler.settled) continue;
+      const ahead = next ? pane.sampler.progress - next.sampler.progress : -1;
+      if (!next || ahead < 0 || (ahead === 0 && pane.drawnAt < next.drawnAt)) next = pane;
+    }
+    return next;
+  }
+}
