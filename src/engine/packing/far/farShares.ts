@@ -16,7 +16,7 @@ export interface FarShares {
   weftLit: number;
 }
 
-/** Over which sine of elevation a horizon fades: what the halving leaves unknown. */
+/** Over which elevation, rad either way, a horizon fades: what the halving leaves unknown. */
 export const HORIZON_FADE = 0.03;
 
 /** How far a unit direction stands above a surfel's horizon, 0..1. side: 1 face, -1 back. */
@@ -26,8 +26,8 @@ export function surfelOpen(table: Float32Array, at: number, x: number, y: number
   const k = Math.floor(turn) % HORIZONS;
   const part = turn - Math.floor(turn);
   const horizon = table[at + 16 + k] * (1 - part) + table[at + 16 + ((k + 1) % HORIZONS)] * part;
-  const up = Math.min(1, Math.max(0, (z - horizon) / (2 * fade) + 0.5));
-  return up;
+  const elevation = Math.asin(Math.min(1, Math.max(-1, z)));
+  return Math.min(1, Math.max(0, (elevation - horizon) / (2 * fade) + 0.5));
 }
 
 const factor = new Float64Array(2);
@@ -75,32 +75,50 @@ export function surfelShares(
   light: readonly [number, number, number],
 ): FarShares {
   const out = { warp: 0, weft: 0, warpLit: 0, weftLit: 0 };
-  const side = view[2] < 0 ? -1 : 1;
-  const areaOf = (index: number) => {
-    const at = index * CLASS_TEXELS * 4;
-    return far.classTable[at + 6] * far.classTable[at + 7];
-  };
+  const of = { warp: 0, weft: 0, warpLit: 0, weftLit: 0 };
   let whole = 0;
-  for (let index = 0; index < far.classes; index++) whole += areaOf(index);
+  for (let index = 0; index < far.classes; index++) whole += classArea(far, index);
   for (let index = 0; index < far.classes; index++) {
-    const at = index * CLASS_TEXELS * 4 + (side === 1 ? 0 : 2);
-    const weight = areaOf(index) / whole;
-    const first = far.classTable[at];
-    for (let k = first; k < first + far.classTable[at + 1]; k++) {
-      const s = k * SURFEL_TEXELS * 4;
-      const t = far.surfelTable;
-      const facing = t[s] * view[0] + t[s + 1] * view[1] + t[s + 2] * view[2];
-      if (facing <= 0) continue;
-      const shown =
-        (weight * t[s + 3] * facing * surfelOpen(t, s, view[0], view[1], side * view[2], HORIZON_FADE)) /
-        Math.abs(view[2]);
-      const isWarp = t[s + 7] === 1;
-      out[isWarp ? 'warp' : 'weft'] += shown;
-      const faces = t[s] * light[0] + t[s + 1] * light[1] + t[s + 2] * light[2] > 0;
-      if (!faces || side * light[2] <= 0) continue;
-      const lit = surfelOpen(t, s, light[0], light[1], side * light[2], HORIZON_FADE);
-      out[isWarp ? 'warpLit' : 'weftLit'] += shown * lit;
-    }
+    classShares(of, far, index, view, light);
+    const weight = classArea(far, index) / whole;
+    for (const key of ['warp', 'weft', 'warpLit', 'weftLit'] as const) out[key] += weight * of[key];
   }
   return out;
+}
+
+/** Area of a class's crossings over that of the cloth, up to a factor that all classes share. */
+export function classArea(far: FarCloth, index: number): number {
+  const at = index * CLASS_TEXELS * 4;
+  return far.classTable[at + 6] * far.classTable[at + 7];
+}
+
+/** As `surfelShares`, of one class's own outline. */
+export function classShares(
+  out: FarShares,
+  far: FarCloth,
+  index: number,
+  view: readonly [number, number, number],
+  light: readonly [number, number, number],
+): void {
+  const side = view[2] < 0 ? -1 : 1;
+  const t = far.surfelTable;
+  const at = index * CLASS_TEXELS * 4 + (side === 1 ? 0 : 2);
+  const first = far.classTable[at];
+  out.warp = 0;
+  out.weft = 0;
+  out.warpLit = 0;
+  out.weftLit = 0;
+  for (let k = first; k < first + far.classTable[at + 1]; k++) {
+    const s = k * SURFEL_TEXELS * 4;
+    const facing = t[s] * view[0] + t[s + 1] * view[1] + t[s + 2] * view[2];
+    if (facing <= 0) continue;
+    const shown =
+      (t[s + 3] * facing * surfelOpen(t, s, view[0], view[1], side * view[2], HORIZON_FADE)) / Math.abs(view[2]);
+    const isWarp = t[s + 7] === 1;
+    out[isWarp ? 'warp' : 'weft'] += shown;
+    const faces = t[s] * light[0] + t[s + 1] * light[1] + t[s + 2] * light[2] > 0;
+    if (!faces || side * light[2] <= 0) continue;
+    const lit = surfelOpen(t, s, light[0], light[1], side * light[2], HORIZON_FADE);
+    out[isWarp ? 'warpLit' : 'weftLit'] += shown * lit;
+  }
 }

@@ -1,0 +1,120 @@
+import { colourDifference, type LinearRgb, labFromLinear } from '#engine/colour/colour.ts';
+import { classArea, classShares, type FarShares, viewFactor } from './farShares.ts';
+import { CLASS_TEXELS, type FarCloth } from './farTypes.ts';
+
+/** What the cloth shows, as a whole, at one angle of its turn. */
+export interface TurnStep {
+  /** From square-on; positive turns the right edge (or the upper edge) away from the eye. */
+  readonly degrees: number;
+  /** Mean of the threads' cone colours by what shows of each, in linear light; gaps left out. */
+  readonly colour: LinearRgb;
+  /** Shares of the cloth's outline that are warp and weft. */
+  readonly warp: number;
+  readonly weft: number;
+  /** CIEDE2000 from square-on. */
+  readonly difference: number;
+}
+
+export interface Turn {
+  readonly about: 'upright' | 'level';
+  readonly steps: readonly TurnStep[];
+}
+
+/** Beyond this few look at cloth (common practice), and the view table ends. */
+export const MOST_TURN_DEGREES = 75;
+const STEP_DEGREES = 15;
+
+const shares: FarShares = { warp: 0, weft: 0, warpLit: 0, weftLit: 0 };
+const factor = new Float64Array(2);
+
+/**
+ * How the mean colour of a cloth moves as it is turned, in even light: threads hide each other by their shapes alone (the
+ * cause of a shot cloth's change, R. Lu, J. Koenderink & A. Kappers 2000).
+ * @param colourOf cone colour of a material, linear
+ */
+export function turnColours(
+  far: FarCloth,
+  side: 'face' | 'back',
+  about: Turn['about'],
+  colourOf: (material: number) => LinearRgb,
+): Turn {
+  const steps: TurnStep[] = [];
+  const square = colourAt(far, side, about, 0, colourOf);
+  for (let degrees = -MOST_TURN_DEGREES; degrees <= MOST_TURN_DEGREES; degrees += STEP_DEGREES) {
+    const { colour, warp, weft } = degrees === 0 ? square : colourAt(far, side, about, degrees, colourOf);
+    steps.push({ degrees, colour, warp, weft, difference: colourDifference(square.colour, colour) });
+  }
+  return { about, steps };
+}
+
+function colourAt(
+  far: FarCloth,
+  side: 'face' | 'back',
+  about: Turn['about'],
+  degrees: number,
+  colourOf: (material: number) => LinearRgb,
+): Pick<TurnStep, 'colour' | 'warp' | 'weft'> {
+  const angle = (degrees * Math.PI) / 180;
+  const across = Math.sin(angle);
+  const out = Math.cos(angle) * (side === 'face' ? 1 : -1);
+  const view: [number, number, number] = about === 'upright' ? [across, 0, out] : [0, across, out];
+  viewFactor(factor, far, view);
+  const sum: [number, number, number] = [0, 0, 0];
+  let warp = 0;
+  let weft = 0;
+  let area = 0;
+  for (let index = 0; index < far.classes; index++) {
+    classShares(shares, far, index, view, view);
+    const weight = classArea(far, index);
+    area += weight;
+    const ofWarp = weight * shares.warp * factor[0];
+    const ofWeft = weight * shares.weft * factor[1];
+    warp += ofWarp;
+    weft += ofWeft;
+    const warpColour = colourOf(far.classTable[index * CLASS_TEXELS * 4 + 4]);
+    const weftColour = colourOf(far.classTable[index * CLASS_TEXELS * 4 + 5]);
+    for (let channel = 0; channel < 3; channel++) {
+      sum[channel] += ofWarp * warpColour[channel] + ofWeft * weftColour[channel];
+    }
+  }
+  const threads = Math.max(1e-9, warp + weft);
+  return {
+    colour: [sum[0] / threads, sum[1] / threads, sum[2] / threads],
+    warp: warp / area,
+    weft: weft / area,
+  };
+}
+
+/** The step farthest in colour from square-on, within `mostDegrees`. */
+export function farthestStep(turns: readonly Turn[], mostDegrees = MOST_TURN_DEGREES): TurnStep & Pick<Turn, 'about'> {
+  const all = turns.flatMap(({ about, steps }) => steps.map((step) => ({ ...step, about })));
+  const within = all.filter(({ degrees }) => Math.abs(degrees) <= mostDegrees);
+  return within.reduce((most, step) => (step.difference > most.difference ? step : most));
+}
+
+const HUES = ['red', 'orange', 'yellow', 'green', 'blue-green', 'blue', 'purple'] as const;
+/** CIELAB hue angles about where those names stand (from memory of sRGB's primaries and mixtures in L*a*b*). */
+const HUE_DEGREES = [40, 70, 100, 140, 200, 280, 325];
+
+/** Below this chroma a colour has no hue to name; the hue of the change is named then. */
+const NEAR_GREY = 8;
+
+/** Where a colour moves, in a word: the hue that it takes on, or lighter, darker, greyer. */
+export function towards(from: LinearRgb, to: LinearRgb): string {
+  const [l0, a0, b0] = labFromLinear(from);
+  const [l1, a1, b1] = labFromLinear(to);
+  const moved = Math.hypot(a1 - a0, b1 - b0);
+  if (Math.abs(l1 - l0) > moved) return l1 > l0 ? 'lighter' : 'darker';
+  const before = Math.hypot(a0, b0);
+  const after = Math.hypot(a1, b1);
+  if (before - after > 0.8 * moved) return 'greyer';
+  return after > NEAR_GREY ? hueName(a1, b1) : hueName(a1 - a0, b1 - b0);
+}
+
+function hueName(a: number, b: number): string {
+  const hue = ((Math.atan2(b, a) * 180) / Math.PI + 360) % 360;
+  const gap = (at: number) => Math.abs(((hue - HUE_DEGREES[at] + 540) % 360) - 180);
+  let nearest = 0;
+  for (let k = 1; k < HUES.length; k++) if (gap(k) < gap(nearest)) nearest = k;
+  return HUES[nearest];
+}
