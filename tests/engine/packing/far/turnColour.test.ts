@@ -41,7 +41,8 @@ describe('a cloth of one colour each way, turned', () => {
       );
     }
     expect(towards(at(upright, 0).colour, at(upright, 60).colour)).toMatch(/red|orange/);
-    expect(towards(at(level, 0).colour, at(level, 60).colour)).toMatch(/green/);
+    // Red and green light mixed are yellow; a little more green is yellow still.
+    expect(towards(at(level, 0).colour, at(level, 60).colour)).toMatch(/yellow|green/);
   });
 
   test('says how far it moves and where most', () => {
