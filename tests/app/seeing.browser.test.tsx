@@ -78,6 +78,39 @@ describe('the light', () => {
   });
 });
 
+describe('the distance', () => {
+  it('is slid or stepped, told with what blends away, and blurs the picture without drawing it anew', async () => {
+    const slider = page.getByRole('slider', { name: /Held at/ });
+    (slider.element() as HTMLElement).focus();
+    await userEvent.keyboard('{End}');
+    expect(ui().heldAtMm).toBe(5000);
+    // 8 ends to the cm.
+    expect(notice()).toMatch(/^Held at 5 m.*Ends 1\.25 mm apart blend beyond 4\.3 m/);
+    await userEvent.keyboard('{Home}{ArrowRight}');
+    expect(ui().heldAtMm).toBe(300);
+    (slider.element() as HTMLElement).blur();
+    await userEvent.keyboard('b');
+    expect(ui().heldAtMm).toBe(1000);
+    expect(document.querySelector('.readings')!.textContent).toContain('contrast left at 1 m');
+    await laid.automation.whenSettled();
+  });
+});
+
+describe('lightness only', () => {
+  it('is a key or a button away, and the gap of warp and weft stands among the readings', async () => {
+    await userEvent.keyboard('v');
+    const { pixels } = await laid.automation.capture(48, 48, 1);
+    for (let i = 0; i < pixels.length; i += 4) expect(pixels[i]).toBe(pixels[i + 2]);
+    await userEvent.click(page.getByRole('button', { name: /Lightness only/ }));
+    const coloured = (await laid.automation.capture(48, 48, 1)).pixels;
+    expect(coloured.some((code, i) => i % 4 === 0 && Math.abs(code - coloured[i + 2]) > 8)).toBe(true);
+    const gap = document.querySelector('.lightness-gap')!.textContent!;
+    expect(gap).toContain('Lightness of the cones, L*');
+    // Tar and gull lie in one warp.
+    expect(gap).not.toContain('will not carry');
+  });
+});
+
 describe('both sides', () => {
   const words = () => [...document.querySelectorAll('.pane-word')].map(({ textContent }) => textContent);
 

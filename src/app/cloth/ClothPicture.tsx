@@ -29,6 +29,8 @@ export function ClothPicture({ table }: { readonly table: TableModel }) {
       ...pictureParameters(window.location.search),
       background: backgroundOf(gl.domElement),
       light: lightOf(ui.getState()),
+      heldAtMm: ui.getState().heldAtMm,
+      lightnessOnly: ui.getState().lightnessOnly,
       onLost: () => ui.getState().setPicture('lost'),
       onRestored: () => {
         ui.getState().setPicture('drawing');
@@ -71,6 +73,10 @@ export function ClothPicture({ table }: { readonly table: TableModel }) {
       if (now.panel !== before.panel) fitSize();
       if (now.panes !== before.panes) arrange();
       if (now.pose !== before.pose || now.size !== before.size) fitPose();
+      if (now.heldAtMm !== before.heldAtMm || now.lightnessOnly !== before.lightnessOnly) {
+        view.setLook({ heldAtMm: now.heldAtMm, lightnessOnly: now.lightnessOnly });
+        again();
+      }
       const moves = now.moving || now.lightTurning;
       const moved = before.moving || before.lightTurning;
       const relit = now.preferences.light !== before.preferences.light || now.lightTurn !== before.lightTurn;

@@ -1,4 +1,5 @@
 import { showKept } from '#app/model/beside.ts';
+import { distanceWords, standBack } from '#app/model/distance.ts';
 import { stepLight } from '#app/model/lighting.ts';
 import type { TableModel } from '#app/model/tableModel.ts';
 import { turnOver } from '#app/model/turning.ts';
@@ -39,6 +40,14 @@ export const keyActions: readonly KeyAction[] = [
   { keys: 'o', shown: 'O', does: 'One side, both sides, split', single: true, run: ({ ui }) => showNext(ui) },
   { keys: 'i', shown: 'I', does: 'Next light', single: true, run: ({ ui }) => stepLight(ui, 1) },
   { keys: 'Shift+I', shown: 'Shift I', does: 'Last light', single: true, run: ({ ui }) => stepLight(ui, -1) },
+  { keys: 'b', shown: 'B', does: 'Stand back: 1, 2, 3, 5 m, near again', single: true, run: stepBack },
+  {
+    keys: 'v',
+    shown: 'V',
+    does: 'Lightness only, or colours again',
+    single: true,
+    run: ({ ui }) => ui.getState().showLightness(!ui.getState().lightnessOnly),
+  },
   { keys: 'd', shown: 'D', does: 'Draft drawer', single: true, run: ({ ui }) => ui.getState().toggleDrawer() },
   {
     keys: 'c',
@@ -111,6 +120,12 @@ export const focusedKeys: readonly { readonly where: string; readonly shown: str
 function showNext(ui: TableModel['ui']): void {
   const { shown, show } = ui.getState();
   show(shown === 'one' ? 'sides' : shown === 'sides' ? 'split' : 'one');
+}
+
+function stepBack({ ui, forecast }: TableModel): void {
+  standBack(ui);
+  const { heldAtMm, preferences, say } = ui.getState();
+  say(distanceWords(heldAtMm, forecast.state.getState().result?.readings, preferences.lengthSystem));
 }
 
 /** Whether the event comes from something that takes text, where single keys must stay silent. */

@@ -59,6 +59,11 @@ export interface TableState {
   readonly lightTurn: number;
   readonly lightTurning: boolean;
 
+  /** How far off the cloth is held, as the eye has it, mm; null as near as drawn. */
+  readonly heldAtMm: number | null;
+  /** Greys of the same lightness in place of colours. */
+  readonly lightnessOnly: boolean;
+
   setPose(pose: Pose): void;
   moveBy(change: (pose: Pose, size: PanelSize, extent: ClothExtent) => Pose): void;
   setMoving(moving: boolean): void;
@@ -82,6 +87,8 @@ export interface TableState {
   prefer(change: Partial<Preferences>): void;
   turnLightTo(lightTurn: number): void;
   setLightTurning(turning: boolean): void;
+  holdAt(heldAtMm: number | null): void;
+  showLightness(lightnessOnly: boolean): void;
 }
 
 const emptyExtent: ClothExtent = { minXMm: 0, maxXMm: 100, minYMm: 0, maxYMm: 100 };
@@ -118,6 +125,8 @@ export function createTableStore(): TableStore {
     lightTurn: 0.15,
     // Nothing begins to move by itself as the page opens.
     lightTurning: false,
+    heldAtMm: null,
+    lightnessOnly: false,
 
     setPose: (pose) => set({ pose }),
     moveBy: (change) => {
@@ -166,6 +175,8 @@ export function createTableStore(): TableStore {
     },
     turnLightTo: (lightTurn) => set({ lightTurn }),
     setLightTurning: (lightTurning) => set({ lightTurning }),
+    holdAt: (heldAtMm) => set({ heldAtMm }),
+    showLightness: (lightnessOnly) => set({ lightnessOnly }),
   }));
 }
 

@@ -11,6 +11,7 @@ import type { Cover } from '#engine/cloth/forecast/cover.ts';
 import type { Reading, Readings } from '#engine/cloth/forecast/readings.ts';
 import { BeatField } from './BeatField.tsx';
 import { KeptTable } from './KeptTable.tsx';
+import { SeenReadings } from './SeenReadings.tsx';
 
 export interface ReadingsPanelProps {
   readonly readings: Readings | undefined;
@@ -54,6 +55,7 @@ export function ReadingsPanel({ readings, system, dialect, remarks, stale, compa
             <Sure name={`${word('Weft', dialect)} take-up`} value={readings.weftTakeUp} kind="share" {...shown} />
           </dl>
           <CoverTable face={readings.face} back={readings.back} dialect={dialect} rough={stale} />
+          <SeenReadings readings={readings} />
         </div>
       ) : (
         <p className="soft">Not yet computed.</p>

@@ -1,16 +1,19 @@
 import { useStore } from 'zustand';
 import { showKept } from '#app/model/beside.ts';
+import { distanceAtStop, distanceStops, distanceText, distanceWords, stopAtDistance } from '#app/model/distance.ts';
 import { chooseLight, stopOrTurnLight, wantsStillness } from '#app/model/lighting.ts';
 import { SHOWN, type Shown } from '#app/model/panes.ts';
 import { useTable, useTableState } from '#app/model/tableContext.ts';
 import { LIGHT_NAMES, LIGHTS } from '#render/lights.ts';
 
-/** How the cloth is seen, as against how it is held: which sides of it, in which light. */
+/** How the cloth is seen, as against how it is held: which sides of it, in which light, how far off. */
 export function SeeingTools() {
   return (
     <>
       <ShownTools />
       <LightTools />
+      <DistanceTools />
+      <LookTools />
     </>
   );
 }
@@ -81,6 +84,57 @@ function LightTools() {
           {turning ? 'Stop the light' : wantsStillness() ? 'Light a step on' : 'Turn the light'}
         </button>
       )}
+    </fieldset>
+  );
+}
+
+/** How far off: told by the reading beside it and spoken with what blends away. */
+function DistanceTools() {
+  const { ui, forecast } = useTable();
+  const heldAtMm = useTableState((state) => state.heldAtMm);
+  const system = useTableState((state) => state.preferences.lengthSystem);
+  const readings = useStore(forecast.state, (state) => state.result?.readings);
+  return (
+    <fieldset className="tools seeing" aria-label="Distance">
+      <label>
+        <span className="soft">Held at</span>
+        <input
+          type="range"
+          className="distance"
+          min={0}
+          max={distanceStops}
+          step={1}
+          value={stopAtDistance(heldAtMm)}
+          aria-keyshortcuts="B"
+          aria-valuetext={distanceWords(heldAtMm, readings, system)}
+          onChange={(event) => {
+            const mm = distanceAtStop(Number(event.target.value));
+            ui.getState().holdAt(mm);
+            ui.getState().say(distanceWords(mm, readings, system));
+          }}
+        />
+      </label>
+      <output className="distance-word">
+        {heldAtMm === null ? 'as near as drawn' : distanceText(heldAtMm, system)}
+      </output>
+      <kbd>B</kbd>
+    </fieldset>
+  );
+}
+
+function LookTools() {
+  const { ui } = useTable();
+  const lightnessOnly = useTableState((state) => state.lightnessOnly);
+  return (
+    <fieldset className="tools seeing" aria-label="Look">
+      <button
+        type="button"
+        aria-pressed={lightnessOnly}
+        aria-keyshortcuts="V"
+        onClick={() => ui.getState().showLightness(!lightnessOnly)}
+      >
+        Lightness only <kbd>V</kbd>
+      </button>
     </fieldset>
   );
 }

@@ -1,0 +1,56 @@
+import { describe, expect, it } from 'vitest';
+import {
+  blendings,
+  distanceAtStop,
+  distanceStops,
+  distanceText,
+  distanceWords,
+  standBack,
+  stopAtDistance,
+} from '#app/model/distance.ts';
+import { createTableStore } from '#app/model/tableState.ts';
+import type { Readings } from '#engine/cloth/forecast/readings.ts';
+
+const readings = { endsPerCm: 8, picksPerCm: { value: 12.5, low: 11, high: 14 } } as Readings;
+
+describe('how far off cloth is held', () => {
+  it('goes from 30 cm to 5 m in stops that each lie farther, and back to the same stop', () => {
+    expect(distanceAtStop(0)).toBeNull();
+    expect(distanceAtStop(1)).toBe(300);
+    expect(distanceAtStop(distanceStops)).toBe(5000);
+    for (let stop = 1; stop <= distanceStops; stop++) {
+      const mm = distanceAtStop(stop)!;
+      expect(stopAtDistance(mm)).toBe(stop);
+      if (stop > 1) expect(mm / distanceAtStop(stop - 1)!).toBeGreaterThan(1.05);
+    }
+    expect(stopAtDistance(null)).toBe(0);
+  });
+
+  it('is said as a weaver says it', () => {
+    expect([300, 950, 1200, 5000].map((mm) => distanceText(mm, 'cm'))).toEqual(['30 cm', '95 cm', '1.2 m', '5 m']);
+    expect([304.8, 1000, 5000].map((mm) => distanceText(mm, 'inch'))).toEqual(['12 in', '3.3 ft', '16 ft']);
+  });
+
+  it('tells where 8 ends and 12.5 picks to the cm blend: one pair of 1.25 and 0.8 mm in 1 arcmin', () => {
+    // 1 arcmin is 0.2909 mm a metre.
+    expect(distanceWords(2000, readings, 'cm')).toBe(
+      'Held at 2 m, as a good eye sees it. Ends 1.25 mm apart blend beyond 4.3 m, picks 0.8 mm apart blend beyond 2.8 m.',
+    );
+    const [ends, picks] = blendings(readings, 2000);
+    expect(ends.contrastLeft!).toBeGreaterThan(picks.contrastLeft!);
+    expect(blendings(readings, null)[0].contrastLeft).toBeUndefined();
+  });
+
+  it('grows a step back at a time, then comes near again', () => {
+    const ui = createTableStore();
+    const seen: (number | null)[] = [];
+    for (let k = 0; k < 5; k++) {
+      standBack(ui);
+      seen.push(ui.getState().heldAtMm);
+    }
+    expect(seen).toEqual([1000, 2000, 3000, 5000, null]);
+    ui.getState().holdAt(1500);
+    standBack(ui);
+    expect(ui.getState().heldAtMm).toBe(2000);
+  });
+});
