@@ -29,7 +29,7 @@ FarSurfel loadFarSurfel(int index) {
   );
 }
 
-// How far a direction, on the surfel's side, stands above its horizon, which fades over ±fade in the sine of elevation.
+// How far a direction, on the surfel's side, stands above its horizon, which fades over ±fade of elevation.
 float farOpen(FarSurfel s, vec3 direction, float side, float fade) {
   float turn = (atan(direction.y, direction.x) - s.more.y) / FAR_TURN * float(HORIZONS);
   turn = mod(turn, float(HORIZONS));
@@ -38,7 +38,7 @@ float farOpen(FarSurfel s, vec3 direction, float side, float fade) {
   float a = texelFetch(uFarSurfelTable, tableAt(s.texel + 4 + k / 4), 0)[k % 4];
   float b = texelFetch(uFarSurfelTable, tableAt(s.texel + 4 + next / 4), 0)[next % 4];
   float horizon = mix(a, b, turn - float(k));
-  return clamp((side * direction.z - horizon) / (2.0 * fade) + 0.5, 0.0, 1.0);
+  return clamp((asin(clamp(side * direction.z, -1.0, 1.0)) - horizon) / (2.0 * fade) + 0.5, 0.0, 1.0);
 }
 
 // What shares of warp and weft are multiplied by towards a direction, to be those that rays find.

@@ -13,7 +13,7 @@
  *   1  unit vector along the thread, 1 for warp or 0 for weft
  *   2  mean over directions about the normal (cosine-weighted) of direction where open; share of them that is open
  *   3  share of them that meet warp; azimuth of the first horizon, rad; 0; 0
- *   4, 5  sine of the horizon's elevation at HORIZONS azimuths, evenly spaced; above it the sky is open
+ *   4, 5, 6  elevation of the horizon, rad, at HORIZONS azimuths, evenly spaced; above it the sky is open
  * View texels (RGBA32F): VIEW_AZIMUTHS across, VIEW_RINGS up for the face, then as many for the back: what the shares of warp
  *   and of weft that surfels give towards a direction are multiplied by, to be those that rays find; 0, 0
  */
@@ -30,8 +30,8 @@ export interface FarCloth {
 }
 
 export const CLASS_TEXELS = 4;
-export const SURFEL_TEXELS = 6;
-export const HORIZONS = 8;
+export const HORIZONS = 12;
+export const SURFEL_TEXELS = 4 + HORIZONS / 4;
 /** A byte tells classes apart. */
 export const MOST_CLASSES = 255;
 

@@ -11,16 +11,21 @@ const LEAST_ELEVATION = (4 * Math.PI) / 180;
 const HALVINGS = 5;
 /** Directions about the normal that the sky is looked for in. */
 export const SKY_RAYS = 16;
+/** So far past the zenith that nothing of it shows. */
+const HIDDEN = Math.PI / 2 + 0.2;
 const GOLDEN = 0.6180339887498949;
 
 /** Threads one above the other that a ray is followed through. */
 const MOST_NESTED = 6;
 
+const UNKNOWN = -1;
+
 const hit = createWalkHit();
+const known = new Float64Array(HORIZONS);
 
 /** What the geometry hides from a patch. */
 export interface Openness {
-  /** Sine of the elevation above which the sky is open, at HORIZONS azimuths from `phase` on; 1: hidden. */
+  /** Elevation above which the sky is open, rad, at HORIZONS azimuths from `phase` on; HIDDEN where it is not. */
   readonly horizon: Float64Array;
   phase: number;
   /** Cosine-weighted about the normal: share of directions that are open, mean of direction where open, share on warp. */
@@ -105,7 +110,7 @@ export function findHorizons(out: Openness, walker: ClothWalker, patch: Patch, s
     let hi = Math.PI / 2;
     if (towards * Math.cos(lo) + up * Math.sin(lo) < 0.02) lo = Math.atan2(-towards, up) + 0.02;
     if (!(lo < hi)) {
-      out.horizon[k] = 1;
+      out.horizon[k] = UNKNOWN;
       continue;
     }
     const hides = (elevation: number) => {
@@ -114,7 +119,7 @@ export function findHorizons(out: Openness, walker: ClothWalker, patch: Patch, s
       return blocked(walker, patch, c * cx, c * cy, side * Math.sin(elevation));
     };
     if (!hides(lo)) {
-      out.horizon[k] = Math.sin(lo === LEAST_ELEVATION ? 0 : lo - 0.03);
+      out.horizon[k] = lo === LEAST_ELEVATION ? 0 : UNKNOWN;
       seen = true;
       continue;
     }
@@ -122,7 +127,7 @@ export function findHorizons(out: Openness, walker: ClothWalker, patch: Patch, s
     if (up > 0.02) {
       zenith ??= hides(hi);
       if (zenith) {
-        out.horizon[k] = 1;
+        out.horizon[k] = HIDDEN;
         continue;
       }
     } else {
@@ -133,10 +138,34 @@ export function findHorizons(out: Openness, walker: ClothWalker, patch: Patch, s
       if (hides(middle)) lo = middle;
       else hi = middle;
     }
-    out.horizon[k] = Math.sin(0.5 * (lo + hi));
+    out.horizon[k] = Math.min(Math.PI / 2, 0.5 * (lo + hi));
     seen = true;
   }
+  fillUnknown(out.horizon);
   return seen;
+}
+
+/**
+ * Where a patch's own tangent plane stands higher than any neighbour, neighbours do not matter, but what stands there is
+ * mixed into azimuths beside it: they are taken to go on from the nearest known ones.
+ */
+function fillUnknown(horizon: Float64Array): void {
+  known.set(horizon);
+  for (let k = 0; k < HORIZONS; k++) {
+    if (known[k] !== UNKNOWN) continue;
+    let sum = 0;
+    let weights = 0;
+    for (const way of [1, HORIZONS - 1]) {
+      for (let step = 1; step < HORIZONS; step++) {
+        const there = known[(k + step * way) % HORIZONS];
+        if (there === UNKNOWN) continue;
+        sum += there / step;
+        weights += 1 / step;
+        break;
+      }
+    }
+    horizon[k] = weights > 0 ? sum / weights : 0;
+  }
 }
 
 /** The light of the room by rays spread with the cosine about the normal (golden-ratio lattice, shifted by patch). */
