@@ -3,7 +3,7 @@
 #include "../common/encode.glsl"
 #include "view.glsl"
 #include "walk.glsl"
-#include "light.glsl"
+#include "roomRay.glsl"
 #include "../yarn/plies.glsl"
 
 uniform highp sampler2D uId;
@@ -33,9 +33,10 @@ void main() {
     vec3 axis = decodeAxis(texelFetch(uAxis, texel, 0), swell);
     ThreadPlace place = threadPlaceAt(kind, index, at, normal, axis, swell);
     Optics optics = opticsAt(strandTexel(place, texelFetch(uMaterialTable, tableAt(place.material * MATERIAL_TEXELS), 0)));
+    vec3 tangent = fibreTangent(axis, normal, optics.fibreAngle);
+    if (asksByLobe(optics)) direction = lobeRoomDirection(pixel, optics, normal, tangent, -ray.direction);
     if (optics.kind != SURFACE_FIBRE) {
       vec3 leant = normal;
-      vec3 tangent = fibreTangent(axis, normal, optics.fibreAngle);
       leanFacets(place, optics, leant, tangent);
       direction = mirrorDirection(pixel, towardsEye(leant, ray.direction), -ray.direction, optics.surfaceWidth);
     }

@@ -2,22 +2,30 @@
 
 const float PI = 3.141592653589793;
 
-// Light that the flanks of neighbours pass on, where room or window is hidden: share of a facing card's light that
-// reaches a neighbour in a crevice. Touching round threads see 2/pi of the sky on average; a second bounce adds a little.
-const float CREVICE_LIGHT = 0.62;
+bool mirrorsLight(int material) {
+  int optics = material * MATERIAL_TEXELS + MATERIAL_HEADER_TEXELS + 1;
+  return int(texelFetch(uMaterialTable, tableAt(optics), 0).x) != SURFACE_FIBRE;
+}
 
 vec3 meanReflectance(int material) {
   return texelFetch(uMaterialTable, tableAt(material * MATERIAL_TEXELS + 1), 0).yzw;
 }
 
-// Share of the window's light that comes round a neighbour of this reflectance which hides it.
-vec3 windowPassedOn(vec3 reflectance) {
-  return 0.18 * reflectance;
-}
+// Shares of room and window that reach what a thread shows its neighbours, and of its light that its like returns to it:
+// they follow the traced reference (docs/decisions.md).
+const float NEIGHBOUR_ROOM = 0.6;
+const float NEIGHBOUR_WINDOW = 0.5;
+const float NEIGHBOUR_AGAIN = 0.4;
+const float NEIGHBOUR_FILM = 0.4;
 
-// Radiance of a neighbour that hides the room.
-vec3 roomPassedOn(vec3 reflectance) {
-  return reflectance * CREVICE_LIGHT * (uSkyLight * SKY_MEAN + 0.5 * uKeyLight);
+// Radiance of a neighbour that hides the room in a direction (0: any). What shows of it faces the asker and out of the
+// cloth; film mirrors the room, whatever it faces. Where it hides the window nothing passes: that light is here.
+vec3 neighbourRadiance(vec3 reflectance, bool mirrors, vec3 direction, float side) {
+  if (mirrors) return reflectance * NEIGHBOUR_FILM * (uSkyLight * SKY_MEAN + 0.5 * uKeyLight);
+  vec3 facing = normalize(vec3(0.0, 0.0, side) - direction);
+  float room = NEIGHBOUR_ROOM * uSkyLight * skyIrradiance(facing);
+  float window = NEIGHBOUR_WINDOW * uKeyLight * max(0.0, dot(facing, uKeyTowards));
+  return reflectance * (room + window) / (1.0 - NEIGHBOUR_AGAIN * reflectance);
 }
 
 // Radiance towards the eye of the window's light from a direction; uKeyLight is its irradiance square on, over pi.

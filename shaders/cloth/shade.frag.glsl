@@ -2,7 +2,7 @@
 #include "../common/encode.glsl"
 #include "view.glsl"
 #include "extra.glsl"
-#include "light.glsl"
+#include "roomRay.glsl"
 #include "../yarn/plies.glsl"
 #include "../scatter/scatter.glsl"
 #include "lit.glsl"
@@ -58,6 +58,8 @@ vec3 shadePixel() {
   vec3 through;
   Scattered albedo = scatterAlbedo(optics, rho, view, through);
   vec3 all = albedo.surface + albedo.volume + through;
+  // What plies and bundles of fibres hide of the light, they light by one another: white yarn loses none.
+  vec3 hidden = yarn.open / (1.0 - all * (1.0 - yarn.open));
   bool mirrors = optics.kind != SURFACE_FIBRE;
   float side = ray.direction.z < 0.0 ? 1.0 : -1.0;
   float opening = openingAt(at, smoothNormal, side);
@@ -74,7 +76,7 @@ vec3 shadePixel() {
   ivec2 pixel = ivec2(gl_FragCoord.xy + uPixelOffset);
   int light = uLit == 0 ? LIGHT_NOT_ASKED : int(bytesOf(texelFetch(uLight, texel, 0)).x);
   int asked = light == LIGHT_NOT_ASKED ? ASKS_NOTHING : lightAsked(pixel);
-  if (asked == ASKS_NOTHING) return yarn.open * (room + window);
+  if (asked == ASKS_NOTHING) return hidden * (room + window);
 
   // A ray's answer corrects the estimate by as much as they differ, times the samples it speaks for: the mean over
   // samples is the rays' alone, and the first of them already look like the last.
@@ -82,20 +84,32 @@ vec3 shadePixel() {
   vec3 answer;
   if (asked == ASKS_WINDOW) {
     vec3 direction = lightDirection(pixel, smoothNormal, asked);
-    vec3 passed = open ? vec3(1.0) : windowPassedOn(meanReflectance(light - LIGHT_MATERIAL));
-    answer = scatteredBy(optics, rho, view, n, direction) * passed - window;
+    answer = (open ? scatteredBy(optics, rho, view, n, direction) : vec3(0.0)) - window;
   } else {
-    vec3 direction = mirrors
-      ? mirrorDirection(pixel, n, toEye, optics.surfaceWidth)
-      : lightDirection(pixel, smoothNormal, asked);
-    // Rays are spread about the section's normal; a bent normal weighs them anew.
-    float weight = mirrors ? 1.0 : min(2.0, max(0.0, dot(n, direction)) / max(dot(smoothNormal, direction), 0.05));
+    // Rays are spread about the section's normal; a bent normal weighs them anew. What it would throw below the section's
+    // own surface is thrown back up: cosines spread about one normal keep (1 + cos of the bend) / 2 about the other.
+    float kept = 0.5 + 0.5 * dot(n, smoothNormal);
+    vec3 direction;
+    vec3 weight = all;
+    if (mirrors) {
+      direction = mirrorDirection(pixel, n, toEye, optics.surfaceWidth);
+    } else if (asksByLobe(optics)) {
+      vec3 tangent = fibreTangent(axis, smoothNormal, optics.fibreAngle);
+      direction = lobeRoomDirection(pixel, optics, smoothNormal, tangent, toEye);
+      Scattered f = scatterLight(optics, rho, view, direction);
+      float pdf = max(1e-4, lobeRoomPdf(optics, smoothNormal, tangent, toEye, direction));
+      weight = min(vec3(4.0), (f.surface + f.volume) * max(0.0, dot(n, direction)) / pdf) / kept + through;
+    } else {
+      direction = lightDirection(pixel, smoothNormal, asked);
+      weight *= min(2.0, max(0.0, dot(n, direction)) / max(dot(smoothNormal, direction), 0.05)) / kept;
+    }
+    int met = light - LIGHT_MATERIAL;
     vec3 incoming = open
       ? vec3(uSkyLight * skyRadiance(direction))
-      : roomPassedOn(meanReflectance(light - LIGHT_MATERIAL));
-    answer = all * incoming * weight - room;
+      : neighbourRadiance(meanReflectance(met), mirrorsLight(met), direction, side);
+    answer = incoming * weight - room;
   }
-  return yarn.open * (room + window + float(ASK_EVERY) * answer);
+  return hidden * (room + window + float(ASK_EVERY) * answer);
 }
 
 void main() {
