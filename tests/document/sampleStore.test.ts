@@ -140,7 +140,7 @@ describe('history', () => {
     while (undone < 200 && store.undo()) undone++;
     expect(undone).toBe(200);
     expect(store.state.getState().sample.picks[0].passes[0].strands).toEqual([shelf[50 % 4]]);
-  });
+  }, 240_000);
 
   test('keeps within its byte budget by forgetting the oldest steps, never the newest', () => {
     const budget = 200_000;
