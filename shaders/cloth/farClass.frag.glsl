@@ -3,17 +3,27 @@
 #include "buffers.glsl"
 #include "view.glsl"
 #include "farTables.glsl"
-#include "light.glsl"
+#include "roomRay.glsl"
 #include "../yarn/plies.glsl"
 #include "../scatter/scatter.glsl"
 #include "lit.glsl"
 
 layout(location = 0) out highp vec4 outColour;
 
-// Sine of elevation over which a horizon fades at the least: what its search leaves unknown.
+// Elevation over which a horizon fades at the least, rad: what its search leaves unknown.
 const float HORIZON_FADE = 0.03;
+// The same for where the surface lobe of fibres looks, which is a cone as wide as a hand.
+const float LOBE_FADE = 0.5;
 // Standard deviation of tilt within a surfel, rad: surfels of a thread lie about so far apart.
-const float SURFEL_TILT = 0.06;
+const float SURFEL_TILT = 0.03;
+
+// What a crossing's threads show one another.
+struct Beside {
+  vec3 warp;
+  vec3 weft;
+  bool warpMirrors;
+  bool weftMirrors;
+};
 
 vec3 nodeTowardsEye(int node) {
   if (uTanPerPixel == 0.0) return -uForward;
@@ -23,7 +33,15 @@ vec3 nodeTowardsEye(int node) {
   return normalize(uEye - vec3(endX(near.x), lineY(near.y), 0.5 * (uBoundsMin.z + uBoundsMax.z)));
 }
 
-vec3 litSurfel(FarSurfel s, int material, int counter, vec3 toEye, float side, vec3 warpBeside, vec3 weftBeside) {
+// Radiance of what hides the room from a surfel in a direction.
+vec3 besideRadiance(Beside beside, FarSurfel s, vec3 direction, float side) {
+  float onWarp = clamp(s.more.x / max(1e-4, 1.0 - s.open.w), 0.0, 1.0);
+  vec3 warp = neighbourRadiance(beside.warp, beside.warpMirrors, direction, side);
+  vec3 weft = neighbourRadiance(beside.weft, beside.weftMirrors, direction, side);
+  return mix(weft, warp, onWarp);
+}
+
+vec3 litSurfel(FarSurfel s, int material, int counter, vec3 toEye, float side, Beside beside) {
   vec4 header = texelFetch(uMaterialTable, tableAt(material * MATERIAL_TEXELS), 0);
   vec3 rho = meanReflectance(material);
   // Strands take turns from surfel to surfel.
@@ -32,28 +50,52 @@ vec3 litSurfel(FarSurfel s, int material, int counter, vec3 toEye, float side, v
   vec3 n = s.normalArea.xyz;
   vec3 t = fibreTangent(s.axisFamily.xyz, n, optics.fibreAngle);
   bool mirrors = optics.kind != SURFACE_FIBRE;
-  float tilt = mirrors ? length(vec2(optics.facetTilt, SURFEL_TILT)) : SURFEL_TILT;
-  float halfAngle = acos(uKeyCosHalfAngle);
-  ScatterView view = scatterView(optics, n, t, toEye, tilt);
+  // Each surfel stands for one facet.
+  if (optics.facetTilt > 0.0) {
+    leanFrame(n, t, facetTilt(counter, 0.5 * optics.facetLengthMm, optics.facetLengthMm, optics.facetTilt));
+    n = towardsEye(n, -toEye);
+    t = normalize(t - dot(t, n) * n);
+  }
+  ScatterView view = scatterView(optics, n, t, toEye, SURFEL_TILT);
   vec3 through;
   Scattered albedo = scatterAlbedo(optics, rho, view, through);
   vec3 all = albedo.surface + albedo.volume + through;
 
-  float blocked = max(1e-4, 1.0 - s.open.w);
-  vec3 beside = mix(weftBeside, warpBeside, clamp(s.more.x / blocked, 0.0, 1.0));
-  vec3 passedOn = neighbourRadiance(beside, mirrors, vec3(0.0), side);
-  vec3 incoming;
+  vec3 room;
   if (mirrors) {
     vec3 mirrored = reflect(-toEye, n);
-    float open = farOpen(s, mirrored, side, max(HORIZON_FADE, tilt));
-    incoming = mix(passedOn, vec3(uSkyLight * skyRadiance(mirrored)), open);
+    float open = farOpen(s, mirrored, side, max(HORIZON_FADE, optics.surfaceWidth));
+    room = all * mix(besideRadiance(beside, s, mirrored, side), vec3(uSkyLight * skyRadiance(mirrored)), open);
   } else {
-    incoming = uSkyLight * (SKY_MEAN * s.open.w + SKY_SWING * dot(s.open.xyz, uSkyAxis)) + (1.0 - s.open.w) * passedOn;
+    // Cosines about the normal have the mean direction 2/3 n; what is not open of it is hidden.
+    vec3 hiddenMean = (2.0 / 3.0) * n - s.open.xyz;
+    vec3 hiddenAt = dot(hiddenMean, hiddenMean) > 1e-6 ? normalize(hiddenMean) : n;
+    vec3 even = vec3(uSkyLight * (SKY_MEAN * s.open.w + SKY_SWING * dot(s.open.xyz, uSkyAxis)));
+    even += (1.0 - s.open.w) * besideRadiance(beside, s, hiddenAt, side);
+    vec3 lobed = even;
+    if (asksByLobe(optics)) {
+      vec3 lobe = surfaceLobeMean(n, t, view.fibre);
+      vec3 lobeAt = normalize(lobe);
+      float open = farOpen(s, lobeAt, side, LOBE_FADE);
+      lobed = mix(besideRadiance(beside, s, lobeAt, side), vec3(uSkyLight * skyInLobe(lobe)), open);
+    }
+    room = (albedo.volume + through) * even + albedo.surface * lobed;
   }
-  float open = farOpen(s, uKeyTowards, side, max(HORIZON_FADE, halfAngle));
-  ScatterView wide = scatterView(optics, n, t, toEye, length(vec2(tilt, 0.25 * halfAngle)));
-  vec3 window = scatteredBy(optics, rho, wide, n, uKeyTowards) * open;
-  return all * incoming + window;
+
+  float halfAngle = acos(uKeyCosHalfAngle);
+  vec3 direction = uKeyTowards;
+  float fade = max(HORIZON_FADE, halfAngle);
+  if (mirrors) {
+    // Film is too sharp for one direction and a wider lobe: directions over the window's cap, one a surfel.
+    vec2 u = fract(0.5 + float(counter) * vec2(0.7548776662466927, 0.5698402909980532));
+    float cosine = mix(1.0, uKeyCosHalfAngle, u.x);
+    float sine = sqrt(max(0.0, 1.0 - cosine * cosine));
+    direction = basisAbout(uKeyTowards) * vec3(sine * cos(FAR_TURN * u.y), sine * sin(FAR_TURN * u.y), cosine);
+    fade = HORIZON_FADE;
+  } else {
+    view = scatterView(optics, n, t, toEye, length(vec2(SURFEL_TILT, 0.25 * halfAngle)));
+  }
+  return room + scatteredBy(optics, rho, view, n, direction) * farOpen(s, direction, side, fade);
 }
 
 void main() {
@@ -61,9 +103,12 @@ void main() {
   vec3 toEye = nodeTowardsEye(int(gl_FragCoord.y));
   float side = toEye.z < 0.0 ? -1.0 : 1.0;
   vec4 spans = texelFetch(uFarClassTable, tableAt(index * CLASS_TEXELS), 0);
-  vec4 materials = texelFetch(uFarClassTable, tableAt(index * CLASS_TEXELS + 1), 0);
-  vec3 warpBeside = texelFetch(uFarClassTable, tableAt(index * CLASS_TEXELS + 2), 0).rgb;
-  vec3 weftBeside = texelFetch(uFarClassTable, tableAt(index * CLASS_TEXELS + 3), 0).rgb;
+  ivec2 materials = ivec2(texelFetch(uFarClassTable, tableAt(index * CLASS_TEXELS + 1), 0).xy);
+  Beside beside;
+  beside.warp = texelFetch(uFarClassTable, tableAt(index * CLASS_TEXELS + 2), 0).rgb;
+  beside.weft = texelFetch(uFarClassTable, tableAt(index * CLASS_TEXELS + 3), 0).rgb;
+  beside.warpMirrors = mirrorsLight(materials.x);
+  beside.weftMirrors = mirrorsLight(materials.y);
   int first = int(side > 0.0 ? spans.x : spans.z);
   int count = int(side > 0.0 ? spans.y : spans.w);
   vec2 factor = farViewFactor(toEye);
@@ -76,8 +121,7 @@ void main() {
     bool isWarp = s.axisFamily.w > 0.5;
     float shown = s.normalArea.w * facing * farOpen(s, toEye, side, HORIZON_FADE) * (isWarp ? factor.x : factor.y);
     if (shown <= 0.0) continue;
-    int material = int(isWarp ? materials.x : materials.y);
-    sum += shown * vec4(litSurfel(s, material, k, toEye, side, warpBeside, weftBeside), 1.0);
+    sum += shown * vec4(litSurfel(s, isWarp ? materials.x : materials.y, k, toEye, side, beside), 1.0);
   }
   outColour = sum / max(0.05, abs(toEye.z));
 }
