@@ -8,7 +8,8 @@ const usage = `npm run still -- <sample.json> [options]
   --side face|back|both       which side is seen                (face)
   --view square|turned|raking where it is seen from             (square)
   --size WIDTHxHEIGHT         pixels, 16 to 6000 a side         (900x700)
-  --samples N                 samples a pixel, 1 to 256         (16)
+  --samples N                 samples a pixel, 1 to 256; of a reference, to 4096 (16)
+  --reference                 traced path by path, many bounces: slow, and what the picture is held to
   --light NAME                window|spot|raking|overcast|behind|turning (window)
   --zoom N                    1 shows all of it, 4 a quarter of its width (1)
   --dpi N                     true size at N pixels an inch, all of the cloth where no size is named
@@ -41,6 +42,7 @@ function readArguments() {
         dpi: { type: 'string' },
         ruler: { type: 'boolean', default: false },
         samples: { type: 'string', default: '16' },
+        reference: { type: 'boolean', default: false },
         zoom: { type: 'string', default: '1' },
         light: { type: 'string', default: 'window' },
         out: { type: 'string', default: 'still.png' },
@@ -66,8 +68,9 @@ function readArguments() {
   const asked = values.size ?? (dpi === undefined ? '900x700' : undefined);
   const size = asked === undefined ? [0, 0] : readSize(asked);
   const samples = Number(values.samples);
-  if (!Number.isInteger(samples) || samples < 1 || samples > 256)
-    refuse(`--samples ${values.samples}: a whole number from 1 to 256`);
+  const most = values.reference ? 4096 : 256;
+  if (!Number.isInteger(samples) || samples < 1 || samples > most)
+    refuse(`--samples ${values.samples}: a whole number from 1 to ${most}`);
   const zoom = Number(values.zoom);
   if (!(zoom >= 0.1 && zoom <= 200)) refuse(`--zoom ${values.zoom}: a number from 0.1 to 200`);
   const file = resolve(positionals[0]);
@@ -84,6 +87,7 @@ function readArguments() {
       width: size[0],
       height: size[1],
       samples,
+      reference: values.reference,
       zoom,
       dotsPerInch: dpi,
       ruler: values.ruler,

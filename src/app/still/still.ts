@@ -20,6 +20,8 @@ export interface StillOptions {
   readonly height: number;
   /** Samples a pixel. */
   readonly samples: number;
+  /** Traced path by path, many bounces, instead of drawn as on the table. */
+  readonly reference?: boolean;
   /** 1 shows all of the cloth, 4 a quarter of its width. */
   readonly zoom?: number;
   /** The scale itself, in place of zoom. */
@@ -78,7 +80,7 @@ export async function drawStills(sampleText: string, views: readonly StillOption
         const pose = stillPose(result, { ...options, width: widthPx, height: heightPx }, side);
         mmPerPx = pose.mmPerPx;
         view.setView(clothPose(pose, 1));
-        pictures.push(await view.capture(widthPx, heightPx, options.samples));
+        pictures.push(await view.capture(widthPx, heightPx, options.samples, { reference: options.reference }));
       }
       const png = await sheetPng(pictures, {
         mmPerPx,
