@@ -12,10 +12,10 @@ layout(location = 0) out highp vec4 outColour;
 
 // Elevation over which a horizon fades at the least, rad: what its search leaves unknown.
 const float HORIZON_FADE = 0.03;
-// The same for where the surface lobe of fibres looks, which is a cone as wide as a hand.
-const float LOBE_FADE = 0.5;
+// The same for where lobes of fibres look: about their width.
+const float LOBE_FADE = 0.2;
 // Standard deviation of tilt within a surfel, rad: surfels of a thread lie about so far apart.
-const float SURFEL_TILT = 0.03;
+const float SURFEL_TILT = 0.01;
 
 // What a crossing's threads show one another.
 struct Beside {
@@ -39,6 +39,20 @@ vec3 besideRadiance(Beside beside, FarSurfel s, vec3 direction, float side) {
   vec3 warp = neighbourRadiance(beside.warp, beside.warpMirrors, direction, side);
   vec3 weft = neighbourRadiance(beside.weft, beside.weftMirrors, direction, side);
   return mix(weft, warp, onWarp);
+}
+
+// The room on the cone of directions that mirror the eye's along the fibre, spread by the cosine about it.
+vec3 lobeRadiance(FarSurfel s, vec3 n, vec3 t, vec3 toEye, float side, Beside beside) {
+  float along = dot(toEye, t);
+  float square = sqrt(max(0.0, 1.0 - along * along));
+  vec3 sum = vec3(0.0);
+  for (int k = -1; k <= LOOP(1); k++) {
+    float sine = (2.0 / 3.0) * float(k);
+    vec3 direction = -along * t + square * (sqrt(1.0 - sine * sine) * n + sine * cross(n, t));
+    float open = farOpen(s, direction, side, LOBE_FADE);
+    sum += mix(besideRadiance(beside, s, direction, side), vec3(uSkyLight * skyRadiance(direction)), open);
+  }
+  return sum / 3.0;
 }
 
 vec3 litSurfel(FarSurfel s, int material, int counter, vec3 toEye, float side, Beside beside) {
@@ -73,13 +87,10 @@ vec3 litSurfel(FarSurfel s, int material, int counter, vec3 toEye, float side, B
     vec3 even = vec3(uSkyLight * (SKY_MEAN * s.open.w + SKY_SWING * dot(s.open.xyz, uSkyAxis)));
     even += (1.0 - s.open.w) * besideRadiance(beside, s, hiddenAt, side);
     vec3 lobed = even;
-    if (asksByLobe(optics)) {
-      vec3 lobe = surfaceLobeMean(n, t, view.fibre);
-      vec3 lobeAt = normalize(lobe);
-      float open = farOpen(s, lobeAt, side, LOBE_FADE);
-      lobed = mix(besideRadiance(beside, s, lobeAt, side), vec3(uSkyLight * skyInLobe(lobe)), open);
-    }
-    room = (albedo.volume + through) * even + albedo.surface * lobed;
+    if (asksByLobe(optics)) lobed = lobeRadiance(s, n, t, toEye, side, beside);
+    // What fibres scatter every way takes its light from everywhere.
+    vec3 volume = albedo.volume * mix(lobed, even, asksByLobe(optics) ? optics.isotropy : 1.0);
+    room = volume + through * even + albedo.surface * lobed;
   }
 
   float halfAngle = acos(uKeyCosHalfAngle);
