@@ -17,6 +17,7 @@ export class ClothPane {
   drawnAt = 0;
   private otherSide = false;
   private cloth: ClothPaneSetup['cloth'];
+  private lens: ClothPaneSetup['lens'];
   private pose: ClothPose;
   private walker: ClothWalker | undefined;
 
@@ -32,12 +33,17 @@ export class ClothPane {
   }
 
   /** Draws anew only where the picture itself is another. */
-  arrange({ frame, clip, cloth, otherSide = false }: ClothPaneSetup): void {
+  arrange({ frame, clip, cloth, otherSide = false, lens }: ClothPaneSetup): void {
     const sameSize = frame.width === this.frame.width && frame.height === this.frame.height;
     this.frame = frame;
     this.clip = clip;
-    if (sameSize && otherSide === this.otherSide && cloth === this.cloth) return;
+    const sameLens =
+      lens?.closer === this.lens?.closer &&
+      lens?.centreMm[0] === this.lens?.centreMm[0] &&
+      lens?.centreMm[1] === this.lens?.centreMm[1];
+    if (sameSize && sameLens && otherSide === this.otherSide && cloth === this.cloth) return;
     this.otherSide = otherSide;
+    this.lens = lens;
     this.setPose(this.pose);
     if (cloth !== this.cloth) {
       this.cloth = cloth;
@@ -50,7 +56,14 @@ export class ClothPane {
 
   setPose(pose: ClothPose): void {
     this.pose = pose;
-    this.scene.pose = this.otherSide ? { ...pose, turnedOver: !pose.turnedOver } : pose;
+    const { lens } = this;
+    const turnedOver = this.otherSide ? !pose.turnedOver : pose.turnedOver;
+    const near = lens && { centreMm: lens.centreMm, pixelsPerMm: pose.pixelsPerMm * lens.closer };
+    this.scene.pose = { ...pose, turnedOver, ...near };
+  }
+
+  get isLens(): boolean {
+    return this.lens !== undefined;
   }
 
   /** Whether a point of the canvas (device pixels from its top left) shows this picture. */

@@ -112,6 +112,8 @@ export interface ClothPaneSetup {
   readonly cloth?: PackedCloth | null;
   /** Half a turn more about the cloth's vertical than the view's pose: the other side. */
   readonly otherSide?: boolean;
+  /** A lens: this point of the cloth (mm) in the middle, that many times nearer, and sharp at any distance. */
+  readonly lens?: { readonly centreMm: readonly [number, number]; readonly closer: number };
 }
 
 /** What ClothView offers; see clothView.ts. */

@@ -56,7 +56,7 @@ export const LIGHTS: Readonly<Record<LightName, NamedLight>> = {
   },
   raking: {
     name: 'raking',
-    title: 'Raking',
+    title: 'Raking lamp',
     where: 'a lamp low at the left side, for relief',
     illuminant: 'CIE A',
     lux: 500,

@@ -60,7 +60,7 @@ export class PaneSet {
       Object.assign(pane.scene, { light, background, backLit });
       pane.setPose(pose);
       sampler.moving = this.moving;
-      sampler.heldAtMm = this.heldAtMm ?? undefined;
+      sampler.heldAtMm = pane.isLens ? undefined : (this.heldAtMm ?? undefined);
       if (this.samples !== undefined) sampler.samples = this.samples;
       if (sampler.mostScale === mostScale) continue;
       sampler.mostScale = mostScale;

@@ -1,6 +1,7 @@
 import axe from 'axe-core';
 import { afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { page } from 'vitest/browser';
+import { showKept } from '#app/model/beside.ts';
 import { setBeat } from '#document/commands/beatCommands.ts';
 import { smallSample } from '#tests/document/smallSample.ts';
 import { type LaidTable, layTable, until } from './layTable.tsx';
@@ -78,6 +79,27 @@ const states: readonly { readonly name: string; readonly open: () => Promise<voi
       const buttons = [...document.querySelectorAll<HTMLElement>('.versions button')];
       buttons.find(({ textContent }) => textContent === 'Name…')!.click();
       await there('.version-name');
+    },
+  },
+  {
+    name: 'a cloth split in two and held at a distance by lightness alone, under a lens and a turning light',
+    async open() {
+      ui().show('split');
+      ui().holdAt(2000);
+      ui().showLightness(true);
+      ui().holdLens({ xPx: 60, yPx: 60 });
+      ui().prefer({ light: 'turning' });
+      await there('.split-edge');
+      await there('.lens');
+      await until('the light can be turned', () => document.body.textContent!.includes('Turn the light'));
+    },
+  },
+  {
+    name: 'versions beside the sample',
+    async open() {
+      showKept(laid.table.ui, laid.table.samples.state.getState().sample);
+      await there('.kept-table tbody');
+      await there('.pane-word select');
     },
   },
   {

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { type Pane, paneAt, panesOf, poseFrom, poseIn, type Shown } from '#app/model/panes.ts';
+import { lensOf } from '#app/model/lens.ts';
+import { lensBox, type Pane, paneAt, panesOf, poseFrom, poseIn, type Shown } from '#app/model/panes.ts';
 import { clothPointAt, type Pose, panned, screenPointOf } from '#app/model/pose.ts';
 
 const panels = [
@@ -64,4 +65,38 @@ it('a hand moves the cloth along with it on either side', () => {
     expect(yPx).toBeCloseTo(80, 6);
     expect(poseFrom(pane, before).yawRad).toBeCloseTo(pose.yawRad, 12);
   }
+});
+
+describe('the lens', () => {
+  it('stays within its panel, its middle under the hand where there is room', () => {
+    for (const panel of panels) {
+      const middle = lensBox(panel, panel.widthPx / 2, panel.heightPx / 2);
+      expect(Math.abs(middle.xPx + middle.widthPx / 2 - panel.widthPx / 2)).toBeLessThanOrEqual(1);
+      for (const [x, y] of [
+        [0, 0],
+        [panel.widthPx, panel.heightPx],
+      ]) {
+        const { xPx, yPx, widthPx, heightPx } = lensBox(panel, x, y);
+        expect(Math.min(xPx, yPx)).toBeGreaterThanOrEqual(0);
+        expect(xPx + widthPx).toBeLessThanOrEqual(panel.widthPx);
+        expect(yPx + heightPx).toBeLessThanOrEqual(panel.heightPx);
+      }
+    }
+  });
+
+  it('shows the point of the cloth that is under the hand, on either side', () => {
+    const panel = { widthPx: 802, heightPx: 300 };
+    const size = { widthPx: 400, heightPx: 300 };
+    const pose: Pose = { targetXMm: 3, targetYMm: 4, yawRad: 0.4, pitchRad: -0.2, mmPerPx: 0.2 };
+    const panes = panesOf('sides', panel, 0.5, 1);
+    for (const pane of panes) {
+      const lensAt = { xPx: pane.frame.xPx + 120, yPx: 90 };
+      const { centreMm, pane: below } = lensOf({ lensAt, panel, panes, pose, size })!;
+      expect(below).toBe(pane);
+      const { xPx, yPx } = screenPointOf(poseIn(pane, pose), size, centreMm[0], centreMm[1]);
+      expect(xPx).toBeCloseTo(120, 6);
+      expect(yPx).toBeCloseTo(90, 6);
+    }
+    expect(lensOf({ lensAt: undefined, panel, panes, pose, size })).toBeUndefined();
+  });
 });

@@ -111,6 +111,25 @@ describe('lightness only', () => {
   });
 });
 
+describe('the lens', () => {
+  it('is taken up by key or button, goes with the pointer and with Alt and arrows, and leaves the pose alone', async () => {
+    await userEvent.keyboard('z');
+    const { pose, size } = ui();
+    expect(ui().lensAt).toEqual({ xPx: size.widthPx / 2, yPx: size.heightPx / 2 });
+    const panel = page.getByRole('application');
+    await userEvent.hover(panel, { position: { x: 40, y: 50 } });
+    expect(Math.abs(ui().lensAt!.xPx - 40)).toBeLessThanOrEqual(1);
+    (panel.element() as HTMLElement).focus();
+    await userEvent.keyboard('{Alt>}{ArrowRight}{/Alt}');
+    expect(Math.abs(ui().lensAt!.xPx - 60)).toBeLessThanOrEqual(1);
+    expect(ui().pose).toBe(pose);
+    await until('its rim is there', () => document.querySelector('.lens') !== null);
+    await laid.automation.whenSettled();
+    await userEvent.click(page.getByRole('button', { name: /Lens/ }));
+    expect(ui().lensAt).toBeUndefined();
+  });
+});
+
 describe('both sides', () => {
   const words = () => [...document.querySelectorAll('.pane-word')].map(({ textContent }) => textContent);
 
@@ -173,7 +192,7 @@ describe('versions kept beside', () => {
     expect(told.some((name) => name.startsWith('Length'))).toBe(true);
     // The same warp in the same reed.
     expect(told.some((name) => name.startsWith('Ends') || name.startsWith('Width'))).toBe(false);
-    expect(document.querySelector('.pane-word')!.textContent).toBe('On the table, face');
+    expect(document.querySelector('.pane-word')!.textContent).toBe('On the table');
     const chooser = page.getByRole('combobox', { name: 'Version in picture 2' });
     expect((chooser.element() as HTMLSelectElement).value).toBe('looser');
     // Under one pose the looser cloth is longer: 12 picks reach farther down and up the picture.

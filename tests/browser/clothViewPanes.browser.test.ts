@@ -167,6 +167,34 @@ describe('a cloth held away from the eye', () => {
     expect(stripeStrength(await settledCanvas())).toBeCloseTo(sharp, 9);
   });
 
+  test('is sharp and near under a lens, whatever the distance', async () => {
+    const side = 32;
+    const lens = { centreMm: [13, 15] as const, closer: 3 };
+    view.setPanes([]);
+    view.setView({ ...level, centreMm: lens.centreMm, pixelsPerMm: 7 * lens.closer });
+    const near = await view.capture(side, side, 5);
+    view.setView(level);
+    view.setLook({ heldAtMm: 5000 });
+    view.setPanes([
+      { frame: { x: 0, y: 0, width, height } },
+      { frame: { x: 40, y: 20, width: side, height: side }, lens },
+    ]);
+    const canvas = await settledCanvas();
+    let most = 0;
+    for (let y = 0; y < side; y++) {
+      for (let x = 0; x < side; x++) {
+        const shown = canvas[((height - 1 - 20 - y) * width + 40 + x) * 4];
+        most = Math.max(most, Math.abs(shown - near.pixels[(y * side + x) * 4]));
+      }
+    }
+    expect(most).toBeLessThanOrEqual(ROUNDING);
+    // A thread is named where the lens shows it, not where it lies without the lens.
+    const middle = view.pick(40 + side / 2, 20 + side / 2)!;
+    expect(Math.hypot(middle.pointMm[0] - lens.centreMm[0], middle.pointMm[1] - lens.centreMm[1])).toBeLessThan(0.1);
+    view.setPanes([]);
+    view.setLook({ heldAtMm: null });
+  });
+
   test('shown by lightness alone is grey, of the same L* as the colours', async () => {
     view.setCloth(cloth);
     view.setView({ ...pose, turnedOver: false });

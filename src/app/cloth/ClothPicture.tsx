@@ -1,6 +1,7 @@
 import { useFrame, useThree } from '@react-three/fiber';
 import { useEffect, useRef } from 'react';
 import { clothPose } from '#app/model/clothPose.ts';
+import { type Lens, lensOf } from '#app/model/lens.ts';
 import { lightOf, turnSince } from '#app/model/lighting.ts';
 import type { Pane, PaneBox } from '#app/model/panes.ts';
 import type { TableModel } from '#app/model/tableModel.ts';
@@ -56,7 +57,12 @@ export function ClothPicture({ table }: { readonly table: TableModel }) {
         const cloth = pane.cloth === 0 ? undefined : (cloths[pane.cloth - 1]?.result?.packed ?? null);
         return paneSetup(pane, cloth, gl.getPixelRatio());
       });
-      view.setPanes(shown === 'one' ? [] : setups);
+      const lens = lensOf(ui.getState());
+      if (shown === 'one' && !lens) view.setPanes([]);
+      else
+        view.setPanes(
+          lens ? [...setups, lensSetup(lens, setups[panes.indexOf(lens.pane)], gl.getPixelRatio())] : setups,
+        );
     };
     const fitPose = () => view.setView(clothPose(ui.getState().pose, gl.getPixelRatio()));
     const takeCloth = () => {
@@ -71,7 +77,9 @@ export function ClothPicture({ table }: { readonly table: TableModel }) {
 
     const stopUi = ui.subscribe((now, before) => {
       if (now.panel !== before.panel) fitSize();
-      if (now.panes !== before.panes) arrange();
+      const lensMoved = now.lensAt !== before.lensAt || (now.lensAt !== undefined && now.pose !== before.pose);
+      if (now.panes !== before.panes || lensMoved) arrange();
+      if (lensMoved) again();
       if (now.pose !== before.pose || now.size !== before.size) fitPose();
       if (now.heldAtMm !== before.heldAtMm || now.lightnessOnly !== before.lightnessOnly) {
         view.setLook({ heldAtMm: now.heldAtMm, lightnessOnly: now.lightnessOnly });
@@ -132,6 +140,12 @@ export function ClothPicture({ table }: { readonly table: TableModel }) {
 /** A picture of the page as the view takes it, in device pixels. */
 function paneSetup({ frame, clip, otherSide }: Pane, cloth: ClothPaneSetup['cloth'], ratio: number): ClothPaneSetup {
   return { frame: deviceRect(frame, ratio), clip: clip && deviceRect(clip, ratio), otherSide, cloth };
+}
+
+/** The lens lies over its picture, and shows the same cloth and side. */
+function lensSetup({ box, centreMm, closer }: Lens, below: ClothPaneSetup, ratio: number): ClothPaneSetup {
+  const { cloth, otherSide } = below;
+  return { frame: deviceRect(box, ratio), cloth, otherSide, lens: { centreMm, closer } };
 }
 
 function deviceRect({ xPx, yPx, widthPx, heightPx }: PaneBox, ratio: number): PaneRect {

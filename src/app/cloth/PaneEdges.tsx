@@ -1,7 +1,7 @@
 import { type CSSProperties, type KeyboardEvent, type PointerEvent, useRef } from 'react';
 import { useStore } from 'zustand';
 import { putBeside } from '#app/model/beside.ts';
-import { type Pane, type PaneBox, poseIn } from '#app/model/panes.ts';
+import { lensBox, type Pane, type PaneBox, poseIn } from '#app/model/panes.ts';
 import { sideOf } from '#app/model/pose.ts';
 import { useTable, useTableState } from '#app/model/tableContext.ts';
 
@@ -10,12 +10,12 @@ export function PaneEdges() {
   const shown = useTableState((state) => state.shown);
   const panes = useTableState((state) => state.panes);
   const picture = useTableState((state) => state.picture);
-  if (shown === 'one' || picture === 'impossible') return null;
+  const lensed = useTableState((state) => state.lensAt !== undefined);
+  if ((shown === 'one' && !lensed) || picture === 'impossible') return null;
   return (
     <div className="pane-edges">
-      {panes.map((pane, k) => (
-        <PaneWord key={k} pane={pane} />
-      ))}
+      {shown !== 'one' && panes.map((pane, k) => <PaneWord key={k} pane={pane} />)}
+      {lensed && <LensEdge />}
       {shown === 'split' && <SplitEdge />}
     </div>
   );
@@ -23,6 +23,14 @@ export function PaneEdges() {
 
 function boxStyle({ xPx, yPx, widthPx, heightPx }: PaneBox): CSSProperties {
   return { left: xPx, top: yPx, width: widthPx, height: heightPx };
+}
+
+/** The rim of the lens; the hand below it moves it, so it takes no pointer itself. */
+function LensEdge() {
+  const lensAt = useTableState((state) => state.lensAt);
+  const panel = useTableState((state) => state.panel);
+  if (!lensAt) return null;
+  return <div className="lens" style={boxStyle(lensBox(panel, lensAt.xPx, lensAt.yPx))} />;
 }
 
 function PaneWord({ pane }: { readonly pane: Pane }) {
@@ -34,7 +42,7 @@ function PaneWord({ pane }: { readonly pane: Pane }) {
       {pane.cloth > 0 ? (
         <KeptWord place={pane.cloth - 1} />
       ) : (
-        <p className="pane-word">{shown === 'kept' ? `On the table, ${side}` : sideWord}</p>
+        <p className="pane-word">{shown === 'kept' ? `On the table${side === 'back' ? ', back' : ''}` : sideWord}</p>
       )}
     </div>
   );

@@ -12,6 +12,7 @@ const pxPerWheelLine = 33;
 const keyOrbitPx = 24;
 const keyPanPx = 40;
 const keyZoom = 1.2;
+const keyLensPx = 20;
 
 interface Pointer {
   xPx: number;
@@ -58,8 +59,15 @@ export function useClothGestures(panelRef: RefObject<HTMLElement | null>, ui: Ta
 
     const onPointerMove = (event: PointerEvent) => {
       const old = pointers.get(event.pointerId);
-      if (!old) return;
       const now = placeOf(event);
+      // The lens goes with a pointer that holds nothing, and with a finger in place of tilting.
+      const { lensAt, holdLens } = ui.getState();
+      if (lensAt && (!old || (event.pointerType === 'touch' && pointers.size === 1))) {
+        holdLens(now);
+        if (old) pointers.set(event.pointerId, now);
+        return;
+      }
+      if (!old) return;
       pointers.set(event.pointerId, now);
       const dx = now.xPx - old.xPx;
       const dy = now.yPx - old.yPx;
@@ -101,7 +109,7 @@ export function useClothGestures(panelRef: RefObject<HTMLElement | null>, ui: Ta
     };
 
     const onKeyDown = (event: KeyboardEvent) => {
-      if (event.altKey || event.ctrlKey || event.metaKey) return;
+      if (event.ctrlKey || event.metaKey) return;
       const arrows: Record<string, [number, number]> = {
         ArrowLeft: [-1, 0],
         ArrowRight: [1, 0],
@@ -110,6 +118,17 @@ export function useClothGestures(panelRef: RefObject<HTMLElement | null>, ui: Ta
       };
       const arrow = arrows[event.key];
       const state = ui.getState();
+      if (event.altKey) {
+        const { lensAt, panel } = state;
+        if (!arrow || !lensAt) return;
+        event.preventDefault();
+        const within = (at: number, most: number) => Math.min(Math.max(at, 0), most);
+        state.holdLens({
+          xPx: within(lensAt.xPx + arrow[0] * keyLensPx, panel.widthPx),
+          yPx: within(lensAt.yPx + arrow[1] * keyLensPx, panel.heightPx),
+        });
+        return;
+      }
       if (arrow && event.shiftKey) {
         state.moveBy((pose, _size, extent) => panned(pose, arrow[0] * keyPanPx, arrow[1] * keyPanPx, extent));
       } else if (arrow) {

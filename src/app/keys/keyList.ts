@@ -1,5 +1,6 @@
 import { showKept } from '#app/model/beside.ts';
 import { distanceWords, standBack } from '#app/model/distance.ts';
+import { takeLens } from '#app/model/lens.ts';
 import { stepLight } from '#app/model/lighting.ts';
 import type { TableModel } from '#app/model/tableModel.ts';
 import { turnOver } from '#app/model/turning.ts';
@@ -48,6 +49,7 @@ export const keyActions: readonly KeyAction[] = [
     single: true,
     run: ({ ui }) => ui.getState().showLightness(!ui.getState().lightnessOnly),
   },
+  { keys: 'z', shown: 'Z', does: 'Lens: threads near at the pointer', single: true, run: ({ ui }) => takeLens(ui) },
   { keys: 'd', shown: 'D', does: 'Draft drawer', single: true, run: ({ ui }) => ui.getState().toggleDrawer() },
   {
     keys: 'c',
@@ -99,6 +101,7 @@ export const keyActions: readonly KeyAction[] = [
 /** Keys that act on whichever part has the focus; listed, not bound here. */
 export const focusedKeys: readonly { readonly where: string; readonly shown: string; readonly does: string }[] = [
   { where: 'Cloth', shown: 'Arrows', does: 'Tilt; with Shift, move along' },
+  { where: 'Cloth', shown: 'Alt arrows', does: 'Move the lens' },
   { where: 'Cloth', shown: '+ −', does: 'Nearer, farther' },
   { where: 'Cloth', shown: 'Home', does: 'Whole cloth in view' },
   { where: 'Split', shown: '← →', does: 'Move the edge between face and back' },

@@ -22,6 +22,18 @@ export interface Pane {
   readonly cloth: number;
 }
 
+/** Side of the lens, and how many times nearer it brings the cloth: a whole cloth's threads become some px wide. */
+export const lensPx = 200;
+export const lensCloser = 6;
+
+/** The lens over a place of the panel: kept within it, no larger than half of it. */
+export function lensBox({ widthPx, heightPx }: PanelSize, xPx: number, yPx: number): PaneBox {
+  const side = Math.max(1, Math.min(lensPx, Math.floor(Math.min(widthPx, heightPx) / 2)));
+  const within = (at: number, most: number) =>
+    Math.round(Math.min(Math.max(at - side / 2, 0), Math.max(most - side, 0)));
+  return { xPx: within(xPx, widthPx), yPx: within(yPx, heightPx), widthPx: side, heightPx: side };
+}
+
 /** At most this many pictures beside each other. */
 export const MOST_BESIDE = 4;
 

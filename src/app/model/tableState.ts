@@ -63,6 +63,8 @@ export interface TableState {
   readonly heldAtMm: number | null;
   /** Greys of the same lightness in place of colours. */
   readonly lightnessOnly: boolean;
+  /** Where the lens is held, px of the panel from its top left; undefined without one. */
+  readonly lensAt: { readonly xPx: number; readonly yPx: number } | undefined;
 
   setPose(pose: Pose): void;
   moveBy(change: (pose: Pose, size: PanelSize, extent: ClothExtent) => Pose): void;
@@ -89,6 +91,7 @@ export interface TableState {
   setLightTurning(turning: boolean): void;
   holdAt(heldAtMm: number | null): void;
   showLightness(lightnessOnly: boolean): void;
+  holdLens(at: TableState['lensAt']): void;
 }
 
 const emptyExtent: ClothExtent = { minXMm: 0, maxXMm: 100, minYMm: 0, maxYMm: 100 };
@@ -127,6 +130,7 @@ export function createTableStore(): TableStore {
     lightTurning: false,
     heldAtMm: null,
     lightnessOnly: false,
+    lensAt: undefined,
 
     setPose: (pose) => set({ pose }),
     moveBy: (change) => {
@@ -177,6 +181,7 @@ export function createTableStore(): TableStore {
     setLightTurning: (lightTurning) => set({ lightTurning }),
     holdAt: (heldAtMm) => set({ heldAtMm }),
     showLightness: (lightnessOnly) => set({ lightnessOnly }),
+    holdLens: (lensAt) => set({ lensAt }),
   }));
 }
 

@@ -1,6 +1,7 @@
 import { useStore } from 'zustand';
 import { showKept } from '#app/model/beside.ts';
 import { distanceAtStop, distanceStops, distanceText, distanceWords, stopAtDistance } from '#app/model/distance.ts';
+import { takeLens } from '#app/model/lens.ts';
 import { chooseLight, stopOrTurnLight, wantsStillness } from '#app/model/lighting.ts';
 import { SHOWN, type Shown } from '#app/model/panes.ts';
 import { useTable, useTableState } from '#app/model/tableContext.ts';
@@ -114,10 +115,9 @@ function DistanceTools() {
           }}
         />
       </label>
-      <output className="distance-word">
-        {heldAtMm === null ? 'as near as drawn' : distanceText(heldAtMm, system)}
-      </output>
-      <kbd>B</kbd>
+      <span className="distance-word">
+        <output>{heldAtMm === null ? 'as near as drawn' : distanceText(heldAtMm, system)}</output> <kbd>B</kbd>
+      </span>
     </fieldset>
   );
 }
@@ -125,6 +125,7 @@ function DistanceTools() {
 function LookTools() {
   const { ui } = useTable();
   const lightnessOnly = useTableState((state) => state.lightnessOnly);
+  const lensed = useTableState((state) => state.lensAt !== undefined);
   return (
     <fieldset className="tools seeing" aria-label="Look">
       <button
@@ -134,6 +135,9 @@ function LookTools() {
         onClick={() => ui.getState().showLightness(!lightnessOnly)}
       >
         Lightness only <kbd>V</kbd>
+      </button>
+      <button type="button" aria-pressed={lensed} aria-keyshortcuts="Z" onClick={() => takeLens(ui)}>
+        Lens <kbd>Z</kbd>
       </button>
     </fieldset>
   );
