@@ -1,4 +1,5 @@
 import * as THREE from 'three';
+import type { FarCloth } from '#engine/packing/far/farTypes.ts';
 import type { PackedCloth } from '#engine/packing/packedCloth.ts';
 import { ClothWalker } from '#engine/packing/walk/walkCloth.ts';
 import { captureCloth, readBuffers } from './capture.ts';
@@ -73,6 +74,13 @@ export class ClothView implements ClothViewApi {
   setCloth(cloth: PackedCloth | null): void {
     this.drawer.setCloth(cloth);
     this.walker = cloth ? new ClothWalker(cloth) : null;
+    this.panes.restartShared();
+  }
+
+  /** What a cloth is from afar, where it is still shown: from then on nothing finer than a pixel is walked. */
+  setFar(cloth: PackedCloth, far: FarCloth): void {
+    if (this.drawer.cloth !== cloth) return;
+    this.drawer.setFar(far);
     this.panes.restartShared();
   }
 

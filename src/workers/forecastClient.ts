@@ -1,4 +1,5 @@
 import type { Progress } from '#engine/cloth/clothTypes.ts';
+import type { FarCloth } from '#engine/packing/far/farTypes.ts';
 import type { ForecastJob, ForecastMessage, ForecastResult } from './protocol.ts';
 
 export interface ForecastHandlers {
@@ -6,6 +7,8 @@ export interface ForecastHandlers {
   /** A preview on the way to the settled cloth. */
   readonly onPartial?: (result: ForecastResult) => void;
   readonly onDone: (result: ForecastResult) => void;
+  /** What the settled cloth is from afar; comes a second or so after it. */
+  readonly onFar?: (far: FarCloth) => void;
   readonly onFailed: (where: string, why: string) => void;
 }
 
@@ -52,6 +55,9 @@ export class ForecastClient {
         break;
       case 'done':
         handlers.onDone(message.result);
+        break;
+      case 'far':
+        handlers.onFar?.(message.far);
         break;
       case 'failed':
         handlers.onFailed(message.where, message.why);

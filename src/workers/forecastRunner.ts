@@ -2,6 +2,7 @@ import { ClothError } from '#engine/cloth/clothError.ts';
 import type { ClothProblem, Progress } from '#engine/cloth/clothTypes.ts';
 import { type ForecastMemory, forecastCloth, type Quality } from '#engine/cloth/forecast/forecastCloth.ts';
 import { clothRegion } from '#engine/cloth/region.ts';
+import { farInSteps } from '#engine/packing/far/buildFar.ts';
 import { packInSteps } from '#engine/packing/packCloth.ts';
 import type { ForecastJob, ForecastMessage, ForecastResult } from './protocol.ts';
 
@@ -65,11 +66,20 @@ export class ForecastRunner {
         const result = await this.work(job, resultOf(job, problem, quality, this.memory), ticket);
         if (result === undefined) return;
         const buffers = new Set<ArrayBuffer>();
-        collectBuffers(result, buffers);
+        // Arrays that are looked at once more here are copied, not handed over.
+        const { packed, ...rest } = result;
+        const looksAgain = quality === 'settled' && job.far === true;
+        collectBuffers(looksAgain ? rest : result, buffers);
         const kind = quality === job.quality ? 'done' : 'partial';
         this.around.post({ kind, jobId, revision, result }, [...buffers]);
         await this.around.breathe();
         if (ticket !== this.ticket) return;
+        if (!looksAgain) continue;
+        const far = await this.work(job, farInSteps(packed), ticket, true);
+        if (far === undefined) return;
+        const farBuffers = new Set<ArrayBuffer>();
+        collectBuffers(far, farBuffers);
+        this.around.post({ kind: 'far', jobId, revision, far }, [...farBuffers]);
       }
     } catch (error) {
       const where = error instanceof ClothError ? error.where : 'forecast';
@@ -78,17 +88,20 @@ export class ForecastRunner {
     }
   }
 
-  private async work(
+  /** @param silent tells nothing of progress */
+  private async work<T>(
     job: ForecastJob,
-    steps: Generator<Progress, ForecastResult>,
+    steps: Generator<Progress, T>,
     ticket: number,
-  ): Promise<ForecastResult | undefined> {
+    silent = false,
+  ): Promise<T | undefined> {
     let chunkStart = this.around.now();
     for (;;) {
       const step = steps.next();
       if (step.done) return step.value;
       if (this.around.now() - chunkStart < CHUNK_MS) continue;
-      this.around.post({ kind: 'progress', jobId: job.jobId, revision: job.revision, progress: step.value }, []);
+      const { jobId, revision } = job;
+      if (!silent) this.around.post({ kind: 'progress', jobId, revision, progress: step.value }, []);
       await this.around.breathe();
       if (ticket !== this.ticket) return undefined;
       chunkStart = this.around.now();

@@ -2,6 +2,7 @@ import type { ClothGeometry, ClothProblem, Progress, SolveResiduals } from '#eng
 import type { Quality } from '#engine/cloth/forecast/forecastCloth.ts';
 import type { Readings } from '#engine/cloth/forecast/readings.ts';
 import type { ClothRegion } from '#engine/cloth/region.ts';
+import type { FarCloth } from '#engine/packing/far/farTypes.ts';
 import type { PackedCloth, YarnMaterial } from '#engine/packing/packedCloth.ts';
 
 /** Asks for a forecast. A job of a newer revision ends those of older ones, which then send nothing more. */
@@ -12,6 +13,8 @@ export interface ForecastJob {
   readonly region: ClothRegion | 'whole';
   /** preview: heights within 5 % of D, then done; settled: a preview comes first as `partial`. */
   readonly quality: Quality;
+  /** Whether what the settled cloth is from afar is wanted as well. */
+  readonly far?: boolean;
   readonly problem: ClothProblem;
   /** Parallel to `problem.yarns`. */
   readonly materials: readonly YarnMaterial[];
@@ -28,6 +31,8 @@ export type ForecastMessage =
   | { readonly kind: 'progress'; readonly jobId: number; readonly revision: number; readonly progress: Progress }
   | { readonly kind: 'partial'; readonly jobId: number; readonly revision: number; readonly result: ForecastResult }
   | { readonly kind: 'done'; readonly jobId: number; readonly revision: number; readonly result: ForecastResult }
+  /** Follows the settled cloth: what it is where threads are finer than a pixel. */
+  | { readonly kind: 'far'; readonly jobId: number; readonly revision: number; readonly far: FarCloth }
   | {
       readonly kind: 'failed';
       readonly jobId: number;

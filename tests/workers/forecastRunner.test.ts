@@ -34,14 +34,16 @@ function makeRunner() {
 }
 
 describe('forecast runner', () => {
-  it('sends progress, then a preview, then the settled cloth', async () => {
+  it('sends progress, then a preview, then the settled cloth, then what it is from afar', async () => {
     const { runner, heard } = makeRunner();
-    await runner.start(job(1));
+    await runner.start(job(1, { far: true }));
     const kinds = heard.map((message) => message.kind);
     expect(kinds[0]).toBe('progress');
-    expect(kinds.filter((kind) => kind !== 'progress')).toEqual(['partial', 'done']);
-    const done = heard[heard.length - 1];
-    if (done.kind !== 'done') throw new Error('the last message is the settled cloth');
+    expect(kinds.filter((kind) => kind !== 'progress')).toEqual(['partial', 'done', 'far']);
+    const far = heard[heard.length - 1];
+    expect(far.kind === 'far' && far.far.classes).toBeGreaterThanOrEqual(2);
+    const done = heard[heard.length - 2];
+    if (done.kind !== 'done') throw new Error('the last but one is the settled cloth');
     expect(done.result.geometry.rowYMm.length).toBe(24);
     expect(done.result.packed.ends).toBe(16);
     expect(done.result.readings.picksPerCm.value).toBeGreaterThan(0);

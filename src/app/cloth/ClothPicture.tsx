@@ -94,8 +94,9 @@ export function ClothPicture({ table }: { readonly table: TableModel }) {
       if (now.pose !== before.pose || rearranged || moves !== moved || relit) again();
     });
     const stopForecast = forecast.state.subscribe((now, before) => {
-      if (now.result === before.result) return;
-      takeCloth();
+      if (now.result !== before.result) takeCloth();
+      else if (now.far === before.far || !now.far || !now.result) return;
+      else view.setFar(now.result.packed, now.far);
       again();
     });
     const stopKept = kept.subscribe(() => {

@@ -2,6 +2,7 @@ import { createStore, type StoreApi } from 'zustand/vanilla';
 import type { Sample, SampleBody } from '#document/schema/sampleSchema.ts';
 import type { SampleStore } from '#document/store/sampleStore.ts';
 import type { Progress } from '#engine/cloth/clothTypes.ts';
+import type { FarCloth } from '#engine/packing/far/farTypes.ts';
 import type { ForecastClient } from '#workers/forecastClient.ts';
 import type { ForecastResult } from '#workers/protocol.ts';
 import { type SampleCloth, sampleCloth } from './sampleCloth.ts';
@@ -12,6 +13,8 @@ export interface ForecastState {
   /** The newest answer, and the cloth it answers for. */
   readonly result: ForecastResult | undefined;
   readonly resultCloth: SampleCloth | undefined;
+  /** What `result` is from afar, once that is known. */
+  readonly far: FarCloth | undefined;
   /** 'preview': an answer is shown that a finer one will replace. */
   readonly status: 'idle' | 'working' | 'preview' | 'settled' | 'failed';
   readonly progress: Progress | undefined;
@@ -37,6 +40,7 @@ export function createForecaster(samples: SampleStore, client: ForecastClient): 
     cloth: undefined,
     result: undefined,
     resultCloth: undefined,
+    far: undefined,
     status: 'idle',
     progress: undefined,
     trouble: undefined,
@@ -64,15 +68,16 @@ export function createForecaster(samples: SampleStore, client: ForecastClient): 
     state.setState({ cloth: cloth.value, status: 'working', progress: undefined, trouble: undefined });
     const answer = (result: ForecastResult, status: 'preview' | 'settled') => {
       answering = false;
-      state.setState({ result, resultCloth: cloth.value, status, progress: undefined });
+      state.setState({ result, resultCloth: cloth.value, far: undefined, status, progress: undefined });
       schedule();
     };
     client.request(
-      { region: 'whole', quality, problem: cloth.value.problem, materials: cloth.value.materials },
+      { region: 'whole', quality, far: true, problem: cloth.value.problem, materials: cloth.value.materials },
       {
         onProgress: (progress) => state.setState({ progress }),
         onPartial: (result) => answer(result, 'preview'),
         onDone: (result) => answer(result, quality),
+        onFar: (far) => state.setState({ far }),
         onFailed: (where, why) => {
           answering = false;
           state.setState({ status: 'failed', trouble: { where, why }, progress: undefined });

@@ -13,9 +13,9 @@ import { createPatch, crossingArea, materialOf, patchAt } from './surfels.ts';
  * Patches along a class's threads: by the square root of its share in the cloth, since the error of the whole then falls
  * fastest for the rays spent.
  */
-const COLUMNS_OF_ALL = 60;
+const COLUMNS_OF_ALL = 44;
 const LEAST_COLUMNS = 3;
-const AROUND = 9;
+const AROUND = 8;
 const GOLDEN = 0.6180339887498949;
 const GOLDEN_2 = 0.7548776662466927;
 /** Rays between two pauses: about 2 ms. */

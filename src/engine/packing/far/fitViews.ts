@@ -4,8 +4,8 @@ import { allOf, type CrossingClasses, memberAt } from './classes.ts';
 import { surfelShares } from './farShares.ts';
 import { type FarCloth, RING_DEGREES, VIEW_AZIMUTHS, VIEW_RINGS } from './farTypes.ts';
 
-/** Rays a direction, dealt to classes by their share; shares come out to about 0.003. */
-const RAYS = 2000;
+/** Rays a direction, dealt to classes by their share; shares come out to about 0.004. */
+const RAYS = 1200;
 /** A class too rare for its share is looked at all the same. */
 const LEAST_RAYS = 1;
 /** Shares below this are left alone: too few rays meet them. */
