@@ -5,8 +5,10 @@ import {
   distanceStops,
   distanceText,
   distanceWords,
+  showTrueSize,
   standBack,
   stopAtDistance,
+  trueMmPerPx,
 } from '#app/model/distance.ts';
 import { createTableStore } from '#app/model/tableState.ts';
 import type { Readings } from '#engine/cloth/forecast/readings.ts';
@@ -39,6 +41,20 @@ describe('how far off cloth is held', () => {
     const [ends, picks] = blendings(readings, 2000);
     expect(ends.contrastLeft!).toBeGreaterThan(picks.contrastLeft!);
     expect(blendings(readings, null)[0].contrastLeft).toBeUndefined();
+  });
+
+  it('at true size is life size near by, and at its true angle farther off', () => {
+    // CSS: 96 px to the inch.
+    expect(trueMmPerPx(null, 96 / 25.4) * 96).toBeCloseTo(25.4, 9);
+    // 100 mm at 3 m and at the screen, 60 cm off: the same angle where it is 20 mm on the screen.
+    expect(100 / trueMmPerPx(3000, 4)).toBeCloseTo(20 * 4, 9);
+    const ui = createTableStore();
+    ui.getState().setSize({ widthPx: 400, heightPx: 300 });
+    ui.getState().prefer({ pxPerMm: 5 });
+    showTrueSize(ui);
+    // A card of 85.60 mm (ISO/IEC 7810 ID-1) is then as wide as on the screen that was measured with it.
+    expect(85.6 / ui.getState().pose.mmPerPx).toBeCloseTo(428, 9);
+    expect(ui.getState().notice).toBe('Life size.');
   });
 
   it('grows a step back at a time, then comes near again', () => {

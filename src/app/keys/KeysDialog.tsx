@@ -1,6 +1,35 @@
 import { useEffect, useRef } from 'react';
+import { leastPxPerMm, mostPxPerMm } from '#app/model/preferences.ts';
 import { useTable, useTableState } from '#app/model/tableContext.ts';
 import { focusedKeys, keyActions } from './keyList.ts';
+
+/** A bank card is 85.60 mm wide everywhere (ISO/IEC 7810 ID-1). */
+const cardMm = 85.6;
+
+/** Measures the screen against a card, so that true size is life size. */
+function ScreenScale() {
+  const { ui } = useTable();
+  const pxPerMm = useTableState((state) => state.preferences.pxPerMm);
+  return (
+    <div className="screen-scale">
+      <p>
+        <label>
+          Hold a bank card to the bar and make them equally wide{' '}
+          <input
+            type="range"
+            min={leastPxPerMm}
+            max={mostPxPerMm}
+            step={0.01}
+            value={pxPerMm}
+            aria-valuetext={`${(cardMm * pxPerMm).toFixed(0)} px for ${cardMm} mm`}
+            onChange={(event) => ui.getState().prefer({ pxPerMm: Number(event.target.value) })}
+          />
+        </label>
+      </p>
+      <div className="card-bar" style={{ width: cardMm * pxPerMm }} />
+    </div>
+  );
+}
 
 /** The list of keys, and the switches that belong to the reader: single keys, units, words. */
 export function KeysDialog() {
@@ -78,6 +107,7 @@ export function KeysDialog() {
             </select>
           </label>
         </p>
+        <ScreenScale />
         <p className="soft">Undo reaches back to when this page was opened.</p>
       </div>
       <form method="dialog">

@@ -1,5 +1,5 @@
 import { showKept } from '#app/model/beside.ts';
-import { distanceWords, standBack } from '#app/model/distance.ts';
+import { distanceWords, showTrueSize, standBack } from '#app/model/distance.ts';
 import { takeLens } from '#app/model/lens.ts';
 import { stepLight } from '#app/model/lighting.ts';
 import type { TableModel } from '#app/model/tableModel.ts';
@@ -36,6 +36,13 @@ export const keyActions: readonly KeyAction[] = [
     does: 'Look along the cloth, raking',
     single: true,
     run: ({ ui }) => ui.getState().showPreset('raking'),
+  },
+  {
+    keys: '4',
+    shown: '4',
+    does: 'True size, as seen from where it is held',
+    single: true,
+    run: ({ ui }) => showTrueSize(ui),
   },
   { keys: '0', shown: '0', does: 'Whole cloth in view', single: true, run: ({ ui }) => ui.getState().fit() },
   { keys: 'o', shown: 'O', does: 'One side, both sides, split', single: true, run: ({ ui }) => showNext(ui) },

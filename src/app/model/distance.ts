@@ -1,6 +1,8 @@
 import { formatNumber, type LengthSystem, quantity } from '#app/words/numbers.ts';
 import type { Readings } from '#engine/cloth/forecast/readings.ts';
 import { blendDistanceMm, contrastLeft } from '#render/eyeSpread.ts';
+import { maxMmPerPx } from './pose.ts';
+import { cssPxPerMm } from './preferences.ts';
 import type { TableStore } from './tableState.ts';
 
 /** How near and how far a cloth can be held, mm. */
@@ -33,6 +35,31 @@ export function distanceText(distanceMm: number, system: LengthSystem): string {
       : `${formatNumber(distanceMm / mmPerFoot, distanceMm < 10 * mmPerFoot ? 1 : 0)} ft`;
   }
   return distanceMm < 1000 ? `${formatNumber(distanceMm / 10)} cm` : `${formatNumber(distanceMm / 1000, 1)} m`;
+}
+
+/** How far a reader sits from her screen, mm: common practice for a desk. */
+export const readerToScreenMm = 600;
+
+/**
+ * Scale at which the cloth is as large on the screen as it would look: life size, or at its true angle where it is held
+ * at a distance, mm to a CSS px.
+ */
+export function trueMmPerPx(heldAtMm: number | null, pxPerMm: number): number {
+  return (heldAtMm === null ? 1 : heldAtMm / readerToScreenMm) / pxPerMm;
+}
+
+/** Shows the cloth as large as it is, or would look from where it is held. */
+export function showTrueSize(ui: TableStore): void {
+  const { heldAtMm, preferences, moveBy, say } = ui.getState();
+  const mmPerPx = Math.min(trueMmPerPx(heldAtMm, preferences.pxPerMm), maxMmPerPx);
+  moveBy((pose) => ({ ...pose, mmPerPx }));
+  const measured =
+    preferences.pxPerMm === cssPxPerMm ? ' The screen is taken to be 96 px to the inch; measure it under Keys.' : '';
+  const held =
+    heldAtMm === null
+      ? 'Life size.'
+      : `As large as it looks from ${distanceText(heldAtMm, preferences.lengthSystem)} to an eye ${readerToScreenMm / 10} cm from the screen.`;
+  say(held + measured);
 }
 
 /** Where one of two systems of threads blends, and what is left of its contrast where the cloth is held. */

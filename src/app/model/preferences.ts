@@ -11,7 +11,15 @@ export interface Preferences {
   readonly keysOn: boolean;
   /** The light that cloth is looked at in. */
   readonly light: LightName;
+  /** CSS px to a millimetre of this screen: as CSS has it (96 to the inch) until a card was held to it. */
+  readonly pxPerMm: number;
 }
+
+export const cssPxPerMm = 96 / 25.4;
+
+/** Screens from a wall to a telephone. */
+export const leastPxPerMm = 1;
+export const mostPxPerMm = 16;
 
 const storageKey = 'forecloth.preferences';
 
@@ -20,9 +28,16 @@ const schema = v.object({
   dialect: v.fallback(v.picklist(['uk', 'us']), 'uk'),
   keysOn: v.fallback(v.boolean(), true),
   light: v.fallback(v.picklist(LIGHT_NAMES), 'window'),
+  pxPerMm: v.fallback(v.pipe(v.number(), v.minValue(leastPxPerMm), v.maxValue(mostPxPerMm)), cssPxPerMm),
 });
 
-export const defaultPreferences: Preferences = { lengthSystem: 'cm', dialect: 'uk', keysOn: true, light: 'window' };
+export const defaultPreferences: Preferences = {
+  lengthSystem: 'cm',
+  dialect: 'uk',
+  keysOn: true,
+  light: 'window',
+  pxPerMm: cssPxPerMm,
+};
 
 /** Falls back to the defaults where storage is shut (private windows) or holds something else. */
 export function loadPreferences(): Preferences {

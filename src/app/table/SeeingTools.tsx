@@ -1,6 +1,13 @@
 import { useStore } from 'zustand';
 import { showKept } from '#app/model/beside.ts';
-import { distanceAtStop, distanceStops, distanceText, distanceWords, stopAtDistance } from '#app/model/distance.ts';
+import {
+  distanceAtStop,
+  distanceStops,
+  distanceText,
+  distanceWords,
+  showTrueSize,
+  stopAtDistance,
+} from '#app/model/distance.ts';
 import { takeLens } from '#app/model/lens.ts';
 import { chooseLight, stopOrTurnLight, wantsStillness } from '#app/model/lighting.ts';
 import { SHOWN, type Shown } from '#app/model/panes.ts';
@@ -118,6 +125,9 @@ function DistanceTools() {
       <span className="distance-word">
         <output>{heldAtMm === null ? 'as near as drawn' : distanceText(heldAtMm, system)}</output> <kbd>B</kbd>
       </span>
+      <button type="button" aria-keyshortcuts="4" onClick={() => showTrueSize(ui)}>
+        True size
+      </button>
     </fieldset>
   );
 }
