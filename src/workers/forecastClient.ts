@@ -1,5 +1,6 @@
 import type { Progress } from '#engine/cloth/clothTypes.ts';
 import type { FarCloth } from '#engine/packing/far/farTypes.ts';
+import type { Turns } from '#engine/packing/far/turnColour.ts';
 import type { ForecastJob, ForecastMessage, ForecastResult } from './protocol.ts';
 
 export interface ForecastHandlers {
@@ -7,8 +8,8 @@ export interface ForecastHandlers {
   /** A preview on the way to the settled cloth. */
   readonly onPartial?: (result: ForecastResult) => void;
   readonly onDone: (result: ForecastResult) => void;
-  /** What the settled cloth is from afar; comes a second or so after it. */
-  readonly onFar?: (far: FarCloth) => void;
+  /** What the settled cloth is from afar, and how its colour moves over the turn; comes a second or so after it. */
+  readonly onFar?: (far: FarCloth, turns: Turns) => void;
   readonly onFailed: (where: string, why: string) => void;
 }
 
@@ -57,7 +58,7 @@ export class ForecastClient {
         handlers.onDone(message.result);
         break;
       case 'far':
-        handlers.onFar?.(message.far);
+        handlers.onFar?.(message.far, message.turns);
         break;
       case 'failed':
         handlers.onFailed(message.where, message.why);

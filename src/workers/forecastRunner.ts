@@ -2,7 +2,9 @@ import { ClothError } from '#engine/cloth/clothError.ts';
 import type { ClothProblem, Progress } from '#engine/cloth/clothTypes.ts';
 import { type ForecastMemory, forecastCloth, type Quality } from '#engine/cloth/forecast/forecastCloth.ts';
 import { clothRegion } from '#engine/cloth/region.ts';
+import { type LinearRgb, meanLinear } from '#engine/colour/colour.ts';
 import { farInSteps } from '#engine/packing/far/buildFar.ts';
+import { turnsInSteps } from '#engine/packing/far/turnColour.ts';
 import { packInSteps } from '#engine/packing/packCloth.ts';
 import type { ForecastJob, ForecastMessage, ForecastResult } from './protocol.ts';
 
@@ -41,6 +43,12 @@ function* resultOf(
   return { geometry: { rows, ends, endXMm, rowYMm }, residuals: geometry.residuals, readings, packed };
 }
 
+/** Mean cone colour of a material's strands. */
+function coneColourOf(job: ForecastJob): (material: number) => LinearRgb {
+  const means = job.materials.map(({ strands }) => meanLinear(strands.map(({ coneColour }) => coneColour)));
+  return (material) => means[material];
+}
+
 /** Runs forecast jobs one at a time, the newest revision first and alone. */
 export class ForecastRunner {
   private newest = Number.NEGATIVE_INFINITY;
@@ -77,9 +85,11 @@ export class ForecastRunner {
         if (!looksAgain) continue;
         const far = await this.work(job, farInSteps(packed), ticket, true);
         if (far === undefined) return;
+        const turns = await this.work(job, turnsInSteps(far, coneColourOf(job)), ticket, true);
+        if (turns === undefined) return;
         const farBuffers = new Set<ArrayBuffer>();
         collectBuffers(far, farBuffers);
-        this.around.post({ kind: 'far', jobId, revision, far }, [...farBuffers]);
+        this.around.post({ kind: 'far', jobId, revision, far, turns }, [...farBuffers]);
       }
     } catch (error) {
       const where = error instanceof ClothError ? error.where : 'forecast';

@@ -3,6 +3,7 @@ import type { Quality } from '#engine/cloth/forecast/forecastCloth.ts';
 import type { Readings } from '#engine/cloth/forecast/readings.ts';
 import type { ClothRegion } from '#engine/cloth/region.ts';
 import type { FarCloth } from '#engine/packing/far/farTypes.ts';
+import type { Turns } from '#engine/packing/far/turnColour.ts';
 import type { PackedCloth, YarnMaterial } from '#engine/packing/packedCloth.ts';
 
 /** Asks for a forecast. A job of a newer revision ends those of older ones, which then send nothing more. */
@@ -32,7 +33,13 @@ export type ForecastMessage =
   | { readonly kind: 'partial'; readonly jobId: number; readonly revision: number; readonly result: ForecastResult }
   | { readonly kind: 'done'; readonly jobId: number; readonly revision: number; readonly result: ForecastResult }
   /** Follows the settled cloth: what it is where threads are finer than a pixel. */
-  | { readonly kind: 'far'; readonly jobId: number; readonly revision: number; readonly far: FarCloth }
+  | {
+      readonly kind: 'far';
+      readonly jobId: number;
+      readonly revision: number;
+      readonly far: FarCloth;
+      readonly turns: Turns;
+    }
   | {
       readonly kind: 'failed';
       readonly jobId: number;

@@ -38,6 +38,18 @@ async function shares(): Promise<{ white: number; dark: number }> {
   return { white: (4 * white) / pixels.length, dark: (4 * dark) / pixels.length };
 }
 
+describe('the turn', () => {
+  it('is told for the side that is seen: how far the colour moves, and how much warp shows', async () => {
+    await until('the far picture is there', () => laid.table.forecast.state.getState().turns !== undefined);
+    const told = () => document.querySelector('.turn-reading')?.textContent ?? '';
+    await until('the turn is told', () => told().includes('face'));
+    expect(told()).toMatch(/turned(holds|\d+ ΔE .* at \d+°)\d+ % to \d+ %/);
+    expect(told()).toMatch(/tipped/);
+    await userEvent.keyboard('t');
+    await until('the back is told', () => told().includes('back'));
+  });
+});
+
 describe('the light', () => {
   it('is chosen in a list or stepped by key, told in words, and kept for the next visit but not in the sample', async () => {
     const list = page.getByRole('combobox', { name: /Light/ });

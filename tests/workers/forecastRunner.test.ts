@@ -42,6 +42,10 @@ describe('forecast runner', () => {
     expect(kinds.filter((kind) => kind !== 'progress')).toEqual(['partial', 'done', 'far']);
     const far = heard[heard.length - 1];
     expect(far.kind === 'far' && far.far.classes).toBeGreaterThanOrEqual(2);
+    // One colour both ways moves nowhere over the turn.
+    const turns = far.kind === 'far' ? [...far.turns.face, ...far.turns.back] : [];
+    expect(turns).toHaveLength(4);
+    for (const { steps } of turns) for (const { difference } of steps) expect(difference).toBeLessThan(1e-3);
     const done = heard[heard.length - 2];
     if (done.kind !== 'done') throw new Error('the last but one is the settled cloth');
     expect(done.result.geometry.rowYMm.length).toBe(24);

@@ -3,6 +3,7 @@ import type { Sample, SampleBody } from '#document/schema/sampleSchema.ts';
 import type { SampleStore } from '#document/store/sampleStore.ts';
 import type { Progress } from '#engine/cloth/clothTypes.ts';
 import type { FarCloth } from '#engine/packing/far/farTypes.ts';
+import type { Turns } from '#engine/packing/far/turnColour.ts';
 import type { ForecastClient } from '#workers/forecastClient.ts';
 import type { ForecastResult } from '#workers/protocol.ts';
 import { type SampleCloth, sampleCloth } from './sampleCloth.ts';
@@ -15,6 +16,8 @@ export interface ForecastState {
   readonly resultCloth: SampleCloth | undefined;
   /** What `result` is from afar, once that is known. */
   readonly far: FarCloth | undefined;
+  /** How its colour moves as it is turned. */
+  readonly turns: Turns | undefined;
   /** 'preview': an answer is shown that a finer one will replace. */
   readonly status: 'idle' | 'working' | 'preview' | 'settled' | 'failed';
   readonly progress: Progress | undefined;
@@ -41,6 +44,7 @@ export function createForecaster(samples: SampleStore, client: ForecastClient): 
     result: undefined,
     resultCloth: undefined,
     far: undefined,
+    turns: undefined,
     status: 'idle',
     progress: undefined,
     trouble: undefined,
@@ -68,7 +72,14 @@ export function createForecaster(samples: SampleStore, client: ForecastClient): 
     state.setState({ cloth: cloth.value, status: 'working', progress: undefined, trouble: undefined });
     const answer = (result: ForecastResult, status: 'preview' | 'settled') => {
       answering = false;
-      state.setState({ result, resultCloth: cloth.value, far: undefined, status, progress: undefined });
+      state.setState({
+        result,
+        resultCloth: cloth.value,
+        far: undefined,
+        turns: undefined,
+        status,
+        progress: undefined,
+      });
       schedule();
     };
     client.request(
@@ -77,7 +88,7 @@ export function createForecaster(samples: SampleStore, client: ForecastClient): 
         onProgress: (progress) => state.setState({ progress }),
         onPartial: (result) => answer(result, 'preview'),
         onDone: (result) => answer(result, quality),
-        onFar: (far) => state.setState({ far }),
+        onFar: (far, turns) => state.setState({ far, turns }),
         onFailed: (where, why) => {
           answering = false;
           state.setState({ status: 'failed', trouble: { where, why }, progress: undefined });

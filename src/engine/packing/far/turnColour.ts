@@ -1,3 +1,4 @@
+import type { Progress } from '#engine/cloth/clothTypes.ts';
 import { colourDifference, type LinearRgb, labFromLinear } from '#engine/colour/colour.ts';
 import { classArea, classShares, type FarShares, viewFactor } from './farShares.ts';
 import { CLASS_TEXELS, type FarCloth } from './farTypes.ts';
@@ -20,8 +21,13 @@ export interface Turn {
   readonly steps: readonly TurnStep[];
 }
 
-/** Beyond this few look at cloth (common practice), and the view table ends. */
-export const MOST_TURN_DEGREES = 75;
+export interface Turns {
+  readonly face: readonly Turn[];
+  readonly back: readonly Turn[];
+}
+
+/** Beyond this few look at cloth (common practice). */
+export const MOST_TURN_DEGREES = 60;
 const STEP_DEGREES = 15;
 
 const shares: FarShares = { warp: 0, weft: 0, warpLit: 0, weftLit: 0 };
@@ -29,22 +35,24 @@ const factor = new Float64Array(2);
 
 /**
  * How the mean colour of a cloth moves as it is turned, in even light: threads hide each other by their shapes alone (the
- * cause of a shot cloth's change, R. Lu, J. Koenderink & A. Kappers 2000).
+ * cause of a shot cloth's change, R. Lu, J. Koenderink & A. Kappers 2000). Pauses after each angle.
  * @param colourOf cone colour of a material, linear
  */
-export function turnColours(
-  far: FarCloth,
-  side: 'face' | 'back',
-  about: Turn['about'],
-  colourOf: (material: number) => LinearRgb,
-): Turn {
-  const steps: TurnStep[] = [];
-  const square = colourAt(far, side, about, 0, colourOf);
-  for (let degrees = -MOST_TURN_DEGREES; degrees <= MOST_TURN_DEGREES; degrees += STEP_DEGREES) {
-    const { colour, warp, weft } = degrees === 0 ? square : colourAt(far, side, about, degrees, colourOf);
-    steps.push({ degrees, colour, warp, weft, difference: colourDifference(square.colour, colour) });
+export function* turnsInSteps(far: FarCloth, colourOf: (material: number) => LinearRgb): Generator<Progress, Turns> {
+  const turns: { face: Turn[]; back: Turn[] } = { face: [], back: [] };
+  for (const side of ['face', 'back'] as const) {
+    for (const about of ['upright', 'level'] as const) {
+      const steps: TurnStep[] = [];
+      const square = colourAt(far, side, about, 0, colourOf);
+      for (let degrees = -MOST_TURN_DEGREES; degrees <= MOST_TURN_DEGREES; degrees += STEP_DEGREES) {
+        const seen = degrees === 0 ? square : colourAt(far, side, about, degrees, colourOf);
+        steps.push({ degrees, ...seen, difference: colourDifference(square.colour, seen.colour) });
+        yield { stage: 'packing', share: 1 };
+      }
+      turns[side].push({ about, steps });
+    }
   }
-  return { about, steps };
+  return turns;
 }
 
 function colourAt(
@@ -85,11 +93,9 @@ function colourAt(
   };
 }
 
-/** The step farthest in colour from square-on, within `mostDegrees`. */
-export function farthestStep(turns: readonly Turn[], mostDegrees = MOST_TURN_DEGREES): TurnStep & Pick<Turn, 'about'> {
-  const all = turns.flatMap(({ about, steps }) => steps.map((step) => ({ ...step, about })));
-  const within = all.filter(({ degrees }) => Math.abs(degrees) <= mostDegrees);
-  return within.reduce((most, step) => (step.difference > most.difference ? step : most));
+/** The step farthest in colour from square-on. */
+export function farthestStep({ steps }: Turn): TurnStep {
+  return steps.reduce((most, step) => (step.difference > most.difference ? step : most));
 }
 
 const HUES = ['red', 'orange', 'yellow', 'green', 'blue-green', 'blue', 'purple'] as const;
