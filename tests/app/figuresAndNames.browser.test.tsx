@@ -102,6 +102,8 @@ describe('kept versions', () => {
 
 describe('a yarn on the shelf', () => {
   it('takes a name of her own, which its count leaves alone', async () => {
+    // The shelf's scripts come after the cloth's.
+    await until('the shelf is there', () => page.getByRole('button', { name: 'Change kelp' }).query() !== null);
     element('button', 'Change kelp').click();
     await until('the details are there', () => document.querySelector('.yarn-details') !== null);
     await userEvent.fill(element('textbox', 'Name'), 'weed 8/2 from the slip');
