@@ -14,8 +14,6 @@ layout(location = 0) out highp vec4 outColour;
 const float HORIZON_FADE = 0.03;
 // The same for where lobes of fibres look: about their width.
 const float LOBE_FADE = 0.2;
-// Standard deviation of tilt within a surfel, rad: surfels of a thread lie about so far apart.
-const float SURFEL_TILT = 0.01;
 
 // What a crossing's threads show one another.
 struct Beside {
@@ -70,7 +68,7 @@ vec3 litSurfel(FarSurfel s, int material, int counter, vec3 toEye, float side, B
     n = towardsEye(n, -toEye);
     t = normalize(t - dot(t, n) * n);
   }
-  ScatterView view = scatterView(optics, n, t, toEye, SURFEL_TILT);
+  ScatterView view = scatterView(optics, n, t, toEye, s.more.z);
   vec3 through;
   Scattered albedo = scatterAlbedo(optics, rho, view, through);
   vec3 all = albedo.surface + albedo.volume + through;
@@ -104,7 +102,7 @@ vec3 litSurfel(FarSurfel s, int material, int counter, vec3 toEye, float side, B
     direction = basisAbout(uKeyTowards) * vec3(sine * cos(FAR_TURN * u.y), sine * sin(FAR_TURN * u.y), cosine);
     fade = HORIZON_FADE;
   } else {
-    view = scatterView(optics, n, t, toEye, length(vec2(SURFEL_TILT, 0.25 * halfAngle)));
+    view = scatterView(optics, n, t, toEye, length(vec2(s.more.z, 0.25 * halfAngle)));
   }
   return room + scatteredBy(optics, rho, view, n, direction) * farOpen(s, direction, side, fade);
 }

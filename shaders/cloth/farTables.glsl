@@ -14,7 +14,7 @@ struct FarSurfel {
   vec4 normalArea;
   vec4 axisFamily;
   vec4 open;  // mean direction where open, share
-  vec4 more;  // share on warp, azimuth of the first horizon
+  vec4 more;  // share on warp, azimuth of the first horizon, tilt within
   int texel;
 };
 

@@ -2,6 +2,7 @@ import type { Progress } from '#engine/cloth/clothTypes.ts';
 import { MATERIAL_TEXELS } from '#engine/packing/clothBufferLayout.ts';
 import type { PackedCloth } from '#engine/packing/packedCloth.ts';
 import { createTable } from '#engine/packing/packTables.ts';
+import type { ClothReader } from '#engine/packing/walk/clothReader.ts';
 import { ClothWalker } from '#engine/packing/walk/walkCloth.ts';
 import { allOf, type CrossingClasses, classifyCrossings, memberAt } from './classes.ts';
 import { CLASS_TEXELS, type FarCloth, HORIZONS, SURFEL_TEXELS, VIEW_AZIMUTHS, VIEW_RINGS } from './farTypes.ts';
@@ -13,9 +14,12 @@ import { createPatch, crossingArea, materialOf, patchAt } from './surfels.ts';
  * Patches along a class's threads: by the square root of its share in the cloth, since the error of the whole then falls
  * fastest for the rays spent.
  */
-const COLUMNS_OF_ALL = 44;
+const COLUMNS_OF_ALL = 40;
+/** A cloth of this few classes or fewer has time for twice as many. */
+const FEW_CLASSES = 8;
 const LEAST_COLUMNS = 3;
-const AROUND = 8;
+/** Odd, so that the shifts within strata do not come back to where they were from column to column. */
+const AROUND = 9;
 const GOLDEN = 0.6180339887498949;
 const GOLDEN_2 = 0.7548776662466927;
 /** Rays between two pauses: about 2 ms. */
@@ -103,16 +107,35 @@ function describeClass(table: Float32Array, state: Sampling, index: number): voi
 }
 
 const patch = createPatch();
+const patchAfter = createPatch();
 const openness = createOpenness();
+
+/** Standard deviation of the thread's direction within a stretch of it, rad: even change from end to end. */
+function tiltWithin(
+  reader: ClothReader,
+  warp: boolean,
+  line: number,
+  end: number,
+  from: number,
+  to: number,
+  side: 1 | -1,
+): number {
+  if (!patchAt(patch, reader, warp, line, end, from, 0, side)) return 0;
+  if (!patchAt(patchAfter, reader, warp, line, end, to - 1e-6, 0, side)) return 0;
+  const cosine = patch.axis.reduce((sum, value, k) => sum + value * patchAfter.axis[k], 0);
+  return Math.acos(Math.min(1, cosine)) / Math.sqrt(12);
+}
 
 function* sampleClass(state: Sampling, index: number, side: 1 | -1): Generator<Progress, void> {
   const { walker, classes, surfels } = state;
   const share = classes.size[index] / allOf(classes);
-  const columns = Math.max(LEAST_COLUMNS, Math.round(Math.sqrt(share) * COLUMNS_OF_ALL));
+  const most = classes.count <= FEW_CLASSES ? 2 * COLUMNS_OF_ALL : COLUMNS_OF_ALL;
+  const columns = Math.max(LEAST_COLUMNS, Math.round(Math.sqrt(share) * most));
   for (const warp of [true, false]) {
     for (let column = 0; column < columns; column++) {
       const { line, end } = memberAt(walker.cloth, classes, index, column);
       const area = crossingArea(walker.reader, line, end);
+      const tilt = tiltWithin(walker.reader, warp, line, end, column / columns, (column + 1) / columns, side);
       for (let k = 0; k < AROUND; k++) {
         state.counter++;
         // Each stratum once: along by column, around by k, each shifted within it by a golden-ratio sequence.
@@ -127,7 +150,7 @@ function* sampleClass(state: Sampling, index: number, side: 1 | -1): Generator<P
         surfels.push(...patch.normal, patch.area / (columns * AROUND * area));
         surfels.push(...patch.axis, warp ? 1 : 0);
         surfels.push(...openness.openMean, openness.open);
-        surfels.push(openness.onWarp, openness.phase, 0, 0);
+        surfels.push(openness.onWarp, openness.phase, tilt, 0);
         for (let h = 0; h < HORIZONS; h++) surfels.push(openness.horizon[h]);
         if (state.rays > RAYS_PER_PAUSE) {
           state.rays = 0;

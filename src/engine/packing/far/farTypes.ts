@@ -12,7 +12,8 @@
  *   0  unit normal, area over the crossing's area
  *   1  unit vector along the thread, 1 for warp or 0 for weft
  *   2  mean over directions about the normal (cosine-weighted) of direction where open; share of them that is open
- *   3  share of them that meet warp; azimuth of the first horizon, rad; 0; 0
+ *   3  share of them that meet warp; azimuth of the first horizon, rad; standard deviation of the
+ *      thread's direction within the surfel, rad; 0
  *   4, 5, 6  elevation of the horizon, rad, at HORIZONS azimuths, evenly spaced; above it the sky is open
  * View texels (RGBA32F): VIEW_AZIMUTHS across, VIEW_RINGS up for the face, then as many for the back: what the shares of warp
  *   and of weft that surfels give towards a direction are multiplied by, to be those that rays find; 0, 0

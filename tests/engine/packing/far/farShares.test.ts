@@ -126,7 +126,7 @@ const SHARE_MOST = 0.02;
 const SHARE_MOST_75 = 0.04;
 /** Where the light reaches is told by horizons alone: most where eye and light look down the same open channel. */
 const LIT_RMS = 0.025;
-const LIT_MOST = 0.08;
+const LIT_MOST = 0.1;
 
 describe('shares from afar', () => {
   for (const { name, options, from, size } of CLOTHS) {
