@@ -1,9 +1,12 @@
 import * as THREE from 'three';
+import { buildFar } from '#engine/packing/far/buildFar.ts';
 import { packCloth } from '#engine/packing/packCloth.ts';
+import type { PackedCloth } from '#engine/packing/packedCloth.ts';
 import type { ClothPose } from '#render/clothViewTypes.ts';
 import { FACE_POSE } from '#render/eye.ts';
 import { fitPose } from '#render/fitPose.ts';
 import { NORTH_LIGHT } from '#render/lightUniforms.ts';
+import { PathTracer } from '#render/pathTracer.ts';
 import { PictureDrawer, type PictureScene } from '#render/pictureDrawer.ts';
 import { PictureTargets } from '#render/pictureTargets.ts';
 import { type ClothFixture, clothFixture } from '#tests/helpers/clothFixtures.ts';
@@ -102,21 +105,56 @@ function clipOf(out: THREE.Matrix4, pose: ClothPose): void {
   out.makeOrthographic(-halfWidth, halfWidth, halfHeight, -halfHeight, -1e4, 1e4).multiply(turn).multiply(move);
 }
 
-function measure(side: number): void {
+/** Square-on, or turned, and near enough that every pixel has cloth. */
+function coveringPose(packed: PackedCloth, degrees: number): ClothPose {
+  const turned: ClothPose = { ...FACE_POSE, fieldOfViewRad: 0, pitchRad: (degrees * Math.PI) / 180 };
+  const fitted = fitPose(packed.bounds, turned, width, height);
+  const span = packed.bounds.max[0] - packed.bounds.min[0];
+  return { ...fitted, pixelsPerMm: Math.max(width / span, height / (span * Math.cos(turned.pitchRad))) };
+}
+
+/** The path-traced reference (`?reference`, on a page that stays open): ms a sample, waiting between tiles included. */
+async function measureReference(side: number, packed: PackedCloth): Promise<void> {
+  const scene = sceneOf(coveringPose(packed, 0));
+  const frame = { pictureWidth: width, pictureHeight: height, x: 0, y: 0, width, height };
+  const tracer = new PathTracer(drawer, scene, frame);
+  await tracer.run(1);
+  const begun = performance.now();
+  const SAMPLES = 4;
+  await tracer.run(1 + SAMPLES);
+  say(`${side}²  reference ${((performance.now() - begun) / SAMPLES).toFixed(1)} a sample`);
+  tracer.dispose();
+}
+
+/** The whole cloth with what it is from afar at hand, preparation of each frame included. */
+function measureFar(side: number, packed: PackedCloth): void {
+  const begun = performance.now();
+  const far = buildFar(packed);
+  const built = performance.now() - begun;
+  drawer.setFar(far);
+  for (const degrees of [0, 80]) {
+    const scene = sceneOf(coveringPose(packed, degrees));
+    const draw = (lit: boolean, into: THREE.WebGLRenderTarget) => (frame: number) => {
+      drawer.setScene(scene, width, height, 1);
+      drawer.drawTile(targets, whole, frame, lit, into, lit ? targets.meanSoFar : null, 0.5);
+    };
+    const full = timeOf(draw(true, targets.meanToBe), targets.meanToBe);
+    const moving = timeOf(draw(false, targets.quick), targets.quick);
+    say(
+      `${side}²  ${degrees}°  with the far picture: full ${full.toFixed(2)}  moving ${moving.toFixed(2)}  ` +
+        `(${far.classes} classes, ${far.surfels} patches, built in ${built.toFixed(0)})`,
+    );
+  }
+}
+
+async function measure(side: number): Promise<void> {
   const cloth = sateen(side);
   const packed = packCloth(cloth.problem, cloth.geometry, cloth.materials);
   drawer.setCloth(packed);
   counter.setCloth(packed);
   const tubes = side <= 1000 || query.has('tubes') || width >= 1920 ? instancedTubes(cloth) : undefined;
   for (const degrees of [0, 80]) {
-    const turned: ClothPose = { ...FACE_POSE, fieldOfViewRad: 0, pitchRad: (degrees * Math.PI) / 180 };
-    // Near enough that every pixel has cloth.
-    const fitted = fitPose(packed.bounds, turned, width, height);
-    const span = packed.bounds.max[0] - packed.bounds.min[0];
-    const pose: ClothPose = {
-      ...fitted,
-      pixelsPerMm: Math.max(width / span, height / (span * Math.cos(turned.pitchRad))),
-    };
+    const pose = coveringPose(packed, degrees);
     drawer.setScene(sceneOf(pose), width, height, 1);
     counter.setScene(sceneOf(pose), width, height, 1);
     const full = timeOf(
@@ -148,11 +186,16 @@ function measure(side: number): void {
         `steps/px ${work.steps.toFixed(2)}  candidates/px ${work.candidates.toFixed(2)}  fetches/px ${fetches.toFixed(0)}`,
     );
   }
+  measureFar(side, packed);
+  if (query.has('reference') && side <= 400) await measureReference(side, packed);
   tubes?.dispose();
 }
 
 try {
-  for (const side of sides) measure(side);
+  for (const side of sides) {
+    const more = measure(side);
+    if (query.has('reference')) await more;
+  }
   say('done');
 } catch (error) {
   say(`failed: ${error instanceof Error ? error.stack : String(error)}`);
