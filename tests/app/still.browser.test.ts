@@ -42,7 +42,9 @@ describe('stills', () => {
 
   it('says which scale would fit where true size is too large', async () => {
     const text = JSON.stringify(smallSampleFile());
-    await expect(drawStill(text, { ...small, width: 0, height: 0, dotsPerInch: 24_000 })).rejects.toThrow(/dpi or less/);
+    await expect(drawStill(text, { ...small, width: 0, height: 0, dotsPerInch: 24_000 })).rejects.toThrow(
+      /dpi or less/,
+    );
   });
 
   it('refuses a wrong file with the place and the remedy', async () => {
