@@ -37,6 +37,12 @@ vec4 threadTexel(int owner) {
   return (owner & 1) == 1 ? texelFetch(uEndTable, texel, 0) : texelFetch(uRowTable, texel, 0);
 }
 
+// Owner of what a ray met: of an end or a turn, the thread that it belongs to.
+int ownerOf(int kind, int index) {
+  if (kind == KIND_EXTRA) return int(texelFetch(uExtraTable, tableAt(index * EXTRA_TEXELS + 2), 0).w);
+  return index * 2 + (kind == KIND_WARP ? 1 : 0);
+}
+
 float endX(int end) {
   return texelFetch(uEndTable, tableAt(end * THREAD_TEXELS), 0).x;
 }

@@ -46,13 +46,9 @@ void main() {
   if (dot(direction, normal) > 0.0) {
     // Far enough off the thread that rounding does not put the start inside it.
     vec3 origin = at + START_OFF_MM * normal;
-    int from = kind == KIND_EXTRA ? -1 : index * 2 + (kind == KIND_WARP ? 1 : 0);
+    int from = kind == KIND_EXTRA ? -1 : ownerOf(kind, index);
     Hit hit = walkCloth(origin, direction, 0.0, NEVER, from);
-    if (hit.kind != KIND_NONE) {
-      int owner = hit.index * 2 + (hit.kind == KIND_WARP ? 1 : 0);
-      if (hit.kind == KIND_EXTRA) owner = int(texelFetch(uExtraTable, tableAt(hit.index * EXTRA_TEXELS + 2), 0).w);
-      met = LIGHT_MATERIAL + int(threadTexel(owner).w);
-    }
+    if (hit.kind != KIND_NONE) met = LIGHT_MATERIAL + int(threadTexel(ownerOf(hit.kind, hit.index)).w);
 #ifdef COUNT_WORK
     outLight = encodeWork(hit.steps, hit.candidates);
     return;

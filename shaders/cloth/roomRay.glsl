@@ -14,14 +14,6 @@ vec3 roomChances(Optics optics) {
   return lobeChances(optics, 0.08, 0.6);
 }
 
-FibreDirection fibreAngles(vec3 normal, vec3 tangent, vec3 direction) {
-  float sinTheta = clamp(dot(direction, tangent), -1.0, 1.0);
-  float cosTheta = sqrt(max(LEAST_COSINE * LEAST_COSINE, 1.0 - sinTheta * sinTheta));
-  float inverse = 1.0 / cosTheta;
-  float cosPhi = dot(direction, normal) * inverse;
-  return FibreDirection(sinTheta, cosTheta, cosPhi, dot(direction, cross(normal, tangent)) * inverse, vec4(0.0));
-}
-
 vec3 lobeRoomDirection(ivec2 pixel, Optics optics, vec3 normal, vec3 tangent, vec3 toEye) {
   vec2 u = lightSequence(pixel);
   vec3 c = roomChances(optics);

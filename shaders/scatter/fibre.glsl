@@ -30,14 +30,21 @@ float unitGaussian(float x, float width) {
   return INV_SQRT_TWO_PI / width * exp(-0.5 * y * y);
 }
 
-// normal and tangent unit and square to each other; tilt: standard deviation of fibre tilt in the pixel, rad.
-FibreDirection fibreDirection(Optics optics, vec3 normal, vec3 tangent, vec3 direction, float tilt) {
+// The angles alone. normal and tangent unit and square to each other.
+FibreDirection fibreAngles(vec3 normal, vec3 tangent, vec3 direction) {
   FibreDirection d;
   d.sinTheta = clamp(dot(direction, tangent), -1.0, 1.0);
   d.cosTheta = sqrt(max(LEAST_COSINE * LEAST_COSINE, 1.0 - d.sinTheta * d.sinTheta));
   float inverse = 1.0 / d.cosTheta;
   d.cosPhi = dot(direction, normal) * inverse;
   d.sinPhi = dot(direction, cross(normal, tangent)) * inverse;
+  d.entry = vec4(0.0);
+  return d;
+}
+
+// With what the table says of it; tilt: standard deviation of fibre tilt in the pixel, rad.
+FibreDirection fibreDirection(Optics optics, vec3 normal, vec3 tangent, vec3 direction, float tilt) {
+  FibreDirection d = fibreAngles(normal, tangent, direction);
   d.entry = scatterEntry(optics.block, vec3(scatterPlace(d.cosTheta), scatterPlace(d.cosPhi), tiltLevel(tilt)));
   return d;
 }

@@ -22,11 +22,10 @@ ThreadPlace threadPlaceAt(int kind, int index, vec3 at, vec3 normal, vec3 axis, 
   ThreadPlace r;
   r.normal = normal;
   r.axis = axis;
-  r.thread = index * 2 + (kind == KIND_WARP ? 1 : 0);
+  r.thread = ownerOf(kind, index);
   r.along = kind == KIND_WARP ? at.y : at.x;
   if (kind == KIND_EXTRA) {
     vec3 from = texelFetch(uExtraTable, tableAt(index * EXTRA_TEXELS), 0).xyz;
-    r.thread = int(texelFetch(uExtraTable, tableAt(index * EXTRA_TEXELS + 2), 0).w);
     // A thread's end runs out of the cloth, against or with the thread's own sense.
     vec2 away = at.xy - from.xy;
     bool isWarp = (r.thread & 1) == 1;

@@ -1,3 +1,4 @@
+import { toHalf } from '#engine/packing/halfFloat.ts';
 import { scatterDefines } from '#engine/scatter/opticsLayout.ts';
 import { BLOCK_FLOATS, type ScatterTable, TABLE_LEVELS, TABLE_NODES } from '#engine/scatter/scatterLayout.ts';
 import { composeShader, nameFiles } from '#render/shaderSource.ts';
@@ -9,16 +10,6 @@ const VERTEX = `#version 300 es
 void main() {
   gl_Position = vec4(vec2(gl_VertexID == 1 ? 3.0 : -1.0, gl_VertexID == 2 ? 3.0 : -1.0), 0.0, 1.0);
 }`;
-
-/** Half-float bits of values within its normal range, rounded to nearest. */
-function halfBits(values: Float32Array): Uint16Array {
-  const bits = new Uint32Array(values.buffer, values.byteOffset, values.length);
-  return Uint16Array.from(bits, (word) => {
-    const exponent = ((word >>> 23) & 0xff) - 112;
-    if (exponent <= 0) return 0;
-    return ((word >>> 16) & 0x8000) | (((exponent << 10) | ((word >>> 13) & 0x3ff)) + ((word >>> 12) & 1));
-  });
-}
 
 /**
  * Runs `main` over a row of pixels in WebGL 2, with the scattering shaders before it, and returns what it puts out: one
@@ -78,7 +69,7 @@ ${main}
     0,
     gl.RGBA,
     gl.HALF_FLOAT,
-    halfBits(table.data),
+    Uint16Array.from(table.data, toHalf),
   );
   for (const side of [gl.TEXTURE_WRAP_S, gl.TEXTURE_WRAP_T, gl.TEXTURE_WRAP_R]) {
     gl.texParameteri(gl.TEXTURE_3D, side, gl.CLAMP_TO_EDGE);
