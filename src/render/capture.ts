@@ -1,6 +1,6 @@
 import * as THREE from 'three';
 import { EXTRA_TEXELS, ID_INDEX_BITS } from '#engine/packing/clothBufferLayout.ts';
-import type { CaptureResult, PictureBuffers } from './clothViewTypes.ts';
+import type { CaptureOptions, CaptureResult, PictureBuffers } from './clothViewTypes.ts';
 import { GpuTimer } from './gpuTimer.ts';
 import { type PictureDrawer, type PictureScene, withRenderer } from './pictureDrawer.ts';
 import { PictureTargets } from './pictureTargets.ts';
@@ -9,9 +9,13 @@ import { TileSchedule } from './tileSchedule.ts';
 /** Largest target a capture draws into; a larger picture is drawn block by block. */
 const BLOCK = 1024;
 
+const CONTEXT_LOST =
+  'The graphics driver took its context away while the picture was drawn. Draw it again, or with fewer pixels.';
+
 /**
  * A picture of any size, apart from the canvas: blocks of at most 1024², each sampled in timed tiles, so that the page
- * stays alive. The scene's middle and scale hold for the whole picture.
+ * stays alive. The scene's middle and scale hold for the whole picture. Progress counts samples of blocks.
+ * @throws the signal's reason when stopped; an error where the context is lost
  */
 export async function captureCloth(
   drawer: PictureDrawer,
@@ -20,17 +24,21 @@ export async function captureCloth(
   height: number,
   samples: number,
   halfFloat: boolean,
+  { onProgress, signal }: Pick<CaptureOptions, 'onProgress' | 'signal'> = {},
 ): Promise<CaptureResult> {
   const { renderer, programs } = drawer;
+  const gl = renderer.getContext();
   const frozen = { ...scene };
   const pixels = new Uint8ClampedArray(width * height * 4);
   const schedule = new TileSchedule();
-  const timer = new GpuTimer(renderer.getContext() as WebGL2RenderingContext);
+  const timer = new GpuTimer(gl as WebGL2RenderingContext);
   const blockWidth = Math.min(BLOCK, width);
   const blockHeight = Math.min(BLOCK, height);
   const targets = new PictureTargets(blockWidth, blockHeight, halfFloat);
   const bytes = new THREE.WebGLRenderTarget(blockWidth, blockHeight, { depthBuffer: false });
   const read = new Uint8Array(blockWidth * blockHeight * 4);
+  const wanted = samples * Math.ceil(width / blockWidth) * Math.ceil(height / blockHeight);
+  let done = 0;
   let first = true;
   try {
     for (let y0 = 0; y0 < height; y0 += blockHeight) {
@@ -53,8 +61,12 @@ export async function captureCloth(
             // The first draw may include compiling.
             if (took && !first) schedule.learn(took.pixels, took.elapsedMs);
             first = false;
+            signal?.throwIfAborted();
+            if (gl.isContextLost()) throw new Error(CONTEXT_LOST);
           } while (schedule.next());
           targets.swap();
+          done++;
+          onProgress?.(done, wanted);
         }
         withRenderer(renderer, () => {
           drawer.present(targets.meanSoFar.texture, bytes, blockWidth, blockHeight);
@@ -63,6 +75,9 @@ export async function captureCloth(
         copyBlock(pixels, width, height, read, blockWidth, blockHeight, x0, y0);
       }
     }
+  } catch (error) {
+    // Reading back from a lost context fails without a reason.
+    throw gl.isContextLost() && !signal?.aborted ? new Error(CONTEXT_LOST) : error;
   } finally {
     targets.dispose();
     bytes.dispose();

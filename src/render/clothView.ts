@@ -143,7 +143,7 @@ export class ClothView implements ClothViewApi {
 
   /**
    * Draws at any size, in tiles, apart from the canvas; the pose keeps its middle and scale.
-   * @throws the signal's reason where a reference is stopped
+   * @throws the signal's reason where it is stopped, or an error where the graphics context is lost meanwhile
    */
   async capture(width: number, height: number, samples: number, options: CaptureOptions = {}): Promise<CaptureResult> {
     if (!this.walker) throw new Error('picture: there is no cloth to draw; set one first');
@@ -153,7 +153,7 @@ export class ClothView implements ClothViewApi {
       if (options.reference) {
         return await captureReference(this.drawer, this.scene, width, height, samples, options);
       }
-      return await captureCloth(this.drawer, this.scene, width, height, samples, this.panes.halfFloat);
+      return await captureCloth(this.drawer, this.scene, width, height, samples, this.panes.halfFloat, options);
     } finally {
       this.capturing = false;
       this.panes.restart();

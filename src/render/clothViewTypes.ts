@@ -66,9 +66,9 @@ export interface ClothPick {
 export interface CaptureOptions {
   /** Traced path by path, many bounces, instead of estimated between threads: slow, and what the picture is held to. */
   readonly reference?: boolean;
-  /** Of a reference: called after each sample of a block with those done and wanted in all. */
+  /** Called after each sample of a block with those done and wanted in all. */
   readonly onProgress?: (done: number, wanted: number) => void;
-  /** Stops a reference. */
+  /** Stops the drawing. */
   readonly signal?: AbortSignal;
 }
 
@@ -76,7 +76,7 @@ export interface CaptureResult {
   readonly width: number;
   readonly height: number;
   /** RGBA, sRGB, 8 bits, top row first. */
-  readonly pixels: Uint8ClampedArray;
+  readonly pixels: Uint8ClampedArray<ArrayBuffer>;
 }
 
 /** Ids as the picture buffer holds them, bottom row first: kind * 2^22 + index. */

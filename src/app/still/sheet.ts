@@ -1,45 +1,48 @@
+import { clothPose } from '#app/model/clothPose.ts';
 import { withResolution } from '#io/pngResolution.ts';
-import type { CaptureResult } from '#render/clothViewTypes.ts';
+import type { ClothView } from '#render/clothView.ts';
+import type { CaptureOptions } from '#render/clothViewTypes.ts';
+import { gapPx, rulerHeightPx, type SheetPlan } from './sheetPlan.ts';
 
-/** Pictures side by side, with a ruler below where asked, and their scale written in where it is true. */
-export interface SheetOptions {
-  readonly mmPerPx: number;
-  readonly ruler: boolean;
+export interface SheetOptions extends CaptureOptions {
+  /** Samples a pixel. */
+  readonly samples: number;
+  /** The scale is written into the file. */
   readonly trueScale: boolean;
   /** sRGB code of the ground. */
   readonly ground: string;
 }
 
-const GAP_MM = 6;
-const RULER_MM = 9;
-
-/** Height that a ruler adds to a sheet, px. */
-export function rulerHeightPx(mmPerPx: number): number {
-  return Math.max(24, Math.round(RULER_MM / mmPerPx));
-}
-
-export function gapPx(mmPerPx: number): number {
-  return Math.max(4, Math.round(GAP_MM / mmPerPx));
-}
-
-/** PNG bytes of a sheet of pictures of one height. */
-export async function sheetPng(pictures: readonly CaptureResult[], options: SheetOptions): Promise<Uint8Array> {
-  const gap = gapPx(options.mmPerPx);
-  const width = pictures.reduce((sum, picture) => sum + picture.width, gap * (pictures.length - 1));
-  const { height } = pictures[0];
-  const canvas = new OffscreenCanvas(width, height + (options.ruler ? rulerHeightPx(options.mmPerPx) : 0));
+/**
+ * Draws the pictures of a plan beside each other, with a ruler below where planned, as the bytes of a PNG.
+ * @param view holds the cloth and its light; its pose is changed
+ * @throws the signal's reason when stopped
+ */
+export async function drawSheet(
+  view: ClothView,
+  plan: SheetPlan,
+  options: SheetOptions,
+): Promise<Uint8Array<ArrayBuffer>> {
+  const { poses, picture, sheet, mmPerPx } = plan;
+  const { reference, signal, onProgress } = options;
+  const canvas = new OffscreenCanvas(sheet.widthPx, sheet.heightPx);
   const context = canvas.getContext('2d');
   if (!context) throw new Error('This browser gives no 2-D canvas to write the picture with.');
   context.fillStyle = options.ground;
   context.fillRect(0, 0, canvas.width, canvas.height);
-  let x = 0;
-  for (const picture of pictures) {
-    context.putImageData(new ImageData(Uint8ClampedArray.from(picture.pixels), picture.width, height), x, 0);
-    x += picture.width + gap;
+  for (const [k, pose] of poses.entries()) {
+    view.setView(clothPose(pose, 1));
+    const { pixels, width, height } = await view.capture(picture.widthPx, picture.heightPx, options.samples, {
+      reference,
+      signal,
+      onProgress: (done, wanted) => onProgress?.(k * wanted + done, poses.length * wanted),
+    });
+    context.putImageData(new ImageData(pixels, width, height), k * (width + gapPx(mmPerPx)), 0);
   }
-  if (options.ruler) drawRuler(context, 0, height, width, options.mmPerPx);
+  if (plan.ruler) drawRuler(context, 0, picture.heightPx, sheet.widthPx, mmPerPx);
   const png = new Uint8Array(await (await canvas.convertToBlob({ type: 'image/png' })).arrayBuffer());
-  return options.trueScale ? withResolution(png, 1000 / options.mmPerPx) : png;
+  signal?.throwIfAborted();
+  return options.trueScale ? withResolution(png, 1000 / mmPerPx) : png;
 }
 
 /** Steps of a ruler whose marks stand at least this far apart, and figures four times as far. */
