@@ -23,6 +23,7 @@ import { NORTH_LIGHT, seenBehind } from './lightUniforms.ts';
 import { PaneSet } from './paneSet.ts';
 import { PathTracer, type TraceOptions } from './pathTracer.ts';
 import { bufferSize, PictureDrawer, type PictureScene, withRenderer } from './pictureDrawer.ts';
+import { type CardOrder, WoundCards } from './woundCards.ts';
 
 /**
  * Draws a packed cloth with a renderer that may be shared with others. Nothing is drawn outside `step`, `capture` and
@@ -33,6 +34,7 @@ export class ClothView implements ClothViewApi {
   private readonly state: DrawingState;
   private readonly scene: PictureScene;
   private readonly panes: PaneSet;
+  private readonly cards: WoundCards;
   private readonly canvas: HTMLCanvasElement;
   private walker: ClothWalker | null = null;
   private width: number;
@@ -55,6 +57,7 @@ export class ClothView implements ClothViewApi {
     };
     this.state = new DrawingState(this.drawer, options.limits ?? 'full');
     this.panes = new PaneSet(this.drawer, this.scene, this.state, canDrawHalfFloat(renderer));
+    this.cards = new WoundCards(this.drawer, this.state, this.panes.halfFloat);
     this.panes.samples = options.samples;
     this.panes.heldAtMm = options.heldAtMm ?? null;
     this.drawer.programs.uniforms.uLightnessOnly.value = options.lightnessOnly ? 1 : 0;
@@ -137,6 +140,20 @@ export class ClothView implements ClothViewApi {
     });
   }
 
+  /** Whether a small picture may be ordered: one is drawn at a time. */
+  get takesCard(): boolean {
+    return !this.cards.busy && !this.disposed && !this.lost;
+  }
+
+  orderCard(order: CardOrder): void {
+    this.cards.take(order);
+  }
+
+  /** One slice of the picture ordered, for when the cloth is settled; false once nothing is left to ask for. */
+  stepCard(): boolean {
+    return !this.disposed && !this.lost && !this.capturing && this.cards.step();
+  }
+
   pick(x: number, y: number): ClothPick | null {
     return this.panes.at(x, y)?.pick(x, y, this.walker) ?? null;
   }
@@ -183,6 +200,7 @@ export class ClothView implements ClothViewApi {
     this.disposed = true;
     this.canvas.removeEventListener('webglcontextlost', this.handleLost);
     this.canvas.removeEventListener('webglcontextrestored', this.handleRestored);
+    this.cards.dispose();
     this.panes.dispose();
     this.state.dispose();
     this.drawer.dispose();
@@ -216,6 +234,7 @@ export class ClothView implements ClothViewApi {
   private readonly handleRestored = (): void => {
     this.lost = false;
     this.panes.forget();
+    this.cards.forget();
     this.options.onRestored?.();
   };
 }

@@ -1,0 +1,182 @@
+import type { ClothGeometry, ClothProblem, CurveField, Progress } from '#engine/cloth/clothTypes.ts';
+import { createDrawdown } from '#engine/draft/drawdown.ts';
+import { yarnBody } from '#engine/yarn/yarnBody.ts';
+import { yarnOptics } from '#engine/yarn/yarnOptics.ts';
+import { type YarnRecord, yarnFactsOf } from '#engine/yarn/yarnRecord.ts';
+import type { YarnBody } from '#engine/yarn/yarnTypes.ts';
+import { packInSteps } from './packCloth.ts';
+import type { LinearRgb, PackedCloth, StrandMaterial, YarnMaterial } from './packedCloth.ts';
+
+/** Largest of these scales at which a card holds enough turns: cards of most yarns are then to one scale. */
+const SCALES = [2, 1, 1 / 2, 1 / 4, 1 / 8, 1 / 16] as const;
+const LEAST_TURNS = 3;
+/** Share of the card's height left bare above and below the turns, at least. */
+const MARGIN = 0.07;
+/** Places along a turn where its height is held: the arc between two is then true to a thousandth of its rise. */
+const STATIONS = 17;
+/** How far the picture's edge lies over the padded card's curve: far enough that every lustre finds its mirror angle. */
+const EDGE_TILT_RAD = (38 * Math.PI) / 180;
+/** Turns and card go on beyond the picture's edge by this share of its half width. */
+const BEYOND = 1.06;
+/** What holds the turns up where no eye reaches, over the yarn's own thickness. */
+const SUPPORT = 0.1;
+const CARD_THICKNESS_MM = 0.4;
+
+/** Grey board, of the reflectance of a mid grey on the L* scale. */
+const CARD_COLOUR: LinearRgb = [0.3, 0.3, 0.3];
+const CARD: YarnRecord = {
+  format: 'forecloth-yarn',
+  version: 1,
+  id: 'card',
+  name: 'Grey card',
+  fibre: 'paper',
+  tex: 1000,
+  plies: 1,
+  shape: 'strip',
+  stripWidthMm: 5,
+  gaugeMm: CARD_THICKNESS_MM,
+  packingFraction: 0.5,
+  fibreDensityGPerCm3: 1.5,
+  bendingNmm2: [1, 10],
+  compressibility: 'none',
+  coneColour: '#959595',
+  lustre: 'matte',
+};
+
+/** How much larger than life a card shows a yarn whose turns are so wide: 2, or as much less as lets it hold three. */
+export function woundCardScale(turnMm: number, lifeSizeMm: number): number {
+  const fits = SCALES.find((scale) => (lifeSizeMm / scale) * (1 - 2 * MARGIN) >= LEAST_TURNS * turnMm);
+  return fits ?? SCALES[SCALES.length - 1];
+}
+
+/** A card as wound: what is solved for a cloth is given here. */
+export interface WoundCard {
+  readonly problem: ClothProblem;
+  readonly geometry: ClothGeometry;
+  readonly turns: number;
+}
+
+/**
+ * One yarn wound closely over a padded grey card: touching turns across the card, each an arc of a circle that leans by
+ * 38° where the picture ends, so that a lustrous yarn shows where it mirrors the light. The first and last row are the
+ * card itself. The middle of the picture is at the origin, in the axes of a cloth.
+ * @param sideMm of the square that is looked at, in the yarn's own measure
+ */
+export function woundCard(yarn: YarnBody, sideMm: number): WoundCard {
+  const half = sideMm / 2;
+  const turnMm = yarn.bodyWidthMm;
+  const turns = Math.max(1, Math.floor((sideMm * (1 - 2 * MARGIN)) / turnMm));
+  const blockHalf = (turns * turnMm) / 2;
+  const marginMm = Math.max(half * BEYOND - blockHalf, half * MARGIN);
+  const rows = turns + 2;
+  const isCard = (row: number): boolean => row === 0 || row === rows - 1;
+
+  const supportMm = SUPPORT * Math.min(yarn.bodyHeightMm, yarn.bodyWidthMm);
+  const yarns: readonly YarnBody[] = [
+    yarn,
+    { ...bodyOfCard('card'), ...flatSection(marginMm, CARD_THICKNESS_MM) },
+    { ...bodyOfCard('support'), shape: 'round', ...flatSection(supportMm, supportMm) },
+  ];
+  const endX = Float64Array.from({ length: STATIONS }, (_, end) => half * BEYOND * ((2 * end) / (STATIONS - 1) - 1));
+  const rowY = Float64Array.from({ length: rows }, (_, row) => {
+    if (row === 0) return -blockHalf - marginMm / 2;
+    if (row === rows - 1) return blockHalf + marginMm / 2;
+    return -blockHalf + (row - 0.5) * turnMm;
+  });
+
+  const count = rows * STATIONS;
+  const warp = levelField(count);
+  const weft = levelField(count);
+  const radius = half / Math.sin(EDGE_TILT_RAD);
+  for (let row = 0; row < rows; row++) {
+    for (let end = 0; end < STATIONS; end++) {
+      const k = row * STATIONS + end;
+      const x = endX[end];
+      const arcMm = Math.sqrt(radius * radius - x * x) - radius;
+      // The card's upper side is what the turns lie on.
+      weft.heightMm[k] = arcMm - (isCard(row) ? (yarn.bodyHeightMm + CARD_THICKNESS_MM) / 2 : 0);
+      weft.slope[k] = -x / Math.sqrt(radius * radius - x * x);
+      warp.heightMm[k] = arcMm - (yarn.bodyHeightMm + supportMm) / 2 - CARD_THICKNESS_MM;
+      if (isCard(row)) continue;
+      weft.widthFactor[k] = yarn.bodyWidthMm / yarn.contactWidthMm;
+      weft.heightFactor[k] = yarn.bodyHeightMm / yarn.contactHeightMm;
+    }
+  }
+  const problem: ClothProblem = {
+    rows,
+    ends: STATIONS,
+    drawdown: createDrawdown(rows, STATIONS),
+    yarns,
+    endYarn: new Uint16Array(STATIONS).fill(2),
+    rowYarn: Uint16Array.from({ length: rows }, (_, row) => (isCard(row) ? 1 : 0)),
+    rowPick: Uint32Array.from({ length: rows }, (_, row) => row),
+    rowFirst: new Uint32Array(rows),
+    rowLast: new Uint32Array(rows).fill(STATIONS - 1),
+    rowEntersRight: new Uint8Array(rows),
+    rowEnd: new Uint8Array(rows),
+    rowTailMm: new Float32Array(rows),
+    endXMm: endX,
+    endTensionN: new Float64Array(STATIONS),
+    rowTensionN: new Float64Array(rows),
+    beat: { firmness: new Float64Array(rows), scatterShare: 0, seed: 0 },
+  };
+  const geometry: ClothGeometry = {
+    rows,
+    ends: STATIONS,
+    periodRows: rows,
+    periodEnds: STATIONS,
+    endXMm: Float32Array.from(endX),
+    rowYMm: Float32Array.from(rowY),
+    warp,
+    weft,
+    residuals: { iterations: 0, penetration: 0, forceImbalance: 0, complementarity: 0, converged: true },
+  };
+  return { problem, geometry, turns };
+}
+
+/**
+ * A card of a yarn, ready for the picture; as `woundCard`.
+ * @throws RangeError where the record's facts cannot be a yarn
+ */
+export function* packWoundCard(
+  record: YarnRecord,
+  coneColour: LinearRgb,
+  sideMm: number,
+): Generator<Progress, PackedCloth> {
+  const { problem, geometry } = woundCard(yarnBody(yarnFactsOf(record)), sideMm);
+  const card = materialOf({ coneColour: CARD_COLOUR, optics: yarnOptics(CARD) });
+  const yarn = materialOf({ coneColour, optics: yarnOptics(record) });
+  return yield* packInSteps(problem, geometry, [yarn, card, card]);
+}
+
+function materialOf(strand: StrandMaterial): YarnMaterial {
+  return { strands: [strand] };
+}
+
+function bodyOfCard(id: string): YarnBody {
+  return { ...yarnBody(yarnFactsOf(CARD)), id };
+}
+
+function flatSection(widthMm: number, heightMm: number) {
+  return {
+    freeWidthMm: widthMm,
+    bodyWidthMm: widthMm,
+    bodyHeightMm: heightMm,
+    contactWidthMm: widthMm,
+    contactHeightMm: heightMm,
+  };
+}
+
+function levelField(count: number): CurveField {
+  const zeros = () => new Float32Array(count);
+  return {
+    heightMm: zeros(),
+    slope: zeros(),
+    offsetMm: zeros(),
+    offsetSlope: zeros(),
+    wrapStartMm: zeros(),
+    wrapEndMm: zeros(),
+    widthFactor: zeros().fill(1),
+    heightFactor: zeros().fill(1),
+  };
+}
