@@ -19,6 +19,7 @@ const pageDependencies = [
   'gl-matrix',
   'idb',
   'immer',
+  'pngjs/browser',
   'react',
   'react-dom/client',
   'react/jsx-dev-runtime',

@@ -57,13 +57,18 @@ function migrateSample(json: unknown): Outcome<JsonObject> {
   return { ok: true, value: file };
 }
 
-/** A file name that every system takes, from the sample's own name. */
-export function sampleFileName(sample: Sample): string {
-  const plain = sample.name
+/** A name made of letters, figures and hyphens, which every system takes in file names; may come out empty. */
+export function plainName(name: string): string {
+  return name
     .normalize('NFKD')
     .replace(/[^\p{Letter}\p{Number}]+/gu, '-')
     .replace(/^-+|-+$/g, '')
     .toLowerCase()
     .slice(0, 60);
+}
+
+/** A file name that every system takes, from the sample's own name. */
+export function sampleFileName(sample: Sample): string {
+  const plain = plainName(sample.name);
   return `${plain === '' ? 'sample' : plain}${SAMPLE_FILE_EXTENSION}`;
 }

@@ -27,7 +27,7 @@ export async function saveSampleFile(sample: Sample, handle?: SaveHandle): Promi
   try {
     const target = handle ?? (await pickFile(name));
     if (!target) {
-      download(text, name);
+      downloadFile(new Blob([text], { type: 'application/json' }), name);
       return { kind: 'downloaded' };
     }
     const stream = await target.createWritable();
@@ -55,8 +55,9 @@ async function pickFile(suggestedName: string): Promise<SaveHandle | undefined> 
 /** Time for the browser to start the download before its address goes, ms (common practice: seconds are plenty). */
 const REVOKE_AFTER_MS = 10_000;
 
-function download(text: string, name: string): void {
-  const url = URL.createObjectURL(new Blob([text], { type: 'application/json' }));
+/** Hands a file to the browser, which puts it where downloads go. */
+export function downloadFile(file: Blob, name: string): void {
+  const url = URL.createObjectURL(file);
   const link = document.createElement('a');
   link.href = url;
   link.download = name;

@@ -67,6 +67,13 @@ export const keyActions: readonly KeyAction[] = [
   },
   { keys: 'k', shown: 'K', does: 'Keep this version', single: true, run: (table) => table.keepVersion() },
   {
+    keys: 'p',
+    shown: 'P',
+    does: 'Save a picture',
+    single: true,
+    run: ({ ui }) => ui.getState().showPicture(true),
+  },
+  {
     keys: '$mod+z',
     shown: `${commandKey} Z`,
     does: 'Undo',

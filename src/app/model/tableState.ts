@@ -45,6 +45,8 @@ export interface TableState {
   readonly chosenYarnId: string | undefined;
   readonly drawerOpen: boolean;
   readonly keysShown: boolean;
+  /** The dialog that asks for a picture to save is open. */
+  readonly pictureShown: boolean;
   /** The lift of the picks chosen is open beside them. */
   readonly liftShown: boolean;
   /** Where the menu on the picks is open: at its button, or at a place on the screen, px. */
@@ -82,6 +84,7 @@ export interface TableState {
   chooseYarn(id: string | undefined): void;
   toggleDrawer(): void;
   showKeys(shown: boolean): void;
+  showPicture(shown: boolean): void;
   showLift(shown: boolean): void;
   showPickMenu(place: TableState['pickMenu']): void;
   setPicture(picture: PictureState, trouble?: string): void;
@@ -119,6 +122,7 @@ export function createTableStore(): TableStore {
     chosenYarnId: undefined,
     drawerOpen: false,
     keysShown: false,
+    pictureShown: false,
     liftShown: false,
     pickMenu: undefined,
     picture: 'starting',
@@ -168,6 +172,7 @@ export function createTableStore(): TableStore {
     chooseYarn: (chosenYarnId) => set({ chosenYarnId }),
     toggleDrawer: () => set({ drawerOpen: !get().drawerOpen }),
     showKeys: (keysShown) => set({ keysShown }),
+    showPicture: (pictureShown) => set({ pictureShown }),
     showLift: (liftShown) => set({ liftShown }),
     showPickMenu: (pickMenu) => set({ pickMenu }),
     setPicture: (picture, pictureTrouble) => set({ picture, pictureTrouble }),

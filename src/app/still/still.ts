@@ -10,6 +10,7 @@ import type { ForecastJob, ForecastResult } from '#workers/protocol.ts';
 import { withOffscreenView } from './offscreenView.ts';
 import { drawSheet } from './sheet.ts';
 import { MM_PER_INCH, planSheet, type SheetPlan, sheetRefusal } from './sheetPlan.ts';
+import { stillBackground } from './stillBackground.ts';
 
 /** What is asked of a still picture; the command line checks the ranges. */
 export interface StillOptions {
@@ -43,9 +44,6 @@ declare global {
     foreclothStills?: (sampleText: string, views: readonly StillOptions[]) => Promise<Still[]>;
   }
 }
-
-/** The same grey behind every picture that is saved, in linear light: for a page of paper or a guide, not for the table. */
-export const stillBackground = [0.7, 0.7, 0.7] as const;
 
 /**
  * Draws a sample file once, without the table. The page's own pose and forecast are used, so that a still is what the

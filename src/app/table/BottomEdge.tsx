@@ -1,6 +1,7 @@
 import { useStore } from 'zustand';
 import { useTable, useTableState } from '#app/model/tableContext.ts';
 import { turnOver } from '#app/model/turning.ts';
+import { PictureTools } from '#app/picture/PictureTools.tsx';
 import { formatNumber } from '#app/words/numbers.ts';
 import type { AutosaveState } from '#io/autosave/autosave.ts';
 import { loomWords } from './loomWords.ts';
@@ -93,6 +94,7 @@ function FileTools() {
       <button type="button" onClick={() => void table.saveFile()}>
         Save…
       </button>
+      <PictureTools />
       <span role="status" className={saved.reason ? 'trouble' : 'soft'}>
         {savedWords(saved)}
       </span>

@@ -13,6 +13,7 @@ import { chooseLight, stopOrTurnLight, wantsStillness } from '#app/model/lightin
 import { SHOWN, type Shown } from '#app/model/panes.ts';
 import { useTable, useTableState } from '#app/model/tableContext.ts';
 import { LIGHT_NAMES, LIGHTS } from '#render/lights.ts';
+import { Choice } from './Choice.tsx';
 
 /** How the cloth is seen, as against how it is held: which sides of it, in which light, how far off. */
 export function SeeingTools() {
@@ -40,25 +41,15 @@ function ShownTools() {
   const sample = useStore(samples.state, (state) => state.sample);
   return (
     <fieldset className="tools seeing" aria-label="Shown">
-      <label>
-        <span className="soft">Show</span>
-        <select
-          value={shown}
-          aria-keyshortcuts="O"
-          onChange={(event) => {
-            const next = SHOWN.find((known) => known === event.target.value);
-            if (next === 'kept') showKept(ui, sample);
-            else if (next) ui.getState().show(next);
-          }}
-        >
-          {SHOWN.filter((each) => each !== 'kept' || sample.versions.length > 0).map((each) => (
-            <option key={each} value={each}>
-              {shownWords[each]}
-            </option>
-          ))}
-        </select>
-        <kbd>O</kbd>
-      </label>
+      <Choice
+        name="Show"
+        value={shown}
+        options={SHOWN.filter((each) => each !== 'kept' || sample.versions.length > 0).map(
+          (each) => [each, shownWords[each]] as const,
+        )}
+        keyShown="O"
+        onChoose={(next) => (next === 'kept' ? showKept(ui, sample) : ui.getState().show(next))}
+      />
     </fieldset>
   );
 }
@@ -69,24 +60,13 @@ function LightTools() {
   const turning = useTableState((state) => state.lightTurning);
   return (
     <fieldset className="tools seeing" aria-label="Light">
-      <label>
-        <span className="soft">Light</span>
-        <select
-          value={light}
-          aria-keyshortcuts="I"
-          onChange={(event) => {
-            const name = LIGHT_NAMES.find((known) => known === event.target.value);
-            if (name) chooseLight(ui, name);
-          }}
-        >
-          {LIGHT_NAMES.map((name) => (
-            <option key={name} value={name}>
-              {LIGHTS[name].title}
-            </option>
-          ))}
-        </select>
-        <kbd>I</kbd>
-      </label>
+      <Choice
+        name="Light"
+        value={light}
+        options={LIGHT_NAMES.map((name) => [name, LIGHTS[name].title] as const)}
+        keyShown="I"
+        onChoose={(name) => chooseLight(ui, name)}
+      />
       {light === 'turning' && (
         <button type="button" onClick={() => stopOrTurnLight(ui)}>
           {turning ? 'Stop the light' : wantsStillness() ? 'Light a step on' : 'Turn the light'}

@@ -1,0 +1,170 @@
+import { type FormEvent, useEffect, useRef, useState } from 'react';
+import { useStore } from 'zustand';
+import { extentOf } from '#app/model/clothPose.ts';
+import { weavesAlike } from '#app/model/forecast.ts';
+import { useTable, useTableState } from '#app/model/tableContext.ts';
+import { sheetRefusal } from '#app/still/sheetPlan.ts';
+import { Choice } from '#app/table/Choice.tsx';
+import { formatNumber } from '#app/words/numbers.ts';
+import { LEAST_DPI, MOST_DPI, pictureFileName, planPicture, SAMPLE_STEPS, usualPicture } from './pictureAsked.ts';
+import type { PictureWork } from './usePictureDrawing.ts';
+
+/** What was asked for last, for as long as the page is open. */
+let lastAsked = usualPicture;
+
+const fineness: Readonly<Record<number, string>> = { 4: 'quick, some grain', 16: 'good', 64: 'finest' };
+
+/** What the picture is to show, how large it will be, and what stands in the way. */
+export default function PictureDialog({ work }: { readonly work: PictureWork }) {
+  const { ui, samples, forecast, kept } = useTable();
+  const dialogRef = useRef<HTMLDialogElement>(null);
+  const [asked, setAsked] = useState(lastAsked);
+  const [dpiText, setDpiText] = useState(String(asked.dotsPerInch));
+  const [clothNumber, setClothNumber] = useState(0);
+  const pose = useTableState((state) => state.pose);
+  const size = useTableState((state) => state.size);
+  const sample = useStore(samples.state, (state) => state.sample);
+  const { result, far, status } = useStore(forecast.state);
+  const cloths = useStore(kept, (state) => state.cloths).filter((cloth) => cloth.result !== undefined);
+  useEffect(() => {
+    if (dialogRef.current && !dialogRef.current.open) dialogRef.current.showModal();
+  }, []);
+
+  function change(part: Partial<typeof asked>) {
+    lastAsked = { ...asked, ...part };
+    setAsked(lastAsked);
+  }
+
+  const beside = cloths[clothNumber - 1];
+  const version = beside?.name ?? sample.versions.find(({ body }) => weavesAlike(sample, body))?.name;
+  const cloth = beside?.result ?? result;
+  const settled = beside !== undefined || status === 'settled';
+  const plan = planPicture(asked, { pose, size }, cloth && extentOf(cloth.packed));
+  const fileName = pictureFileName(sample.name, version, asked);
+  const dpi = Number(dpiText);
+  const dpiFits = Number.isInteger(dpi) && dpi >= LEAST_DPI && dpi <= MOST_DPI;
+  const refusal = !dpiFits
+    ? `Ask for a whole number of dots an inch, from ${LEAST_DPI} to ${MOST_DPI}.`
+    : plan && sheetRefusal(plan);
+  const waits = work.drawing
+    ? 'A picture is being drawn: wait for it, or stop it.'
+    : plan === undefined
+      ? 'There is no cloth to draw yet.'
+      : settled
+        ? undefined
+        : 'Wait for the forecast…';
+
+  function onSubmit(event: FormEvent<HTMLFormElement>) {
+    event.preventDefault();
+    if (!cloth || !plan || refusal || waits) return;
+    const { packed } = cloth;
+    work.start({ packed, far: beside ? undefined : far }, plan, asked.samples, fileName);
+    dialogRef.current?.close();
+  }
+
+  return (
+    <dialog
+      ref={dialogRef}
+      className="keys-dialog picture-dialog"
+      aria-labelledby="picture-title"
+      onClose={() => ui.getState().showPicture(false)}
+    >
+      <h2 id="picture-title">Save a picture</h2>
+      <form onSubmit={onSubmit}>
+        <div className="picture-choices">
+          {cloths.length > 0 && (
+            <Choice
+              name="Cloth"
+              value={String(clothNumber)}
+              options={[['0', 'on the table'], ...cloths.map(({ name }, k) => [String(k + 1), name] as const)]}
+              onChoose={(value) => setClothNumber(Number(value))}
+            />
+          )}
+          <Choice
+            name="Side"
+            value={asked.sides}
+            options={[
+              ['face', 'face'],
+              ['back', 'back'],
+              ['both', 'both, beside each other'],
+            ]}
+            onChoose={(sides) => change({ sides })}
+          />
+          <Choice
+            name="Held"
+            value={asked.held}
+            options={[
+              ['square', 'square on'],
+              ['asNow', 'turned as on the table'],
+            ]}
+            onChoose={(held) => change({ held })}
+          />
+          <Choice
+            name="Part"
+            value={asked.part}
+            options={[
+              ['whole', 'the whole cloth'],
+              ['inView', 'what the table shows'],
+            ]}
+            onChoose={(part) => change({ part })}
+          />
+          <label>
+            <span className="soft">Dots an inch</span>
+            <input
+              type="number"
+              min={LEAST_DPI}
+              max={MOST_DPI}
+              step={1}
+              value={dpiText}
+              aria-describedby="picture-size"
+              onChange={(event) => {
+                setDpiText(event.target.value);
+                const wanted = Number(event.target.value);
+                if (Number.isInteger(wanted) && wanted >= LEAST_DPI && wanted <= MOST_DPI) {
+                  change({ dotsPerInch: wanted });
+                }
+              }}
+            />
+          </label>
+          <Choice
+            name="Drawn"
+            value={String(asked.samples)}
+            options={SAMPLE_STEPS.map((samples) => [String(samples), `${fineness[samples]} (${samples} samples)`])}
+            onChoose={(samples) => change({ samples: Number(samples) })}
+          />
+          <label>
+            <input
+              type="checkbox"
+              checked={asked.ruler && asked.held === 'square'}
+              disabled={asked.held !== 'square'}
+              onChange={(event) => change({ ruler: event.target.checked })}
+            />{' '}
+            Ruler below, mm
+            {asked.held !== 'square' && <span className="soft"> – true square on only</span>}
+          </label>
+        </div>
+        <p id="picture-size" role="status" className={refusal ? 'trouble' : undefined}>
+          {refusal ?? waits ?? (plan && sizeWords(plan))}
+        </p>
+        <p className="soft">
+          In the light of the table now, at true size; the scale is written into the file. It is drawn beside the table,
+          which stays in use; on a slow machine both take longer.
+        </p>
+        <div className="picture-buttons">
+          <button type="submit" className="strong" disabled={Boolean(refusal ?? waits)}>
+            Draw and download
+          </button>
+          <button type="button" onClick={() => dialogRef.current?.close()}>
+            Close
+          </button>
+          <span className="soft file-name">{fileName}</span>
+        </div>
+      </form>
+    </dialog>
+  );
+}
+
+function sizeWords({ sheet, mmPerPx }: NonNullable<ReturnType<typeof planPicture>>): string {
+  const mm = (px: number) => formatNumber(px * mmPerPx, 1);
+  return `${formatNumber(sheet.widthPx)} × ${formatNumber(sheet.heightPx)} px, ${mm(sheet.widthPx)} × ${mm(sheet.heightPx)} mm`;
+}

@@ -1,0 +1,41 @@
+import { withOffscreenView } from '#app/still/offscreenView.ts';
+import { drawSheet } from '#app/still/sheet.ts';
+import type { SheetPlan } from '#app/still/sheetPlan.ts';
+import { stillBackground } from '#app/still/stillBackground.ts';
+import { hexFromLinear } from '#engine/colour/colour.ts';
+import type { FarCloth } from '#engine/packing/far/farTypes.ts';
+import type { PackedCloth } from '#engine/packing/packedCloth.ts';
+import type { ClothLight } from '#render/clothViewTypes.ts';
+
+/** A cloth as it lay on the table when the picture was asked for. */
+export interface PictureJob {
+  readonly packed: PackedCloth;
+  readonly far: FarCloth | undefined;
+  readonly light: ClothLight;
+  readonly lightnessOnly: boolean;
+  readonly plan: SheetPlan;
+  readonly samples: number;
+}
+
+/**
+ * The PNG of a cloth at true scale, drawn apart from the table in slices, so that the table goes on.
+ * @param onProgress share done, 0..1
+ * @throws the signal's reason when stopped; an error that says what to do otherwise
+ */
+export function drawPicture(
+  { packed, far, light, lightnessOnly, plan, samples }: PictureJob,
+  onProgress: (share: number) => void,
+  signal: AbortSignal,
+): Promise<Uint8Array<ArrayBuffer>> {
+  return withOffscreenView({ background: stillBackground, light, lightnessOnly }, (view) => {
+    view.setCloth(packed);
+    if (far) view.setFar(packed, far);
+    return drawSheet(view, plan, {
+      samples,
+      signal,
+      onProgress: (done, wanted) => onProgress(done / wanted),
+      trueScale: true,
+      ground: hexFromLinear(stillBackground),
+    });
+  });
+}
