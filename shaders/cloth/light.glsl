@@ -38,8 +38,19 @@ const int ASKS_WINDOW = 1;
 const int ASKS_ROOM = 2;
 const int ASK_EVERY = 4;
 
+// A pixel's place in the turns, 0..ASK_EVERY - 1.
+int askOffset(ivec2 pixel) {
+  return ((pixel.x >> 4) + 2 * (pixel.y >> 4)) & (ASK_EVERY - 1);
+}
+
+// How many of the samples before this one asked after the window.
+int windowAsksBefore(ivec2 pixel) {
+  int offset = askOffset(pixel);
+  return (uSample + offset + ASK_EVERY - 1) / ASK_EVERY - (offset + ASK_EVERY - 1) / ASK_EVERY;
+}
+
 int lightAsked(ivec2 pixel) {
-  int turn = (uSample + (pixel.x >> 4) + 2 * (pixel.y >> 4)) & (ASK_EVERY - 1);
+  int turn = (uSample + askOffset(pixel)) & (ASK_EVERY - 1);
   return turn == 0 ? ASKS_WINDOW : turn == 2 ? ASKS_ROOM : ASKS_NOTHING;
 }
 

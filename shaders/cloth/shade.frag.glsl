@@ -33,6 +33,11 @@ float openingAt(vec3 at, vec3 normal, float side) {
   return (0.1 + 0.9 * facing * (1.35 - 0.35 * facing)) * mix(0.3, 1.0, smoothstep(-0.7, 0.6, height));
 }
 
+// How often the window was seen from a pixel, of the times it was asked after (in the mean's alpha): the estimate goes
+// by that as it becomes known, so that rays have less to correct. It counts as many asks as this at first.
+const float WINDOW_PRIOR = 1.0;
+float seen = 0.0;
+
 vec3 shadePixel() {
   ivec2 texel = ivec2(gl_FragCoord.xy);
   int kind;
@@ -52,6 +57,7 @@ vec3 shadePixel() {
   vec3 n = towardsEye(yarn.normal, ray.direction);
   vec3 t = normalize(yarn.tangent - dot(yarn.tangent, n) * n);
   vec3 toEye = -ray.direction;
+  ivec2 pixel = ivec2(gl_FragCoord.xy + uPixelOffset);
   ScatterView view = scatterView(optics, n, t, toEye, 0.0);
 
   // The room: what the surface returns of its light, by the light's direction for film, by its mean for fibres.
@@ -72,8 +78,9 @@ vec3 shadePixel() {
   // The window, here as one direction whose width widens the lobe: uniform over a cap, a quarter of its half angle in
   // the half vector's inclination.
   ScatterView wide = scatterView(optics, n, t, toEye, 0.25 * acos(uKeyCosHalfAngle));
-  vec3 window = scatteredBy(optics, rho, wide, n, uKeyTowards) * smoothstep(0.0, 0.55, opening);
-  ivec2 pixel = ivec2(gl_FragCoord.xy + uPixelOffset);
+  float asks = float(windowAsksBefore(pixel));
+  float reaches = (WINDOW_PRIOR * smoothstep(0.0, 0.9, opening) + asks * seen) / (WINDOW_PRIOR + asks);
+  vec3 window = scatteredBy(optics, rho, wide, n, uKeyTowards) * reaches;
   int light = uLit == 0 ? LIGHT_NOT_ASKED : int(bytesOf(texelFetch(uLight, texel, 0)).x);
   int asked = light == LIGHT_NOT_ASKED ? ASKS_NOTHING : lightAsked(pixel);
   if (asked == ASKS_NOTHING) return hidden * (room + window);
@@ -85,6 +92,7 @@ vec3 shadePixel() {
   if (asked == ASKS_WINDOW) {
     vec3 direction = lightDirection(pixel, smoothNormal, asked);
     answer = (open ? scatteredBy(optics, rho, view, n, direction) : vec3(0.0)) - window;
+    seen = (asks * seen + (open ? 1.0 : 0.0)) / (asks + 1.0);
   } else {
     // Rays are spread about the section's normal; a bent normal weighs them anew. What it would throw below the section's
     // own surface is thrown back up: cosines spread about one normal keep (1 + cos of the bend) / 2 about the other.
@@ -113,12 +121,12 @@ vec3 shadePixel() {
 }
 
 void main() {
+  vec4 history = vec4(0.0);
+  if (uHistoryWeight > 0.0) history = texelFetch(uHistory, ivec2(gl_FragCoord.xy), 0);
+  seen = history.a;
   FarPlace far = farPlace(viewRay(gl_FragCoord.xy));
   vec3 colour = vec3(0.0);
   if (far.share < 1.0) colour = (1.0 - far.share) * shadePixel();
   if (far.share > 0.0) colour += far.share * farColour(far);
-  if (uHistoryWeight > 0.0) {
-    colour = mix(colour, texelFetch(uHistory, ivec2(gl_FragCoord.xy), 0).rgb, uHistoryWeight);
-  }
-  outColour = vec4(colour, 1.0);
+  outColour = vec4(mix(colour, history.rgb, uHistoryWeight), seen);
 }

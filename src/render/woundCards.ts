@@ -19,6 +19,9 @@ export interface CardOrder {
   readonly onDone: (pixels: Uint8ClampedArray<ArrayBuffer>) => void;
 }
 
+/** Behind the turns, where a ray slips between the edges of film: card in shadow. */
+const SEAM = [0.1, 0.1, 0.1] as const;
+
 const SAMPLES = 24;
 /** Samples in one step are doubled while a step takes less than a frame, and halved above what a frame can spare. */
 const MOST_A_STEP = 8;
@@ -92,7 +95,7 @@ export class WoundCards {
     const { sidePx, sideMm, light } = order;
     const tile = { x: 0, y: 0, width: sidePx, height: sidePx };
     const pose = { ...FACE_POSE, centreMm: [0, 0] as const, pixelsPerMm: sidePx / sideMm, fieldOfViewRad: 0 };
-    const scene: PictureScene = { pose, light, background: [0, 0, 0], backLit: false, textures: this.textures! };
+    const scene: PictureScene = { pose, light, background: SEAM, backLit: false, textures: this.textures! };
     const begun = performance.now();
     const until = Math.min(SAMPLES, this.sample + this.perStep);
     const count = until - this.sample;

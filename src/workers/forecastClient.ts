@@ -1,5 +1,6 @@
 import type { Progress } from '#engine/cloth/clothTypes.ts';
 import type { FarCloth } from '#engine/packing/far/farTypes.ts';
+import type { GrinTable } from '#engine/packing/far/grin.ts';
 import type { Turns } from '#engine/packing/far/turnColour.ts';
 import type { ForecastJob, ForecastMessage, ForecastResult } from './protocol.ts';
 
@@ -10,6 +11,8 @@ export interface ForecastHandlers {
   readonly onDone: (result: ForecastResult) => void;
   /** What the settled cloth is from afar, and how its colour moves over the turn; comes a second or so after it. */
   readonly onFar?: (far: FarCloth, turns: Turns) => void;
+  /** Where yarn shows that the draft hides; follows that. */
+  readonly onGrin?: (grin: GrinTable) => void;
   readonly onFailed: (where: string, why: string) => void;
 }
 
@@ -59,6 +62,9 @@ export class ForecastClient {
         break;
       case 'far':
         handlers.onFar?.(message.far, message.turns);
+        break;
+      case 'grin':
+        handlers.onGrin?.(message.grin);
         break;
       case 'failed':
         handlers.onFailed(message.where, message.why);

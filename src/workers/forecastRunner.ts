@@ -4,6 +4,7 @@ import { type ForecastMemory, forecastCloth, type Quality } from '#engine/cloth/
 import { clothRegion } from '#engine/cloth/region.ts';
 import { type LinearRgb, meanLinear } from '#engine/colour/colour.ts';
 import { farInSteps } from '#engine/packing/far/buildFar.ts';
+import { grinInSteps } from '#engine/packing/far/grin.ts';
 import { turnsInSteps } from '#engine/packing/far/turnColour.ts';
 import { packInSteps } from '#engine/packing/packCloth.ts';
 import type { ForecastJob, ForecastMessage, ForecastResult } from './protocol.ts';
@@ -90,6 +91,9 @@ export class ForecastRunner {
         const farBuffers = new Set<ArrayBuffer>();
         collectBuffers(far, farBuffers);
         this.around.post({ kind: 'far', jobId, revision, far, turns }, [...farBuffers]);
+        const grin = await this.work(job, grinInSteps(packed, problem.drawdown), ticket, true);
+        if (grin === undefined) return;
+        this.around.post({ kind: 'grin', jobId, revision, grin }, []);
       }
     } catch (error) {
       const where = error instanceof ClothError ? error.where : 'forecast';

@@ -3,6 +3,7 @@ import type { Quality } from '#engine/cloth/forecast/forecastCloth.ts';
 import type { Readings } from '#engine/cloth/forecast/readings.ts';
 import type { ClothRegion } from '#engine/cloth/region.ts';
 import type { FarCloth } from '#engine/packing/far/farTypes.ts';
+import type { GrinTable } from '#engine/packing/far/grin.ts';
 import type { Turns } from '#engine/packing/far/turnColour.ts';
 import type { PackedCloth, YarnMaterial } from '#engine/packing/packedCloth.ts';
 
@@ -40,6 +41,8 @@ export type ForecastMessage =
       readonly far: FarCloth;
       readonly turns: Turns;
     }
+  /** Last of all: where yarn shows that the draft hides. */
+  | { readonly kind: 'grin'; readonly jobId: number; readonly revision: number; readonly grin: GrinTable }
   | {
       readonly kind: 'failed';
       readonly jobId: number;

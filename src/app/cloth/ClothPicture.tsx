@@ -8,6 +8,7 @@ import type { TableModel } from '#app/model/tableModel.ts';
 import { linearFromHex } from '#engine/colour/colour.ts';
 import { ClothView } from '#render/clothView.ts';
 import type { ClothPaneSetup, ClothViewOptions, PaneRect } from '#render/clothViewTypes.ts';
+import { cardWork } from './drawCards.ts';
 
 /** Priority above 0 takes the drawing over from the root's own. */
 const takesOver = 1;
@@ -18,6 +19,7 @@ export function ClothPicture({ table }: { readonly table: TableModel }) {
   const invalidate = useThree((state) => state.invalidate);
   const setSize = useThree((state) => state.setSize);
   const viewRef = useRef<ClothView | undefined>(undefined);
+  const cardsRef = useRef<ReturnType<typeof cardWork> | undefined>(undefined);
   const turnedAtRef = useRef(0);
 
   useEffect(() => {
@@ -41,6 +43,7 @@ export function ClothPicture({ table }: { readonly table: TableModel }) {
       onShaderError: (log) => ui.getState().setPicture('impossible', `The graphics driver refused a program: ${log}`),
     });
     viewRef.current = view;
+    cardsRef.current = cardWork(table.cards, view);
     picture.view = view;
 
     const fitSize = () => {
@@ -99,6 +102,7 @@ export function ClothPicture({ table }: { readonly table: TableModel }) {
       else view.setFar(now.result.packed, now.far);
       again();
     });
+    const stopCards = table.cards.state.subscribe(() => invalidate());
     const stopKept = kept.subscribe(() => {
       arrange();
       again();
@@ -114,6 +118,7 @@ export function ClothPicture({ table }: { readonly table: TableModel }) {
       stopUi();
       stopForecast();
       stopKept();
+      stopCards();
       viewRef.current = undefined;
       if (picture.view === view) picture.view = undefined;
       view.dispose();
@@ -122,7 +127,7 @@ export function ClothPicture({ table }: { readonly table: TableModel }) {
 
   useFrame(() => {
     const view = viewRef.current;
-    const { picture, setPicture } = table.ui.getState();
+    const { picture, preferences, setPicture } = table.ui.getState();
     if (!view || picture === 'lost' || picture === 'impossible') return;
     const { lightTurning, lightTurn, turnLightTo } = table.ui.getState();
     const now = performance.now();
@@ -132,7 +137,10 @@ export function ClothPicture({ table }: { readonly table: TableModel }) {
       // A picture is shown whole before the light goes on.
       turnLightTo((lightTurn + turnSince(now - turnedAtRef.current)) % 1);
       turnedAtRef.current = now;
-    } else if (table.forecast.state.getState().result) setPicture('settled');
+    } else if (table.forecast.state.getState().result) {
+      setPicture('settled');
+      if (cardsRef.current?.(preferences.light)) invalidate();
+    }
   }, takesOver);
 
   return null;

@@ -10,6 +10,7 @@ import { listPresets, readAllYarnPresets, readSamplePreset } from '#io/presets.t
 import { type SaveHandle, saveSampleFile } from '#io/saveFile.ts';
 import type { ForecastClient } from '#workers/forecastClient.ts';
 import { keepBesideTidy } from './beside.ts';
+import { createCardPictures } from './cardPictures.ts';
 import { extentOf } from './clothPose.ts';
 import { createForecaster } from './forecast.ts';
 import { followKept } from './keptForecasts.ts';
@@ -95,6 +96,7 @@ export function createTable({ samples, autosave, client }: TableParts): TableMod
     ready: listPresets('samples'),
     stock,
     autosave,
+    cards: createCardPictures(),
     picture: { view: undefined },
     async fetchStock() {
       if (!stock.getState().cards) stock.setState({ cards: await readAllYarnPresets() });

@@ -3,6 +3,7 @@ import type { Sample, SampleBody } from '#document/schema/sampleSchema.ts';
 import type { SampleStore } from '#document/store/sampleStore.ts';
 import type { Progress } from '#engine/cloth/clothTypes.ts';
 import type { FarCloth } from '#engine/packing/far/farTypes.ts';
+import type { GrinTable } from '#engine/packing/far/grin.ts';
 import type { Turns } from '#engine/packing/far/turnColour.ts';
 import type { ForecastClient } from '#workers/forecastClient.ts';
 import type { ForecastResult } from '#workers/protocol.ts';
@@ -18,6 +19,8 @@ export interface ForecastState {
   readonly far: FarCloth | undefined;
   /** How its colour moves as it is turned. */
   readonly turns: Turns | undefined;
+  /** Where it shows yarn that the draft hides. */
+  readonly grin: GrinTable | undefined;
   /** 'preview': an answer is shown that a finer one will replace. */
   readonly status: 'idle' | 'working' | 'preview' | 'settled' | 'failed';
   readonly progress: Progress | undefined;
@@ -45,6 +48,7 @@ export function createForecaster(samples: SampleStore, client: ForecastClient): 
     resultCloth: undefined,
     far: undefined,
     turns: undefined,
+    grin: undefined,
     status: 'idle',
     progress: undefined,
     trouble: undefined,
@@ -77,6 +81,7 @@ export function createForecaster(samples: SampleStore, client: ForecastClient): 
         resultCloth: cloth.value,
         far: undefined,
         turns: undefined,
+        grin: undefined,
         status,
         progress: undefined,
       });
@@ -89,6 +94,7 @@ export function createForecaster(samples: SampleStore, client: ForecastClient): 
         onPartial: (result) => answer(result, 'preview'),
         onDone: (result) => answer(result, quality),
         onFar: (far, turns) => state.setState({ far, turns }),
+        onGrin: (grin) => state.setState({ grin }),
         onFailed: (where, why) => {
           answering = false;
           state.setState({ status: 'failed', trouble: { where, why }, progress: undefined });

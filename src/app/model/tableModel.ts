@@ -3,6 +3,7 @@ import type { YarnCard } from '#document/schema/yarnSchema.ts';
 import type { SampleStore } from '#document/store/sampleStore.ts';
 import type { Autosave } from '#io/autosave/autosave.ts';
 import type { ClothViewApi } from '#render/clothViewTypes.ts';
+import type { CardPictures } from './cardPictures.ts';
 import type { Forecaster } from './forecast.ts';
 import type { KeptStore } from './keptForecasts.ts';
 import type { TableStore, ThreadRange } from './tableState.ts';
@@ -24,6 +25,8 @@ export interface TableModel {
   /** Yarns that come with the program; fetched when first asked for. */
   readonly stock: StoreApi<{ readonly cards: readonly YarnCard[] | undefined }>;
   readonly autosave: Autosave;
+  /** Yarns as wound cards, drawn while the cloth rests. */
+  readonly cards: CardPictures;
   /** Where the drawn cloth is put by the part that draws it, for scripts to reach. */
   readonly picture: { view: ClothViewApi | undefined };
   fetchStock(): Promise<void>;

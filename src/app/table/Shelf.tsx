@@ -85,7 +85,7 @@ function YarnList({ label, yarns, chosenId, onUse, onDetails }: YarnListProps) {
         <GridListItem id={yarn.id} textValue={yarn.name} className="yarn-card">
           {/* biome-ignore lint/a11y/noStaticElementInteractions: begins drags only; Enter on the row does the same */}
           <div className="yarn-grip" draggable onDragStart={(event) => liftYarn(event.dataTransfer, yarn)}>
-            <WoundCard colours={yarn.colours} turnMm={yarn.widthMm} />
+            <WoundCard yarn={yarn} />
             <span className="yarn-words">
               <span className="yarn-name">{yarn.name}</span>
               <span className="soft">{yarn.countText}</span>

@@ -1,38 +1,59 @@
-import { useId } from 'react';
+import { useEffect, useRef, useState } from 'react';
+import { useStore } from 'zustand';
+import { cardDevicePx, cardPx, cardScale, cardScaleWords } from '#app/model/cardPictures.ts';
+import { cssPxPerMm } from '#app/model/preferences.ts';
+import type { ShelfYarn } from '#app/model/shelfYarns.ts';
+import { useTable, useTableState } from '#app/model/tableContext.ts';
+import { FlatCard } from './FlatCard.tsx';
 
-export interface WoundCardProps {
-  /** CSS colours of the strands, as seen on the cone. */
-  readonly colours: readonly string[];
-  /** Width of one turn on the card, mm. */
-  readonly turnMm: number;
-}
+/** Cards this near to being seen are asked for, so that they are there when they come into sight. */
+const nearSight = '120px';
 
-const widthPx = 44;
-const heightPx = 44;
-/** Twice life size on a screen of 96 px to the inch, so that fine yarns still show their turns. */
-const pxPerMm = (2 * 96) / 25.4;
-const leastTurnPx = 1.6;
+/**
+ * Yarn wound round a card, turn beside turn, drawn as the cloth is and in its light; plain colour stands in until it is
+ * drawn, and where nothing can be drawn.
+ */
+export function WoundCard({ yarn }: { readonly yarn: ShelfYarn }) {
+  const { cards } = useTable();
+  const hostRef = useRef<HTMLSpanElement>(null);
+  const canvasRef = useRef<HTMLCanvasElement>(null);
+  const [inSight, setInSight] = useState(false);
+  const light = useTableState((state) => state.preferences.light);
+  const { card } = yarn;
+  const pixels = useStore(cards.state, () => cards.pictureOf(card, light));
+  const scale = cardScale(yarn.widthMm);
 
-/** Yarn wound round a card, turn beside turn, at twice its size: thick yarns look thick beside fine ones. */
-export function WoundCard({ colours, turnMm }: WoundCardProps) {
-  const patternId = useId();
-  const turnPx = Math.min(Math.max(turnMm * pxPerMm, leastTurnPx), heightPx - 6);
-  const repeatPx = turnPx * colours.length;
+  useEffect(() => {
+    const host = hostRef.current;
+    if (!host) return;
+    const observer = new IntersectionObserver(
+      (entries) => setInSight(entries.some(({ isIntersecting }) => isIntersecting)),
+      { rootMargin: nearSight },
+    );
+    observer.observe(host);
+    return () => observer.disconnect();
+  }, []);
+
+  useEffect(() => (inSight ? cards.ask(card) : undefined), [cards, card, inSight]);
+
+  useEffect(() => {
+    const context = pixels && canvasRef.current?.getContext('2d');
+    if (pixels && context) context.putImageData(new ImageData(pixels, cardDevicePx), 0, 0);
+  }, [pixels]);
+
   return (
-    <svg className="wound-card" width={widthPx} height={heightPx} aria-hidden="true">
-      <defs>
-        <pattern id={patternId} width={widthPx} height={repeatPx} patternUnits="userSpaceOnUse" y={3}>
-          {colours.map((colour, k) => (
-            <g key={k}>
-              <rect x={0} y={k * turnPx} width={widthPx} height={turnPx} fill={colour} />
-              <rect x={0} y={(k + 0.86) * turnPx} width={widthPx} height={0.14 * turnPx} fill="#000" opacity={0.35} />
-              <rect x={0} y={k * turnPx} width={widthPx} height={0.1 * turnPx} fill="#000" opacity={0.15} />
-            </g>
-          ))}
-        </pattern>
-      </defs>
-      <rect x={0} y={0} width={widthPx} height={heightPx} className="wound-card-board" />
-      <rect x={5} y={3} width={widthPx - 10} height={heightPx - 6} fill={`url(#${patternId})`} />
-    </svg>
+    <span
+      ref={hostRef}
+      className="wound-card"
+      role="img"
+      aria-label={`wound on a card, ${cardScaleWords(yarn.widthMm)}`}
+      data-drawn={pixels !== undefined}
+    >
+      {pixels ? (
+        <canvas ref={canvasRef} width={cardDevicePx} height={cardDevicePx} />
+      ) : (
+        <FlatCard sidePx={cardPx} colours={yarn.colours} turnPx={yarn.widthMm * scale * cssPxPerMm} />
+      )}
+    </span>
   );
 }

@@ -6,18 +6,18 @@ import { type YarnRecord, yarnFactsOf } from '#engine/yarn/yarnRecord.ts';
 import type { YarnBody } from '#engine/yarn/yarnTypes.ts';
 import { packInSteps } from './packCloth.ts';
 import type { LinearRgb, PackedCloth, StrandMaterial, YarnMaterial } from './packedCloth.ts';
+import { CARD_MARGIN } from './woundCardScale.ts';
 
-/** Largest of these scales at which a card holds enough turns: cards of most yarns are then to one scale. */
-const SCALES = [2, 1, 1 / 2, 1 / 4, 1 / 8, 1 / 16] as const;
-const LEAST_TURNS = 3;
-/** Share of the card's height left bare above and below the turns, at least. */
-const MARGIN = 0.07;
 /** Places along a turn where its height is held: the arc between two is then true to a thousandth of its rise. */
 const STATIONS = 17;
 /** How far the picture's edge lies over the padded card's curve: far enough that every lustre finds its mirror angle. */
 const EDGE_TILT_RAD = (38 * Math.PI) / 180;
 /** Turns and card go on beyond the picture's edge by this share of its half width. */
 const BEYOND = 1.06;
+/** Strips are wound a little over one another, so that no card shows between their edges. */
+const STRIP_PITCH = 0.97;
+/** Film is drawn as thick as a few layers of it: between thinner edges a ray could slip through. */
+const LEAST_THICKNESS_MM = 0.06;
 /** What holds the turns up where no eye reaches, over the yarn's own thickness. */
 const SUPPORT = 0.1;
 const CARD_THICKNESS_MM = 0.4;
@@ -43,12 +43,6 @@ const CARD: YarnRecord = {
   lustre: 'matte',
 };
 
-/** How much larger than life a card shows a yarn whose turns are so wide: 2, or as much less as lets it hold three. */
-export function woundCardScale(turnMm: number, lifeSizeMm: number): number {
-  const fits = SCALES.find((scale) => (lifeSizeMm / scale) * (1 - 2 * MARGIN) >= LEAST_TURNS * turnMm);
-  return fits ?? SCALES[SCALES.length - 1];
-}
-
 /** A card as wound: what is solved for a cloth is given here. */
 export interface WoundCard {
   readonly problem: ClothProblem;
@@ -64,14 +58,15 @@ export interface WoundCard {
  */
 export function woundCard(yarn: YarnBody, sideMm: number): WoundCard {
   const half = sideMm / 2;
-  const turnMm = yarn.bodyWidthMm;
-  const turns = Math.max(1, Math.floor((sideMm * (1 - 2 * MARGIN)) / turnMm));
+  const turnMm = yarn.bodyWidthMm * (yarn.shape === 'strip' ? STRIP_PITCH : 1);
+  const turns = Math.max(1, Math.floor((sideMm * (1 - 2 * CARD_MARGIN)) / turnMm));
+  const thickMm = Math.max(yarn.bodyHeightMm, Math.min(LEAST_THICKNESS_MM, 0.15 * yarn.bodyWidthMm));
   const blockHalf = (turns * turnMm) / 2;
-  const marginMm = Math.max(half * BEYOND - blockHalf, half * MARGIN);
+  const marginMm = Math.max(half * BEYOND - blockHalf, half * CARD_MARGIN);
   const rows = turns + 2;
   const isCard = (row: number): boolean => row === 0 || row === rows - 1;
 
-  const supportMm = SUPPORT * Math.min(yarn.bodyHeightMm, yarn.bodyWidthMm);
+  const supportMm = SUPPORT * Math.min(thickMm, yarn.bodyWidthMm);
   const yarns: readonly YarnBody[] = [
     yarn,
     { ...bodyOfCard('card'), ...flatSection(marginMm, CARD_THICKNESS_MM) },
@@ -94,12 +89,12 @@ export function woundCard(yarn: YarnBody, sideMm: number): WoundCard {
       const x = endX[end];
       const arcMm = Math.sqrt(radius * radius - x * x) - radius;
       // The card's upper side is what the turns lie on.
-      weft.heightMm[k] = arcMm - (isCard(row) ? (yarn.bodyHeightMm + CARD_THICKNESS_MM) / 2 : 0);
+      weft.heightMm[k] = arcMm - (isCard(row) ? (thickMm + CARD_THICKNESS_MM) / 2 : 0);
       weft.slope[k] = -x / Math.sqrt(radius * radius - x * x);
-      warp.heightMm[k] = arcMm - (yarn.bodyHeightMm + supportMm) / 2 - CARD_THICKNESS_MM;
+      warp.heightMm[k] = arcMm - (thickMm + supportMm) / 2 - CARD_THICKNESS_MM;
       if (isCard(row)) continue;
       weft.widthFactor[k] = yarn.bodyWidthMm / yarn.contactWidthMm;
-      weft.heightFactor[k] = yarn.bodyHeightMm / yarn.contactHeightMm;
+      weft.heightFactor[k] = thickMm / yarn.contactHeightMm;
     }
   }
   const problem: ClothProblem = {
