@@ -34,20 +34,22 @@ function makeRunner() {
 }
 
 describe('forecast runner', () => {
-  it('sends progress, then a preview, then the settled cloth, then what it is from afar', async () => {
+  it('sends progress, then a preview, then the settled cloth, then what it is from afar and where yarn grins through', async () => {
     const { runner, heard } = makeRunner();
     await runner.start(job(1, { far: true }));
     const kinds = heard.map((message) => message.kind);
     expect(kinds[0]).toBe('progress');
-    expect(kinds.filter((kind) => kind !== 'progress')).toEqual(['partial', 'done', 'far']);
-    const far = heard[heard.length - 1];
+    expect(kinds.filter((kind) => kind !== 'progress')).toEqual(['partial', 'done', 'far', 'grin']);
+    const far = heard[heard.length - 2];
     expect(far.kind === 'far' && far.far.classes).toBeGreaterThanOrEqual(2);
     // One colour both ways moves nowhere over the turn.
     const turns = far.kind === 'far' ? [...far.turns.face, ...far.turns.back] : [];
     expect(turns).toHaveLength(4);
     for (const { steps } of turns) for (const { difference } of steps) expect(difference).toBeLessThan(1e-3);
-    const done = heard[heard.length - 2];
-    if (done.kind !== 'done') throw new Error('the last but one is the settled cloth');
+    const grin = heard[heard.length - 1];
+    expect(grin.kind === 'grin' && grin.grin.shown.some((area) => area > 0)).toBe(true);
+    const done = heard[heard.length - 3];
+    if (done.kind !== 'done') throw new Error('before these comes the settled cloth');
     expect(done.result.geometry.rowYMm.length).toBe(24);
     expect(done.result.packed.ends).toBe(16);
     expect(done.result.readings.picksPerCm.value).toBeGreaterThan(0);

@@ -129,6 +129,7 @@ export const focusedKeys: readonly { readonly where: string; readonly shown: str
   { where: 'Picks', shown: 'M', does: 'Menu of all this' },
   { where: 'Draft', shown: '+ −', does: 'Larger, smaller; arrows scroll' },
   { where: 'Draft', shown: 'Home', does: 'To the place seen in the cloth' },
+  { where: 'Grin-through', shown: 'Arrows', does: 'From place to place; Home, where most shows' },
   { where: 'Beat', shown: '← →', does: 'Looser, firmer on the selected picks' },
   { where: 'Yarns', shown: 'Enter', does: 'Weave with it on the selected picks or ends' },
 ];

@@ -8,6 +8,7 @@ import { formatNumber } from '#app/words/numbers.ts';
 import { word } from '#app/words/words.ts';
 import type { Readings } from '#engine/cloth/forecast/readings.ts';
 import { farthestStep, towards } from '#engine/packing/far/turnColour.ts';
+import { GrinMap } from './GrinMap.tsx';
 
 /** What the eye makes of the cloth: how far threads are told apart, and whether warp and weft differ in lightness. */
 export function SeenReadings({ readings }: { readonly readings: Readings }) {
@@ -30,6 +31,7 @@ export function SeenReadings({ readings }: { readonly readings: Readings }) {
         </tbody>
       </table>
       <TurnReading />
+      <GrinMap />
       <GapReading />
     </>
   );

@@ -1,0 +1,20 @@
+import { converter, interpolate, modeOklab, modeRgb, useMode as registerMode } from 'culori/fn';
+
+registerMode(modeRgb);
+registerMode(modeOklab);
+
+const toRgb = converter('rgb');
+
+/**
+ * Bytes of sRGB, three a step, from one colour to another in steps that the eye finds even: straight in OKLab
+ * (B. Ottosson 2020), so of one hue where the first colour is a grey.
+ */
+export function evenRamp(from: string, to: string, steps: number): Uint8ClampedArray {
+  const at = interpolate([from, to], 'oklab');
+  const bytes = new Uint8ClampedArray(3 * steps);
+  for (let k = 0; k < steps; k++) {
+    const { r, g, b } = toRgb(at(k / (steps - 1)));
+    bytes.set([255 * r, 255 * g, 255 * b], 3 * k);
+  }
+  return bytes;
+}

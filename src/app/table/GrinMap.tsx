@@ -1,0 +1,153 @@
+import { type KeyboardEvent, type PointerEvent, useMemo, useState } from 'react';
+import { useStore } from 'zustand';
+import { evenRamp } from '#app/model/evenRamp.ts';
+import { blockPlace, grinWords, percent, scaleEnd, viewOf } from '#app/model/grinPlaces.ts';
+import { sideOf } from '#app/model/pose.ts';
+import { useTable, useTableState } from '#app/model/tableContext.ts';
+import { useCanvas } from '#app/model/useCanvas.ts';
+import type { GrinTable } from '#engine/packing/far/grin.ts';
+import { type GrinReading, grinAt, worstBlock, worstGrin } from '#engine/packing/far/grinReading.ts';
+import { Choice } from './Choice.tsx';
+
+/** Where the cloth shows yarn that the draft hides there: figures, and a map in the draft's order, first pick lowest. */
+export function GrinMap() {
+  const { forecast } = useTable();
+  const { grin, result, resultCloth } = useStore(forecast.state);
+  const pose = useTableState((state) => state.pose);
+  const [over, setOver] = useState<'now' | 'worst'>('now');
+  const [pointed, setPointed] = useState<number | undefined>();
+  const side = sideOf(pose);
+  const { yawRad, pitchRad } = pose;
+  const reading = useMemo(() => {
+    if (!grin) return undefined;
+    return over === 'now' ? grinAt(grin, viewOf({ yawRad, pitchRad })) : worstGrin(grin, side);
+  }, [grin, over, yawRad, pitchRad, side]);
+  if (!grin || !reading || !result || !resultCloth) return null;
+  const worst = worstBlock(reading);
+  const told = pointed !== undefined && pointed < reading.share.length ? pointed : worst;
+  const place = (block: number) => blockPlace(grin, block, result.packed, resultCloth.problem.rowPick);
+  const words = (block: number) => `${place(block)}: ${grinWords(reading.share[block], reading.degrees[block])}`;
+  return (
+    <section className="grin" aria-label="Grin-through">
+      <h3>{`Grin-through, ${side}`}</h3>
+      <Choice
+        name="Seen"
+        value={over}
+        options={[
+          ['now', 'as turned now'],
+          ['worst', 'at the worst turn'],
+        ]}
+        onChoose={(value) => setOver(value)}
+      />
+      <dl>
+        <div>
+          <dt>Of what shows, yarn that the draft hides there</dt>
+          <dd>{grinWords(reading.mean, reading.meanDegrees)}</dd>
+        </div>
+      </dl>
+      <GrinCanvas grin={grin} reading={reading} pointed={pointed} onPoint={setPointed} words={words} />
+      <Scale end={scaleEnd(reading)} />
+      <p className="grin-place">
+        {reading.share[worst] === 0 ? (
+          'None anywhere.'
+        ) : (
+          <>
+            <span className="soft">{told === worst ? 'Most: ' : 'Here: '}</span>
+            <output>{words(told)}</output>
+          </>
+        )}
+      </p>
+    </section>
+  );
+}
+
+interface GrinCanvasProps {
+  readonly grin: GrinTable;
+  readonly reading: GrinReading;
+  readonly pointed: number | undefined;
+  onPoint(block: number | undefined): void;
+  words(block: number): string;
+}
+
+/** Shades of the map, of which the eye tells no two neighbours apart. */
+const SHADES = 64;
+/** Height over width of a map: a long cloth is drawn to scale but no taller. */
+const MOST_TALL = 1.3;
+const LEAST_TALL = 0.25;
+
+function GrinCanvas({ grin, reading, pointed, onPoint, words }: GrinCanvasProps) {
+  const { blocksAcross, blocksUp, lines, ends, linesPerBlock, endsPerBlock } = grin;
+  const end = scaleEnd(reading);
+  const canvasRef = useCanvas((context, widthPx, heightPx, { paper, accent, ink }) => {
+    const ramp = evenRamp(paper, accent, SHADES);
+    // Block edges in px; the last blocks hold fewer crossings.
+    const x = (k: number) => Math.round((Math.min(k * endsPerBlock, ends) / ends) * widthPx);
+    const y = (k: number) => Math.round(heightPx - (Math.min(k * linesPerBlock, lines) / lines) * heightPx);
+    for (let up = 0; up < blocksUp; up++) {
+      for (let across = 0; across < blocksAcross; across++) {
+        const shade = 3 * Math.round(Math.min(1, reading.share[up * blocksAcross + across] / end) * (SHADES - 1));
+        context.fillStyle = `rgb(${ramp[shade]} ${ramp[shade + 1]} ${ramp[shade + 2]})`;
+        context.fillRect(x(across), y(up + 1), x(across + 1) - x(across), y(up) - y(up + 1));
+      }
+    }
+    if (pointed === undefined) return;
+    const across = pointed % blocksAcross;
+    const up = Math.floor(pointed / blocksAcross);
+    context.strokeStyle = ink;
+    context.lineWidth = 2;
+    context.strokeRect(x(across), y(up + 1), x(across + 1) - x(across), y(up) - y(up + 1));
+  });
+
+  function onPointerMove(event: PointerEvent<HTMLElement>) {
+    const { left, top, width, height } = event.currentTarget.getBoundingClientRect();
+    const across = Math.floor((((event.clientX - left) / width) * ends) / endsPerBlock);
+    const up = Math.floor(((1 - (event.clientY - top) / height) * lines) / linesPerBlock);
+    onPoint(clamp(up, blocksUp) * blocksAcross + clamp(across, blocksAcross));
+  }
+
+  function onKeyDown(event: KeyboardEvent<HTMLElement>) {
+    const across = event.key === 'ArrowRight' ? 1 : event.key === 'ArrowLeft' ? -1 : 0;
+    const up = event.key === 'ArrowUp' ? 1 : event.key === 'ArrowDown' ? -1 : 0;
+    const from = pointed ?? worstBlock(reading);
+    if (event.key === 'Home') onPoint(worstBlock(reading));
+    else if (across !== 0 || up !== 0) {
+      const nextUp = clamp(Math.floor(from / blocksAcross) + up, blocksUp);
+      onPoint(nextUp * blocksAcross + clamp((from % blocksAcross) + across, blocksAcross));
+    } else return;
+    event.preventDefault();
+    event.stopPropagation();
+  }
+
+  return (
+    <div
+      className="grin-map"
+      role="application"
+      aria-roledescription="map"
+      aria-label={`Map of grin-through. Arrows go from place to place, Home to the most. ${words(pointed ?? worstBlock(reading))}`}
+      // biome-ignore lint/a11y/noNoninteractiveTabindex: places on the map are told by keys
+      tabIndex={0}
+      style={{ aspectRatio: `1 / ${Math.min(MOST_TALL, Math.max(LEAST_TALL, lines / ends))}` }}
+      onPointerMove={onPointerMove}
+      onPointerDown={onPointerMove}
+      onPointerLeave={() => onPoint(undefined)}
+      onBlur={() => onPoint(undefined)}
+      onKeyDown={onKeyDown}
+    >
+      <canvas ref={canvasRef} />
+    </div>
+  );
+}
+
+function Scale({ end }: { readonly end: number }) {
+  return (
+    <p className="grin-scale">
+      <span>0 %</span>
+      <span className="grin-ramp" aria-hidden="true" />
+      <span>{percent(end)}</span>
+    </p>
+  );
+}
+
+function clamp(value: number, count: number): number {
+  return Math.min(Math.max(value, 0), count - 1);
+}
