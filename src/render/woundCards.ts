@@ -22,7 +22,7 @@ export interface CardOrder {
 /** Behind the turns, where a ray slips between the edges of film: card in shadow. */
 const SEAM = [0.1, 0.1, 0.1] as const;
 
-const SAMPLES = 24;
+const SAMPLES = 16;
 /** Samples in one step are doubled while a step takes less than a frame, and halved above what a frame can spare. */
 const MOST_A_STEP = 8;
 const QUICK_MS = 18;
@@ -34,7 +34,7 @@ export class WoundCards {
   private textures: ClothTextures | null = null;
   private targets: PictureTargets | null = null;
   private sample = 0;
-  private perStep = 1;
+  private perStep = 2;
   private reading = false;
   private drawn = false;
   /** Counts orders and lost contexts, so that a reading begun before is not taken for a later one. */
