@@ -14,7 +14,7 @@ void main() {
   Ray ray = viewRay(gl_FragCoord.xy);
   // Where the far picture stands alone, nothing is walked.
   if (farPlace(ray).share >= 1.0) {
-    outId = encodeId(KIND_NONE, 0);
+    outId = encodeId(KIND_NONE, 0, 0.0);
     outDepth = vec4(0.0);
     outNormal = vec4(0.0);
     outAxis = vec4(0.0);
@@ -25,7 +25,7 @@ void main() {
   vec3 at = ray.origin + hit.t * ray.direction;
   if (hit.kind == KIND_EXTRA) surface = surfaceOfExtra(hit.index, at);
   else if (hit.kind != KIND_NONE) surface = surfaceOfThread(hit.kind, hit.index, hit.cell, hit.along, at);
-  outId = encodeId(hit.kind, hit.index);
+  outId = encodeId(hit.kind, hit.index, hit.level);
 #ifdef COUNT_WORK
   outDepth = encodeWork(hit.steps, hit.candidates);
 #else

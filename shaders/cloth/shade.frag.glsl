@@ -23,14 +23,9 @@ layout(location = 0) out highp vec4 outColour;
 
 // Sky seen between touching round threads, by how far a surface faces out of the cloth and how high it lies: 1 at the
 // crown, 0.76 at 45 degrees, 0.28 near the groove (exact values for touching cylinders on a plane, computed).
-float openingAt(vec3 at, vec3 normal, float side) {
-  int tile = ((cellAt(false, at.y) + 1) / TILE_CELLS) * uTilesAcross + (cellAt(true, at.x) + 1) / TILE_CELLS;
-  vec2 heights = texelFetch(uTileTable, tableAt(tile * TILE_TEXELS), 0).zw;
-  float middle = 0.5 * (heights.x + heights.y);
-  float halfRange = max(0.5 * (heights.y - heights.x), 1e-4);
-  float height = side * (at.z - middle) / halfRange;
+float openingAt(float level, vec3 normal, float side) {
   float facing = max(0.0, side * normal.z);
-  return (0.1 + 0.9 * facing * (1.35 - 0.35 * facing)) * mix(0.3, 1.0, smoothstep(-0.7, 0.6, height));
+  return (0.1 + 0.9 * facing * (1.35 - 0.35 * facing)) * mix(0.3, 1.0, smoothstep(-0.7, 0.6, side * level));
 }
 
 // How often the window was seen from a pixel, of the times it was asked after (in the mean's alpha): the estimate goes
@@ -42,7 +37,8 @@ vec3 shadePixel() {
   ivec2 texel = ivec2(gl_FragCoord.xy);
   int kind;
   int index;
-  decodeId(texelFetch(uId, texel, 0), kind, index);
+  vec4 id = texelFetch(uId, texel, 0);
+  decodeId(id, kind, index);
   if (uBackLit != 0) return kind == KIND_NONE ? vec3(1.0) : vec3(0.0);
   if (kind == KIND_NONE) return uBackground;
   Ray ray = viewRay(gl_FragCoord.xy);
@@ -68,7 +64,7 @@ vec3 shadePixel() {
   vec3 hidden = yarn.open / (1.0 - all * (1.0 - yarn.open));
   bool mirrors = optics.kind != SURFACE_FIBRE;
   float side = ray.direction.z < 0.0 ? 1.0 : -1.0;
-  float opening = openingAt(at, smoothNormal, side);
+  float opening = openingAt(decodeLevel(id), smoothNormal, side);
   vec3 room = mirrors
     ? albedo.surface * skyRadiance(reflect(ray.direction, n)) + through * SKY_MEAN
     : albedo.volume * skyIrradiance(n) + albedo.surface * skyInLobe(surfaceLobeMean(n, t, view.fibre));

@@ -110,10 +110,14 @@ bool loadSegment(int kind, int index, int cell, float lo, float hi, out Segment 
   s.contact = thread.yz;
   vec2 z0 = unpackHalf2x16(n0.x);
   vec2 z1 = unpackHalf2x16(n1.x);
+  s.z = cubicOf(z0.x, z0.y, z1.x, z1.y, s.pitch);
+#ifdef SIDEWAYS
   vec2 o0 = unpackHalf2x16(n0.y);
   vec2 o1 = unpackHalf2x16(n1.y);
-  s.z = cubicOf(z0.x, z0.y, z1.x, z1.y, s.pitch);
   s.o = cubicOf(o0.x, o0.y, o1.x, o1.y, s.pitch);
+#else
+  s.o = vec4(0.0);
+#endif
   float wrapStart = signedByte(n0.z, 0u) * uWrapScaleMm / WRAP_STEPS;
   float wrapEnd = signedByte(n0.z, 8u) * uWrapScaleMm / WRAP_STEPS;
   s.wrap = vec2(wrapStart, wrapEnd - wrapStart);
@@ -123,9 +127,33 @@ bool loadSegment(int kind, int index, int cell, float lo, float hi, out Segment 
   return true;
 }
 
+#ifdef SIDEWAYS
 SectionValue sectionOnRay(Segment s, vec3 o, vec3 d, float uO, float uD, float t) {
   return sectionAt(tubePointAt(s, uO + t * uD), o.yz + t * d.yz, d.x, d.yz);
 }
+#else
+// The same for threads that keep to their own lines, with all that is 0 there left out (a tenth of the frame).
+SectionValue sectionOnRay(Segment s, vec3 o, vec3 d, float uO, float uD, float t) {
+  float u = uO + t * uD;
+  float perMm = 1.0 / s.pitch;
+  float q = u * (1.0 - u);
+  float q1 = 1.0 - 2.0 * u;
+  float wrap = s.wrap.x + u * s.wrap.y;
+  float z = s.z.x + u * (s.z.y + u * (s.z.z + u * s.z.w)) + q * q * wrap;
+  float slope = perMm * (s.z.y + u * (2.0 * s.z.z + 3.0 * u * s.z.w) + q * (2.0 * q1 * wrap + q * s.wrap.y));
+  float bend = perMm * perMm * (2.0 * s.z.z + 6.0 * u * s.z.w + (2.0 * q1 * q1 - 4.0 * q) * wrap + 4.0 * q * q1 * s.wrap.y);
+  vec2 size = s.section.xz + u * s.section.yw;
+  vec2 away = vec2(o.y + t * d.y, o.z + t * d.z - z);
+  float grade = 1.0 / (1.0 + slope * slope);
+  float foot = away.y * slope * grade;
+  float upRate = d.z - slope * d.x;
+  float most = BEND_SHARE * size.y;
+  vec2 scale = vec2(1.0, sqrt(grade)) / max(0.2 * size, size + foot * perMm * s.section.yw);
+  vec2 x = vec2(away.x, away.y - clamp(0.5 * foot * foot * bend, -most, most)) * scale;
+  vec2 dx = vec2(d.y, upRate * (1.0 - foot * slope * grade * bend)) * scale;
+  return SectionValue(dot(x, x) - 1.0, dot(dx, dx), dot(x, dx));
+}
+#endif
 
 // First t in (tMin, tMax) at which the ray enters the tube, within the segment's own range; else NEVER.
 // o and d in the segment's axes: along the thread, sideways from it, up. Twin: walk/intersectTube.ts.

@@ -13,6 +13,7 @@ struct Hit {
   vec2 along;  // the cell's sides along the thread, mm
   int steps;
   int candidates;
+  float level; // height within the cloth hereabouts: -1 at its lowest, 1 at its highest
 };
 
 // Lowest bit that is set, 0..31.
@@ -30,7 +31,7 @@ const int LINE_BITS = 16;
 // again in its first cell. Twin and reasons: src/engine/packing/walk/walkCloth.ts. intersectTube is called here and nowhere
 // else, and this is called once per program: a loop costs less to compile than a copy.
 Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax, int from) {
-  Hit hit = Hit(KIND_NONE, 0, NEVER, 0, vec2(0.0), 0, 0);
+  Hit hit = Hit(KIND_NONE, 0, NEVER, 0, vec2(0.0), 0, 0, 0.0);
   vec3 perD = 1.0 / vec3(
     abs(d.x) < 1e-12 ? 1e-12 : d.x,
     abs(d.y) < 1e-12 ? 1e-12 : d.y,
@@ -175,5 +176,6 @@ Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax, int from) {
     }
   }
   hit.t = t0 + best;
+  hit.level = (2.0 * (o.z + best * d.z) - heights.x - heights.y) / max(heights.y - heights.x, 2e-4);
   return hit;
 }

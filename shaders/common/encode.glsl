@@ -4,9 +4,14 @@ uvec4 bytesOf(vec4 texel) {
   return uvec4(texel * 255.0 + 0.5);
 }
 
-vec4 encodeId(int kind, int index) {
+// Level: height within the cloth, -1..1, in the byte that is left.
+vec4 encodeId(int kind, int index, float level) {
   uint id = (uint(kind) << uint(ID_INDEX_BITS)) | uint(index);
-  return vec4(float(id & 255u), float((id >> 8u) & 255u), float((id >> 16u) & 255u), 0.0) / 255.0;
+  return vec4(float(id & 255u), float((id >> 8u) & 255u), float((id >> 16u) & 255u), clamp(127.5 + 127.5 * level, 0.0, 255.0)) / 255.0;
+}
+
+float decodeLevel(vec4 texel) {
+  return 2.0 * texel.w - 1.0;
 }
 
 void decodeId(vec4 texel, out int kind, out int index) {

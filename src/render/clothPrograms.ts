@@ -68,6 +68,9 @@ export class ClothPrograms {
   /** What each kind of crossing shows from afar, and the cloth laid flat from that. */
   readonly farClass: ScreenPass;
   readonly farCloth: ScreenPass;
+  /** Goes up where programs are to be compiled anew. */
+  version = 0;
+  private sideways = false;
   private readonly composed: ComposedShader[] = [];
 
   constructor(countWork = false) {
@@ -87,7 +90,19 @@ export class ClothPrograms {
    */
   createPath(lambert: boolean): ScreenPass {
     const extra: Record<string, string> = lambert ? { LAMBERT: '1' } : {};
+    if (this.sideways) extra.SIDEWAYS = '1';
     return this.pass('cloth/path.frag.glsl', { MOST_BOUNCES: `${MOST_BOUNCES}`, ...extra });
+  }
+
+  /** From now on threads may leave their own lines sideways, which costs a tenth more of each frame. */
+  allowSideways(): void {
+    if (this.sideways) return;
+    this.sideways = true;
+    for (const { material } of [this.walk, this.lightWalk]) {
+      material.defines = { SIDEWAYS: '1' };
+      material.needsUpdate = true;
+    }
+    this.version++;
   }
 
   /** Compiler messages with file names. */

@@ -10,6 +10,8 @@ export class DrawingState {
   private compiling = false;
   /** Counts lost contexts, so that a compilation begun before one is not believed after it. */
   private context = 0;
+  /** Of the programs that `ready` speaks of. */
+  private version = 0;
   private drawnFull: boolean | null = null;
   /** The last draw was its program's first, so its time may hold the compiler's. */
   private fresh = false;
@@ -28,6 +30,7 @@ export class DrawingState {
   /** Starts what is still to be compiled; true once quick pictures can be drawn. */
   compile(targets: PictureTargets, fullWanted: boolean): boolean {
     const { programs, renderer } = this.drawer;
+    if (programs.version !== this.version) this.forget();
     if (!this.ready.quick) {
       this.begin('quick', () => [
         programs.walk.compile(renderer, targets.buffer),
@@ -56,6 +59,7 @@ export class DrawingState {
   /** Forgets what a lost context took. */
   forget(): void {
     this.context++;
+    this.version = this.drawer.programs.version;
     this.timer.drop();
     this.ready.quick = false;
     this.ready.full = false;

@@ -48,7 +48,7 @@ export class PictureDrawer {
 
   setCloth(cloth: PackedCloth | null): void {
     this.textures?.dispose();
-    this.textures = cloth ? new ClothTextures(cloth, this.programs.uniforms) : null;
+    this.textures = cloth ? this.load(cloth) : null;
   }
 
   /** What the drawer's own cloth is from afar; from then on nothing finer than a pixel is walked. */
@@ -58,6 +58,7 @@ export class PictureDrawer {
 
   /** Another cloth beside the drawer's own, for a scene to name; the caller's to dispose of. */
   load(cloth: PackedCloth): ClothTextures {
+    if (cloth.sideways) this.programs.allowSideways();
     return new ClothTextures(cloth, this.programs.uniforms);
   }
 

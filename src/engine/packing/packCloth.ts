@@ -74,6 +74,7 @@ export function* packInSteps(
     rowTable: packRowTable(problem, lines),
     lineTable: packLineTable(lines),
     sideBySide: lines.sideBySide,
+    sideways: !(warpStraight && weftStraight),
     partialRows: problem.rowFirst.some((first, row) => first > 0 || problem.rowLast[row] < problem.ends - 1),
     bucketTable: buckets.table,
     endBuckets: buckets.ends,

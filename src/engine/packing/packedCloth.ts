@@ -48,6 +48,8 @@ export interface PackedCloth {
   readonly lineTable: Float32Array;
   /** True where some line holds more than one row; else line index and row index agree. */
   readonly sideBySide: boolean;
+  /** True where some thread leaves its own line sideways. */
+  readonly sideways: boolean;
   /** True where some row does not run from the first end to the last. */
   readonly partialRows: boolean;
   readonly bucketTable: Float32Array;
