@@ -31,7 +31,7 @@ const pageDependencies = [
   'zustand',
   'zustand/vanilla',
   ...['Button', 'ColorArea', 'ColorField', 'ColorPicker', 'ColorSlider', 'ColorThumb', 'GridList', 'Group'].map(inAria),
-  ...['Input', 'Label', 'Menu', 'NumberField', 'Popover'].map(inAria),
+  ...['Input', 'Label', 'ListBox', 'Menu', 'NumberField', 'Popover', 'Tabs'].map(inAria),
 ];
 
 function inAria(part: string): string {

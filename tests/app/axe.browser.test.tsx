@@ -64,7 +64,7 @@ const states: readonly { readonly name: string; readonly open: () => Promise<voi
       ui().chooseYarn('kelp');
       await there('.yarn-details');
       const button = [...document.querySelectorAll<HTMLElement>('.yarn-details button')];
-      button.find(({ textContent }) => textContent === 'Pick by eye')!.click();
+      button.find(({ textContent }) => textContent === 'Pick the colour')!.click();
       document.querySelector<HTMLElement>('.stock summary')!.click();
       await there('.colour-area');
       await there('[aria-label="Yarns in stock"] [role=row]');

@@ -1,20 +1,20 @@
-import { useEffect, useId, useRef, useState } from 'react';
+import { lazy, Suspense, useEffect, useId, useMemo, useRef, useState } from 'react';
 import { Button } from 'react-aria-components/Button';
-import { ColorArea } from 'react-aria-components/ColorArea';
-import { ColorPicker, parseColor } from 'react-aria-components/ColorPicker';
-import { ColorSlider, SliderTrack } from 'react-aria-components/ColorSlider';
-import { ColorThumb } from 'react-aria-components/ColorThumb';
 import { Group } from 'react-aria-components/Group';
 import { Input } from 'react-aria-components/Input';
 import { Label } from 'react-aria-components/Label';
 import { NumberField } from 'react-aria-components/NumberField';
+import { useStore } from 'zustand';
+import { ConeColourField } from '#app/colour/ConeColourField.tsx';
 import type { ShelfYarn } from '#app/model/shelfYarns.ts';
 import { useTable, useTableState } from '#app/model/tableContext.ts';
+import { usedColours } from '#app/model/usedColours.ts';
 import { quantity } from '#app/words/numbers.ts';
 import { word } from '#app/words/words.ts';
 import { renameYarn, setYarnColour, setYarnCount } from '#document/commands/yarnCommands.ts';
 import { parseCount } from '#engine/units/parseCount.ts';
-import { ConeColourField } from './ConeColourField.tsx';
+
+const ColourWays = lazy(() => import('#app/colour/ColourWays.tsx'));
 
 export interface YarnDetailsProps {
   readonly yarn: ShelfYarn;
@@ -26,13 +26,17 @@ const colourRestMs = 500;
 
 /** Count and colour of one yarn of the sample. */
 export default function YarnDetails({ yarn, onClose }: YarnDetailsProps) {
-  const { samples, ui } = useTable();
+  const table = useTable();
+  const { samples, ui } = table;
   const dialect = useTableState((state) => state.preferences.dialect);
   const system = useTableState((state) => state.preferences.lengthSystem);
   const restRef = useRef(0);
   const [picking, setPicking] = useState(false);
   const [labelTrouble, setLabelTrouble] = useState('');
   const troubleId = useId();
+  const yarns = useStore(samples.state, (state) => state.sample.yarns);
+  const stock = useStore(table.stock, (state) => state.cards);
+  const used = useMemo(() => usedColours(Object.values(yarns), stock ?? []), [yarns, stock]);
   const width = quantity(yarn.widthMm, 'thin', system);
 
   function endColourDrag() {
@@ -140,32 +144,27 @@ export default function YarnDetails({ yarn, onClose }: YarnDetailsProps) {
         {labelTrouble}
       </p>
       <p className="soft">{`about ${width.text} ${width.unit} thick in the cloth; ${yarn.card.fibre}`}</p>
-      <ColorPicker
-        value={parseColor(yarn.card.coneColour)}
-        onChange={(colour) => changeColour(colour.toString('hex'), picking)}
+      <ConeColourField
+        label={`${word('Colour', dialect)}, as on the cone`}
+        value={yarn.card.coneColour}
+        onChange={(hex) => changeColour(hex, false)}
+      />
+      <button
+        type="button"
+        aria-expanded={picking}
+        onClick={() => {
+          setPicking(!picking);
+          // Colours of the stock are offered as well.
+          void table.fetchStock();
+        }}
       >
-        <ConeColourField
-          label={`${word('Colour', dialect)}, as on the cone`}
-          value={yarn.card.coneColour}
-          onChange={(hex) => changeColour(hex, false)}
-        />
-        <button type="button" aria-expanded={picking} onClick={() => setPicking(!picking)}>
-          Pick by eye
-        </button>
-        {picking && (
-          <div className="colour-by-eye">
-            <ColorArea colorSpace="hsb" xChannel="saturation" yChannel="brightness" className="colour-area">
-              <ColorThumb className="colour-thumb" />
-            </ColorArea>
-            <ColorSlider colorSpace="hsb" channel="hue" className="colour-slider">
-              <Label>Hue</Label>
-              <SliderTrack className="colour-track">
-                <ColorThumb className="colour-thumb" />
-              </SliderTrack>
-            </ColorSlider>
-          </div>
-        )}
-      </ColorPicker>
+        {`Pick the ${word('Colour', dialect).toLowerCase()}`}
+      </button>
+      {picking && (
+        <Suspense fallback={<p className="soft">Opening…</p>}>
+          <ColourWays value={yarn.card.coneColour} onChange={changeColour} used={used} />
+        </Suspense>
+      )}
       <Button onPress={onClose}>Done</Button>
     </section>
   );

@@ -7,8 +7,8 @@ export interface Chip {
 }
 
 export const CHIP_LIGHTNESS_STEP = 10;
-export const CHIP_CHROMA_STEP = 12;
-const MOST_CHROMA = 132;
+export const CHIP_CHROMA_STEP = 15;
+const MOST_CHROMA = 135;
 
 /**
  * The chips of one hue, in rows from light to dark and in each from grey to vivid; even steps of L* and C*. Colours

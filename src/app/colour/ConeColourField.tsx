@@ -1,22 +1,18 @@
 import { useId, useState } from 'react';
+import { type NumberOutcome, readHex } from '#engine/colour/colourNumbers.ts';
 
 export interface ConeColourFieldProps {
   readonly label: string;
-  /** #rrggbb. */
+  /** As it is written here. */
   readonly value: string;
+  /** What a writing means, as #rrggbb; a code unless given. */
+  readonly read?: (text: string) => NumberOutcome<string>;
   /** Called with #rrggbb; returns why it is refused, or undefined. */
   readonly onChange: (hex: string) => string | undefined;
 }
 
-/** A colour as six or three hexadecimal digits, with or without #; as #rrggbb, or undefined. */
-function hexColour(text: string): string | undefined {
-  const digits = /^#?([0-9a-f]{6}|[0-9a-f]{3})$/i.exec(text.trim())?.[1].toLowerCase();
-  if (digits === undefined) return undefined;
-  return `#${digits.length === 3 ? digits.replace(/./g, '$&$&') : digits}`;
-}
-
 /** A colour in writing. What cannot be read stays to be mended, with the reason below. */
-export function ConeColourField({ label, value, onChange }: ConeColourFieldProps) {
+export function ConeColourField({ label, value, read = readHex, onChange }: ConeColourFieldProps) {
   const troubleId = useId();
   const [shown, setShown] = useState(value);
   const [text, setText] = useState(value);
@@ -33,13 +29,18 @@ export function ConeColourField({ label, value, onChange }: ConeColourFieldProps
       setTrouble('');
       return;
     }
-    const hex = hexColour(text);
-    if (hex === undefined) {
-      setTrouble(`"${text.trim()}" is not a colour. Write # and six digits, 0–9 and a–f, such as #27566b.`);
+    // Left as it stood, its rounding is not taken for a change.
+    if (text === value) {
+      setTrouble('');
       return;
     }
-    setText(hex);
-    setTrouble(onChange(hex) ?? '');
+    const outcome = read(text);
+    if (!outcome.ok) {
+      setTrouble(outcome.reason);
+      return;
+    }
+    if (read === readHex) setText(outcome.value);
+    setTrouble(onChange(outcome.value) ?? '');
   }
 
   return (

@@ -1,0 +1,10 @@
+/** What every way of picking a colour is given. */
+export interface ColourWayProps {
+  /** #rrggbb, as on the cone. */
+  readonly value: string;
+  /**
+   * Takes a colour; returns why it is refused, or undefined.
+   * @param dragging more will follow: all of them are one undo step
+   */
+  readonly onChange: (hex: string, dragging: boolean) => string | undefined;
+}
