@@ -1,7 +1,7 @@
 import { converter, modeOklab, modeRgb, useMode as registerMode } from 'culori/fn';
 import { describe, expect, it } from 'vitest';
 import { evenRamp } from '#app/model/evenRamp.ts';
-import { blockPlace, grinWords, percent, scaleEnd, viewOf } from '#app/model/grinPlaces.ts';
+import { blockPlace, grinWords, percent, scaleOf, viewOf } from '#app/model/grinPlaces.ts';
 import type { GrinTable } from '#engine/packing/far/grin.ts';
 
 const table: GrinTable = {
@@ -37,10 +37,16 @@ describe('places of grin-through', () => {
     expect([y, z]).toEqual([Math.sin(0.4), -Math.cos(0.4)]);
   });
 
-  it('are scaled to a round share that holds all', () => {
+  it('are scaled to round shares that hold all, from none unless all is high', () => {
     const reading = { degrees: new Float32Array(2), mean: 0, meanDegrees: 0 };
-    expect(scaleEnd({ ...reading, share: new Float32Array([0, 0.12]) })).toBe(0.2);
-    expect(scaleEnd({ ...reading, share: new Float32Array([0, 0.8]) })).toBe(1);
+    const scale = (...share: number[]) => {
+      const { from, to } = scaleOf({ ...reading, share: Float32Array.from(share) });
+      return [Math.round(100 * from), Math.round(100 * to)];
+    };
+    expect(scale(0, 0.12)).toEqual([0, 15]);
+    expect(scale(0, 0)).toEqual([0, 5]);
+    expect(scale(0.27, 0.34)).toEqual([25, 35]);
+    expect(scale(0.28, 0.28)).toEqual([25, 30]);
   });
 });
 

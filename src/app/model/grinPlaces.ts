@@ -40,10 +40,13 @@ export function percent(share: number): string {
   return share > 0 && share < 0.01 ? 'under 1 %' : `${formatNumber(100 * share)} %`;
 }
 
-const SCALE_ENDS = [0.05, 0.1, 0.2, 0.5, 1];
+/** Ends of a map's scale lie on multiples of this share. */
+const SCALE_STEP = 0.05;
 
-/** The share at the strong end of a map's scale: the least round one that holds all of it. */
-export function scaleEnd({ share }: GrinReading): number {
+/** Shares at the ends of a map's scale, round ones that hold all of it: from none, or where all is high, from near the least. */
+export function scaleOf({ share }: GrinReading): { readonly from: number; readonly to: number } {
   const most = share.reduce((one, other) => Math.max(one, other), 0);
-  return SCALE_ENDS.find((end) => most <= end) ?? 1;
+  const least = share.reduce((one, other) => Math.min(one, other), 1);
+  const to = Math.max(1, Math.ceil(most / SCALE_STEP)) * SCALE_STEP;
+  return { from: least > most / 2 ? Math.min(Math.floor(least / SCALE_STEP) * SCALE_STEP, to - SCALE_STEP) : 0, to };
 }

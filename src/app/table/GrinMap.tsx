@@ -1,12 +1,13 @@
 import { type KeyboardEvent, type PointerEvent, useMemo, useState } from 'react';
 import { useStore } from 'zustand';
 import { evenRamp } from '#app/model/evenRamp.ts';
-import { blockPlace, grinWords, percent, scaleEnd, viewOf } from '#app/model/grinPlaces.ts';
+import { blockPlace, grinWords, percent, scaleOf, viewOf } from '#app/model/grinPlaces.ts';
 import { sideOf } from '#app/model/pose.ts';
 import { useTable, useTableState } from '#app/model/tableContext.ts';
 import { useCanvas } from '#app/model/useCanvas.ts';
 import type { GrinTable } from '#engine/packing/far/grin.ts';
 import { type GrinReading, grinAt, worstBlock, worstGrin } from '#engine/packing/far/grinReading.ts';
+import type { ForecastResult } from '#workers/protocol.ts';
 import { Choice } from './Choice.tsx';
 
 /** Where the cloth shows yarn that the draft hides there: figures, and a map in the draft's order, first pick lowest. */
@@ -45,8 +46,15 @@ export function GrinMap() {
           <dd>{grinWords(reading.mean, reading.meanDegrees)}</dd>
         </div>
       </dl>
-      <GrinCanvas grin={grin} reading={reading} pointed={pointed} onPoint={setPointed} words={words} />
-      <Scale end={scaleEnd(reading)} />
+      <GrinCanvas
+        grin={grin}
+        tall={tallness(grin, result.geometry)}
+        reading={reading}
+        pointed={pointed}
+        onPoint={setPointed}
+        words={words}
+      />
+      <Scale {...scaleOf(reading)} />
       <p className="grin-place">
         {reading.share[worst] === 0 ? (
           'None anywhere.'
@@ -61,8 +69,16 @@ export function GrinMap() {
   );
 }
 
+/** Of the crossings that are mapped, as they lie in the cloth. */
+function tallness({ lines, ends }: GrinTable, { endXMm, rowYMm }: ForecastResult['geometry']): number {
+  const pitch = (at: ArrayLike<number>) => Math.abs(at[at.length - 1] - at[0]) / Math.max(1, at.length - 1);
+  return (lines * pitch(rowYMm)) / (ends * pitch(endXMm) || 1);
+}
+
 interface GrinCanvasProps {
   readonly grin: GrinTable;
+  /** Height over width. */
+  readonly tall: number;
   readonly reading: GrinReading;
   readonly pointed: number | undefined;
   onPoint(block: number | undefined): void;
@@ -71,13 +87,13 @@ interface GrinCanvasProps {
 
 /** Shades of the map, of which the eye tells no two neighbours apart. */
 const SHADES = 64;
-/** Height over width of a map: a long cloth is drawn to scale but no taller. */
+/** Height over width of a map: a cloth is drawn in its own proportions, but no taller or flatter. */
 const MOST_TALL = 1.3;
 const LEAST_TALL = 0.25;
 
-function GrinCanvas({ grin, reading, pointed, onPoint, words }: GrinCanvasProps) {
+function GrinCanvas({ grin, tall, reading, pointed, onPoint, words }: GrinCanvasProps) {
   const { blocksAcross, blocksUp, lines, ends, linesPerBlock, endsPerBlock } = grin;
-  const end = scaleEnd(reading);
+  const { from, to } = scaleOf(reading);
   const canvasRef = useCanvas((context, widthPx, heightPx, { paper, accent, ink }) => {
     const ramp = evenRamp(paper, accent, SHADES);
     // Block edges in px; the last blocks hold fewer crossings.
@@ -85,7 +101,8 @@ function GrinCanvas({ grin, reading, pointed, onPoint, words }: GrinCanvasProps)
     const y = (k: number) => Math.round(heightPx - (Math.min(k * linesPerBlock, lines) / lines) * heightPx);
     for (let up = 0; up < blocksUp; up++) {
       for (let across = 0; across < blocksAcross; across++) {
-        const shade = 3 * Math.round(Math.min(1, reading.share[up * blocksAcross + across] / end) * (SHADES - 1));
+        const part = (reading.share[up * blocksAcross + across] - from) / (to - from);
+        const shade = 3 * Math.round(Math.min(1, Math.max(0, part)) * (SHADES - 1));
         context.fillStyle = `rgb(${ramp[shade]} ${ramp[shade + 1]} ${ramp[shade + 2]})`;
         context.fillRect(x(across), y(up + 1), x(across + 1) - x(across), y(up) - y(up + 1));
       }
@@ -108,11 +125,11 @@ function GrinCanvas({ grin, reading, pointed, onPoint, words }: GrinCanvasProps)
   function onKeyDown(event: KeyboardEvent<HTMLElement>) {
     const across = event.key === 'ArrowRight' ? 1 : event.key === 'ArrowLeft' ? -1 : 0;
     const up = event.key === 'ArrowUp' ? 1 : event.key === 'ArrowDown' ? -1 : 0;
-    const from = pointed ?? worstBlock(reading);
+    const now = pointed ?? worstBlock(reading);
     if (event.key === 'Home') onPoint(worstBlock(reading));
     else if (across !== 0 || up !== 0) {
-      const nextUp = clamp(Math.floor(from / blocksAcross) + up, blocksUp);
-      onPoint(nextUp * blocksAcross + clamp((from % blocksAcross) + across, blocksAcross));
+      const nextUp = clamp(Math.floor(now / blocksAcross) + up, blocksUp);
+      onPoint(nextUp * blocksAcross + clamp((now % blocksAcross) + across, blocksAcross));
     } else return;
     event.preventDefault();
     event.stopPropagation();
@@ -126,7 +143,7 @@ function GrinCanvas({ grin, reading, pointed, onPoint, words }: GrinCanvasProps)
       aria-label={`Map of grin-through. Arrows go from place to place, Home to the most. ${words(pointed ?? worstBlock(reading))}`}
       // biome-ignore lint/a11y/noNoninteractiveTabindex: places on the map are told by keys
       tabIndex={0}
-      style={{ aspectRatio: `1 / ${Math.min(MOST_TALL, Math.max(LEAST_TALL, lines / ends))}` }}
+      style={{ aspectRatio: `1 / ${Math.min(MOST_TALL, Math.max(LEAST_TALL, tall))}` }}
       onPointerMove={onPointerMove}
       onPointerDown={onPointerMove}
       onPointerLeave={() => onPoint(undefined)}
@@ -138,12 +155,12 @@ function GrinCanvas({ grin, reading, pointed, onPoint, words }: GrinCanvasProps)
   );
 }
 
-function Scale({ end }: { readonly end: number }) {
+function Scale({ from, to }: { readonly from: number; readonly to: number }) {
   return (
     <p className="grin-scale">
-      <span>0 %</span>
+      <span>{percent(from)}</span>
       <span className="grin-ramp" aria-hidden="true" />
-      <span>{percent(end)}</span>
+      <span>{percent(to)}</span>
     </p>
   );
 }
