@@ -1,5 +1,5 @@
 import type { ClothViewOptions } from './clothViewTypes.ts';
-import { GpuTimer } from './gpuTimer.ts';
+import { type DrawTime, GpuTimer } from './gpuTimer.ts';
 import type { PictureDrawer } from './pictureDrawer.ts';
 import type { PictureTargets } from './pictureTargets.ts';
 
@@ -44,7 +44,7 @@ export class DrawingState {
   }
 
   /** A tile's time once it is known and worth learning from. */
-  measured(): { pixels: number; elapsedMs: number } | null {
+  measured(): DrawTime | null {
     const took = this.timer.take();
     return this.fresh ? null : took;
   }

@@ -2,6 +2,7 @@ import type { DrawingState } from './drawingState.ts';
 import { EyeBlur } from './eyeBlur.ts';
 import { eyeSpreadPx } from './eyeSpread.ts';
 import { seenBehind } from './lightUniforms.ts';
+import { MovingScale } from './movingScale.ts';
 import type { PictureDrawer, PictureScene } from './pictureDrawer.ts';
 import { PictureTargets } from './pictureTargets.ts';
 import { TileSchedule } from './tileSchedule.ts';
@@ -12,10 +13,6 @@ const SHOW_AFTER = 4;
 const QUICK_SAMPLES = 8;
 /** A quick picture that takes longer than this is watched as it grows; until then the last whole one stands. */
 const GROWING_AFTER_MS = 400;
-/** While moving, the whole picture should take no longer than this. */
-const MOVING_MS = 20;
-/** Scales of the moving picture: few, since each change of size makes new targets. */
-const MOVING_SCALES = [1, 0.7, 0.5, 0.35];
 
 /**
  * Brings a picture from nothing to settled, one tile a step: first quickly (no secondary rays), then sample upon sample
@@ -30,7 +27,7 @@ export class PictureSampler {
   heldAtMm: number | undefined;
   private readonly schedule = new TileSchedule();
   private targets: PictureTargets | null = null;
-  private movingScale = 0;
+  private readonly movingScale = new MovingScale();
   private phase: 'quick' | 'waiting' | 'full' | 'settled' = 'quick';
   private sample = 0;
   private tileOpen = false;
@@ -81,6 +78,7 @@ export class PictureSampler {
     if (this.settled || !state.compile(targets, !this.moving) || !state.timer.isDone()) return;
     const took = state.measured();
     if (took) this.schedule.learn(took.pixels, took.elapsedMs);
+    if (took && this.phase === 'quick') this.movingScale.learn(took, width * height * this.mostScale ** 2);
     if (this.phase === 'waiting') {
       if (!state.fullReady) return;
       this.beginFull();
@@ -123,7 +121,7 @@ export class PictureSampler {
 
   /** Targets of the size that the pass wants; a change of size begins anew. */
   private sizedTargets(canvasWidth: number, canvasHeight: number): PictureTargets {
-    const scale = this.mostScale * (this.moving ? MOVING_SCALES[this.movingScale] : 1);
+    const scale = this.mostScale * (this.moving ? this.movingScale.scale : 1);
     const width = Math.max(1, Math.round(canvasWidth * scale));
     const height = Math.max(1, Math.round(canvasHeight * scale));
     if (this.targets && this.targets.width === width && this.targets.height === height) return this.targets;
@@ -135,15 +133,16 @@ export class PictureSampler {
   }
 
   private drawTile(targets: PictureTargets, scale: number): void {
+    const { state } = this;
     const { tile } = this.schedule;
-    const begun = performance.now();
+    const begun = state.timer.begin();
     this.drawer.setScene(this.scene, targets.width, targets.height, scale);
     const full = this.phase === 'full';
     const into = this.firstQuick ? targets.quickToBe : targets.meanToBe;
     const history = !full && this.sample === 1 ? targets.quick : targets.meanSoFar;
     this.drawer.drawTile(targets, tile, this.sample, full, into, history, this.sample / (this.sample + 1));
     this.version++;
-    this.state.mark(begun, tile.width * tile.height, full);
+    state.mark(begun, tile.width * tile.height, full);
     if (this.schedule.next()) return;
     this.tileOpen = false;
     if (this.firstQuick) targets.swapQuick();
@@ -168,15 +167,9 @@ export class PictureSampler {
     }
     this.shown = this.sample === 1 ? 'quick' : 'mean';
     if (this.moving) {
-      this.adaptMoving(performance.now() - this.passBegun);
+      this.movingScale.learnPass(performance.now() - this.passBegun);
       this.phase = 'settled';
     } else if (this.state.fullReady) this.beginFull();
     else if (this.sample >= QUICK_SAMPLES) this.phase = 'waiting';
-  }
-
-  /** Fewer pixels while a whole picture takes too long, more when there is time to spare. */
-  private adaptMoving(elapsedMs: number): void {
-    if (elapsedMs > 2 * MOVING_MS) this.movingScale = Math.min(MOVING_SCALES.length - 1, this.movingScale + 1);
-    else if (elapsedMs < MOVING_MS / 2) this.movingScale = Math.max(0, this.movingScale - 1);
   }
 }

@@ -6,6 +6,7 @@ import type { ClothPose } from '#render/clothViewTypes.ts';
 import { FACE_POSE } from '#render/eye.ts';
 import { fitPose } from '#render/fitPose.ts';
 import { NORTH_LIGHT } from '#render/lightUniforms.ts';
+import { MovingScale } from '#render/movingScale.ts';
 import { PathTracer } from '#render/pathTracer.ts';
 import { PictureDrawer, type PictureScene } from '#render/pictureDrawer.ts';
 import { PictureTargets } from '#render/pictureTargets.ts';
@@ -78,6 +79,22 @@ const targets = new PictureTargets(width, height, true);
 const tubesTarget = new THREE.WebGLRenderTarget(width, height, { depthBuffer: true });
 const whole = { x: 0, y: 0, width, height };
 
+/** A moving picture with as many pixels as the page would give it after these times at full size. */
+function movingAsShown(scene: PictureScene, fullSizeMs: number): string {
+  const moving = new MovingScale();
+  moving.learn({ pixels: width * height, elapsedMs: fullSizeMs, gpuMs: fullSizeMs }, width * height);
+  const w = Math.round(width * moving.scale);
+  const h = Math.round(height * moving.scale);
+  const few = new PictureTargets(w, h, true);
+  const tile = { x: 0, y: 0, width: w, height: h };
+  const ms = timeOf((frame) => {
+    drawer.setScene(scene, w, h, moving.scale);
+    drawer.drawTile(few, tile, frame, false, few.quick, null, 0);
+  }, few.quick);
+  few.dispose();
+  return `${ms.toFixed(2)} at ${w} × ${h}`;
+}
+
 /** Steps and candidates a pixel of the rays from the eye and to the light. */
 function walkWork(): { steps: number; candidates: number } {
   counter.drawTile(targets, whole, 0, true, targets.meanToBe, null, 0);
@@ -143,7 +160,7 @@ function measureFar(side: number, packed: PackedCloth): void {
     const full = timeOf(draw(true, targets.meanToBe), targets.meanToBe);
     const moving = timeOf(draw(false, targets.quick), targets.quick);
     say(
-      `${side}²  ${degrees}°  with the far picture: full ${full.toFixed(2)}  moving ${moving.toFixed(2)}  ` +
+      `${side}²  ${degrees}°  with the far picture: full ${full.toFixed(2)}  moving ${moving.toFixed(2)}, as shown ${movingAsShown(scene, moving)}  ` +
         `(${far.classes} classes, ${far.surfels} patches, built in ${built.toFixed(0)})`,
     );
   }
@@ -184,7 +201,7 @@ async function measure(side: number): Promise<void> {
       );
     }
     say(
-      `${side}²  ${degrees}°  full ${full.toFixed(2)}  moving ${moving.toFixed(2)}  tubes ${tubesMs.toFixed(2)}  ` +
+      `${side}²  ${degrees}°  full ${full.toFixed(2)}  moving ${moving.toFixed(2)}, as shown ${movingAsShown(sceneOf(pose), moving)}  tubes ${tubesMs.toFixed(2)}  ` +
         `steps/px ${work.steps.toFixed(2)}  candidates/px ${work.candidates.toFixed(2)}  fetches/px ${fetches.toFixed(0)}`,
     );
   }
