@@ -18,7 +18,7 @@ export default function ColourWays({ used, ...way }: ColourWaysProps) {
         <Tab id="eye">By eye</Tab>
         <Tab id="chip">Chip</Tab>
         <Tab id="number">Number</Tab>
-        <Tab id="photograph">Photograph</Tab>
+        <Tab id="photograph">Photo</Tab>
       </TabList>
       <TabPanel id="eye">
         <ByEye {...way} />
