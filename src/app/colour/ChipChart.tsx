@@ -34,7 +34,13 @@ export function ChipChart({ value, onChange, used }: ChipChartProps) {
         onSelectionChange={take}
       >
         {({ hex, names }) => (
-          <ListBoxItem id={hex} textValue={`${names}, ${hex}`} className="chip" style={{ background: hex }} />
+          <ListBoxItem
+            id={hex}
+            textValue={names}
+            aria-label={`${names}, ${hex}`}
+            className="chip"
+            style={{ background: hex }}
+          />
         )}
       </ListBox>
       <label className="chip-hue">
@@ -62,7 +68,8 @@ export function ChipChart({ value, onChange, used }: ChipChartProps) {
         {({ hex, lch: [l, c] }) => (
           <ListBoxItem
             id={hex}
-            textValue={`L* ${l}, C* ${c}, ${hex}`}
+            textValue={hex}
+            aria-label={`L* ${l}, C* ${c}, ${hex}`}
             className="chip"
             style={{
               background: hex,
