@@ -59,6 +59,19 @@ const states: readonly { readonly name: string; readonly open: () => Promise<voi
     },
   },
   {
+    name: 'a picture being asked for',
+    async open() {
+      ui().showPicture(true);
+      await there('.picture-dialog[open]');
+    },
+  },
+  {
+    name: 'the map of grin-through',
+    async open() {
+      await there('.grin-map');
+    },
+  },
+  {
     name: 'a yarn being changed, its colour picked by eye, the stock open',
     async open() {
       ui().chooseYarn('kelp');

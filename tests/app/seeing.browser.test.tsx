@@ -50,6 +50,34 @@ describe('the turn', () => {
   });
 });
 
+describe('grin-through', () => {
+  it('is mapped for the turn now set and for the worst, and told place by place', async () => {
+    await until('the map is there', () => document.querySelector('.grin-map') !== null);
+    const part = document.querySelector('.grin')!;
+    const map = document.querySelector<HTMLElement>('.grin-map')!;
+    const mean = () => Number(/(\d+) % at/.exec(part.querySelector('dd')!.textContent!)![1]);
+    const told = () => part.querySelector('output')!.textContent!;
+    // An open plain weave shows what lies under beside what lies over.
+    const square = mean();
+    expect(square).toBeGreaterThan(5);
+    const most = told();
+    expect(most).toMatch(/^picks? [\d–]+, ends? [\d–]+: \d+ % at 0°$/);
+    map.focus();
+    await userEvent.keyboard(most.includes('ends 1–') ? '{ArrowRight}' : '{ArrowLeft}');
+    await until('the next place is told', () => told() !== most);
+    await userEvent.keyboard('{Home}');
+    await until('the first is told again', () => told() === most);
+    const canvas = map.querySelector('canvas')!;
+    const painted = canvas.getContext('2d')!.getImageData(0, 0, canvas.width, canvas.height).data;
+    expect(new Set(painted.filter((_, i) => i % 4 === 0)).size).toBeGreaterThan(2);
+    await userEvent.selectOptions(page.getByRole('combobox', { name: 'Seen' }), 'worst');
+    await until('the worst is told', () => mean() >= square);
+    (document.activeElement as HTMLElement).blur();
+    await userEvent.keyboard('t');
+    await until('the back is told', () => part.querySelector('h3')!.textContent!.includes('back'));
+  });
+});
+
 describe('the light', () => {
   it('is chosen in a list or stepped by key, told in words, and kept for the next visit but not in the sample', async () => {
     const list = page.getByRole('combobox', { name: /Light/ });
