@@ -32,14 +32,11 @@ export function patchAbout(size: PictureSize, x: number, y: number): Patch {
   return patchWithin(size, { x: x - side / 2, y: y - side / 2, width: side, height: side });
 }
 
-/** The patch between two corners. */
+/** The patch between two corners, as far as the picture goes. */
 export function patchBetween(size: PictureSize, x0: number, y0: number, x1: number, y1: number): Patch {
-  return patchWithin(size, {
-    x: Math.min(x0, x1),
-    y: Math.min(y0, y1),
-    width: Math.abs(x1 - x0),
-    height: Math.abs(y1 - y0),
-  });
+  const [left, right] = [x0, x1].map((x) => clamp(x, 0, size.width)).sort((a, b) => a - b);
+  const [top, bottom] = [y0, y1].map((y) => clamp(y, 0, size.height)).sort((a, b) => a - b);
+  return patchWithin(size, { x: left, y: top, width: right - left, height: bottom - top });
 }
 
 const arrows: Readonly<Record<string, readonly [number, number]>> = {
