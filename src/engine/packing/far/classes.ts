@@ -55,7 +55,7 @@ function periodOf(reader: ClothReader): { lines: number; ends: number } {
 /** Groups crossings that look alike. Yields the share done. */
 export function* classifyCrossings(reader: ClothReader): Generator<number, CrossingClasses> {
   const { lines, ends } = periodOf(reader);
-  const lifts = liftsOf(reader, lines, ends);
+  const lifts = yield* liftsOf(reader, lines, ends);
   for (const grain of GRAINS) {
     const found = yield* group(reader, lines, ends, lifts, grain, grain === GRAINS[GRAINS.length - 1]);
     if (found) return found;
@@ -63,11 +63,14 @@ export function* classifyCrossings(reader: ClothReader): Generator<number, Cross
   throw new Error('far: the coarsest grain takes any cloth');
 }
 
-/** 1 where warp lies over weft, 0 where under, 2 where no weft passes. */
-function liftsOf(reader: ClothReader, lines: number, ends: number): Uint8Array {
+const LINES_PER_PAUSE = 32;
+
+/** 1 where warp lies over weft, 0 where under, 2 where no weft passes. Pauses now and then. */
+function* liftsOf(reader: ClothReader, lines: number, ends: number): Generator<number, Uint8Array> {
   const { cloth } = reader;
   const lifts = new Uint8Array(lines * ends);
   for (let line = 0; line < lines; line++) {
+    if (line % LINES_PER_PAUSE === 0) yield 0;
     for (let end = 0; end < ends; end++) {
       const row = reader.rowAt(line, end);
       const at = row * THREAD_TEXELS * 4;

@@ -64,8 +64,14 @@ export function* grinInSteps(cloth: PackedCloth, drawdown: Drawdown): Generator<
   let sorted = sorting.next();
   for (; !sorted.done; sorted = sorting.next()) yield { stage: 'packing', share: 0.2 * sorted.value };
   const classes = sorted.value;
-  const hides = hiddenThreads(walker.reader, drawdown, classes.lines, classes.ends);
-  const blocks = blocksOf(walker, classes);
+  const hiding = hiddenThreads(walker.reader, drawdown, classes.lines, classes.ends);
+  let known = hiding.next();
+  for (; !known.done; known = hiding.next()) yield { stage: 'packing', share: 0.2 };
+  const hides = known.value;
+  const dividing = blocksOf(walker, classes);
+  let divided = dividing.next();
+  for (; !divided.done; divided = dividing.next()) yield { stage: 'packing', share: 0.2 };
+  const blocks = divided.value;
   const count = blocks.blocksUp * blocks.blocksAcross;
   const hidden = new Float32Array(2 * GRIN_DIRECTIONS * count);
   const shown = new Float32Array(2 * GRIN_DIRECTIONS * count);
@@ -106,7 +112,8 @@ interface Blocks {
   readonly ofClass: readonly { readonly block: number; areaMm2: number }[][];
 }
 
-function blocksOf({ reader }: ClothWalker, { lines, ends, classOf, count }: CrossingClasses): Blocks {
+/** Pauses after each line of blocks. */
+function* blocksOf({ reader }: ClothWalker, { lines, ends, classOf, count }: CrossingClasses): Generator<void, Blocks> {
   const linesPerBlock = blockSide(lines);
   const endsPerBlock = blockSide(ends);
   const blocksAcross = Math.ceil(ends / endsPerBlock);
@@ -115,6 +122,7 @@ function blocksOf({ reader }: ClothWalker, { lines, ends, classOf, count }: Cros
   for (let block = 0; block < blocksUp * blocksAcross; block++) {
     const line0 = Math.floor(block / blocksAcross) * linesPerBlock;
     const end0 = (block % blocksAcross) * endsPerBlock;
+    if (end0 === 0) yield;
     for (let line = line0; line < Math.min(line0 + linesPerBlock, lines); line++) {
       for (let end = end0; end < Math.min(end0 + endsPerBlock, ends); end++) {
         const list = ofClass[classOf[line * ends + end]];

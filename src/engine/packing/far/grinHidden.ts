@@ -8,6 +8,8 @@ import { type Layers, layersOf } from '#engine/weave/layers.ts';
 export const HIDES_WARP = 1;
 export const HIDES_WEFT = 2;
 
+const LINES_PER_PAUSE = 32;
+
 /** Ends and rows that lie behind the cloth nearest to a side. */
 interface Behind {
   readonly ends: Uint8Array;
@@ -17,14 +19,14 @@ interface Behind {
 /**
  * What the draft hides at each crossing of the first `lines` × `ends` of a cloth, seen from the face and from the back:
  * the thread that lies under there, and of a cloth in layers both threads where neither is of the layer nearest the eye.
- * Where no weft passes nothing is hidden. Line * ends + end.
+ * Where no weft passes nothing is hidden. Line * ends + end. Pauses now and then.
  */
-export function hiddenThreads(
+export function* hiddenThreads(
   reader: ClothReader,
   drawdown: Drawdown,
   lines: number,
   ends: number,
-): { readonly face: Uint8Array; readonly back: Uint8Array } {
+): Generator<void, { readonly face: Uint8Array; readonly back: Uint8Array }> {
   const { rowTable } = reader.cloth;
   const layers = layersOf(drawdown);
   const behindFace = behindOf(layers, 1);
@@ -32,6 +34,7 @@ export function hiddenThreads(
   const face = new Uint8Array(lines * ends);
   const back = new Uint8Array(lines * ends);
   for (let line = 0; line < lines; line++) {
+    if (line % LINES_PER_PAUSE === 0) yield;
     for (let end = 0; end < ends; end++) {
       const row = reader.rowAt(line, end);
       const at = row * THREAD_TEXELS * 4;

@@ -133,7 +133,7 @@ describe('what the draft hides', () => {
       warpUp: (row, end) => rows[row][end] === 1,
     });
     const reader = new ClothReader(pack(fixture));
-    return hiddenThreads(reader, fixture.problem.drawdown, rows.length, rows[0].length);
+    return finish(hiddenThreads(reader, fixture.problem.drawdown, rows.length, rows[0].length));
   }
 
   test('is the lower thread of a single cloth, and the other one from the back', () => {
