@@ -145,10 +145,20 @@ describe('a picture saved from the table', () => {
     expect(downloads[0].name).toContain('back');
   });
 
-  it('is refused where it would be too large, with what to do', async () => {
+  it('is refused beyond the scales offered and beyond its most pixels, with what to do', async () => {
     await ask({}, '9000');
     expect(sizeTold()).toContain('from 72 to 600');
-    expect((drawButton().element() as HTMLButtonElement).disabled).toBe(true);
+    const disabled = () => (drawButton().element() as HTMLButtonElement).disabled;
+    expect(disabled()).toBe(true);
+    await page.getByRole('spinbutton', { name: 'Dots an inch' }).fill('600');
+    expect(disabled()).toBe(false);
+    const { pose, setPose } = laid.table.ui.getState();
+    // A metre and more of table in view.
+    setPose({ ...pose, mmPerPx: 10 });
+    await userEvent.selectOptions(page.getByRole('combobox', { name: 'Part', exact: true }), 'inView');
+    await until('it is refused', () => /more than 6000 a side: ask for \d+ dpi or less/.test(sizeTold()));
+    expect(disabled()).toBe(true);
+    setPose(pose);
   });
 
   it('can be stopped, and says that nothing was saved', async () => {
