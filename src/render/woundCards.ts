@@ -23,10 +23,10 @@ export interface CardOrder {
 const SEAM = [0.1, 0.1, 0.1] as const;
 
 const SAMPLES = 16;
-/** Samples in one step are doubled while a step takes less than a frame, and halved above what a frame can spare. */
+/** Samples in one step are doubled while a step takes about a frame, and halved above what no draw should pass. */
 const MOST_A_STEP = 8;
-const QUICK_MS = 18;
-const SLOW_MS = 34;
+const QUICK_MS = 25;
+const SLOW_MS = 50;
 
 /** Draws small pictures one after the other, in steps short enough to go between frames. */
 export class WoundCards {

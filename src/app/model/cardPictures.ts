@@ -26,8 +26,8 @@ export interface CardPictures {
   ask(yarn: YarnCard): () => void;
   /** The picture in this light or, until it is drawn, the last in another; undefined until there is any. */
   pictureOf(yarn: YarnCard, light: LightName): CardPixels | undefined;
-  /** What is asked for and not drawn yet. */
-  next(light: LightName): CardWish | undefined;
+  /** What is asked for and not drawn yet, other than what is being drawn. */
+  next(light: LightName, underWay?: CardWish): CardWish | undefined;
   keep(wish: CardWish, pixels: CardPixels): void;
   /** This yarn cannot be drawn: it is not wished for again. */
   refuse(wish: CardWish): void;
@@ -92,8 +92,10 @@ export function createCardPictures(): CardPictures {
       const last = lastOf.get(looks);
       return use(keyOf(looks, light)) ?? (last === undefined ? undefined : use(last));
     },
-    next(light) {
+    next(light, underWay) {
+      const beingDrawn = underWay && keyOf(looksOf(underWay.yarn), underWay.light);
       for (const [looks, { yarn }] of asked) {
+        if (keyOf(looks, light) === beingDrawn) continue;
         if (!refused.has(looks) && !held.has(keyOf(looks, light))) return { yarn, light };
       }
       return undefined;
