@@ -2,7 +2,12 @@ import type { Progress } from '#engine/cloth/clothTypes.ts';
 import type { FarCloth } from '#engine/packing/far/farTypes.ts';
 import type { GrinTable } from '#engine/packing/far/grin.ts';
 import type { Turns } from '#engine/packing/far/turnColour.ts';
-import type { ForecastJob, ForecastMessage, ForecastResult } from './protocol.ts';
+import type { FarJob, ForecastJob, ForecastMessage, ForecastResult, WorkerJob } from './protocol.ts';
+
+export interface FarHandlers {
+  readonly onFar: (far: FarCloth, turns: Turns) => void;
+  readonly onFailed: (where: string, why: string) => void;
+}
 
 export interface ForecastHandlers {
   readonly onProgress?: (progress: Progress) => void;
@@ -13,7 +18,10 @@ export interface ForecastHandlers {
   readonly onFar?: (far: FarCloth, turns: Turns) => void;
   /** Where yarn shows that the draft hides; follows that. */
   readonly onGrin?: (grin: GrinTable) => void;
+  /** There is no such cloth. */
   readonly onFailed: (where: string, why: string) => void;
+  /** The settled cloth is there, but what follows it is not to come. */
+  readonly onFarFailed?: (where: string, why: string) => void;
 }
 
 /**
@@ -25,6 +33,8 @@ export class ForecastClient {
   private jobId = 0;
   private revision = 0;
   private handlers: ForecastHandlers | undefined;
+  /** The newest request's settled cloth has come. */
+  private done = false;
 
   constructor(worker: Worker = new Worker(new URL('./forecastWorker.ts', import.meta.url), { type: 'module' })) {
     this.worker = worker;
@@ -36,15 +46,28 @@ export class ForecastClient {
   }
 
   request(job: Omit<ForecastJob, 'jobId' | 'revision'>, handlers: ForecastHandlers): void {
-    this.jobId++;
-    this.revision++;
-    this.handlers = handlers;
-    this.worker.postMessage({ ...job, jobId: this.jobId, revision: this.revision } satisfies ForecastJob);
+    this.send(job, handlers);
+  }
+
+  /** What a settled cloth is from afar, where its forecast did not ask for that. */
+  requestFar(job: Omit<FarJob, 'jobId' | 'revision'>, { onFar, onFailed }: FarHandlers): void {
+    this.send(job, { onDone: () => {}, onFar, onFailed });
   }
 
   dispose(): void {
     this.handlers = undefined;
     this.worker.terminate();
+  }
+
+  private send(
+    job: Omit<ForecastJob, 'jobId' | 'revision'> | Omit<FarJob, 'jobId' | 'revision'>,
+    handlers: ForecastHandlers,
+  ): void {
+    this.jobId++;
+    this.revision++;
+    this.handlers = handlers;
+    this.done = false;
+    this.worker.postMessage({ ...job, jobId: this.jobId, revision: this.revision } satisfies WorkerJob);
   }
 
   private hear(message: ForecastMessage): void {
@@ -58,6 +81,7 @@ export class ForecastClient {
         handlers.onPartial?.(message.result);
         break;
       case 'done':
+        this.done = true;
         handlers.onDone(message.result);
         break;
       case 'far':
@@ -67,7 +91,8 @@ export class ForecastClient {
         handlers.onGrin?.(message.grin);
         break;
       case 'failed':
-        handlers.onFailed(message.where, message.why);
+        if (this.done) handlers.onFarFailed?.(message.where, message.why);
+        else handlers.onFailed(message.where, message.why);
         break;
     }
   }

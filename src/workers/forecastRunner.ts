@@ -7,7 +7,7 @@ import { farInSteps } from '#engine/packing/far/buildFar.ts';
 import { grinInSteps } from '#engine/packing/far/grin.ts';
 import { turnsInSteps } from '#engine/packing/far/turnColour.ts';
 import { packInSteps } from '#engine/packing/packCloth.ts';
-import type { ForecastJob, ForecastMessage, ForecastResult } from './protocol.ts';
+import type { FarJob, ForecastJob, ForecastMessage, ForecastResult, WorkerJob } from './protocol.ts';
 
 /** Longest stretch of work between two looks at the message queue, ms: an edit is noticed within a frame or so. */
 const CHUNK_MS = 20;
@@ -45,7 +45,7 @@ function* resultOf(
 }
 
 /** Mean cone colour of a material's strands. */
-function coneColourOf(job: ForecastJob): (material: number) => LinearRgb {
+function coneColourOf(job: WorkerJob): (material: number) => LinearRgb {
   const means = job.materials.map(({ strands }) => meanLinear(strands.map(({ coneColour }) => coneColour)));
   return (material) => means[material];
 }
@@ -62,13 +62,17 @@ export class ForecastRunner {
   }
 
   /** Starts a job; older ones stop at their next breath. Resolves when this one has ended, whichever way. */
-  async start(job: ForecastJob): Promise<void> {
+  async start(job: WorkerJob): Promise<void> {
     if (job.revision < this.newest) return;
     this.newest = job.revision;
     this.ticket++;
     const ticket = this.ticket;
     const { jobId, revision } = job;
     try {
+      if ('packed' in job) {
+        await this.far(job, job.packed, ticket);
+        return;
+      }
       const problem = job.region === 'whole' ? job.problem : clothRegion(job.problem, job.region);
       const qualities: Quality[] = job.quality === 'preview' ? ['preview'] : ['preview', 'settled'];
       for (const quality of qualities) {
@@ -84,13 +88,7 @@ export class ForecastRunner {
         await this.around.breathe();
         if (ticket !== this.ticket) return;
         if (!looksAgain) continue;
-        const far = await this.work(job, farInSteps(packed), ticket, true);
-        if (far === undefined) return;
-        const turns = await this.work(job, turnsInSteps(far, coneColourOf(job)), ticket, true);
-        if (turns === undefined) return;
-        const farBuffers = new Set<ArrayBuffer>();
-        collectBuffers(far, farBuffers);
-        this.around.post({ kind: 'far', jobId, revision, far, turns }, [...farBuffers]);
+        if (!(await this.far(job, packed, ticket))) return;
         const grin = await this.work(job, grinInSteps(packed, problem.drawdown), ticket, true);
         if (grin === undefined) return;
         this.around.post({ kind: 'grin', jobId, revision, grin }, []);
@@ -102,9 +100,22 @@ export class ForecastRunner {
     }
   }
 
+  /** Sends what a cloth is from afar; false where it was ended before. */
+  private async far(job: WorkerJob, packed: FarJob['packed'], ticket: number): Promise<boolean> {
+    const far = await this.work(job, farInSteps(packed), ticket, true);
+    if (far === undefined) return false;
+    const turns = await this.work(job, turnsInSteps(far, coneColourOf(job)), ticket, true);
+    if (turns === undefined) return false;
+    const buffers = new Set<ArrayBuffer>();
+    collectBuffers(far, buffers);
+    const { jobId, revision } = job;
+    this.around.post({ kind: 'far', jobId, revision, far, turns }, [...buffers]);
+    return true;
+  }
+
   /** @param silent tells nothing of progress */
   private async work<T>(
-    job: ForecastJob,
+    job: WorkerJob,
     steps: Generator<Progress, T>,
     ticket: number,
     silent = false,

@@ -1,5 +1,5 @@
 import { ForecastRunner } from './forecastRunner.ts';
-import type { ForecastJob } from './protocol.ts';
+import type { WorkerJob } from './protocol.ts';
 
 /** A message to oneself comes after those that wait, and sooner than a timer. */
 const channel = new MessageChannel();
@@ -24,6 +24,6 @@ const runner = new ForecastRunner({
   now: () => performance.now(),
 });
 
-self.onmessage = (event: MessageEvent<ForecastJob>) => {
+self.onmessage = (event: MessageEvent<WorkerJob>) => {
   void runner.start(event.data);
 };

@@ -22,6 +22,17 @@ export interface ForecastJob {
   readonly materials: readonly YarnMaterial[];
 }
 
+/** Asks what a cloth that is settled already is from afar; of revisions as a forecast. Answered by `far` or `failed`. */
+export interface FarJob {
+  readonly jobId: number;
+  readonly revision: number;
+  readonly packed: PackedCloth;
+  /** Parallel to the yarns of the problem that the cloth solves. */
+  readonly materials: readonly YarnMaterial[];
+}
+
+export type WorkerJob = ForecastJob | FarJob;
+
 export interface ForecastResult {
   readonly geometry: Pick<ClothGeometry, 'rows' | 'ends' | 'endXMm' | 'rowYMm'>;
   readonly residuals: SolveResiduals;

@@ -5,8 +5,8 @@ import { renameSample } from '#document/commands/sampleCommands.ts';
 import { keepVersion } from '#document/commands/versionCommands.ts';
 import { createSampleStore } from '#document/store/sampleStore.ts';
 import { smallSample } from '#tests/document/smallSample.ts';
-import type { ForecastClient, ForecastHandlers } from '#workers/forecastClient.ts';
-import type { ForecastJob, ForecastResult } from '#workers/protocol.ts';
+import { ForecastClient, type ForecastHandlers } from '#workers/forecastClient.ts';
+import type { ForecastJob, ForecastMessage, ForecastResult } from '#workers/protocol.ts';
 
 type Job = Omit<ForecastJob, 'jobId' | 'revision'>;
 
@@ -85,6 +85,22 @@ describe('keeping the forecast up with the sample', () => {
     await microtasks();
     expect(jobs.length).toBe(1);
     await forecaster.settled();
+  });
+
+  it('stays settled where what follows the cloth cannot be, and says why', async () => {
+    const worker = { onmessage: undefined as ((event: { data: Partial<ForecastMessage> }) => void) | undefined };
+    const jobIds: number[] = [];
+    const postMessage = ({ jobId }: ForecastJob) => jobIds.push(jobId);
+    const client = new ForecastClient(Object.assign(worker, { postMessage }) as unknown as Worker);
+    const forecaster = createForecaster(createSampleStore(smallSample()), client);
+    forecaster.follow();
+    await microtasks();
+    const [jobId] = jobIds;
+    worker.onmessage?.({ data: { kind: 'done', jobId, result: answer } });
+    worker.onmessage?.({ data: { kind: 'failed', jobId, where: 'far patches', why: 'too many' } });
+    await forecaster.settled();
+    const { status, farTrouble, trouble } = forecaster.state.getState();
+    expect([status, farTrouble, trouble]).toEqual(['settled', 'too many', undefined]);
   });
 
   it('says why a forecast failed, and goes on with the next edit', async () => {

@@ -55,6 +55,19 @@ describe('forecast runner', () => {
     expect(done.result.readings.picksPerCm.value).toBeGreaterThan(0);
   });
 
+  it('tells of a settled cloth what it is from afar, as its own forecast does', async () => {
+    const { runner, heard } = makeRunner();
+    await runner.start(job(1, { far: true }));
+    const done = heard.find((message) => message.kind === 'done');
+    const own = heard.find((message) => message.kind === 'far');
+    if (done?.kind !== 'done' || own?.kind !== 'far') throw new Error('a forecast tells both');
+    const before = heard.length;
+    await runner.start({ jobId: 2, revision: 2, packed: done.result.packed, materials });
+    expect(heard.slice(before).map((message) => [message.revision, message.kind])).toEqual([[2, 'far']]);
+    const again = heard[before];
+    expect(again.kind === 'far' && [again.far, again.turns]).toEqual([own.far, own.turns]);
+  });
+
   it('drops an older job as soon as a newer one comes, and refuses one that is late', async () => {
     const { runner, heard } = makeRunner();
     const first = runner.start(job(1));

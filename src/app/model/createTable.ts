@@ -8,7 +8,7 @@ import type { Autosave } from '#io/autosave/autosave.ts';
 import { chooseSampleFile, readSampleFile } from '#io/openFile.ts';
 import { listPresets, readAllYarnPresets, readSamplePreset } from '#io/presets.ts';
 import { type SaveHandle, saveSampleFile } from '#io/saveFile.ts';
-import type { ForecastClient } from '#workers/forecastClient.ts';
+import { ForecastClient } from '#workers/forecastClient.ts';
 import { keepBesideTidy } from './beside.ts';
 import { createCardPictures } from './cardPictures.ts';
 import { extentOf } from './clothPose.ts';
@@ -33,7 +33,7 @@ export function createTable({ samples, autosave, client }: TableParts): TableMod
     if (!result || result === before.result) return;
     ui.getState().setExtent(extentOf(result.packed));
   });
-  const kept = followKept(samples, ui, forecast, client);
+  const kept = followKept(samples, ui, forecast, () => new ForecastClient());
   keepBesideTidy(samples, ui);
   const stock = createStore<{ cards: readonly YarnCard[] | undefined }>(() => ({ cards: undefined }));
   const say = (notice: string) => ui.getState().say(notice);

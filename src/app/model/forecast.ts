@@ -21,6 +21,8 @@ export interface ForecastState {
   readonly turns: Turns | undefined;
   /** Where it shows yarn that the draft hides. */
   readonly grin: GrinTable | undefined;
+  /** Why far, turns or grin will not come for `result`. */
+  readonly farTrouble: string | undefined;
   /** 'preview': an answer is shown that a finer one will replace. */
   readonly status: 'idle' | 'working' | 'preview' | 'settled' | 'failed';
   readonly progress: Progress | undefined;
@@ -49,6 +51,7 @@ export function createForecaster(samples: SampleStore, client: ForecastClient): 
     far: undefined,
     turns: undefined,
     grin: undefined,
+    farTrouble: undefined,
     status: 'idle',
     progress: undefined,
     trouble: undefined,
@@ -82,6 +85,7 @@ export function createForecaster(samples: SampleStore, client: ForecastClient): 
         far: undefined,
         turns: undefined,
         grin: undefined,
+        farTrouble: undefined,
         status,
         progress: undefined,
       });
@@ -95,6 +99,7 @@ export function createForecaster(samples: SampleStore, client: ForecastClient): 
         onDone: (result) => answer(result, quality),
         onFar: (far, turns) => state.setState({ far, turns }),
         onGrin: (grin) => state.setState({ grin }),
+        onFarFailed: (_where, why) => state.setState({ farTrouble: why }),
         onFailed: (where, why) => {
           answering = false;
           state.setState({ status: 'failed', trouble: { where, why }, progress: undefined });

@@ -1,10 +1,11 @@
 import { createStore, type StoreApi } from 'zustand/vanilla';
 import type { SampleBody } from '#document/schema/sampleSchema.ts';
 import type { SampleStore } from '#document/store/sampleStore.ts';
+import type { FarCloth } from '#engine/packing/far/farTypes.ts';
 import type { ForecastClient } from '#workers/forecastClient.ts';
 import type { ForecastResult } from '#workers/protocol.ts';
 import { type Forecaster, weavesAlike } from './forecast.ts';
-import { sampleCloth } from './sampleCloth.ts';
+import { type SampleCloth, sampleCloth } from './sampleCloth.ts';
 import type { TableStore } from './tableState.ts';
 
 /** A version drawn beside the sample: its forecast, or why there is none, or neither as yet. */
@@ -12,32 +13,45 @@ export interface KeptCloth {
   readonly name: string;
   readonly body: SampleBody;
   readonly result: ForecastResult | undefined;
+  /** What `result` is from afar, once that is known. */
+  readonly far: FarCloth | undefined;
+  readonly farTrouble: string | undefined;
   readonly trouble: string | undefined;
 }
 
 /** In the order in which they are drawn; empty while none are. */
 export type KeptStore = StoreApi<{ readonly cloths: readonly KeptCloth[] }>;
 
-type Answer = { readonly result: ForecastResult } | { readonly trouble: string };
+type Answer = Pick<KeptCloth, 'result' | 'far' | 'farTrouble' | 'trouble'>;
+
+const unanswered: Answer = { result: undefined, far: undefined, farTrouble: undefined, trouble: undefined };
+const fields = ['name', 'body', 'result', 'far', 'farTrouble', 'trouble'] as const;
 
 /**
- * Forecasts the versions that are drawn beside the sample, one after the other, in the worker of the sample itself and
- * only while that has nothing to do. An edit of the sample takes the worker over; what was under way begins again later.
+ * Forecasts the versions that are drawn beside the sample one after the other, and then what each is from afar, in a
+ * worker of their own: that of the sample is left to finish what it has to tell. It is begun once the sample is settled,
+ * and ended when nothing is left to ask.
  */
 export function followKept(
   samples: SampleStore,
   ui: TableStore,
   forecast: Forecaster,
-  client: ForecastClient,
+  startClient: () => ForecastClient,
 ): KeptStore {
   const state: KeptStore = createStore(() => ({ cloths: [] as readonly KeptCloth[] }));
   const answers = new Map<SampleBody, Answer>();
+  let client: ForecastClient | undefined;
   let asked: SampleBody | undefined;
 
-  function answerFor(body: SampleBody): Answer | undefined {
+  function onTable(body: SampleBody): boolean {
     const { result, status } = forecast.state.getState();
-    const onTable = weavesAlike(samples.state.getState().sample, body);
-    return onTable && result && status === 'settled' ? { result } : answers.get(body);
+    return weavesAlike(samples.state.getState().sample, body) && result !== undefined && status === 'settled';
+  }
+
+  function answerFor(body: SampleBody): Answer {
+    if (!onTable(body)) return answers.get(body) ?? unanswered;
+    const { result, far, farTrouble } = forecast.state.getState();
+    return { ...unanswered, result, far, farTrouble };
   }
 
   function update(): void {
@@ -48,49 +62,75 @@ export function followKept(
     for (const body of answers.keys()) if (!wanted.some((each) => each.body === body)) answers.delete(body);
     const old = state.getState().cloths;
     const cloths = wanted.map(({ name, body }, k): KeptCloth => {
-      const answer = answerFor(body);
-      const result = answer && 'result' in answer ? answer.result : undefined;
-      const trouble = answer && 'trouble' in answer ? answer.trouble : undefined;
-      const before = old[k];
-      const same = before?.name === name && before.body === body && before.result === result;
-      return same && before.trouble === trouble ? before : { name, body, result, trouble };
+      const cloth = { name, body, ...answerFor(body) };
+      return old[k] && fields.every((field) => old[k][field] === cloth[field]) ? old[k] : cloth;
     });
     if (cloths.length !== old.length || cloths.some((cloth, k) => cloth !== old[k])) state.setState({ cloths });
     askNext();
   }
 
+  function rest(): void {
+    asked = undefined;
+    client?.dispose();
+    client = undefined;
+  }
+
   function askNext(): void {
+    const { cloths } = state.getState();
+    if (asked && !cloths.some(({ body }) => body === asked)) rest();
     const { status } = forecast.state.getState();
     if (asked || samples.state.getState().gesture !== null || (status !== 'settled' && status !== 'failed')) return;
-    const next = state.getState().cloths.find(({ body }) => answerFor(body) === undefined);
-    if (!next) return;
-    const { body } = next;
-    const cloth = sampleCloth({ ...body, versions: [] });
-    const take = (answer: Answer) => {
+    const next =
+      cloths.find(({ result, trouble }) => result === undefined && trouble === undefined) ??
+      cloths.find((cloth) => cloth.result && !cloth.far && !cloth.farTrouble && !onTable(cloth.body));
+    if (next) ask(next);
+    else rest();
+  }
+
+  function ask({ body, result }: KeptCloth): void {
+    const take = (answer: Partial<Answer>) => {
       asked = undefined;
-      answers.set(body, answer);
+      answers.set(body, { ...(answers.get(body) ?? unanswered), ...answer });
       update();
     };
+    const cloth = sampleCloth({ ...body, versions: [] });
     if (!cloth.ok) {
       take({ trouble: cloth.trouble.why });
       return;
     }
     asked = body;
-    const { problem, materials } = cloth.value;
-    client.request(
-      { region: 'whole', quality: 'settled', problem, materials },
-      { onDone: (result) => take({ result }), onFailed: (_where, why) => take({ trouble: why }) },
-    );
+    client ??= startClient();
+    if (result) askFar(client, result, cloth.value, take);
+    else askCloth(client, cloth.value, take);
   }
 
-  forecast.state.subscribe(({ status }, before) => {
-    // The sample's own question has ended ours, which will not be answered.
-    if (status === 'working' && before.status !== 'working') asked = undefined;
-    update();
-  });
+  forecast.state.subscribe(update);
   samples.state.subscribe(update);
   ui.subscribe((now, before) => {
     if (now.shown !== before.shown || now.beside !== before.beside) update();
   });
   return state;
+}
+
+function askCloth(
+  client: ForecastClient,
+  { problem, materials }: SampleCloth,
+  take: (answer: Partial<Answer>) => void,
+) {
+  client.request(
+    { region: 'whole', quality: 'settled', problem, materials },
+    { onDone: (result) => take({ result }), onFailed: (_where, why) => take({ trouble: why }) },
+  );
+}
+
+function askFar(
+  client: ForecastClient,
+  { packed }: ForecastResult,
+  { materials }: SampleCloth,
+  take: (answer: Partial<Answer>) => void,
+) {
+  client.requestFar(
+    { packed, materials },
+    { onFar: (far) => take({ far }), onFailed: (_where, why) => take({ farTrouble: why }) },
+  );
 }
