@@ -33,6 +33,14 @@ export const yarnSchema = v.pipe(
     hairiness: v.optional(v.picklist(['none', 'low', 'medium', 'high', 'halo', 'pile', 'loops', 'frayed edge'])),
     hairLengthMm: v.optional(rangeBetween(0, 200, 'mm')),
     lengthShrinkPercent: v.optional(rangeBetween(-20, 80, '%')),
+    /** Thick places made on purpose. */
+    slubs: v.optional(
+      v.strictObject({
+        timesWidth: rangeBetween(1, 8),
+        lengthMm: rangeBetween(1, 1000, 'mm'),
+        everyMm: rangeBetween(5, 10_000, 'mm'),
+      }),
+    ),
     cautions: v.optional(textUpTo(2000)),
     provenance: v.optional(v.record(v.string(), v.string())),
     sources: v.optional(v.array(v.string())),

@@ -1,4 +1,6 @@
 import { enclosingRadius } from './circlePacking.ts';
+import { bundleUnevenness } from './unevenness.ts';
+import { unevennessField } from './yarnBody.ts';
 import type { YarnBody } from './yarnTypes.ts';
 
 const sum = (bodies: readonly YarnBody[], of: (body: YarnBody) => number): number =>
@@ -74,6 +76,7 @@ export function bundleBody(bodies: readonly YarnBody[], ids: readonly string[]):
     twistAngleRad: sum(bodies, (strand) => strand.twistAngleRad * strand.tex) / tex,
     twistTurnsPerM: 0,
     twistDirection: heaviest.twistDirection,
+    ...unevennessField(bundleUnevenness(bodies)),
     strands: ids,
   };
 }

@@ -68,8 +68,13 @@ const unknownFibre: FibreFacts = { densityGPerCm3: 1.4, modulusGPa: [3, 11] };
  * A mixture answers as its stiffest or first-listed part; an unknown name gets 1.4 g/cm³ and 3–11 GPa.
  */
 export function fibreFactsOf(fibre: string): FibreFacts {
+  const name = fibreNameOf(fibre);
+  return name === undefined ? unknownFibre : fibres[name];
+}
+
+/** Our name for the fibre that a description names; undefined where it names none that is known. */
+export function fibreNameOf(fibre: string): string | undefined {
   const plain = fibre.trim().toLowerCase();
-  for (const name in fibres) if (plain.startsWith(name)) return fibres[name];
-  for (const [words, name] of fibreWords) if (words.test(plain)) return fibres[name];
-  return unknownFibre;
+  for (const name in fibres) if (plain.startsWith(name)) return name;
+  return fibreWords.find(([words]) => words.test(plain))?.[1];
 }

@@ -4,7 +4,8 @@ import { fibreFactsOf } from './fibres.ts';
 import { sectionHeightMm } from './section.ts';
 import { stripHeightMm } from './strip.ts';
 import { twistAngleRad } from './twist.ts';
-import type { YarnBody, YarnFacts } from './yarnTypes.ts';
+import { yarnUnevenness } from './unevenness.ts';
+import type { YarnBody, YarnFacts, YarnUnevenness } from './yarnTypes.ts';
 import { bodyWidthMm } from './yarnWidths.ts';
 
 const MPA_PER_GPA = 1000;
@@ -50,6 +51,11 @@ function stiffnessN(facts: YarnFacts, widthMm: number, heightMm: number): number
     : fibreMassStiffnessN(modulusMPa, facts.packingFraction, Math.sqrt(widthMm * heightMm));
 }
 
+/** Even yarns have no such field. */
+export function unevennessField(unevenness: YarnUnevenness | undefined): Pick<YarnBody, 'unevenness'> {
+  return unevenness ? { unevenness } : {};
+}
+
 /**
  * The three widths, section, bending, compression and twist of a yarn or strip.
  *
@@ -92,6 +98,7 @@ export function yarnBody(facts: YarnFacts): YarnBody {
     twistAngleRad: strip ? 0 : Math.min(STEEPEST_TWIST_RAD, twistAngleRad(contactWidthMm, turns)),
     twistTurnsPerM: turns,
     twistDirection: facts.twistDirection ?? 'S',
+    ...unevennessField(yarnUnevenness(facts)),
     strands: [facts.id],
   };
 }

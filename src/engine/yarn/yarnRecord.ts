@@ -1,4 +1,4 @@
-import type { YarnFacts } from './yarnTypes.ts';
+import type { Slubs, YarnFacts } from './yarnTypes.ts';
 
 /** How the surface takes light, in the words of a sample card; scattering parameters are derived from it elsewhere. */
 export type Lustre = 'matte' | 'satin' | 'bright' | 'metal' | 'film' | 'hologram' | 'clear';
@@ -39,6 +39,7 @@ export interface YarnRecord {
   readonly hairLengthMm?: readonly [number, number];
   /** How much the yarn itself shortens in a gentle wash, %. */
   readonly lengthShrinkPercent?: readonly [number, number];
+  readonly slubs?: Slubs;
   readonly cautions?: string;
   /** Where each field comes from: read, computed, common practice or from memory. */
   readonly provenance?: Readonly<Record<string, string>>;
@@ -64,5 +65,6 @@ export function yarnFactsOf(record: YarnRecord): YarnFacts {
     twistTurnsPerM: record.twistTurnsPerM,
     twistDirection: record.twistDirection,
     compressibility: record.compressibility,
+    slubs: record.slubs,
   };
 }

@@ -9,6 +9,22 @@ import type {
 /** How readily a yarn gives where another presses on it; sets packing limits and how far body exceeds contact width. */
 export type Compressibility = 'none' | 'low' | 'medium' | 'high';
 
+/** Thick places made on purpose: how many times the yarn's width, how long, how far apart. Ranges are [least, most]. */
+export interface Slubs {
+  readonly timesWidth: readonly [number, number];
+  readonly lengthMm: readonly [Millimetres, Millimetres];
+  readonly everyMm: readonly [Millimetres, Millimetres];
+}
+
+/** How a yarn's width varies along it. */
+export interface YarnUnevenness {
+  /** Standard deviation of the width over its mean. */
+  readonly widthCv: number;
+  /** From a thick place to the next thin one. */
+  readonly halfWaveMm: Millimetres;
+  readonly slubs?: Slubs;
+}
+
 /** What is known of a yarn or strip: the facts a designer or a preset gives. Ranges are [least, most]. */
 export interface YarnFacts {
   readonly id: string;
@@ -30,6 +46,7 @@ export interface YarnFacts {
   readonly twistTurnsPerM?: readonly [TurnsPerMetre, TurnsPerMetre];
   readonly twistDirection?: 'S' | 'Z';
   readonly compressibility: Compressibility;
+  readonly slubs?: Slubs;
 }
 
 /**
@@ -54,6 +71,8 @@ export interface YarnBody {
   readonly twistAngleRad: number;
   readonly twistTurnsPerM: TurnsPerMetre;
   readonly twistDirection: 'S' | 'Z';
+  /** Left out where the yarn is even. */
+  readonly unevenness?: YarnUnevenness;
   /** Ids of the yarns lying together in one shed or one heald; one entry for an ordinary yarn. */
   readonly strands: readonly string[];
 }

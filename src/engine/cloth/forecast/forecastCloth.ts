@@ -9,6 +9,7 @@ import type { YarnBody } from '#engine/yarn/yarnTypes.ts';
 import { mechanicalPeriod } from './mechanicalPeriod.ts';
 import { type Closeness, type Readings, takeReadings } from './readings.ts';
 import { pressedHalfWidths, sectionFactors } from './sectionFactors.ts';
+import { unevenGeometry } from './unevenThreads.ts';
 
 export type Quality = 'preview' | 'settled';
 
@@ -131,7 +132,7 @@ export interface ForecastMemory {
 /**
  * From threads and beat to the cloth on the loom: pick spacing, heights of both systems, sections, readings.
  * Structure, spacing and heights are solved for one repeat where the cloth has one; the weaver's unevenness then moves
- * the picks only.
+ * the picks, and the yarns' their widths.
  * @param memory kept by the caller between forecasts of one sample; makes small changes quick
  * @throws ClothError where the cloth cannot be
  */
@@ -211,5 +212,5 @@ export function* forecastCloth(
     stage: 'readings',
     share: 0.5,
   });
-  return { geometry, readings };
+  return { geometry: yield* paused(unevenGeometry(problem, geometry), { stage: 'readings', share: 0.9 }), readings };
 }
