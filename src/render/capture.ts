@@ -81,6 +81,7 @@ export async function captureCloth(
   } finally {
     targets.dispose();
     bytes.dispose();
+    drawer.release(frozen);
   }
   return { width, height, pixels };
 }

@@ -1,4 +1,6 @@
 import { vec3 } from 'gl-matrix';
+import type { FarCloth } from '#engine/packing/far/farTypes.ts';
+import type { PackedCloth } from '#engine/packing/packedCloth.ts';
 import { ClothWalker } from '#engine/packing/walk/walkCloth.ts';
 import type { ClothPaneSetup, ClothPick, ClothPose, PaneRect } from './clothViewTypes.ts';
 import type { DrawingState } from './drawingState.ts';
@@ -54,6 +56,14 @@ export class ClothPane {
     this.sampler.restart();
   }
 
+  /** Draws anew where it shows that cloth. */
+  setFar(cloth: PackedCloth, far: FarCloth): void {
+    const { textures } = this.scene;
+    if ((textures?.cloth ?? this.drawer.cloth) !== cloth) return;
+    textures?.setFar(far);
+    this.sampler.restart();
+  }
+
   setPose(pose: ClothPose): void {
     this.pose = pose;
     const { lens } = this;
@@ -106,6 +116,7 @@ export class ClothPane {
 
   dispose(): void {
     this.sampler.dispose();
+    this.drawer.release(this.scene);
     this.scene.textures?.dispose();
     this.scene.textures = undefined;
   }

@@ -80,11 +80,10 @@ export class ClothView implements ClothViewApi {
     this.panes.restartShared();
   }
 
-  /** What a cloth is from afar, where it is still shown: from then on nothing finer than a pixel is walked. */
   setFar(cloth: PackedCloth, far: FarCloth): void {
-    if (this.drawer.cloth !== cloth) return;
-    this.drawer.setFar(far);
-    this.panes.restartShared();
+    if (this.drawer.farOf(cloth) === far) return;
+    this.drawer.setFar(cloth, far);
+    this.panes.setFar(cloth, far);
   }
 
   setView(pose: Partial<ClothPose>): void {

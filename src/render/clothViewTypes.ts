@@ -1,3 +1,4 @@
+import type { FarCloth } from '#engine/packing/far/farTypes.ts';
 import type { LinearRgb, PackedCloth } from '#engine/packing/packedCloth.ts';
 
 /**
@@ -119,6 +120,8 @@ export interface ClothPaneSetup {
 /** What ClothView offers; see clothView.ts. */
 export interface ClothViewApi {
   setCloth(cloth: PackedCloth | null): void;
+  /** What a cloth is from afar, in whichever picture it is or will be: from then on nothing finer than a pixel is walked. */
+  setFar(cloth: PackedCloth, far: FarCloth): void;
   setView(pose: Partial<ClothPose>): void;
   setLight(light: Partial<ClothLight>): void;
   setOptions(options: Pick<ClothViewOptions, 'background' | 'backLit' | 'samples'>): void;

@@ -11,15 +11,29 @@ const VIEW_NODES = 5;
 const FAR_BEGINS = 0.2;
 const ANISOTROPY = 16;
 
+/** More than are on a canvas at once: what goes unused the longest goes first. */
+const MOST_PICTURES = 8;
+/** A half-float texel with its share of the smaller copies. */
+export const BYTES_PER_TEXEL = (8 * 4) / 3;
+
+/** What is kept for one scene. */
+interface Made {
+  classShade: THREE.WebGLRenderTarget | null;
+  flat: THREE.WebGLRenderTarget | null;
+  from: ClothTextures | null;
+  as: string;
+}
+
 /**
  * The cloth laid flat as it looks from where the eye is: kinds of crossings lit first, then spread over the crossings in
- * view, with smaller copies for larger footprints. Made anew only where eye, light or cloth change.
+ * view, with smaller copies for larger footprints. Kept for each scene, since several take turns, and made anew only where
+ * its eye, light or cloth change.
  */
 export class FarPicture {
-  private classShade: THREE.WebGLRenderTarget | null = null;
-  private flat: THREE.WebGLRenderTarget | null = null;
-  private madeFor: ClothTextures | null = null;
-  private madeAs = '';
+  /** How often one was made: for checks. */
+  makings = 0;
+  /** The one used last is last. */
+  private readonly kept = new Map<PictureScene, Made>();
   private readonly able: boolean;
 
   constructor(
@@ -43,44 +57,74 @@ export class FarPicture {
   ): void {
     const { uniforms: u } = this.programs;
     u.uFarOn.value = 0;
+    scene.farMissed = false;
     const far = textures?.far;
     if (!textures || !far || !this.able || scene.walkAll) return;
     const window = farWindow(textures.cloth, eye, width, height);
     if (window.footprint < FAR_BEGINS) return;
+    if (scene.farWaits) {
+      scene.farMissed = true;
+      return;
+    }
     const nodes = eye.tanPerPixel > 0 ? VIEW_NODES : 1;
     u.uFarWindow.value.set(window.end, window.line, window.block, nodes);
     u.uFarSize.value.set(window.width, window.height);
     const as = JSON.stringify([scene.pose, scene.light, scene.background, scene.backLit, width, height, scale, window]);
-    if (this.madeFor !== textures || this.madeAs !== as || !this.flat) {
-      this.make(far.classes, nodes, window.width, window.height);
-      this.madeFor = textures;
-      this.madeAs = as;
+    const made = this.madeFor(scene);
+    if (made.from !== textures || made.as !== as || !made.flat) {
+      this.make(made, far.classes, nodes, window.width, window.height);
+      made.from = textures;
+      made.as = as;
     }
-    u.uFarCloth.value = this.flat?.texture ?? null;
+    u.uFarCloth.value = made.flat?.texture ?? null;
     u.uFarOn.value = 1;
+  }
+
+  /** What all pictures take together, with their smaller copies. */
+  get bytes(): number {
+    let texels = 0;
+    for (const { flat } of this.kept.values()) texels += flat ? flat.width * flat.height : 0;
+    return texels * BYTES_PER_TEXEL;
+  }
+
+  release(scene: PictureScene): void {
+    const made = this.kept.get(scene);
+    made?.classShade?.dispose();
+    made?.flat?.dispose();
+    this.kept.delete(scene);
   }
 
   dispose(): void {
     this.renderer.domElement.removeEventListener('webglcontextrestored', this.forget);
-    this.classShade?.dispose();
-    this.flat?.dispose();
+    for (const scene of this.kept.keys()) this.release(scene);
   }
 
   private readonly forget = (): void => {
-    this.madeFor = null;
+    for (const made of this.kept.values()) made.from = null;
   };
 
-  private make(classes: number, nodes: number, width: number, height: number): void {
+  private madeFor(scene: PictureScene): Made {
+    const made = this.kept.get(scene) ?? { classShade: null, flat: null, from: null, as: '' };
+    this.kept.delete(scene);
+    this.kept.set(scene, made);
+    if (this.kept.size > MOST_PICTURES) this.release([...this.kept.keys()][0]);
+    return made;
+  }
+
+  private make(made: Made, classes: number, nodes: number, width: number, height: number): void {
     const { renderer, programs } = this;
     const u = programs.uniforms;
-    this.classShade = this.sized(this.classShade, classes, nodes * nodes, false);
-    this.flat = this.sized(this.flat, width, height, true);
+    const classShade = this.sized(made.classShade, classes, nodes * nodes, false);
+    const flat = this.sized(made.flat, width, height, true);
+    made.classShade = classShade;
+    made.flat = flat;
+    this.makings++;
     // A texture cannot be read while it is drawn to.
     u.uFarCloth.value = null;
     u.uFarClassShade.value = null;
-    programs.farClass.draw(renderer, this.classShade);
-    u.uFarClassShade.value = this.classShade.texture;
-    programs.farCloth.draw(renderer, this.flat);
+    programs.farClass.draw(renderer, classShade);
+    u.uFarClassShade.value = classShade.texture;
+    programs.farCloth.draw(renderer, flat);
   }
 
   private sized(target: THREE.WebGLRenderTarget | null, width: number, height: number, mips: boolean) {

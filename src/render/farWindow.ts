@@ -10,7 +10,7 @@ export interface FarWindow {
   readonly line: number;
   /** Crossings on a texel's side. */
   readonly block: number;
-  /** Texels, powers of two. */
+  /** Texels: powers of two, beyond SIDE_STEP multiples of it. */
   readonly width: number;
   readonly height: number;
   /** Greatest width of a pixel on the cloth over the distance between threads, found at the picture's corners and middle. */
@@ -19,7 +19,16 @@ export interface FarWindow {
 
 /** As many texels as a wide screen has pixels: where threads are finer than pixels, a block's are too. */
 const MOST_SIDE = 2048;
+/** Small copies of a side halve evenly down to one for all of it, or for SIDE_STEP texels. */
+const SIDE_STEP = 128;
 const LEAST_SIDE = 16;
+/**
+ * Texels for each pixel of the picture: with two, those of a cloth seen square-on are never wider than what a lookup spreads
+ * over (FAR_SOFT in shaders/cloth/farView.glsl), and all pictures of a canvas stay within memory.
+ */
+const TEXELS_A_PIXEL = 2;
+/** However small the picture: margins weigh more there. */
+const FREE_TEXELS = 2 ** 19;
 /** Crossings beyond the picture's edge, for footprints and jitter. */
 const MARGIN = 8;
 /** The corner moves by whole steps of this many texels, so that smaller copies keep theirs as the cloth slides by. */
@@ -70,11 +79,10 @@ export function farWindow(cloth: PackedCloth, eye: Eye, width: number, height: n
   const lines = threadsWithin(lineY, cloth.lines, whole ? y0 : low[1], whole ? y1 : high[1]);
   const most = Math.max(ends.count, lines.count);
   // Room for the corner's step as well.
-  const block = Math.max(1, Math.ceil(most / (MOST_SIDE - STEP)));
-  const sideOf = (count: number) => {
-    const least = Math.ceil(count / block) + STEP;
-    return Math.min(MOST_SIDE, Math.max(LEAST_SIDE, 2 ** Math.ceil(Math.log2(least))));
-  };
+  let block = Math.max(1, Math.ceil(most / (MOST_SIDE - STEP)));
+  const sideOf = (count: number) => sideHolding(Math.ceil(count / block) + STEP);
+  const mostTexels = Math.max(FREE_TEXELS, TEXELS_A_PIXEL * width * height);
+  while (sideOf(ends.count) * sideOf(lines.count) > mostTexels && block < most) block++;
   const snap = (first: number) => Math.floor(first / (STEP * block)) * STEP * block;
   return {
     end: snap(ends.first),
@@ -84,6 +92,11 @@ export function farWindow(cloth: PackedCloth, eye: Eye, width: number, height: n
     height: sideOf(lines.count),
     footprint,
   };
+}
+
+function sideHolding(texels: number): number {
+  if (texels > SIDE_STEP) return Math.ceil(texels / SIDE_STEP) * SIDE_STEP;
+  return Math.max(LEAST_SIDE, 2 ** Math.ceil(Math.log2(texels)));
 }
 
 /** Threads of a family between two positions, with a margin. */

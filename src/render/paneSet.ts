@@ -1,3 +1,5 @@
+import type { FarCloth } from '#engine/packing/far/farTypes.ts';
+import type { PackedCloth } from '#engine/packing/packedCloth.ts';
 import { ClothPane } from './clothPane.ts';
 import type { ClothPaneSetup, StepResult } from './clothViewTypes.ts';
 import type { DrawingState } from './drawingState.ts';
@@ -47,6 +49,11 @@ export class PaneSet {
   /** The view's own cloth is another. */
   restartShared(): void {
     for (const pane of this.panes) if (!pane.scene.textures) pane.sampler.restart();
+  }
+
+  /** What a cloth is from afar has become known. */
+  setFar(cloth: PackedCloth, far: FarCloth): void {
+    for (const pane of this.panes) pane.setFar(cloth, far);
   }
 
   /** Hands what all have in common to each; draws anew only where memory asks for another size. */

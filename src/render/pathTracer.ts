@@ -69,7 +69,7 @@ export class PathTracer {
     if (!Number.isInteger(mostBounces) || mostBounces < 1 || mostBounces > MOST_BOUNCES) {
       throw new RangeError(`reference: ${mostBounces} bounces; give a whole number from 1 to ${MOST_BOUNCES}`);
     }
-    this.scene = { ...scene };
+    this.scene = { ...scene, walkAll: true };
     this.cloth = drawer.cloth;
     this.timer = new GpuTimer(drawer.renderer.getContext() as WebGL2RenderingContext);
     this.program = drawer.programs.createPath(this.options.lambert);

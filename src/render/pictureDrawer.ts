@@ -20,6 +20,10 @@ export interface PictureScene {
   textures?: ClothTextures;
   /** Every pixel walked, however fine the threads: for reading threads back and for checks. */
   walkAll?: boolean;
+  /** Walked for now: the far picture's programs are being compiled. */
+  farWaits?: boolean;
+  /** Was walked where the far picture would have stood in; set as the scene is. */
+  farMissed?: boolean;
 }
 
 /** Sets uniforms and draws tiles of samples; knows nothing of time or of what is on the canvas. */
@@ -27,7 +31,9 @@ export class PictureDrawer {
   readonly programs: ClothPrograms;
   readonly eye = createEye();
   private textures: ClothTextures | null = null;
-  private readonly farPicture: FarPicture;
+  readonly farPicture: FarPicture;
+  /** What cloths are from afar, for when they are loaded again. */
+  private readonly fars = new WeakMap<PackedCloth, FarCloth>();
 
   constructor(
     readonly renderer: THREE.WebGLRenderer,
@@ -51,15 +57,33 @@ export class PictureDrawer {
     this.textures = cloth ? this.load(cloth) : null;
   }
 
-  /** What the drawer's own cloth is from afar; from then on nothing finer than a pixel is walked. */
-  setFar(far: FarCloth): void {
-    this.textures?.setFar(far);
+  /** What a cloth is from afar; wherever it is drawn from then on, nothing finer than a pixel is walked. */
+  setFar(cloth: PackedCloth, far: FarCloth): void {
+    this.fars.set(cloth, far);
+    if (this.cloth === cloth) this.textures?.setFar(far);
+  }
+
+  farOf(cloth: PackedCloth): FarCloth | undefined {
+    return this.fars.get(cloth);
+  }
+
+  /** Whether a scene's cloth has a far picture to be drawn. */
+  hasFar(scene: PictureScene): boolean {
+    return (scene.textures ?? this.textures)?.far != null;
+  }
+
+  /** Lets go of what was made for a scene that is not drawn any more. */
+  release(scene: PictureScene): void {
+    this.farPicture.release(scene);
   }
 
   /** Another cloth beside the drawer's own, for a scene to name; the caller's to dispose of. */
   load(cloth: PackedCloth): ClothTextures {
     if (cloth.sideways) this.programs.allowSideways();
-    return new ClothTextures(cloth, this.programs.uniforms);
+    const textures = new ClothTextures(cloth, this.programs.uniforms);
+    const far = this.fars.get(cloth);
+    if (far) textures.setFar(far);
+    return textures;
   }
 
   /** @param scale picture pixels per pixel of the pose */

@@ -46,8 +46,9 @@ export class PictureSampler {
     this.blur = new EyeBlur(drawer, halfFloat);
   }
 
+  /** At rest a picture still waits for the far picture's programs, where it was drawn without. */
   get settled(): boolean {
-    return this.phase === 'settled';
+    return this.phase === 'settled' && (this.moving || !this.scene.farMissed);
   }
 
   /** How far this picture has come, for turns among several: samples done, those with all light counted after all others. */
@@ -74,8 +75,15 @@ export class PictureSampler {
   /** One tile, if the GPU and the programs are ready for it. Size in device pixels. */
   advance(width: number, height: number): void {
     const targets = this.sizedTargets(width, height);
-    const { state } = this;
-    if (this.settled || !state.compile(targets, !this.moving) || !state.timer.isDone()) return;
+    const { drawer, scene, state } = this;
+    if (this.settled || !state.compile(targets, !this.moving, drawer.hasFar(scene)) || !state.timer.isDone()) return;
+    scene.farWaits = !state.farReady;
+    if (scene.farMissed && state.farReady) {
+      // Never two ways of drawing in one mean.
+      scene.farMissed = false;
+      this.restart();
+    }
+    if (this.phase === 'settled') return;
     const took = state.measured();
     if (took) this.schedule.learn(took.pixels, took.elapsedMs);
     if (took && this.phase === 'quick') this.movingScale.learn(took, width * height * this.mostScale ** 2);
@@ -88,7 +96,7 @@ export class PictureSampler {
       this.passBegun = performance.now();
       this.tileOpen = true;
       // What is not drawn yet is background: never two pictures in one.
-      if (this.firstQuick) this.drawer.fill(targets.quickToBe, seenBehind(this.scene.light, this.scene.background));
+      if (this.firstQuick) drawer.fill(targets.quickToBe, seenBehind(scene.light, scene.background));
     }
     this.drawTile(targets, targets.height / height);
   }

@@ -1,5 +1,6 @@
 import { afterAll, afterEach, beforeAll, describe, expect, test } from 'vitest';
 import { lightness } from '#engine/colour/colour.ts';
+import { buildFar } from '#engine/packing/far/buildFar.ts';
 import type { CaptureResult, ClothPose } from '#render/clothViewTypes.ts';
 import { contrastLeft } from '#render/eyeSpread.ts';
 import { clothFixture } from '#tests/helpers/clothFixtures.ts';
@@ -116,6 +117,69 @@ test('another cloth beside the first keeps to its own picture, under the same po
   const alone = await settledCanvas();
   expect(worst(alone, 0, width, await captured({}, width), 0)).toBeLessThanOrEqual(ROUNDING);
 });
+
+test('each cloth is drawn from afar as it is alone, also where that becomes known later, and under either side', async () => {
+  const half = width / 2;
+  const threads = { ends: 60, rows: 60, periodEnds: 4, periodRows: 4, warpUp: twill };
+  const fine = pack(clothFixture({ ...threads, warp: round([0.7, 0.1, 0.1]), weft: round([0.1, 0.2, 0.7]) }));
+  const other = pack(clothFixture({ ...threads, warp: round([0.1, 0.5, 0.2]), weft: round([0.8, 0.8, 0.8]) }));
+  const away = { centreMm: [29.5, 29.5] as const, pixelsPerMm: 0.9, yawRad: 0.2, fieldOfViewRad: 0.3 };
+  const panes = [
+    { frame: { x: 0, y: 0, width: half, height } },
+    { frame: { x: half, y: 0, width: half, height }, cloth: other },
+  ];
+  view.setCloth(fine);
+  view.setView(away);
+  view.setPanes(panes);
+  const walked = await settledCanvas();
+  const farOther = buildFar(other);
+  view.setFar(other, farOther);
+  const half2 = await settledCanvas();
+  view.setFar(fine, buildFar(fine));
+  const canvas = await settledCanvas();
+  // At rest nothing is drawn for the sake of what is known already.
+  view.setFar(other, farOther);
+  expect(view.step()).toBe('settled');
+
+  const alone = async () => {
+    const picture = await view.capture(half, height, 5);
+    view.setView({ turnedOver: true });
+    const back = await view.capture(half, height, 5);
+    view.setView({ turnedOver: false });
+    return [picture, back];
+  };
+  const [first, firstBack] = await alone();
+  view.setCloth(other);
+  const [second] = await alone();
+  view.setCloth(fine);
+  expect(worst(canvas, 0, half, first, 0)).toBeLessThanOrEqual(ROUNDING);
+  expect(worst(canvas, half, half, second, 0)).toBeLessThanOrEqual(ROUNDING);
+  // The two ways of drawing are told apart at all, and each picture changed when its own cloth became known.
+  const farFromWalk = (a: Uint8Array, b: Uint8Array, x0: number) => {
+    let most = 0;
+    for (let p = 0; p < a.length; p++) {
+      const x = (p >> 2) % width;
+      if (x >= x0 && x < x0 + half) most = Math.max(most, Math.abs(a[p] - b[p]));
+    }
+    return most;
+  };
+  expect(farFromWalk(walked, half2, 0)).toBeLessThanOrEqual(ROUNDING);
+  expect(farFromWalk(walked, half2, half)).toBeGreaterThan(2 * ROUNDING);
+  expect(farFromWalk(half2, canvas, 0)).toBeGreaterThan(2 * ROUNDING);
+
+  view.setView(away);
+  view.setPanes([panes[0], { ...panes[1], cloth: undefined, otherSide: true }]);
+  const sides = await settledCanvas();
+  expect(worst(sides, 0, half, first, 0)).toBeLessThanOrEqual(ROUNDING);
+  expect(worst(sides, half, half, firstBack, 0)).toBeLessThanOrEqual(ROUNDING);
+  // Loaded again, the other cloth is known from afar at once.
+  view.setPanes(panes);
+  const again = await settledCanvas();
+  expect(worst(again, half, half, second, 0)).toBeLessThanOrEqual(ROUNDING);
+  view.setPanes([]);
+  view.setCloth(cloth);
+  view.setView({ ...pose, turnedOver: false });
+}, 120_000);
 
 const linear = (code: number) => (code <= 10.31475 ? code / 255 / 12.92 : ((code / 255 + 0.055) / 1.055) ** 2.4);
 

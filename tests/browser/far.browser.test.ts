@@ -1,6 +1,9 @@
 import { afterAll, describe, expect, test } from 'vitest';
+import type { ClothTextures } from '#render/clothTextures.ts';
 import type { ClothLight } from '#render/clothViewTypes.ts';
+import { FACE_POSE } from '#render/eye.ts';
 import { NORTH_LIGHT } from '#render/lightUniforms.ts';
+import type { PictureScene } from '#render/pictureDrawer.ts';
 import type { FixtureOptions } from '#tests/helpers/clothFixtures.ts';
 import { LinearProbe, meanOf, presetCloth } from '#tests/helpers/farScenes.ts';
 
@@ -104,4 +107,30 @@ test('single samples hold still while the cloth slides by sixteenths of a pixel'
     expect(sums.some((sum) => sum > 0.05)).toBe(true);
     expect(mean, `${pixelsPerMm} pixels a thread`).toBeLessThan(0.03);
   }
+}, 120000);
+
+test('pictures that take turns are each made once, and let go of what they took', async () => {
+  const cloth = await clothOf('cotton-8-2', TWILL_31, 4, ROUND);
+  probe.setCloth(cloth);
+  const { drawer } = probe;
+  const size = 32;
+  const scene = (turnedOver: boolean, textures?: ClothTextures): PictureScene => ({
+    pose: { ...FACE_POSE, ...square(1), turnedOver },
+    light: NORTH_LIGHT,
+    background: [0, 0, 0],
+    backLit: false,
+    textures,
+  });
+  const beside = drawer.load(cloth);
+  const scenes = [scene(false), scene(true), scene(false, beside)];
+  const { makings, bytes } = drawer.farPicture;
+  for (let turn = 0; turn < 4; turn++) for (const one of scenes) drawer.setScene(one, size, size, 1);
+  expect(drawer.farPicture.makings - makings).toBe(scenes.length);
+  // A moved eye is seen by its own picture only.
+  scenes[1].pose = { ...scenes[1].pose, yawRad: 0.1 };
+  for (let turn = 0; turn < 2; turn++) for (const one of scenes) drawer.setScene(one, size, size, 1);
+  expect(drawer.farPicture.makings - makings).toBe(scenes.length + 1);
+  for (const one of scenes) drawer.release(one);
+  expect(drawer.farPicture.bytes).toBeLessThanOrEqual(bytes);
+  beside.dispose();
 }, 120000);

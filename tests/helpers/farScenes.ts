@@ -45,7 +45,7 @@ export class LinearProbe {
 
   setCloth(cloth: PackedCloth): void {
     this.drawer.setCloth(cloth);
-    this.drawer.setFar(buildFar(cloth));
+    this.drawer.setFar(cloth, buildFar(cloth));
   }
 
   /** The mean of some samples, RGBA per pixel, bottom row first. */

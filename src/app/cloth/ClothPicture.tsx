@@ -68,6 +68,11 @@ export function ClothPicture({ table }: { readonly table: TableModel }) {
         );
     };
     const fitPose = () => view.setView(clothPose(ui.getState().pose, gl.getPixelRatio()));
+    const takeFar = () => {
+      for (const { result, far } of [forecast.state.getState(), ...kept.getState().cloths]) {
+        if (result && far) view.setFar(result.packed, far);
+      }
+    };
     const takeCloth = () => {
       const { result } = forecast.state.getState();
       if (result) view.setCloth(result.packed);
@@ -76,6 +81,7 @@ export function ClothPicture({ table }: { readonly table: TableModel }) {
     arrange();
     fitPose();
     takeCloth();
+    takeFar();
     again();
 
     const stopUi = ui.subscribe((now, before) => {
@@ -97,14 +103,15 @@ export function ClothPicture({ table }: { readonly table: TableModel }) {
       if (now.pose !== before.pose || rearranged || moves !== moved || relit) again();
     });
     const stopForecast = forecast.state.subscribe((now, before) => {
+      if (now.result === before.result && now.far === before.far) return;
       if (now.result !== before.result) takeCloth();
-      else if (now.far === before.far || !now.far || !now.result) return;
-      else view.setFar(now.result.packed, now.far);
+      takeFar();
       again();
     });
     const stopCards = table.cards.state.subscribe(() => invalidate());
     const stopKept = kept.subscribe(() => {
       arrange();
+      takeFar();
       again();
     });
     const scheme = window.matchMedia('(prefers-color-scheme: dark)');

@@ -148,7 +148,7 @@ function measureFar(side: number, packed: PackedCloth): void {
   const begun = performance.now();
   const far = buildFar(packed);
   const built = performance.now() - begun;
-  drawer.setFar(far);
+  drawer.setFar(packed, far);
   for (const degrees of [0, 80]) {
     const scene = sceneOf(coveringPose(packed, degrees));
     const draw = (lit: boolean, into: THREE.WebGLRenderTarget) => (frame: number) => {

@@ -1,0 +1,97 @@
+import { describe, expect, it } from 'vitest';
+import { THREAD_TEXELS } from '#engine/packing/clothBufferLayout.ts';
+import type { PackedCloth } from '#engine/packing/packedCloth.ts';
+import { createEye, FACE_POSE, placeEye } from '#render/eye.ts';
+import { BYTES_PER_TEXEL } from '#render/farPicture.ts';
+import { farWindow } from '#render/farWindow.ts';
+import { MOST_BYTES, pictureScale } from '#render/paneBudget.ts';
+
+/** What the window reads of a cloth: threads a millimetre apart both ways. */
+function evenCloth(side: number): PackedCloth {
+  const endTable = new Float32Array(side * THREAD_TEXELS * 4);
+  const lineTable = new Float32Array(side * 4);
+  for (let k = 0; k < side; k++) {
+    endTable[k * THREAD_TEXELS * 4] = k;
+    lineTable[k * 4] = k;
+  }
+  const bounds = { min: [0, 0, -0.4], max: [side - 1, side - 1, 0.4] };
+  return { ends: side, lines: side, endTable, lineTable, bounds } as unknown as PackedCloth;
+}
+
+/** As in shaders/cloth/farView.glsl: pixels that one lookup spreads over. */
+const FAR_SOFT = 1.5;
+
+const large = evenCloth(2000);
+
+function windowOf(cloth: PackedCloth, width: number, height: number, pixelsPerMm: number, more = {}) {
+  const eye = createEye();
+  const middle = (cloth.ends - 1) / 2;
+  placeEye(eye, { ...FACE_POSE, centreMm: [middle, middle], pixelsPerMm, ...more }, height, 1);
+  return farWindow(cloth, eye, width, height);
+}
+
+describe('the flat picture of a cloth from afar', () => {
+  it.each([
+    ['one picture', 1, 1, 1],
+    ['two beside each other', 2, 1, 1],
+    ['four beside each other', 2, 2, 1],
+    ['one split in two whole ones', 1, 1, 2],
+  ])('takes no more than other targets may, all together: %s', (_what, columns, rows, copies) => {
+    for (const [canvasWidth, canvasHeight] of [
+      [1920, 1080],
+      [2560, 1440],
+      [3840, 2160],
+    ]) {
+      const scale = pictureScale(canvasWidth * canvasHeight * copies, canvasWidth * canvasHeight);
+      const width = Math.round((canvasWidth * scale) / columns);
+      const height = Math.round((canvasHeight * scale) / rows);
+      let most = 0;
+      for (let pixelsPerMm = 8; pixelsPerMm > 0.2; pixelsPerMm *= 0.9) {
+        for (const pitchRad of [0, 1.2]) {
+          const window = windowOf(large, width, height, pixelsPerMm, { pitchRad });
+          most = Math.max(most, window.width * window.height * BYTES_PER_TEXEL);
+        }
+      }
+      // The window was not small for want of cloth.
+      expect(most).toBeGreaterThan(1e6);
+      expect(most * columns * rows * copies).toBeLessThanOrEqual(MOST_BYTES);
+    }
+  });
+
+  it('has blocks no wider than what a lookup spreads over, seen square-on', () => {
+    for (const [width, height] of [
+      [1400, 1000],
+      [640, 1080],
+      [480, 360],
+    ]) {
+      for (let pixelsPerMm = 2; pixelsPerMm > 0.15; pixelsPerMm *= 0.9) {
+        const { block } = windowOf(large, width, height, pixelsPerMm);
+        expect(block === 1 || block * pixelsPerMm <= FAR_SOFT, `${pixelsPerMm} px a thread`).toBe(true);
+      }
+    }
+  });
+
+  it('holds all threads in view, and its smaller copies halve evenly', () => {
+    for (const [side, pixelsPerMm] of [
+      [30, 2],
+      [240, 1],
+      [1000, 0.7],
+      [2000, 0.3],
+      [2000, 3],
+    ]) {
+      const [width, height] = [700, 500];
+      const cloth = evenCloth(side);
+      const window = windowOf(cloth, width, height, pixelsPerMm);
+      for (const [at, along, pixels] of [
+        [window.end, window.width, width],
+        [window.line, window.height, height],
+      ]) {
+        const middle = (side - 1) / 2;
+        const reach = pixels / 2 / pixelsPerMm;
+        expect(at).toBeLessThanOrEqual(Math.max(0, middle - reach));
+        expect(at + along * window.block).toBeGreaterThanOrEqual(Math.min(side - 1, middle + reach));
+        expect(along % 128 === 0 || 128 % along === 0).toBe(true);
+      }
+    }
+  });
+});
