@@ -48,7 +48,8 @@ export async function captureCloth(
           do {
             const begun = performance.now();
             withRenderer(renderer, () => {
-              drawer.setScene(frozen, width, height, 1);
+              // From afar, block by block too: threads of a large picture are more than one texture holds.
+              drawer.setScene(frozen, width, height, 1, { x: x0, y: y0, width: blockWidth, height: blockHeight });
               programs.uniforms.uPixelOffset.value.set(x0, y0);
               const weight = sample / (sample + 1);
               drawer.drawTile(targets, schedule.tile, sample, true, targets.meanToBe, targets.meanSoFar, weight);

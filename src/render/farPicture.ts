@@ -2,7 +2,7 @@ import * as THREE from 'three';
 import type { ClothPrograms } from './clothPrograms.ts';
 import type { ClothTextures } from './clothTextures.ts';
 import type { Eye } from './eye.ts';
-import { farWindow } from './farWindow.ts';
+import { farWindow, type PicturePart } from './farWindow.ts';
 import type { PictureScene } from './pictureDrawer.ts';
 
 /** Nodes of the view grid on a side: with perspective the eye's direction changes over the cloth. */
@@ -54,13 +54,14 @@ export class FarPicture {
     width: number,
     height: number,
     scale: number,
+    part?: PicturePart,
   ): void {
     const { uniforms: u } = this.programs;
     u.uFarOn.value = 0;
     scene.farMissed = false;
     const far = textures?.far;
     if (!textures || !far || !this.able || scene.walkAll) return;
-    const window = farWindow(textures.cloth, eye, width, height);
+    const window = farWindow(textures.cloth, eye, width, height, part);
     if (window.footprint < FAR_BEGINS) return;
     if (scene.farWaits) {
       scene.farMissed = true;

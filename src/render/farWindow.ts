@@ -13,7 +13,7 @@ export interface FarWindow {
   /** Texels: powers of two, beyond SIDE_STEP multiples of it. */
   readonly width: number;
   readonly height: number;
-  /** Greatest width of a pixel on the cloth over the distance between threads, found at the picture's corners and middle. */
+  /** Greatest width of a pixel on the cloth over the distance between threads, found at the part's corners and middle. */
   readonly footprint: number;
 }
 
@@ -37,8 +37,25 @@ const STEP = 32;
 const origin = vec3.create();
 const direction = vec3.create();
 
-/** @param width, height of the picture, pixels */
-export function farWindow(cloth: PackedCloth, eye: Eye, width: number, height: number): FarWindow {
+/** Pixels from the picture's bottom left. */
+export interface PicturePart {
+  readonly x: number;
+  readonly y: number;
+  readonly width: number;
+  readonly height: number;
+}
+
+/**
+ * @param width, height of the picture, pixels
+ * @param part of it that is drawn
+ */
+export function farWindow(
+  cloth: PackedCloth,
+  eye: Eye,
+  width: number,
+  height: number,
+  part: PicturePart = { x: 0, y: 0, width, height },
+): FarWindow {
   const z = 0.5 * (cloth.bounds.min[2] + cloth.bounds.max[2]);
   const endX = (k: number) => cloth.endTable[k * THREAD_TEXELS * 4];
   const lineY = (k: number) => cloth.lineTable[k * 4];
@@ -51,13 +68,13 @@ export function farWindow(cloth: PackedCloth, eye: Eye, width: number, height: n
   let footprint = 0;
   let whole = false;
   for (const [qx, qy] of [
+    [0.5, 0.5],
     [0, 0],
-    [-1, -1],
-    [1, -1],
-    [-1, 1],
+    [1, 0],
+    [0, 1],
     [1, 1],
   ]) {
-    eyeRay(origin, direction, eye, (qx * width) / 2, (qy * height) / 2);
+    eyeRay(origin, direction, eye, part.x + qx * part.width - width / 2, part.y + qy * part.height - height / 2);
     const t = (z - origin[2]) / direction[2];
     if (!(Math.abs(direction[2]) > 1e-3) || t <= eye.rayStart) {
       // The picture holds the horizon.
@@ -81,7 +98,7 @@ export function farWindow(cloth: PackedCloth, eye: Eye, width: number, height: n
   // Room for the corner's step as well.
   let block = Math.max(1, Math.ceil(most / (MOST_SIDE - STEP)));
   const sideOf = (count: number) => sideHolding(Math.ceil(count / block) + STEP);
-  const mostTexels = Math.max(FREE_TEXELS, TEXELS_A_PIXEL * width * height);
+  const mostTexels = Math.max(FREE_TEXELS, TEXELS_A_PIXEL * part.width * part.height);
   while (sideOf(ends.count) * sideOf(lines.count) > mostTexels && block < most) block++;
   const snap = (first: number) => Math.floor(first / (STEP * block)) * STEP * block;
   return {

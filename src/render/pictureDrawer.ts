@@ -6,6 +6,7 @@ import { ClothTextures } from './clothTextures.ts';
 import type { ClothLight, ClothPose, ClothViewOptions } from './clothViewTypes.ts';
 import { createEye, placeEye } from './eye.ts';
 import { FarPicture } from './farPicture.ts';
+import type { PicturePart } from './farWindow.ts';
 import { seenBehind, setLightUniforms } from './lightUniforms.ts';
 import type { PictureTargets } from './pictureTargets.ts';
 import type { Tile } from './tileSchedule.ts';
@@ -86,8 +87,11 @@ export class PictureDrawer {
     return textures;
   }
 
-  /** @param scale picture pixels per pixel of the pose */
-  setScene(scene: PictureScene, width: number, height: number, scale: number): void {
+  /**
+   * @param scale picture pixels per pixel of the pose
+   * @param part of the picture that is drawn before the scene is set again; all by default
+   */
+  setScene(scene: PictureScene, width: number, height: number, scale: number, part?: PicturePart): void {
     const u = this.programs.uniforms;
     (scene.textures ?? this.textures)?.bind();
     placeEye(this.eye, scene.pose, height, scale);
@@ -102,7 +106,7 @@ export class PictureDrawer {
     u.uBackground.value.set(...seenBehind(scene.light, scene.background));
     u.uBackLit.value = scene.backLit ? 1 : 0;
     setLightUniforms(u, scene.light, this.eye.toCloth);
-    this.farPicture.prepare(scene.textures ?? this.textures, scene, this.eye, width, height, scale);
+    this.farPicture.prepare(scene.textures ?? this.textures, scene, this.eye, width, height, scale, part);
   }
 
   /**

@@ -49,6 +49,7 @@ beforeEach(() => {
 afterEach(async () => {
   vi.restoreAllMocks();
   await userEvent.keyboard('{Escape}');
+  await until('the dialog is closed', () => document.querySelector('.picture-dialog') === null);
 });
 
 afterAll(() => laid.clear());

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { drawStill, type StillOptions } from '#app/still/still.ts';
+import { drawStill, drawStills, type StillOptions } from '#app/still/still.ts';
 import { smallSampleFile } from '#tests/document/smallSample.ts';
 
 const small: StillOptions = { side: 'face', view: 'square', width: 96, height: 72, samples: 1 };
@@ -38,6 +38,26 @@ describe('stills', () => {
     expect(height).toBeGreaterThan(lengthMm * pxPerMm + 24);
     const bytes = Uint8Array.from(atob(still.pngBase64), (letter) => letter.charCodeAt(0));
     expect(new DataView(bytes.buffer).getUint32(41)).toBe(Math.round(dotsPerInch / 0.0254));
+  });
+
+  it('draws threads finer than a pixel from afar, so that one sample is as good as many', async () => {
+    const text = JSON.stringify(smallSampleFile());
+    // Two threads and more to a pixel.
+    const fine = { ...small, width: 20, height: 20, mmPerPx: 2.5 };
+    const [once, often] = await drawStills(text, [fine, { ...fine, samples: 32 }]);
+    const [a, b] = [await pixelsOf(once.pngBase64), await pixelsOf(often.pngBase64)];
+    let worst = 0;
+    let seen = 0;
+    for (let y = 8; y < 12; y++) {
+      for (let x = 7; x < 13; x++) {
+        const at = (y * 20 + x) * 4;
+        worst = Math.max(worst, Math.abs(a.data[at] - b.data[at]));
+        if (b.data[at] < 215) seen++;
+      }
+    }
+    expect(seen).toBeGreaterThan(12);
+    // Walked, single samples meet one thread or another, of colours 130 codes apart.
+    expect(worst).toBeLessThan(25);
   });
 
   it('says which scale would fit where true size is too large', async () => {

@@ -71,6 +71,27 @@ describe('the flat picture of a cloth from afar', () => {
     }
   });
 
+  it('is as fine in the parts of a picture too large for one', () => {
+    const [side, pixels, part] = [6000, 6000, 1024];
+    const cloth = evenCloth(side);
+    for (const pixelsPerMm of [1.2, 0.8]) {
+      const eye = createEye();
+      placeEye(eye, { ...FACE_POSE, centreMm: [(side - 1) / 2, (side - 1) / 2], pixelsPerMm }, pixels, 1);
+      const whole = farWindow(cloth, eye, pixels, pixels);
+      expect(whole.block * pixelsPerMm).toBeGreaterThan(FAR_SOFT);
+      for (let x = 0; x < pixels; x += part) {
+        const of = farWindow(cloth, eye, pixels, pixels, { x, y: 2 * part, width: part, height: part });
+        expect(of.block).toBe(1);
+        // Parallel rays: pixel x is the thread that lies there.
+        const threadAt = (px: number) => (side - 1) / 2 + (px - pixels / 2) / pixelsPerMm;
+        expect(of.end).toBeLessThanOrEqual(Math.max(0, threadAt(x)));
+        expect(of.end + of.width).toBeGreaterThanOrEqual(Math.min(side - 1, threadAt(x + part)));
+        expect(of.line).toBeLessThanOrEqual(threadAt(2 * part));
+        expect(of.line + of.height).toBeGreaterThanOrEqual(threadAt(3 * part));
+      }
+    }
+  });
+
   it('holds all threads in view, and its smaller copies halve evenly', () => {
     for (const [side, pixelsPerMm] of [
       [30, 2],

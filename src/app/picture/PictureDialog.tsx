@@ -24,7 +24,7 @@ export default function PictureDialog({ work }: { readonly work: PictureWork }) 
   const pose = useTableState((state) => state.pose);
   const size = useTableState((state) => state.size);
   const sample = useStore(samples.state, (state) => state.sample);
-  const { result, far, status } = useStore(forecast.state);
+  const onTable = useStore(forecast.state);
   const cloths = useStore(kept, (state) => state.cloths).filter((cloth) => cloth.result !== undefined);
   useEffect(() => {
     if (dialogRef.current && !dialogRef.current.open) dialogRef.current.showModal();
@@ -37,8 +37,10 @@ export default function PictureDialog({ work }: { readonly work: PictureWork }) 
 
   const beside = cloths[clothNumber - 1];
   const version = beside?.name ?? sample.versions.find(({ body }) => weavesAlike(sample, body))?.name;
-  const cloth = beside?.result ?? result;
-  const settled = beside !== undefined || status === 'settled';
+  const { result: cloth, far, farTrouble } = beside ?? onTable;
+  const settled = beside !== undefined || onTable.status === 'settled';
+  // Fine threads are drawn from afar as the table does; a cloth that cannot be seen so is walked there too.
+  const complete = settled && (far !== undefined || farTrouble !== undefined);
   const plan = planPicture(asked, { pose, size }, cloth && extentOf(cloth.packed));
   const fileName = pictureFileName(sample.name, version, asked);
   const dpi = Number(dpiText);
@@ -50,15 +52,17 @@ export default function PictureDialog({ work }: { readonly work: PictureWork }) 
     ? 'A picture is being drawn: wait for it, or stop it.'
     : plan === undefined
       ? 'There is no cloth to draw yet.'
-      : settled
-        ? undefined
-        : 'Wait for the forecast…';
+      : !settled
+        ? 'Wait for the forecast…'
+        : complete
+          ? undefined
+          : 'Wait until the cloth is worked out from afar…';
 
   function onSubmit(event: FormEvent<HTMLFormElement>) {
     event.preventDefault();
     if (!cloth || !plan || refusal || waits) return;
     const { packed } = cloth;
-    work.start({ packed, far: beside ? undefined : far }, plan, asked.samples, fileName);
+    work.start({ packed, far }, plan, asked.samples, fileName);
     dialogRef.current?.close();
   }
 

@@ -3,6 +3,7 @@ import { type ClothExtent, fitted, type Pose, presetPose } from '#app/model/pose
 import { sampleCloth } from '#app/model/sampleCloth.ts';
 import type { Readings } from '#engine/cloth/forecast/readings.ts';
 import { hexFromLinear } from '#engine/colour/colour.ts';
+import type { FarCloth } from '#engine/packing/far/farTypes.ts';
 import { readSampleText } from '#io/sampleFile.ts';
 import { LIGHTS, type LightName } from '#render/lights.ts';
 import { ForecastClient } from '#workers/forecastClient.ts';
@@ -61,10 +62,14 @@ export async function drawStills(sampleText: string, views: readonly StillOption
   const cloth = sampleCloth(sample.value);
   if (!cloth.ok) throw new Error(cloth.trouble.why);
   const { problem, materials } = cloth.value;
-  const result = await settledForecast({ region: 'whole', quality: 'settled', problem, materials });
+  // A reference is traced thread by thread, however fine they are.
+  const far = views.some(({ reference }) => !reference);
+  const settled = await settledForecast({ region: 'whole', quality: 'settled', far, problem, materials });
+  const { result } = settled;
 
   return withOffscreenView({ background: stillBackground }, async (view) => {
     view.setCloth(result.packed);
+    if (settled.far) view.setFar(result.packed, settled.far);
     const stills: Still[] = [];
     for (const options of views) {
       view.setLight(LIGHTS[options.light ?? 'window'].light);
@@ -83,11 +88,23 @@ export async function drawStills(sampleText: string, views: readonly StillOption
   });
 }
 
-function settledForecast(job: Omit<ForecastJob, 'jobId' | 'revision'>): Promise<ForecastResult> {
+interface SettledForecast {
+  readonly result: ForecastResult;
+  readonly far?: FarCloth;
+}
+
+/** The cloth, and from afar where that is asked for and can be: without, the table walks it as well. */
+function settledForecast(job: Omit<ForecastJob, 'jobId' | 'revision'>): Promise<SettledForecast> {
   const client = new ForecastClient();
-  return new Promise<ForecastResult>((resolve, reject) => {
+  return new Promise<SettledForecast>((resolve, reject) => {
+    let result: ForecastResult;
     client.request(job, {
-      onDone: resolve,
+      onDone: (done) => {
+        result = done;
+        if (!job.far) resolve({ result });
+      },
+      onFar: (far) => resolve({ result, far }),
+      onFarFailed: () => resolve({ result }),
       onFailed: (where, why) => reject(new Error(`No forecast (${where}): ${why}`)),
     });
   }).finally(() => client.dispose());
