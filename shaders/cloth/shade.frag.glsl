@@ -29,9 +29,12 @@ float openingAt(float level, vec3 normal, float side) {
 }
 
 // How often the window was seen from a pixel, of the times it was asked after (in the mean's alpha): the estimate goes
-// by that as it becomes known, so that rays have less to correct. It counts as many asks as this at first.
-const float WINDOW_PRIOR = 1.0;
+// by that as it becomes known, so that rays have less to correct. What the surface alone tells counts as one ask.
 float seen = 0.0;
+
+float windowReaches(float opening, float asks) {
+  return (smoothstep(0.0, 0.9, opening) + asks * seen) / (1.0 + asks);
+}
 
 vec3 shadePixel() {
   ivec2 texel = ivec2(gl_FragCoord.xy);
@@ -75,8 +78,8 @@ vec3 shadePixel() {
   // the half vector's inclination.
   ScatterView wide = scatterView(optics, n, t, toEye, 0.25 * acos(uKeyCosHalfAngle));
   float asks = float(windowAsksBefore(pixel));
-  float reaches = (WINDOW_PRIOR * smoothstep(0.0, 0.9, opening) + asks * seen) / (WINDOW_PRIOR + asks);
-  vec3 window = scatteredBy(optics, rho, wide, n, uKeyTowards) * reaches;
+  vec3 windowWhole = scatteredBy(optics, rho, wide, n, uKeyTowards);
+  vec3 window = windowWhole * windowReaches(opening, asks);
   int light = uLit == 0 ? LIGHT_NOT_ASKED : int(bytesOf(texelFetch(uLight, texel, 0)).x);
   int asked = light == LIGHT_NOT_ASKED ? ASKS_NOTHING : lightAsked(pixel);
   if (asked == ASKS_NOTHING) return hidden * (room + window);
@@ -87,8 +90,11 @@ vec3 shadePixel() {
   vec3 answer;
   if (asked == ASKS_WINDOW) {
     vec3 direction = lightDirection(pixel, smoothNormal, asked);
-    answer = (open ? scatteredBy(optics, rho, view, n, direction) : vec3(0.0)) - window;
     seen = (asks * seen + (open ? 1.0 : 0.0)) / (asks + 1.0);
+    // Of the samples that this ray speaks for, those still to come estimate by what it found.
+    float before = float(uSample % ASK_EVERY + 1) / float(ASK_EVERY);
+    vec3 estimate = mix(windowWhole * windowReaches(opening, asks + 1.0), window, before);
+    answer = (open ? scatteredBy(optics, rho, view, n, direction) : vec3(0.0)) - estimate;
   } else {
     // Rays are spread about the section's normal; a bent normal weighs them anew. What it would throw below the section's
     // own surface is thrown back up: cosines spread about one normal keep (1 + cos of the bend) / 2 about the other.

@@ -39,8 +39,9 @@ TubePoint tubePointAt(Segment s, float u) {
     2.0 * s.o.z + 6.0 * u * s.o.w,
     2.0 * s.z.z + 6.0 * u * s.z.w + (2.0 * q1 * q1 - 4.0 * q) * wrap + 4.0 * q * q1 * s.wrap.y
   );
-  p.size = s.section.xz + u * s.section.yw;
-  p.sizeSlope = perMm * s.section.yw;
+  float within = clamp(u, 0.0, 1.0);
+  p.size = s.section.xz + within * within * (3.0 - 2.0 * within) * s.section.yw;
+  p.sizeSlope = 6.0 * within * (1.0 - within) * perMm * s.section.yw;
   return p;
 }
 
@@ -142,13 +143,14 @@ SectionValue sectionOnRay(Segment s, vec3 o, vec3 d, float uO, float uD, float t
   float z = s.z.x + u * (s.z.y + u * (s.z.z + u * s.z.w)) + q * q * wrap;
   float slope = perMm * (s.z.y + u * (2.0 * s.z.z + 3.0 * u * s.z.w) + q * (2.0 * q1 * wrap + q * s.wrap.y));
   float bend = perMm * perMm * (2.0 * s.z.z + 6.0 * u * s.z.w + (2.0 * q1 * q1 - 4.0 * q) * wrap + 4.0 * q * q1 * s.wrap.y);
-  vec2 size = s.section.xz + u * s.section.yw;
+  float within = clamp(u, 0.0, 1.0);
+  vec2 size = s.section.xz + within * within * (3.0 - 2.0 * within) * s.section.yw;
   vec2 away = vec2(o.y + t * d.y, o.z + t * d.z - z);
   float grade = 1.0 / (1.0 + slope * slope);
   float foot = away.y * slope * grade;
   float upRate = d.z - slope * d.x;
   float most = BEND_SHARE * size.y;
-  vec2 scale = vec2(1.0, sqrt(grade)) / max(0.2 * size, size + foot * perMm * s.section.yw);
+  vec2 scale = vec2(1.0, sqrt(grade)) / max(0.2 * size, size + foot * 6.0 * within * (1.0 - within) * perMm * s.section.yw);
   vec2 x = vec2(away.x, away.y - clamp(0.5 * foot * foot * bend, -most, most)) * scale;
   vec2 dx = vec2(d.y, upRate * (1.0 - foot * slope * grade * bend)) * scale;
   return SectionValue(dot(x, x) - 1.0, dot(dx, dx), dot(x, dx));

@@ -13,7 +13,8 @@ struct ThreadPlace {
   vec3 axis;      // along the thread
   float around;   // angle about the axis, growing as a right-handed screw turns
   float along;    // mm along the thread
-  vec2 halfSize;  // semi-axes, mm
+  vec2 halfSize;  // semi-axes here, mm
+  float radius;   // of the thread where it is pressed, the same all along it
   int material;
   int thread;     // row * 2, or end * 2 + 1
 };
@@ -33,6 +34,7 @@ ThreadPlace threadPlaceAt(int kind, int index, vec3 at, vec3 normal, vec3 axis, 
   }
   vec4 thread = threadTexel(r.thread);
   r.halfSize = swell * thread.yz;
+  r.radius = 0.5 * (thread.y + thread.z);
   r.material = int(thread.w);
   // On an ellipse the normal is the place over the squared semi-axes.
   vec3 level = normalize(vec3(-axis.y, axis.x, 0.0));
@@ -139,7 +141,7 @@ YarnSurface yarnSurface(ThreadPlace s, float pixelMm) {
     const float STEEP = 1.7;
     float shown = fadeOut(girth * squeeze / float(BUNDLES), pixelMm);
     if (shown > 0.0) {
-      vec2 at = vec2((winding + s.along * turnsPerMm * (1.0 - STEEP)) * float(BUNDLES), s.along / (5.0 * radius));
+      vec2 at = vec2((winding + s.along * turnsPerMm * (1.0 - STEEP)) * float(BUNDLES), s.along / (5.0 * s.radius));
       int seed = s.thread;
       float here = wrappedNoise(at, BUNDLES, seed) + 0.5 * wrappedNoise(2.0 * at, 2 * BUNDLES, seed + 7919);
       at.x += STEP;

@@ -131,13 +131,14 @@ function addSegment(
   yarn: ClothProblem['yarns'][number],
   place: (u: number, side: number, z: number) => Vec,
 ): void {
-  for (let step = path.length === 0 ? 0 : 1; step <= ALONG; step++) {
-    const u = step / ALONG;
+  for (let k = path.length === 0 ? 0 : 1; k <= ALONG; k++) {
+    const u = k / ALONG;
     const [side, z] = centreAt(f, k0, k1, p, u);
     path.push(place(u, side, z));
+    const step = u * u * (3 - 2 * u);
     sizes.push([
-      (yarn.contactWidthMm / 2) * (f.widthFactor[k0] + u * (f.widthFactor[k1] - f.widthFactor[k0])),
-      (yarn.contactHeightMm / 2) * (f.heightFactor[k0] + u * (f.heightFactor[k1] - f.heightFactor[k0])),
+      (yarn.contactWidthMm / 2) * (f.widthFactor[k0] + step * (f.widthFactor[k1] - f.widthFactor[k0])),
+      (yarn.contactHeightMm / 2) * (f.heightFactor[k0] + step * (f.heightFactor[k1] - f.heightFactor[k0])),
     ]);
   }
 }

@@ -42,7 +42,7 @@ function overlapAt(problem: ClothProblem, geometry: ClothGeometry, row: number, 
       const across = (rowYMm[j] + v * pitchY - rowYMm[row]) / (f.contactWidthMm / 2);
       const zw = curveHeight(warp, w0, w1, pitchY, v);
       const mix = (field: Float32Array, from: number, to: number, share: number) =>
-        (1 - share) * field[from] + share * field[to];
+        field[from] + share * share * (3 - 2 * share) * (field[to] - field[from]);
       const wWidth = (w.contactWidthMm / 2) * mix(warp.widthFactor, w0, w1, v);
       const wHeight = (w.contactHeightMm / 2) * mix(warp.heightFactor, w0, w1, v);
       for (let b = 0; b <= POINTS; b++) {

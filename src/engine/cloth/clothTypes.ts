@@ -60,7 +60,7 @@ export interface CurveField {
   readonly offsetSlope: Float32Array;
   readonly wrapStartMm: Float32Array;
   readonly wrapEndMm: Float32Array;
-  /** Section at the node over the yarn's contact width and height; linear between nodes. */
+  /** Section at the node over the yarn's contact width and height; a step u²(3 − 2u) between nodes, smooth as light sees it. */
   readonly widthFactor: Float32Array;
   readonly heightFactor: Float32Array;
 }

@@ -5,7 +5,7 @@ export const range = { lo: 0, hi: 0 };
 
 /**
  * Bounds of centre(u) ± half(u) over u in 0..1, where centre is the cubic Hermite curve plus wrap of `CurveField` and half
- * is the section's half axis, linear along the segment, standing square to the curve. Lengths mm; slopes dimensionless.
+ * is the section's half axis, a step u²(3 − 2u) along the segment, standing square to the curve. Lengths mm; slopes dimensionless.
  * Looks at both nodes and the middle; between them the centre rises at most a quarter of the half pitch times the slope
  * at the turning side, and only where the slope turns.
  */
@@ -43,7 +43,9 @@ export function segmentRange(
   const push = Math.max(Math.abs(wrapStart), Math.abs(wrapEnd)) * (9 / 256);
   // On a flank steeper than about 31°, the widest upright extent lies between the places looked at.
   const flank = 0.2 * Math.max(half0, half1) * Math.max(0, Math.abs(steep) - 0.6);
-  const more = Math.max(turn0, turn1) + push + flank;
+  // Beyond the middle a step runs a tenth of its height above the line; seldom where the bound is.
+  const step = 0.05 * Math.abs(half1 - half0);
+  const more = Math.max(turn0, turn1) + push + flank + step;
   range.lo = Math.min(v0 - reach0, middle - reachMiddle, v1 - reach1) - more;
   range.hi = Math.max(v0 + reach0, middle + reachMiddle, v1 + reach1) + more;
 }

@@ -20,6 +20,10 @@ const POINTS_PER_PAUSE = 4_000;
 const STEP_X = 0.7548776662466927;
 const STEP_Y = 0.5698402909980532;
 
+function between(factor: Float32Array, from: number, to: number, share: number): number {
+  return factor[from] + share * (factor[to] - factor[from]);
+}
+
 /** Threads on either side of the cell that may cover it. */
 const REACH = 3;
 
@@ -67,6 +71,8 @@ export function* sampleCover(
     const row = Math.floor(up);
     const u = across - end;
     const v = up - row;
+    const stepU = u * u * (3 - 2 * u);
+    const stepV = v * v * (3 - 2 * v);
     const stepX = endXMm[end + 1] - endXMm[end];
     const stepY = rowYMm[row + 1] - rowYMm[row];
     if (!(stepY > 0)) continue;
@@ -79,10 +85,10 @@ export function* sampleCover(
       const k = here + (e % periodEnds);
       const l = above + (e % periodEnds);
       const body = problem.yarns[problem.endYarn[e]];
-      const width = (body.contactWidthMm / 2) * ((1 - v) * warp.widthFactor[k] + v * warp.widthFactor[l]);
+      const width = (body.contactWidthMm / 2) * between(warp.widthFactor, k, l, stepV);
       const beside = (x - endXMm[e]) / width;
       if (beside * beside >= 1) continue;
-      const height = (body.contactHeightMm / 2) * ((1 - v) * warp.heightFactor[k] + v * warp.heightFactor[l]);
+      const height = (body.contactHeightMm / 2) * between(warp.heightFactor, k, l, stepV);
       meet(_top, curveHeight(warp, k, l, stepY, v), height * Math.sqrt(1 - beside * beside), true);
     }
     for (let r = Math.max(0, row - REACH + 1); r <= Math.min(rows - 1, row + REACH); r++) {
@@ -91,10 +97,10 @@ export function* sampleCover(
       const k = base + (end % periodEnds);
       const l = base + ((end + 1) % periodEnds);
       const body = problem.yarns[problem.rowYarn[r]];
-      const width = (body.contactWidthMm / 2) * ((1 - u) * weft.widthFactor[k] + u * weft.widthFactor[l]);
+      const width = (body.contactWidthMm / 2) * between(weft.widthFactor, k, l, stepU);
       const beside = (y - rowYMm[r]) / width;
       if (beside * beside >= 1) continue;
-      const height = (body.contactHeightMm / 2) * ((1 - u) * weft.heightFactor[k] + u * weft.heightFactor[l]);
+      const height = (body.contactHeightMm / 2) * between(weft.heightFactor, k, l, stepU);
       meet(_top, curveHeight(weft, k, l, stepX, u), height * Math.sqrt(1 - beside * beside), false);
     }
     const area = stepX * stepY;

@@ -80,10 +80,13 @@ export function tubePointAt(out: TubePoint, segment: TubeSegment, u: number): vo
     (2 * segment.z2 + 6 * u * segment.z3 + (2 * q1 * q1 - 4 * q) * wrap + 4 * q * q1 * segment.wrapChange) *
     perMm *
     perMm;
-  out.a = segment.a0 + u * segment.aChange;
-  out.aSlope = segment.aChange * perMm;
-  out.b = segment.b0 + u * segment.bChange;
-  out.bSlope = segment.bChange * perMm;
+  const within = Math.min(1, Math.max(0, u));
+  const share = within * within * (3 - 2 * within);
+  const rate = 6 * within * (1 - within) * perMm;
+  out.a = segment.a0 + share * segment.aChange;
+  out.aSlope = segment.aChange * rate;
+  out.b = segment.b0 + share * segment.bChange;
+  out.bSlope = segment.bChange * rate;
 }
 
 /** Section function F (0 on the surface, below 0 inside) and, for the ray given, its linearised section. */
