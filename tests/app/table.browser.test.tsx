@@ -1,6 +1,7 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { page, userEvent } from 'vitest/browser';
 import { ribbonPx } from '#app/model/ribbonScale.ts';
+import { renameSample } from '#document/commands/sampleCommands.ts';
 import { setWarpFixed } from '#document/commands/warpCommands.ts';
 import { smallSample } from '#tests/document/smallSample.ts';
 import { type LaidTable, layTable, until } from './layTable.tsx';
@@ -225,6 +226,21 @@ describe('fit for every hand and eye', () => {
     const kept = document.querySelector('.versions-kept')!.getBoundingClientRect();
     expect(byRole('button', last).getBoundingClientRect().right).toBeLessThanOrEqual(kept.right + 1);
     expect(byRole('button', 'Keep this').getBoundingClientRect().right).toBeLessThanOrEqual(1280);
+  });
+
+  it('1280 px wide, the loom, the tools of a ready sample and the reader stand in one row', async () => {
+    await page.viewport(1280, 720);
+    // A ready sample has one button more.
+    const ready = laid.table.ready[0].name;
+    laid.table.samples.dispatch(renameSample(ready));
+    await until('it is known', () => page.getByRole('button', { name: 'As first laid' }).query() !== null, 9000);
+    const rows = [...document.querySelectorAll('.bottom-row')];
+    const parts = [...rows[rows.length - 1].children].map((part) => part.getBoundingClientRect());
+    expect(parts.length).toBe(3);
+    const lowestTop = Math.max(...parts.map(({ top }) => top));
+    const highestBottom = Math.min(...parts.map(({ bottom }) => bottom));
+    expect(lowestTop).toBeLessThan(highestBottom);
+    laid.table.samples.undo();
   });
 
   it('discarding offers nothing else, and Escape leaves it with the selection as it was', async () => {
