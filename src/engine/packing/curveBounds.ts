@@ -43,8 +43,10 @@ export function segmentRange(
   const push = Math.max(Math.abs(wrapStart), Math.abs(wrapEnd)) * (9 / 256);
   // On a flank steeper than about 31°, the widest upright extent lies between the places looked at.
   const flank = 0.2 * Math.max(half0, half1) * Math.max(0, Math.abs(steep) - 0.6);
-  // Beyond the middle a step runs a tenth of its height above the line; seldom where the bound is.
-  const step = 0.05 * Math.abs(half1 - half0);
+  // A section that changes: the step's rise over a line, and up to twice that where the foot lies along a flank.
+  const change = Math.abs(half1 - half0);
+  const leaning = Math.min(1, 2 * Math.abs(steep)) * Math.max(half0, half1) * perMm;
+  const step = change * (0.08 + 0.75 * leaning);
   const more = Math.max(turn0, turn1) + push + flank + step;
   range.lo = Math.min(v0 - reach0, middle - reachMiddle, v1 - reach1) - more;
   range.hi = Math.max(v0 + reach0, middle + reachMiddle, v1 + reach1) + more;
