@@ -182,10 +182,10 @@ describe('versions drawn beside the sample', () => {
       const { far, turns, grin } = forecast.state.getState();
       expect([far, turns, grin].every((each) => each !== undefined)).toBe(true);
       expect(kept.getState().cloths.map(({ far: seen }) => seen !== undefined)).toEqual([true]);
-    }, 60_000);
+    }, 150_000);
     const classes = [forecast.state.getState(), ...kept.getState().cloths].map(({ far }) => far!.classes);
     for (const count of classes) expect(count).toBeGreaterThanOrEqual(2);
-  }, 90_000);
+  }, 180_000);
 
   it('follow names and leave with what is discarded', async () => {
     const { compare, samples, ui } = table();
