@@ -72,12 +72,11 @@ float skyInLobe(vec3 mean) {
   return SKY_MEAN + SKY_SWING * dot(mean, uSkyAxis);
 }
 
-// The secondary ray's direction: a sequence over samples by the roots of 2 and 3 (Richtmyer 1951), shifted by a hash of the
-// pixel. Not the sequence that places samples within the pixel: of one sequence, place and direction would go together,
-// otherwise from block to block. Spread in the room's axes, so that a picture does not depend on how the cloth's own lie.
+// The secondary ray's direction: a golden-ratio sequence over samples (R2), shifted by a hash of the pixel. Spread in the
+// room's axes, so that a picture does not depend on how the cloth's own axes lie.
 vec2 lightSequence(ivec2 pixel) {
   vec3 shift = STRAY * unitFromHash(hash3(uvec3(uint(pixel.x), uint(pixel.y), 0x9e3779b9u)));
-  return fract(shift.xy + float(uSample / ASK_EVERY) * vec2(0.41421356237309515, 0.7320508075688772));
+  return fract(shift.xy + float(uSample / ASK_EVERY) * vec2(0.7548776662466927, 0.5698402909980532));
 }
 
 vec3 lightDirection(ivec2 pixel, vec3 normal, int asked) {
