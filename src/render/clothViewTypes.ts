@@ -43,7 +43,7 @@ export interface ClothViewOptions {
   readonly heldAtMm?: number | null;
   /** Greys of the same CIE lightness L* in place of colours. */
   readonly lightnessOnly?: boolean;
-  /** Samples a pixel takes before the picture is settled; 64 by default. */
+  /** Samples a pixel takes before the picture is settled; left out, 64, and 256 where the GPU takes those in good time. */
   readonly samples?: number;
   /** The depth buffer counts cells and candidates instead. For measuring. */
   readonly countWork?: boolean;

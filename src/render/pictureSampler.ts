@@ -7,6 +7,11 @@ import type { PictureDrawer, PictureScene } from './pictureDrawer.ts';
 import { PictureTargets } from './pictureTargets.ts';
 import { TileSchedule } from './tileSchedule.ts';
 
+/** Full samples of a settled picture where none are asked for. */
+const SAMPLES = 64;
+/** Where those took no longer than this, noise is taken further down: to half. */
+const QUICK_MS = 2500;
+const FINE_SAMPLES = 256;
 /** Full samples taken before they replace the quick picture: fewer would flicker. */
 const SHOW_AFTER = 4;
 /** Samples of the quick picture while the full program compiles. */
@@ -19,7 +24,8 @@ const GROWING_AFTER_MS = 400;
  * with all light, as programs become ready.
  */
 export class PictureSampler {
-  samples = 64;
+  /** Full samples until settled; left out, as many as the GPU takes in good time. */
+  samples: number | undefined;
   moving = false;
   /** Picture pixels to one of the canvas, at rest: less than 1 where all pictures together would take too much memory. */
   mostScale = 1;
@@ -30,6 +36,8 @@ export class PictureSampler {
   private readonly movingScale = new MovingScale();
   private phase: 'quick' | 'waiting' | 'full' | 'settled' = 'quick';
   private sample = 0;
+  private wanted = SAMPLES;
+  private fullBegun = 0;
   private tileOpen = false;
   private shown: 'nothing' | 'quick' | 'mean' = 'nothing';
   private passBegun = 0;
@@ -162,6 +170,8 @@ export class PictureSampler {
   private beginFull(): void {
     this.phase = 'full';
     this.sample = 0;
+    this.wanted = this.samples ?? SAMPLES;
+    this.fullBegun = performance.now();
     // The mean is about to be drawn over; the quick picture stands in meanwhile.
     this.shown = 'quick';
   }
@@ -169,8 +179,10 @@ export class PictureSampler {
   /** What follows a complete sample. */
   private endSample(): void {
     if (this.phase === 'full') {
-      if (this.sample >= Math.min(SHOW_AFTER, this.samples)) this.shown = 'mean';
-      if (this.sample >= this.samples) this.phase = 'settled';
+      if (this.sample >= Math.min(SHOW_AFTER, this.wanted)) this.shown = 'mean';
+      const quick = performance.now() - this.fullBegun < QUICK_MS;
+      if (this.samples === undefined && this.sample === SAMPLES && quick) this.wanted = FINE_SAMPLES;
+      if (this.sample >= this.wanted) this.phase = 'settled';
       return;
     }
     this.shown = this.sample === 1 ? 'quick' : 'mean';
