@@ -114,13 +114,14 @@ void main() {
   vec4 spans = texelFetch(uFarClassTable, tableAt(index * CLASS_TEXELS), 0);
   ivec2 materials = ivec2(texelFetch(uFarClassTable, tableAt(index * CLASS_TEXELS + 1), 0).xy);
   Beside beside;
-  beside.warp = texelFetch(uFarClassTable, tableAt(index * CLASS_TEXELS + 2), 0).rgb;
+  vec4 warpColour = texelFetch(uFarClassTable, tableAt(index * CLASS_TEXELS + 2), 0);
+  beside.warp = warpColour.rgb;
   beside.weft = texelFetch(uFarClassTable, tableAt(index * CLASS_TEXELS + 3), 0).rgb;
   beside.warpMirrors = mirrorsLight(materials.x);
   beside.weftMirrors = mirrorsLight(materials.y);
   int first = int(side > 0.0 ? spans.x : spans.z);
   int count = int(side > 0.0 ? spans.y : spans.w);
-  vec2 factor = farViewFactor(toEye);
+  vec2 factor = farViewFactor(toEye, int(warpColour.w));
   vec4 sum = vec4(0.0);
   for (int k = 0; k < LOOP(MOST_SURFELS); k++) {
     if (k >= count) break;

@@ -41,8 +41,8 @@ float farOpen(FarSurfel s, vec3 direction, float side, float fade) {
   return clamp((asin(clamp(side * direction.z, -1.0, 1.0)) - horizon) / (2.0 * fade) + 0.5, 0.0, 1.0);
 }
 
-// What shares of warp and weft are multiplied by towards a direction, to be those that rays find.
-vec2 farViewFactor(vec3 view) {
+// What a group's shares of warp and weft are multiplied by towards a direction, to be those that rays find.
+vec2 farViewFactor(vec3 view, int group) {
   float degrees = acos(min(1.0, abs(view.z))) * 57.29577951308232;
   int ring = 0;
   for (int k = 1; k < VIEW_RINGS - 1; k++) if (degrees > FAR_RINGS[k]) ring = k;
@@ -51,7 +51,7 @@ vec2 farViewFactor(vec3 view) {
   int first = min(int(turn), VIEW_AZIMUTHS - 1);
   int next = (first + 1) % VIEW_AZIMUTHS;
   float along = turn - float(first);
-  ring += view.z < 0.0 ? VIEW_RINGS : 0;
+  ring += 2 * VIEW_RINGS * group + (view.z < 0.0 ? VIEW_RINGS : 0);
   vec2 here = mix(texelFetch(uFarViewTable, ivec2(first, ring), 0).xy, texelFetch(uFarViewTable, ivec2(next, ring), 0).xy, along);
   ring++;
   vec2 above = mix(texelFetch(uFarViewTable, ivec2(first, ring), 0).xy, texelFetch(uFarViewTable, ivec2(next, ring), 0).xy, along);

@@ -5,7 +5,16 @@ import { createTable } from '#engine/packing/packTables.ts';
 import type { ClothReader } from '#engine/packing/walk/clothReader.ts';
 import { ClothWalker } from '#engine/packing/walk/walkCloth.ts';
 import { allOf, type CrossingClasses, classifyCrossings, memberAt } from './classes.ts';
-import { CLASS_TEXELS, type FarCloth, HORIZONS, SURFEL_TEXELS, VIEW_AZIMUTHS, VIEW_RINGS } from './farTypes.ts';
+import {
+  CLASS_TEXELS,
+  type FarCloth,
+  GROUP_AT,
+  HORIZONS,
+  MOST_GROUPS,
+  SURFEL_TEXELS,
+  VIEW_AZIMUTHS,
+  VIEW_RINGS,
+} from './farTypes.ts';
 import { fitViews } from './fitViews.ts';
 import { createOpenness, findHorizons, findSky, liesWithin } from './horizon.ts';
 import { createPatch, crossingArea, materialOf, patchAt } from './surfels.ts';
@@ -62,13 +71,27 @@ export function* farInSteps(cloth: PackedCloth): Generator<Progress, FarCloth> {
   const surfelTable = createTable(count * SURFEL_TEXELS, 'far patches');
   surfelTable.set(surfels);
   const { lines, ends, classOf } = classes;
-  const viewTable = new Float32Array(2 * VIEW_RINGS * VIEW_AZIMUTHS * 4).fill(1);
+  const viewTable = new Float32Array(groupClasses(classTable, classes.count) * 2 * VIEW_RINGS * VIEW_AZIMUTHS * 4).fill(
+    1,
+  );
   const far = { lines, ends, classOf, classes: classes.count, classTable, surfels: count, surfelTable, viewTable };
   const fitting = fitViews(far, walker, classes);
   for (let fitted = fitting.next(); !fitted.done; fitted = fitting.next()) {
     yield { stage: 'packing', share: 0.7 + 0.3 * fitted.value };
   }
   return far;
+}
+
+/** Numbers classes by their weft; gives the count of groups. */
+function groupClasses(table: Float32Array, count: number): number {
+  const groups = new Map<number, number>();
+  for (let index = 0; index < count; index++) {
+    const at = index * CLASS_TEXELS * 4;
+    const group = groups.get(table[at + 5]) ?? Math.min(groups.size, MOST_GROUPS - 1);
+    groups.set(table[at + 5], group);
+    table[at + GROUP_AT] = group;
+  }
+  return Math.min(groups.size, MOST_GROUPS);
 }
 
 interface Sampling {

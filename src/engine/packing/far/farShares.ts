@@ -1,6 +1,7 @@
 import {
   CLASS_TEXELS,
   type FarCloth,
+  GROUP_AT,
   HORIZONS,
   RING_DEGREES,
   SURFEL_TEXELS,
@@ -32,23 +33,18 @@ export function surfelOpen(table: Float32Array, at: number, x: number, y: number
 
 const factor = new Float64Array(2);
 
-/** Shares over the whole cloth as `surfelShares` has them, made to agree with what rays find from near the view. */
-export function farShares(
-  far: FarCloth,
-  view: readonly [number, number, number],
-  light: readonly [number, number, number],
-): FarShares {
-  const out = surfelShares(far, view, light);
-  viewFactor(factor, far, view);
-  out.warp *= factor[0];
-  out.warpLit *= factor[0];
-  out.weft *= factor[1];
-  out.weftLit *= factor[1];
-  return out;
+/** The group that a class's views are fitted with. */
+export function groupOf(far: FarCloth, index: number): number {
+  return far.classTable[index * CLASS_TEXELS * 4 + GROUP_AT];
 }
 
-/** The view table between its directions, for warp and weft. */
-export function viewFactor(out: Float64Array, far: FarCloth, [x, y, z]: readonly [number, number, number]): void {
+/** The view table between its directions, for warp and weft of a group. */
+export function viewFactor(
+  out: Float64Array,
+  far: FarCloth,
+  [x, y, z]: readonly [number, number, number],
+  group: number,
+): void {
   const inclination = (Math.acos(Math.min(1, Math.abs(z))) * 180) / Math.PI;
   let ring = 0;
   while (ring < VIEW_RINGS - 2 && inclination > RING_DEGREES[ring + 1]) ring++;
@@ -56,7 +52,7 @@ export function viewFactor(out: Float64Array, far: FarCloth, [x, y, z]: readonly
   const turn = ((Math.atan2(y, x) / (2 * Math.PI)) * VIEW_AZIMUTHS + VIEW_AZIMUTHS) % VIEW_AZIMUTHS;
   const first = Math.floor(turn) % VIEW_AZIMUTHS;
   const along = turn - Math.floor(turn);
-  const side = z < 0 ? VIEW_RINGS : 0;
+  const side = 2 * VIEW_RINGS * group + (z < 0 ? VIEW_RINGS : 0);
   for (let family = 0; family < 2; family++) {
     const at = (r: number, a: number) => far.viewTable[((side + r) * VIEW_AZIMUTHS + (a % VIEW_AZIMUTHS)) * 4 + family];
     const here = at(ring, first) * (1 - along) + at(ring, first + 1) * along;
@@ -66,10 +62,10 @@ export function viewFactor(out: Float64Array, far: FarCloth, [x, y, z]: readonly
 }
 
 /**
- * Shares over the whole cloth by surfels alone, each class by its crossings and their area.
+ * Shares over the whole cloth, each class by its crossings and their area, made to agree with what rays find from near the view.
  * @param view, light unit directions towards eye and light, cloth axes
  */
-export function surfelShares(
+export function farShares(
   far: FarCloth,
   view: readonly [number, number, number],
   light: readonly [number, number, number],
@@ -80,8 +76,12 @@ export function surfelShares(
   for (let index = 0; index < far.classes; index++) whole += classArea(far, index);
   for (let index = 0; index < far.classes; index++) {
     classShares(of, far, index, view, light);
+    viewFactor(factor, far, view, groupOf(far, index));
     const weight = classArea(far, index) / whole;
-    for (const key of ['warp', 'weft', 'warpLit', 'weftLit'] as const) out[key] += weight * of[key];
+    out.warp += weight * factor[0] * of.warp;
+    out.warpLit += weight * factor[0] * of.warpLit;
+    out.weft += weight * factor[1] * of.weft;
+    out.weftLit += weight * factor[1] * of.weftLit;
   }
   return out;
 }
@@ -92,7 +92,7 @@ export function classArea(far: FarCloth, index: number): number {
   return far.classTable[at + 6] * far.classTable[at + 7];
 }
 
-/** As `surfelShares`, of one class's own outline. */
+/** Shares of one class's own outline, by its surfels alone. */
 export function classShares(
   out: FarShares,
   far: FarCloth,

@@ -7,7 +7,7 @@
  *   0  first surfel and count for the face, first and count for the back
  *   1  material of warp, of weft; area that one crossing of this class takes, mm²; its
  *      crossings over all
- *   2  mean colour that warp passes on to neighbours, 0      3  the same of weft
+ *   2  mean colour that warp passes on to neighbours, its group      3  the same of weft, 0
  * Surfel texels (RGBA32F, SURFEL_TEXELS a surfel):
  *   0  unit normal, area over the crossing's area
  *   1  unit vector along the thread, 1 for warp or 0 for weft
@@ -15,8 +15,9 @@
  *   3  share of them that meet warp; azimuth of the first horizon, rad; standard deviation of the
  *      thread's direction within the surfel, rad; 0
  *   4, 5, 6  elevation of the horizon, rad, at HORIZONS azimuths, evenly spaced; above it the sky is open
- * View texels (RGBA32F): VIEW_AZIMUTHS across, VIEW_RINGS up for the face, then as many for the back: what the shares of warp
- *   and of weft that surfels give towards a direction are multiplied by, to be those that rays find; 0, 0
+ * View texels (RGBA32F): VIEW_AZIMUTHS across; for each group of classes (those of one weft) VIEW_RINGS up for the face, then
+ *   as many for the back: what the shares of warp and of weft that surfels give towards a direction are multiplied by, to be
+ *   those that rays find; 0, 0
  */
 export interface FarCloth {
   /** Lines and ends after which classes repeat; crossing (line, end) is of class classOf[(line % lines) * ends + end % ends]. */
@@ -35,6 +36,11 @@ export const HORIZONS = 12;
 export const SURFEL_TEXELS = 4 + HORIZONS / 4;
 /** A byte tells classes apart. */
 export const MOST_CLASSES = 255;
+
+/** Wefts whose views are fitted apart: bands of one cloth may be closed and open. What comes after shares the last. */
+export const MOST_GROUPS = 12;
+/** Where a class's group stands in the class table, numbers from the class's first. */
+export const GROUP_AT = 11;
 
 /** Azimuths are multiples of 360° / VIEW_AZIMUTHS, so that views along the threads are among them. */
 export const VIEW_AZIMUTHS = 16;

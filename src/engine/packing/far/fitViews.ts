@@ -1,7 +1,7 @@
 import { ThreadKind } from '#engine/packing/clothBufferLayout.ts';
 import { type ClothWalker, createWalkHit } from '#engine/packing/walk/walkCloth.ts';
 import { allOf, type CrossingClasses, memberAt } from './classes.ts';
-import { surfelShares } from './farShares.ts';
+import { classArea, classShares, type FarShares, groupOf } from './farShares.ts';
 import { type FarCloth, RING_DEGREES, VIEW_AZIMUTHS, VIEW_RINGS } from './farTypes.ts';
 
 /** Rays a direction, dealt to classes by their share; shares come out to about 0.004. */
@@ -13,6 +13,9 @@ const LEAST_SHARE = 0.004;
 const MOST_FACTOR = 2;
 
 const hit = createWalkHit();
+const ofClass: FarShares = { warp: 0, weft: 0, warpLit: 0, weftLit: 0 };
+/** Rays towards this view so far. */
+let rays = 0;
 
 /**
  * Fills in the view table. Horizons say which patches show, but miss what is seen beneath floats and along the open
@@ -20,12 +23,15 @@ const hit = createWalkHit();
  */
 export function* fitViews(far: FarCloth, walker: ClothWalker, classes: CrossingClasses): Generator<number, void> {
   const whole = allOf(classes);
+  const groups = far.viewTable.length / (2 * VIEW_RINGS * VIEW_AZIMUTHS * 4);
+  const seen: Seen[] = Array.from({ length: groups }, () => ({ warp: 0, weft: 0, area: 0 }));
+  const table: Seen[] = Array.from({ length: groups }, () => ({ warp: 0, weft: 0, area: 0 }));
   for (let side = 0; side < 2; side++) {
     for (let ring = 0; ring < VIEW_RINGS; ring++) {
       for (let a = 0; a < VIEW_AZIMUTHS; a++) {
-        const at = ((side * VIEW_RINGS + ring) * VIEW_AZIMUTHS + a) * 4;
+        const at = (group: number) => (((2 * group + side) * VIEW_RINGS + ring) * VIEW_AZIMUTHS + a) * 4;
         if (ring === 0 && a > 0) {
-          far.viewTable.copyWithin(at, at - 4, at);
+          for (let group = 0; group < groups; group++) far.viewTable.copyWithin(at(group), at(group) - 4, at(group));
           continue;
         }
         const inclination = (RING_DEGREES[ring] * Math.PI) / 180;
@@ -35,14 +41,24 @@ export function* fitViews(far: FarCloth, walker: ClothWalker, classes: CrossingC
           Math.sin(inclination) * Math.sin(azimuth),
           Math.cos(inclination) * (side === 0 ? 1 : -1),
         ];
-        const seen: Seen = { warp: 0, weft: 0, area: 0, rays: 0 };
+        for (const sums of [...seen, ...table]) sums.warp = sums.weft = sums.area = 0;
+        rays = 0;
         for (let index = 0; index < classes.count; index++) {
           const share = classes.size[index] / whole;
-          aim(seen, walker, classes, index, share, Math.max(LEAST_RAYS, Math.round(share * RAYS)), view);
+          const group = groupOf(far, index);
+          aim(seen[group], walker, classes, index, share, Math.max(LEAST_RAYS, Math.round(share * RAYS)), view);
+          classShares(ofClass, far, index, view, view);
+          const weight = classArea(far, index);
+          table[group].warp += weight * ofClass.warp;
+          table[group].weft += weight * ofClass.weft;
+          table[group].area += weight;
         }
-        const table = surfelShares(far, view, view);
-        far.viewTable[at] = factorOf(seen.warp / seen.area, table.warp);
-        far.viewTable[at + 1] = factorOf(seen.weft / seen.area, table.weft);
+        for (let group = 0; group < groups; group++) {
+          for (const [k, family] of (['warp', 'weft'] as const).entries()) {
+            const found = seen[group][family] / seen[group].area;
+            far.viewTable[at(group) + k] = factorOf(found, table[group][family] / table[group].area);
+          }
+        }
       }
       yield (side * VIEW_RINGS + ring + 1) / (2 * VIEW_RINGS);
     }
@@ -53,7 +69,6 @@ interface Seen {
   warp: number;
   weft: number;
   area: number;
-  rays: number;
 }
 
 function factorOf(seen: number, table: number): number {
@@ -68,14 +83,14 @@ function aim(
   classes: CrossingClasses,
   index: number,
   share: number,
-  rays: number,
+  count: number,
   view: readonly [number, number, number],
 ): void {
   const { cloth, reader } = walker;
   const { min, max } = cloth.bounds;
   const middle = 0.5 * (min[2] + max[2]);
   const away = ((view[2] > 0 ? max[2] : min[2]) - middle) / view[2] + 1e-3;
-  for (let k = 0; k < rays; k++) {
+  for (let k = 0; k < count; k++) {
     const { line, end } = memberAt(cloth, classes, index, k);
     const x0 = reader.endX(Math.max(0, end - 1));
     const x1 = reader.endX(end);
@@ -84,12 +99,12 @@ function aim(
     const y1 = reader.lineY(line);
     const y2 = reader.lineY(Math.min(cloth.lines - 1, line + 1));
     // One sequence through all classes, so that those of few rays are not all looked at in one spot.
-    const n = seen.rays++;
+    const n = rays++;
     const p = ((0.5 + n * 0.7548776662466927) % 1) * (x2 - x0);
     const q = ((0.5 + n * 0.5698402909980532) % 1) * (y2 - y0);
     const x = 0.5 * (x0 + x1 + p);
     const y = 0.5 * (y0 + y1 + q);
-    const weight = (share * (x2 - x0) * (y2 - y0)) / rays;
+    const weight = (share * (x2 - x0) * (y2 - y0)) / count;
     seen.area += weight;
     const [ox, oy, oz] = [x + away * view[0], y + away * view[1], middle + away * view[2]];
     if (!walker.walk(hit, ox, oy, oz, -view[0], -view[1], -view[2], 0, Number.POSITIVE_INFINITY)) continue;

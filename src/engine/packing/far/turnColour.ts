@@ -1,6 +1,6 @@
 import type { Progress } from '#engine/cloth/clothTypes.ts';
 import { colourDifference, type LinearRgb, labFromLinear } from '#engine/colour/colour.ts';
-import { classArea, classShares, type FarShares, viewFactor } from './farShares.ts';
+import { classArea, classShares, type FarShares, groupOf, viewFactor } from './farShares.ts';
 import { CLASS_TEXELS, type FarCloth } from './farTypes.ts';
 
 /** What the cloth shows, as a whole, at one angle of its turn. */
@@ -66,13 +66,13 @@ function colourAt(
   const across = Math.sin(angle);
   const out = Math.cos(angle) * (side === 'face' ? 1 : -1);
   const view: [number, number, number] = about === 'upright' ? [across, 0, out] : [0, across, out];
-  viewFactor(factor, far, view);
   const sum: [number, number, number] = [0, 0, 0];
   let warp = 0;
   let weft = 0;
   let area = 0;
   for (let index = 0; index < far.classes; index++) {
     classShares(shares, far, index, view, view);
+    viewFactor(factor, far, view, groupOf(far, index));
     const weight = classArea(far, index);
     area += weight;
     const ofWarp = weight * shares.warp * factor[0];
