@@ -17,7 +17,7 @@ const SHOW_AFTER = 4;
 /** Samples of the quick picture while the full program compiles. */
 const QUICK_SAMPLES = 8;
 /** A quick picture that takes longer than this is watched as it grows; until then the last whole one stands. */
-const GROWING_AFTER_MS = 400;
+const GROWING_AFTER_MS = 2500;
 
 /**
  * Brings a picture from nothing to settled, one tile a step: first quickly (no secondary rays), then sample upon sample

@@ -45,7 +45,7 @@ export function BeatField() {
             if (event.key === 'Enter') change(event.currentTarget);
           }}
         />{' '}
-        % firm
+        % of the firmest
       </span>
     </label>
   );

@@ -1,4 +1,4 @@
-import { type KeyboardEvent, type PointerEvent, useMemo, useRef, useState } from 'react';
+import { type KeyboardEvent, type PointerEvent, useEffect, useMemo, useRef, useState } from 'react';
 import type { PanelSize, Pose } from '#app/model/pose.ts';
 import type { InkColours } from '#app/model/ribbonPaint.ts';
 import { ribbonBoundaries, threadAt } from '#app/model/ribbonScale.ts';
@@ -27,6 +27,8 @@ export interface BeatTraceProps {
 const brushPx = 5;
 const insetPx = 8;
 const keyStep = 0.02;
+/** Presses of a key no further apart belong together. */
+const pressesMs = 700;
 
 /**
  * The beat of every pick beside it: to the right firmer, to the left looser. A drag draws it for the picks under the
@@ -40,6 +42,10 @@ export function BeatTrace(props: BeatTraceProps) {
     [rows, rowYMm, pose, size],
   );
   const dragRef = useRef<{ startXPx: number; lastPick: number; whole: ThreadRange | undefined } | undefined>(undefined);
+  const pressesRef = useRef<number | undefined>(undefined);
+  const commitRef = useRef(props.onCommit);
+  commitRef.current = props.onCommit;
+  useEffect(() => () => window.clearTimeout(pressesRef.current), []);
   const [held, setHeld] = useState<ThreadRange | undefined>(undefined);
 
   const canvasRef = useCanvas((context, widthPx, heightPx, ink) => {
@@ -67,6 +73,7 @@ export function BeatTrace(props: BeatTraceProps) {
 
   function onPointerDown(event: PointerEvent<HTMLDivElement>) {
     if (event.button !== 0 || rows === 0) return;
+    endPresses();
     event.currentTarget.setPointerCapture(event.pointerId);
     const place = placeOf(event);
     const pick = pickAt(place.yPx);
@@ -104,6 +111,13 @@ export function BeatTrace(props: BeatTraceProps) {
     props.onCancel();
   }
 
+  function endPresses() {
+    if (pressesRef.current === undefined) return;
+    window.clearTimeout(pressesRef.current);
+    pressesRef.current = undefined;
+    commitRef.current();
+  }
+
   function onKeyDown(event: KeyboardEvent<HTMLDivElement>) {
     const picks = firmness.length;
     if (picks === 0) return;
@@ -112,10 +126,13 @@ export function BeatTrace(props: BeatTraceProps) {
       abandon();
     } else if (firmer !== 0) {
       const range = selected ?? { from: cursor, to: cursor };
-      props.onBegin();
+      // Presses that follow each other are one gesture, and one step of undo.
+      if (pressesRef.current === undefined) props.onBegin();
+      else window.clearTimeout(pressesRef.current);
+      pressesRef.current = window.setTimeout(endPresses, pressesMs);
       props.onBeat(range, Math.min(Math.max(firmness[range.from] + firmer, 0), 1));
-      props.onCommit();
     } else if (event.key === 'ArrowUp' || event.key === 'ArrowDown') {
+      endPresses();
       props.onCursor(Math.min(Math.max(cursor + (event.key === 'ArrowUp' ? 1 : -1), 0), picks - 1));
     } else {
       return;
@@ -136,12 +153,13 @@ export function BeatTrace(props: BeatTraceProps) {
       aria-valuemin={0}
       aria-valuemax={100}
       aria-valuenow={Math.round((firmness[range.from] ?? 0) * 100)}
-      aria-valuetext={`${formatNumber((firmness[range.from] ?? 0) * 100)} % firm`}
+      aria-valuetext={`${formatNumber((firmness[range.from] ?? 0) * 100)} % of the firmest`}
       onPointerDown={onPointerDown}
       onPointerMove={onPointerMove}
       onPointerUp={onPointerUp}
       onPointerCancel={abandon}
       onKeyDown={onKeyDown}
+      onBlur={endPresses}
     >
       <canvas ref={canvasRef} />
     </div>

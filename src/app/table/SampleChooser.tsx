@@ -1,16 +1,31 @@
+import { useRef } from 'react';
 import { useStore } from 'zustand';
 import { useTable } from '#app/model/tableContext.ts';
 
 /** Puts one of the ready samples on the table, as it was left. What was there comes back with undo. */
 export function SampleChooser() {
   const table = useTable();
+  const byPointerRef = useRef(false);
   const name = useStore(table.samples.state, (state) => state.sample.name);
   const known = table.ready.find((sample) => sample.name === name);
   return (
     <>
       <label className="soft">
         Sample{' '}
-        <select value={known?.id ?? ''} onChange={(event) => void table.takeReady(event.target.value)}>
+        <select
+          value={known?.id ?? ''}
+          onPointerDown={() => {
+            byPointerRef.current = true;
+          }}
+          onKeyDown={() => {
+            byPointerRef.current = false;
+          }}
+          onChange={(event) => {
+            void table.takeReady(event.target.value);
+            // Whoever chose with a pointer goes on with the cloth, whose keys a list would take for letters.
+            if (byPointerRef.current) document.querySelector<HTMLElement>('.cloth-panel')?.focus();
+          }}
+        >
           {!known && <option value="">{name}</option>}
           {table.ready.map((sample) => (
             <option key={sample.id} value={sample.id}>
