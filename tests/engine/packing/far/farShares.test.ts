@@ -1,7 +1,15 @@
 import { describe, expect, test } from 'vitest';
 import { ThreadKind } from '#engine/packing/clothBufferLayout.ts';
 import { buildFar } from '#engine/packing/far/buildFar.ts';
-import { type FarShares, farShares } from '#engine/packing/far/farShares.ts';
+import {
+  classArea,
+  classShares,
+  type FarShares,
+  farShares,
+  groupOf,
+  viewFactor,
+} from '#engine/packing/far/farShares.ts';
+import { CLASS_TEXELS, type FarCloth } from '#engine/packing/far/farTypes.ts';
 import { packCloth } from '#engine/packing/packCloth.ts';
 import type { PackedCloth } from '#engine/packing/packedCloth.ts';
 import { surfaceNormal } from '#engine/packing/walk/surface.ts';
@@ -164,3 +172,46 @@ describe('shares from afar', () => {
     }, 120000);
   }
 });
+
+/** What of a band's area shows warp and weft by the far model, whose classes of this weft fill the band. */
+function bandShares(far: FarCloth, weft: number, view: Direction): { warp: number; weft: number } {
+  const out = { warp: 0, weft: 0 };
+  const of = { warp: 0, weft: 0, warpLit: 0, weftLit: 0 };
+  const factor = new Float64Array(2);
+  let area = 0;
+  for (let index = 0; index < far.classes; index++) {
+    if (far.classTable[index * CLASS_TEXELS * 4 + 5] !== weft) continue;
+    classShares(of, far, index, view, view);
+    viewFactor(factor, far, view, groupOf(far, index));
+    area += classArea(far, index);
+    out.warp += classArea(far, index) * factor[0] * of.warp;
+    out.weft += classArea(far, index) * factor[1] * of.weft;
+  }
+  return { warp: out.warp / area, weft: out.weft / area };
+}
+
+test('a closed band and an open one of one cloth each show from afar what rays find there', () => {
+  const cloth = packed({
+    ends: 60,
+    rows: 80,
+    warp: [round(0.5)],
+    weft: [round(0.95), round(0.3)],
+    rowYarn: (row) => (row < 40 ? 0 : 1),
+  });
+  const far = buildFar(cloth);
+  for (const [inclination, azimuth] of [
+    [0, 0],
+    [45, 90],
+    [60, 0],
+  ]) {
+    const view = towards(inclination, azimuth);
+    for (const weft of [0, 1]) {
+      const near = walkedShares(cloth, [20, weft === 0 ? 14 : 54], [20, 12], view, view, 8000);
+      // The material of a weft follows those of the warp.
+      const table = bandShares(far, 1 + weft, view);
+      const where = `weft ${weft}, ${inclination}° at ${azimuth}°`;
+      expect(Math.abs(table.warp - near.warp), `warp, ${where}`).toBeLessThan(SHARE_MOST);
+      expect(Math.abs(table.weft - near.weft), `weft, ${where}`).toBeLessThan(SHARE_MOST);
+    }
+  }
+}, 120000);
