@@ -27,8 +27,8 @@ const SHELF = [
   ['metal-film-1-64', 1],
   ['metal-film-twisted', 1],
 ];
-const WIDTH = 150;
-const HEIGHT = 112;
+const WIDTH = 200;
+const HEIGHT = 150;
 /** A thread's width or two a dozen pixels; and one minute of arc a pixel, which is what an eye parts, at 2 m. */
 const NEAR_MM_PER_PX = 0.05;
 const FAR_MM_PER_PX = 2000 * Math.tan(Math.PI / 180 / 60);
@@ -123,15 +123,15 @@ try {
       rows.push({ label: `${id}${together > 1 ? ` × ${together}` : ''}`, pictures });
       console.log(`${weave}: ${id}`);
     }
-    const png = await session.compose(
+    const jpeg = await session.compose(
       `${weave}, ${values.light}`,
       VIEWS.map(({ label }) => label),
       rows,
       WIDTH,
       HEIGHT,
     );
-    const path = `${values.out}-${weave}.png`;
-    writeFileSync(path, Buffer.from(png, 'base64'));
+    const path = `${values.out}-${weave}.jpg`;
+    writeFileSync(path, Buffer.from(jpeg, 'base64'));
     console.log(path);
   }
 } finally {

@@ -3,7 +3,7 @@ import { findChromium, installPackages, requireNode, root, run } from './prepare
 /**
  * The built page in headless Chromium, for pictures from the command line.
  * @returns draw(sampleText, views): a still for each or, where the sample is refused, an Error with the page's own words;
- *   compose: pictures set out in a table with labels, as a PNG in base64
+ *   compose: pictures set out in a table with labels, as a JPEG in base64
  */
 export async function openStillPage(onError = (message) => console.error(message)) {
   requireNode();
@@ -81,6 +81,6 @@ function compose(page, table) {
         context.drawImage(picture, LEFT + k * (width + GAP), y);
       }
     }
-    return canvas.toDataURL('image/png').split(',')[1];
+    return canvas.toDataURL('image/jpeg', 0.88).split(',')[1];
   }, table);
 }
