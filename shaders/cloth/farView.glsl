@@ -7,10 +7,9 @@ uniform highp int uFarOn;
 uniform highp sampler2D uFarCloth;
 uniform highp ivec4 uFarWindow;  // first end and line, crossings a texel on a side, nodes of the view grid on a side
 uniform highp vec2 uFarSize;     // texels
-
 // From where on the flat picture begins to stand in, and alone does: footprint over the distance between threads.
-const float FAR_BEGINS = 0.2;
-const float FAR_ALONE = 0.6;
+uniform highp vec2 uFarRange;
+
 // Threads on either side over which their distance is averaged.
 const int PITCH_SPAN = 4;
 // Texels that the lookup's footprint spans for each crossing that the pixel's does: above 1, so that a fine check does not
@@ -58,7 +57,7 @@ FarPlace farPlace(Ray ray) {
   r.at = vec2(ends.x, lines.x);
   // Beyond the outermost threads there are only their ends and turns, which are walked.
   bool within = all(greaterThan(r.at, vec2(-0.5))) && all(lessThan(r.at, vec2(uCount.xz) - 0.5));
-  if (within) r.share = smoothstep(FAR_BEGINS, FAR_ALONE, max(footprint.x, footprint.y));
+  if (within) r.share = smoothstep(uFarRange.x, uFarRange.y, max(footprint.x, footprint.y));
   return r;
 }
 

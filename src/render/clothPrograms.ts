@@ -48,6 +48,7 @@ export function createViewUniforms(): Uniforms {
     uFarClassShade: { value: null },
     uFarWindow: { value: new THREE.Vector4(0, 0, 1, 1) },
     uFarSize: { value: new THREE.Vector2(1, 1) },
+    uFarRange: { value: new THREE.Vector2(1, 2) },
   };
 }
 

@@ -7,8 +7,10 @@ import type { PictureScene } from './pictureDrawer.ts';
 
 /** Nodes of the view grid on a side: with perspective the eye's direction changes over the cloth. */
 const VIEW_NODES = 5;
-/** As FAR_BEGINS in shaders/cloth/farView.glsl: below this footprint over pitch everywhere, nothing is prepared. */
+/** From this footprint over pitch on the far picture begins to stand in, where a scene names no other. */
 const FAR_BEGINS = 0.2;
+/** From so many times that on it stands alone. */
+const FAR_ALONE = 3;
 const ANISOTROPY = 16;
 
 /** More than are on a canvas at once: what goes unused the longest goes first. */
@@ -62,7 +64,9 @@ export class FarPicture {
     const far = textures?.far;
     if (!textures || !far || !this.able || scene.walkAll) return;
     const window = farWindow(textures.cloth, eye, width, height, part);
-    if (window.footprint < FAR_BEGINS) return;
+    const begins = scene.farBegins ?? FAR_BEGINS;
+    if (window.footprint < begins) return;
+    u.uFarRange.value.set(begins, FAR_ALONE * begins);
     if (scene.farWaits) {
       scene.farMissed = true;
       return;

@@ -19,6 +19,8 @@ export interface PictureScene {
   backLit: boolean;
   /** A cloth of this picture's own, from `load`; the drawer's otherwise. */
   textures?: ClothTextures;
+  /** Footprint over the distance between threads from which the far picture begins to stand in; a fifth by default. */
+  farBegins?: number;
   /** Every pixel walked, however fine the threads: for reading threads back and for checks. */
   walkAll?: boolean;
   /** Walked for now: the far picture's programs are being compiled. */

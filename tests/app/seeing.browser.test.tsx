@@ -156,7 +156,7 @@ describe('the lens', () => {
     await userEvent.keyboard('z');
     const { pose, size } = ui();
     expect(ui().lensAt).toEqual({ xPx: size.widthPx / 2, yPx: size.heightPx / 2 });
-    const panel = page.getByRole('application');
+    const panel = page.getByRole('application', { name: /The cloth/ });
     await userEvent.hover(panel, { position: { x: 40, y: 50 } });
     expect(Math.abs(ui().lensAt!.xPx - 40)).toBeLessThanOrEqual(1);
     (panel.element() as HTMLElement).focus();
@@ -201,7 +201,7 @@ describe('both sides', () => {
     expect(ui().splitAt).toBeCloseTo(0.54, 9);
     const pose = ui().pose;
     const panel = document.querySelector('.cloth-panel')!;
-    await userEvent.dragAndDrop(edge, page.getByRole('application'), {
+    await userEvent.dragAndDrop(edge, page.getByRole('application', { name: /The cloth/ }), {
       targetPosition: { x: 0.25 * panel.clientWidth, y: 20 },
     });
     // To the pixel under the pointer.

@@ -10,7 +10,7 @@ import {
 /** `VITE_ALL_REFERENCES=1` draws all twelve scenes, larger, and says how they differ: some ten minutes in software. */
 const all = import.meta.env.VITE_ALL_REFERENCES === '1';
 const scenes = all ? REFERENCE_SCENES : [REFERENCE_SCENES[4], REFERENCE_SCENES[8], REFERENCE_SCENES[9]];
-const SIZE = all ? 32 : 20;
+const SIZE = all ? 32 : 28;
 const SAMPLES = 256;
 
 /** Unlike threads side by side differ by 20 and more; 3 is seen by one who looks for it. Both pictures' noise included. */
