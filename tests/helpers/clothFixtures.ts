@@ -1,4 +1,5 @@
-import type { ClothGeometry, ClothProblem, CurveField } from '#engine/cloth/clothTypes.ts';
+import type { ClothGeometry, ClothProblem } from '#engine/cloth/clothTypes.ts';
+import { levelField } from '#engine/cloth/curve.ts';
 import { createDrawdown, setWarpUp } from '#engine/draft/drawdown.ts';
 import type { LinearRgb, StrandMaterial, YarnMaterial } from '#engine/packing/packedCloth.ts';
 import { yarnOptics } from '#engine/yarn/yarnOptics.ts';
@@ -90,20 +91,6 @@ function bodyOf(yarn: FixtureYarn, id: string): YarnBody {
   };
 }
 
-function emptyField(count: number): CurveField {
-  const zeros = () => new Float32Array(count);
-  return {
-    heightMm: zeros(),
-    slope: zeros(),
-    offsetMm: zeros(),
-    offsetSlope: zeros(),
-    wrapStartMm: zeros(),
-    wrapEndMm: zeros(),
-    widthFactor: zeros().fill(1),
-    heightFactor: zeros().fill(1),
-  };
-}
-
 /** A cloth with given, not solved, heights: threads touch at each crossing, level there unless slopes are given. */
 export function clothFixture(options: FixtureOptions): ClothFixture {
   const { ends, rows, warp, weft } = options;
@@ -114,7 +101,7 @@ export function clothFixture(options: FixtureOptions): ClothFixture {
   const endYarn = Uint16Array.from({ length: ends }, (_, k) => options.endYarn?.(k) ?? 0);
   const rowYarn = Uint16Array.from({ length: rows }, (_, k) => warp.length + (options.rowYarn?.(k) ?? 0));
   const yarns = [...warp.map((y, k) => bodyOf(y, `warp ${k}`)), ...weft.map((y, k) => bodyOf(y, `weft ${k}`))];
-  const fields = { warp: emptyField(periodRows * periodEnds), weft: emptyField(periodRows * periodEnds) };
+  const fields = { warp: levelField(periodRows * periodEnds), weft: levelField(periodRows * periodEnds) };
   const share = options.warpShare ?? 0.5;
   for (let row = 0; row < rows; row++) {
     for (let end = 0; end < ends; end++) {

@@ -40,3 +40,18 @@ export function curveLength(field: CurveField, from: number, to: number, pitchMm
   }
   return pitchMm * sum;
 }
+
+/** Threads that run level along their own lines, at their contact sections throughout. */
+export function levelField(count: number): CurveField {
+  const zeros = () => new Float32Array(count);
+  return {
+    heightMm: zeros(),
+    slope: zeros(),
+    offsetMm: zeros(),
+    offsetSlope: zeros(),
+    wrapStartMm: zeros(),
+    wrapEndMm: zeros(),
+    widthFactor: zeros().fill(1),
+    heightFactor: zeros().fill(1),
+  };
+}

@@ -1,4 +1,5 @@
-import type { ClothGeometry, ClothProblem, CurveField, Progress } from '#engine/cloth/clothTypes.ts';
+import type { ClothGeometry, ClothProblem, Progress } from '#engine/cloth/clothTypes.ts';
+import { levelField } from '#engine/cloth/curve.ts';
 import { createDrawdown } from '#engine/draft/drawdown.ts';
 import { yarnBody } from '#engine/yarn/yarnBody.ts';
 import { yarnOptics } from '#engine/yarn/yarnOptics.ts';
@@ -159,19 +160,5 @@ function flatSection(widthMm: number, heightMm: number) {
     bodyHeightMm: heightMm,
     contactWidthMm: widthMm,
     contactHeightMm: heightMm,
-  };
-}
-
-function levelField(count: number): CurveField {
-  const zeros = () => new Float32Array(count);
-  return {
-    heightMm: zeros(),
-    slope: zeros(),
-    offsetMm: zeros(),
-    offsetSlope: zeros(),
-    wrapStartMm: zeros(),
-    wrapEndMm: zeros(),
-    widthFactor: zeros().fill(1),
-    heightFactor: zeros().fill(1),
   };
 }

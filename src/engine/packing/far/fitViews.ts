@@ -1,6 +1,7 @@
 import { ThreadKind } from '#engine/packing/clothBufferLayout.ts';
-import { type ClothWalker, createWalkHit } from '#engine/packing/walk/walkCloth.ts';
-import { allOf, type CrossingClasses, memberAt } from './classes.ts';
+import type { ClothWalker } from '#engine/packing/walk/walkCloth.ts';
+import { allOf, type CrossingClasses } from './classes.ts';
+import { lookThroughClass } from './classRays.ts';
 import { classArea, classShares, type FarShares, groupOf } from './farShares.ts';
 import { type FarCloth, RING_DEGREES, VIEW_AZIMUTHS, VIEW_RINGS } from './farTypes.ts';
 
@@ -12,10 +13,7 @@ const LEAST_RAYS = 1;
 const LEAST_SHARE = 0.004;
 const MOST_FACTOR = 2;
 
-const hit = createWalkHit();
 const ofClass: FarShares = { warp: 0, weft: 0, warpLit: 0, weftLit: 0 };
-/** Rays towards this view so far. */
-let rays = 0;
 
 /**
  * Fills in the view table. Horizons say which patches show, but miss what is seen beneath floats and along the open
@@ -42,11 +40,13 @@ export function* fitViews(far: FarCloth, walker: ClothWalker, classes: CrossingC
           Math.cos(inclination) * (side === 0 ? 1 : -1),
         ];
         for (const sums of [...seen, ...table]) sums.warp = sums.weft = sums.area = 0;
-        rays = 0;
+        let looked = 0;
         for (let index = 0; index < classes.count; index++) {
           const share = classes.size[index] / whole;
           const group = groupOf(far, index);
-          aim(seen[group], walker, classes, index, share, Math.max(LEAST_RAYS, Math.round(share * RAYS)), view);
+          const rays = Math.max(LEAST_RAYS, Math.round(share * RAYS));
+          aim(seen[group], walker, classes, index, share, rays, looked, view);
+          looked += rays;
           classShares(ofClass, far, index, view, view);
           const weight = classArea(far, index);
           table[group].warp += weight * ofClass.warp;
@@ -76,7 +76,7 @@ function factorOf(seen: number, table: number): number {
   return Math.min(MOST_FACTOR, seen / table);
 }
 
-/** Rays along the view through the cells about crossings of a class, spread by a plain sequence (R2). */
+/** Adds what rays through the cells of a class meet, weighed by the class's share of the crossings. */
 function aim(
   seen: Seen,
   walker: ClothWalker,
@@ -84,33 +84,16 @@ function aim(
   index: number,
   share: number,
   count: number,
+  from: number,
   view: readonly [number, number, number],
 ): void {
-  const { cloth, reader } = walker;
-  const { min, max } = cloth.bounds;
-  const middle = 0.5 * (min[2] + max[2]);
-  const away = ((view[2] > 0 ? max[2] : min[2]) - middle) / view[2] + 1e-3;
-  for (let k = 0; k < count; k++) {
-    const { line, end } = memberAt(cloth, classes, index, k);
-    const x0 = reader.endX(Math.max(0, end - 1));
-    const x1 = reader.endX(end);
-    const x2 = reader.endX(Math.min(cloth.ends - 1, end + 1));
-    const y0 = reader.lineY(Math.max(0, line - 1));
-    const y1 = reader.lineY(line);
-    const y2 = reader.lineY(Math.min(cloth.lines - 1, line + 1));
-    // One sequence through all classes, so that those of few rays are not all looked at in one spot.
-    const n = rays++;
-    const p = ((0.5 + n * 0.7548776662466927) % 1) * (x2 - x0);
-    const q = ((0.5 + n * 0.5698402909980532) % 1) * (y2 - y0);
-    const x = 0.5 * (x0 + x1 + p);
-    const y = 0.5 * (y0 + y1 + q);
-    const weight = (share * (x2 - x0) * (y2 - y0)) / count;
+  lookThroughClass(walker, classes, index, count, from, view, ({ cell, met, hit }) => {
+    const weight = (share * cell) / count;
     seen.area += weight;
-    const [ox, oy, oz] = [x + away * view[0], y + away * view[1], middle + away * view[2]];
-    if (!walker.walk(hit, ox, oy, oz, -view[0], -view[1], -view[2], 0, Number.POSITIVE_INFINITY)) continue;
+    if (!met) return;
     let isWarp = hit.kind === ThreadKind.warp;
-    if (hit.kind === ThreadKind.extra) isWarp = (cloth.extraTable[(hit.index * 3 + 2) * 4 + 3] & 1) === 1;
+    if (hit.kind === ThreadKind.extra) isWarp = (walker.cloth.extraTable[(hit.index * 3 + 2) * 4 + 3] & 1) === 1;
     if (isWarp) seen.warp += weight;
     else seen.weft += weight;
-  }
+  });
 }

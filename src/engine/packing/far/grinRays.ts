@@ -1,7 +1,8 @@
 import { THREAD_TEXELS, ThreadKind } from '#engine/packing/clothBufferLayout.ts';
 import type { ClothReader } from '#engine/packing/walk/clothReader.ts';
-import { type ClothWalker, createWalkHit } from '#engine/packing/walk/walkCloth.ts';
-import { type CrossingClasses, memberAt } from './classes.ts';
+import type { ClothWalker } from '#engine/packing/walk/walkCloth.ts';
+import type { CrossingClasses } from './classes.ts';
+import { lookThroughClass } from './classRays.ts';
 import { HIDES_WARP, HIDES_WEFT } from './grinHidden.ts';
 
 /** What lines of sight through the cells of a class meet, as shares of those cells. */
@@ -14,9 +15,7 @@ export interface CellView {
   looked: number;
 }
 
-const hit = createWalkHit();
-
-/** Rays along the view through the cells about crossings of a class, where they meet the mid-plane, spread evenly (R2). */
+/** What rays along the view through the cells of a class meet. */
 export function lookAtClass(
   out: CellView,
   walker: ClothWalker,
@@ -27,37 +26,23 @@ export function lookAtClass(
   hides: Uint8Array,
 ): void {
   const { cloth, reader } = walker;
-  const { min, max } = cloth.bounds;
-  const middle = 0.5 * (min[2] + max[2]);
-  const away = ((view[2] > 0 ? max[2] : min[2]) - middle) / view[2] + 1e-3;
   let hidden = 0;
   let shown = 0;
-  for (let k = 0; k < rays; k++) {
-    const { line, end } = memberAt(cloth, classes, index, k);
-    const x0 = reader.endX(Math.max(0, end - 1));
-    const x1 = reader.endX(end);
-    const x2 = reader.endX(Math.min(cloth.ends - 1, end + 1));
-    const y0 = reader.lineY(Math.max(0, line - 1));
-    const y1 = reader.lineY(line);
-    const y2 = reader.lineY(Math.min(cloth.lines - 1, line + 1));
-    const n = out.looked++;
-    const x = 0.5 * (x0 + x1 + ((0.5 + n * 0.7548776662466927) % 1) * (x2 - x0));
-    const y = 0.5 * (y0 + y1 + ((0.5 + n * 0.5698402909980532) % 1) * (y2 - y0));
-    const [ox, oy, oz] = [x + away * view[0], y + away * view[1], middle + away * view[2]];
-    if (!walker.walk(hit, ox, oy, oz, -view[0], -view[1], -view[2], 0, Number.POSITIVE_INFINITY)) continue;
+  lookThroughClass(walker, classes, index, rays, out.looked, view, ({ origin, met, hit }) => {
     // Turns at the selvedges and cut ends cross nothing.
-    if (hit.kind === ThreadKind.extra) continue;
+    if (!met || hit.kind === ThreadKind.extra) return;
     shown++;
     const isWarp = hit.kind === ThreadKind.warp;
-    const across = ox - hit.t * view[0];
-    const up = oy - hit.t * view[1];
+    const across = origin[0] - hit.t * view[0];
+    const up = origin[1] - hit.t * view[1];
     const atEnd = isWarp ? hit.index : nearest(across, reader.endCellAt(across), cloth.ends, (e) => reader.endX(e));
     const atLine = isWarp
       ? nearest(up, reader.lineCellAt(up), cloth.lines, (l) => reader.lineY(l))
       : lineOf(reader, hit.index);
     const at = (atLine % classes.lines) * classes.ends + (atEnd % classes.ends);
     if (hides[at] & (isWarp ? HIDES_WARP : HIDES_WEFT)) hidden++;
-  }
+  });
+  out.looked += rays;
   out.hidden = hidden / rays;
   out.shown = shown / rays;
 }
