@@ -6,6 +6,7 @@ import { NORTH_LIGHT } from '#render/lightUniforms.ts';
 import { clothFixture } from '#tests/helpers/clothFixtures.ts';
 import { openView, pack } from '#tests/helpers/clothProbe.ts';
 import { LEVEL, meanOf, packAs, plainCloth, setReflectance, traced, woundCard } from '#tests/helpers/traceScenes.ts';
+import { yuleNielsen } from '#tests/helpers/yuleNielsen.ts';
 
 const { view, shaderErrors, close } = openView({ background: [0, 0, 0] });
 afterAll(close);
@@ -126,9 +127,9 @@ test('a plain cloth of two colours: the area mean without light from thread to t
   }
   const [[dark1, darkAll], [light1, lightAll], [mixed1, mixedAll]] = means;
   expect(Math.abs(mixed1 / (0.5 * (dark1 + light1)) - 1)).toBeLessThan(0.01);
-  // Yule & Nielsen 1951: R = (mean of R^(1/n))^n; threads that are seen one by one lie between n = 1 and 2.
-  expect(mixedAll).toBeLessThan(0.5 * (darkAll + lightAll));
-  expect(mixedAll).toBeGreaterThan((0.5 * (Math.sqrt(darkAll) + Math.sqrt(lightAll))) ** 2);
+  // Threads that are seen one by one lie between n = 1 and 2.
+  expect(mixedAll).toBeLessThan(yuleNielsen(lightAll, darkAll, 0.5, 1));
+  expect(mixedAll).toBeGreaterThan(yuleNielsen(lightAll, darkAll, 0.5, 2));
 });
 
 describe('a trace', () => {

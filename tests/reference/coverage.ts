@@ -1,10 +1,10 @@
 /** Topics of which every case must be tested or its absence explained. */
 export const TOPICS = {
   textile: ['01', '02', '03', '04', '05', '07', '08'],
-  appearance: ['14', '15'],
+  appearance: ['11', '12', '13', '14', '15'],
 } as const;
 
-/** Test file, beside this one -> the cases that it holds the engine to. */
+/** Test file, from this folder -> the cases that it holds the engine to. */
 export const COVERED: Readonly<Record<string, string>> = {
   'counts.test.ts': 'LD-01 LD-03 LD-04 LD-06 LD-08 LD-09 LD-11',
   'diameter.test.ts': 'LD-13 LD-14 LD-16 LD-17 LD-19 LD-20 LD-21 LD-23',
@@ -16,6 +16,12 @@ export const COVERED: Readonly<Record<string, string>> = {
   'drafts.test.ts': 'SD-01 SD-02 SD-04 SD-05 SD-06 SD-08 SD-10 SD-14 SD-15 SD-17',
   'yarnMechanics.test.ts': 'YM-01 YM-03 YM-09 YM-11 YM-13 YM-21 YM-23 YM-24 YM-26 YM-28 YM-29 YM-31 YM-33',
   'beams.test.ts': 'YM-04 YM-05 YM-06 YM-07 YM-14 YM-15 YM-16 YM-19',
+  'colour.test.ts': 'CO-01 CO-03 CO-05 CO-06 CO-08 CO-10 CO-11 CO-13 CO-14 CO-16 CO-17 CO-19 CO-20 CO-23',
+  'cover.test.ts': 'CO-22',
+  'surfaceOptics.test.ts': 'OP-01 OP-03 OP-04 OP-05 OP-07 OP-09 OP-10 OP-12 OP-14 OP-15 OP-16 OP-17 OP-21 OP-26 OP-27',
+  '../engine/scatter/grating.test.ts': 'OP-23 OP-24',
+  'roundThreads.test.ts': 'OP-29 OP-30 OP-31 OP-33 OP-34 OP-36 OP-37',
+  'seeing.test.ts': 'SE-01 SE-03 SE-04 SE-06 SE-07 SE-08',
   'imageGeometry.test.ts': 'IG-01 IG-02 IG-03 IG-05 IG-07 IG-08 IG-09 IG-11 IG-12 IG-14 IG-15 IG-17 IG-19 IG-20',
 };
 
@@ -23,4 +29,22 @@ export const COVERED: Readonly<Record<string, string>> = {
 export const NOT_COVERED: Readonly<Record<string, string>> = {
   'SD-12':
     'Advice on where to stitch a double cloth so that the stitch is hidden: a choice for the designer, with no figure to compute; the engine places no stitches of itself.',
+  'CO-25':
+    'Reflectance to absorption over scattering: a colour is picked for the yarn as it is on the cone, never mixed from dyes or fibres.',
+  'CO-26':
+    'Fibres of two colours carded together: a yarn has one colour for each strand, and strands twisted together mix by area (CO-19).',
+  'OP-19':
+    'Rough matte surfaces of facets: yarns scatter as cylinders of fibres instead, whose matte lobe has no roughness of that kind.',
+  ...Object.fromEntries(
+    ['SE-09', 'SE-11'].map((id) => [
+      id,
+      'Contrast sensitivity, which is how little a seer notices: the picture keeps the contrast that the eye’s optics leave and lets the seer judge it.',
+    ]),
+  ),
+  ...Object.fromEntries(
+    ['SE-13', 'SE-14', 'SE-15', 'SE-16', 'SE-18', 'SE-19', 'SE-21'].map((id) => [
+      id,
+      'Seeing by opponent colours, whose filters hold the nerves’ part too: a reader who looks at the picture adds that part herself, so light and colour are spread alike, by the eye’s optics alone.',
+    ]),
+  ),
 };

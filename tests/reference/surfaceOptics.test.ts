@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { tintedSheetReflectance } from '#engine/scatter/facetBrdf.ts';
 import { facetDensity, facetLambda, facetVisibility } from '#engine/scatter/facets.ts';
-import { conductorFresnel, dielectricFresnel, refractedCosine } from '#engine/scatter/fresnel.ts';
+import { conductorFresnel, dielectricFresnel, refractedCosine, sheetReflectance } from '#engine/scatter/fresnel.ts';
 import { gaussLegendre } from '#engine/scatter/quadrature.ts';
 import { fibreIndices } from '#engine/yarn/fibreIndices.ts';
 import { caseById, expectWithin } from './cases.ts';
@@ -113,6 +113,42 @@ describe('Fresnel', () => {
     const behind = tintedSheetReflectance(1.5, expected.transmittance[0], 1) - r;
     const twice = behind / (r * ((1 - r) * (1 - r) + r * behind));
     expectWithin(twice, expected.transmittance_double_path, tolerance, 'double path');
+  });
+});
+
+describe('thin films', () => {
+  /** Airy's sum for a free film of face reflectance r, waves in step (Born & Wolf, 7.6). */
+  const airy = (r: number, phase: number): number => {
+    const s = ((4 * r) / (1 - r) ** 2) * Math.sin(phase / 2) ** 2;
+    return s / (1 + s);
+  };
+
+  it('OP-26: the engine’s face makes the published colours of a film of one thickness', () => {
+    const { inputs, expected } = caseById<
+      { n: number; thickness_nm: number[]; wavelength_nm: number[] },
+      { phase_rad: number[][]; airy_reflectance: number[][] }
+    >('appearance', 'OP-26');
+    inputs.thickness_nm.forEach((thickness, a) => {
+      inputs.wavelength_nm.forEach((nm, k) => {
+        const phase = (4 * Math.PI * inputs.n * thickness * refractedCosine(1, inputs.n)) / nm;
+        // Phases are printed to seven digits.
+        expectWithin(phase, expected.phase_rad[a][k], { rel: 1e-6 }, `${thickness} nm ${nm} nm`);
+        const got = airy(dielectricFresnel(1, inputs.n), phase);
+        // Beside a whole wave the reflectance itself is 0.
+        expectWithin(got, expected.airy_reflectance[a][k], { rel: 1e-6, abs: 1e-12 }, `${thickness} nm ${nm} nm`);
+      });
+    });
+  });
+
+  it('OP-27: a quarter wave gives most; the engine’s sheet is the mean over a wave, as thick and uneven film shows', () => {
+    const { inputs, expected, tolerance } = caseById<{ n: number }, { max_reflectance: number }>('appearance', 'OP-27');
+    const r = dielectricFresnel(1, inputs.n);
+    expectWithin(airy(r, Math.PI), expected.max_reflectance, tolerance, 'most');
+    const steps = 720;
+    let mean = 0;
+    for (let k = 0; k < steps; k++) mean += airy(r, (2 * Math.PI * k) / steps) / steps;
+    expect(sheetReflectance(1, inputs.n)).toBeCloseTo(mean, 9);
+    expect(sheetReflectance(1, inputs.n)).toBeLessThan(expected.max_reflectance);
   });
 });
 
