@@ -1,7 +1,7 @@
 import * as THREE from 'three';
 import type { ClothPrograms } from './clothPrograms.ts';
 import type { ClothTextures } from './clothTextures.ts';
-import type { Eye } from './eye.ts';
+import { createEye, type Eye, placeEye } from './eye.ts';
 import { farWindow, type PicturePart } from './farWindow.ts';
 import type { PictureScene } from './pictureDrawer.ts';
 
@@ -17,6 +17,8 @@ const ANISOTROPY = 16;
 const MOST_PICTURES = 8;
 /** A half-float texel with its share of the smaller copies. */
 export const BYTES_PER_TEXEL = (8 * 4) / 3;
+
+const scratchEye = createEye();
 
 /** What is kept for one scene. */
 interface Made {
@@ -65,7 +67,11 @@ export class FarPicture {
     if (!textures || !far || !this.able || scene.walkAll) return;
     const window = farWindow(textures.cloth, eye, width, height, part);
     const begins = scene.farBegins ?? FAR_BEGINS;
-    if (window.footprint < begins) return;
+    if (window.footprint < begins) {
+      // The picture's own targets have its memory now.
+      this.release(scene);
+      return;
+    }
     u.uFarRange.value.set(begins, FAR_ALONE * begins);
     if (scene.farWaits) {
       scene.farMissed = true;
@@ -83,6 +89,13 @@ export class FarPicture {
     }
     u.uFarCloth.value = made.flat?.texture ?? null;
     u.uFarOn.value = 1;
+  }
+
+  /** Whether a scene is one to make a picture for, drawn with so many pixels. */
+  standsIn(textures: ClothTextures | null, scene: PictureScene, width: number, height: number): boolean {
+    if (!textures?.far || !this.able || scene.walkAll) return false;
+    placeEye(scratchEye, scene.pose, height, 1);
+    return farWindow(textures.cloth, scratchEye, width, height).footprint >= (scene.farBegins ?? FAR_BEGINS);
   }
 
   /** What all pictures take together, with their smaller copies. */

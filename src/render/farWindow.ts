@@ -45,6 +45,12 @@ export interface PicturePart {
   readonly height: number;
 }
 
+/** Texels that a window on a picture of so many pixels never has more of, wherever the cloth is looked at from. */
+export function mostFarTexels(cloth: PackedCloth, pixels: number): number {
+  const ofCloth = sideHolding(cloth.ends + STEP) * sideHolding(cloth.lines + STEP);
+  return Math.min(ofCloth, Math.max(FREE_TEXELS, TEXELS_A_PIXEL * pixels));
+}
+
 /**
  * @param width, height of the picture, pixels
  * @param part of it that is drawn

@@ -54,18 +54,19 @@ export class PaneSet {
   /** What a cloth is from afar has become known. */
   setFar(cloth: PackedCloth, far: FarCloth): void {
     for (const pane of this.panes) pane.setFar(cloth, far);
+    this.share();
   }
 
   /** Hands what all have in common to each; draws anew only where memory asks for another size. */
   share(): void {
     const { light, background, backLit, pose } = this.scene;
-    const framePixels = this.panes.reduce((sum, { frame }) => sum + frame.width * frame.height, 0);
-    const bytes = BYTES_PER_PIXEL + (this.heldAtMm === null ? 0 : BLUR_BYTES_PER_PIXEL);
-    const mostScale = pictureScale(framePixels, this.width * this.height, bytes);
     for (const pane of this.panes) {
-      const { sampler } = pane;
       Object.assign(pane.scene, { light, background, backLit });
       pane.setPose(pose);
+    }
+    const mostScale = this.mostScale();
+    for (const pane of this.panes) {
+      const { sampler } = pane;
       sampler.moving = this.moving;
       sampler.heldAtMm = pane.isLens ? undefined : (this.heldAtMm ?? undefined);
       if (this.samples !== undefined) sampler.samples = this.samples;
@@ -113,6 +114,15 @@ export class PaneSet {
   dispose(): void {
     for (const pane of this.panes) pane.dispose();
     this.panes = [];
+  }
+
+  /** With which the targets of all pictures, those from afar too, keep within memory. */
+  private mostScale(): number {
+    const framePixels = this.panes.reduce((sum, { frame }) => sum + frame.width * frame.height, 0);
+    const bytes = BYTES_PER_PIXEL + (this.heldAtMm === null ? 0 : BLUR_BYTES_PER_PIXEL);
+    const fars = this.panes.flatMap(({ scene, frame }) => this.drawer.farBytes(scene, frame.width, frame.height) ?? []);
+    const farBytes = (share: number) => fars.reduce((sum, far) => sum + far(share), 0);
+    return pictureScale(framePixels, this.width * this.height, bytes, farBytes);
   }
 
   /** As many pictures as asked for, each kept where it stays what it was. */

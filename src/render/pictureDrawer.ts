@@ -5,8 +5,8 @@ import { ClothPrograms } from './clothPrograms.ts';
 import { ClothTextures } from './clothTextures.ts';
 import type { ClothLight, ClothPose, ClothViewOptions } from './clothViewTypes.ts';
 import { createEye, placeEye } from './eye.ts';
-import { FarPicture } from './farPicture.ts';
-import type { PicturePart } from './farWindow.ts';
+import { BYTES_PER_TEXEL, FarPicture } from './farPicture.ts';
+import { mostFarTexels, type PicturePart } from './farWindow.ts';
 import { seenBehind, setLightUniforms } from './lightUniforms.ts';
 import type { PictureTargets } from './pictureTargets.ts';
 import type { Tile } from './tileSchedule.ts';
@@ -73,6 +73,13 @@ export class PictureDrawer {
   /** Whether a scene's cloth has a far picture to be drawn. */
   hasFar(scene: PictureScene): boolean {
     return (scene.textures ?? this.textures)?.far != null;
+  }
+
+  /** What a scene's far picture takes at most, bytes, by the share of the pixels that are drawn; null for none. */
+  farBytes(scene: PictureScene, width: number, height: number): ((share: number) => number) | null {
+    const textures = scene.textures ?? this.textures;
+    if (!textures || !this.farPicture.standsIn(textures, scene, width, height)) return null;
+    return (share) => mostFarTexels(textures.cloth, share * width * height) * BYTES_PER_TEXEL;
   }
 
   /** Lets go of what was made for a scene that is not drawn any more. */

@@ -3,8 +3,9 @@ import { THREAD_TEXELS } from '#engine/packing/clothBufferLayout.ts';
 import type { PackedCloth } from '#engine/packing/packedCloth.ts';
 import { createEye, FACE_POSE, placeEye } from '#render/eye.ts';
 import { BYTES_PER_TEXEL } from '#render/farPicture.ts';
-import { farWindow } from '#render/farWindow.ts';
+import { farWindow, mostFarTexels } from '#render/farWindow.ts';
 import { MOST_BYTES, pictureScale } from '#render/paneBudget.ts';
+import { BYTES_PER_PIXEL } from '#render/pictureTargets.ts';
 
 /** What the window reads of a cloth: threads a millimetre apart both ways. */
 function evenCloth(side: number): PackedCloth {
@@ -36,15 +37,20 @@ describe('the flat picture of a cloth from afar', () => {
     ['two beside each other', 2, 1, 1],
     ['four beside each other', 2, 2, 1],
     ['one split in two whole ones', 1, 1, 2],
-  ])('takes no more than other targets may, all together: %s', (_what, columns, rows, copies) => {
+  ])('keeps within memory together with all other targets: %s', (_what, columns, rows, copies) => {
     for (const [canvasWidth, canvasHeight] of [
+      [1280, 720],
       [1920, 1080],
       [2560, 1440],
       [3840, 2160],
     ]) {
-      const scale = pictureScale(canvasWidth * canvasHeight * copies, canvasWidth * canvasHeight);
-      const width = Math.round((canvasWidth * scale) / columns);
-      const height = Math.round((canvasHeight * scale) / rows);
+      const canvas = canvasWidth * canvasHeight;
+      const panes = columns * rows * copies;
+      const far = (share: number) =>
+        panes * BYTES_PER_TEXEL * mostFarTexels(large, (share * canvas) / (columns * rows));
+      const scale = pictureScale(canvas * copies, canvas, BYTES_PER_PIXEL, far);
+      const width = Math.floor((canvasWidth * scale) / columns);
+      const height = Math.floor((canvasHeight * scale) / rows);
       let most = 0;
       for (let pixelsPerMm = 8; pixelsPerMm > 0.2; pixelsPerMm *= 0.9) {
         for (const pitchRad of [0, 1.2]) {
@@ -54,7 +60,22 @@ describe('the flat picture of a cloth from afar', () => {
       }
       // The window was not small for want of cloth.
       expect(most).toBeGreaterThan(1e6);
-      expect(most * columns * rows * copies).toBeLessThanOrEqual(MOST_BYTES);
+      const allowed = canvas > 1920 * 1080 ? Math.min(4e6, canvas) * BYTES_PER_PIXEL : MOST_BYTES;
+      expect(panes * (most + width * height * BYTES_PER_PIXEL)).toBeLessThanOrEqual(allowed);
+      // Nor is sharpness given away: a hundredth more of the pixels would be too many.
+      if (scale < 1) {
+        const more = 1.01 * scale ** 2;
+        const tooMuch = copies * canvas * more * BYTES_PER_PIXEL + far(more) > allowed;
+        expect(tooMuch || copies * canvas * more > 4e6).toBe(true);
+      }
+    }
+  });
+
+  it('takes next to nothing where the cloth has few threads', () => {
+    expect(mostFarTexels(evenCloth(24), 1920 * 1080)).toBeLessThanOrEqual(64 ** 2);
+    for (const pixelsPerMm of [0.5, 2, 4]) {
+      const { width, height } = windowOf(evenCloth(24), 1920, 1080, pixelsPerMm);
+      expect(width * height).toBeLessThanOrEqual(mostFarTexels(evenCloth(24), 1920 * 1080));
     }
   });
 
