@@ -4,6 +4,7 @@ import { GridList, GridListItem } from 'react-aria-components/GridList';
 import type { ShelfYarn } from '#app/model/shelfYarns.ts';
 import { yarnDragType } from '#app/model/yarnDrag.ts';
 import { formatNumber } from '#app/words/numbers.ts';
+import { bringIntoView, InView } from './InView.tsx';
 import { WoundCard } from './WoundCard.tsx';
 
 const YarnDetails = lazy(() => import('./YarnDetails.tsx'));
@@ -35,10 +36,19 @@ export function Shelf({ yarns, stock, onStock, chosenId, useHint, onUse, onDetai
       <YarnList label="Yarns in this sample" yarns={yarns} chosenId={chosenId} onUse={onUse} onDetails={onDetails} />
       {chosen && (
         <Suspense fallback={<p className="soft">Opening…</p>}>
-          <YarnDetails key={chosen.id} yarn={chosen} onClose={() => onDetails(undefined)} />
+          <InView key={chosen.id}>
+            <YarnDetails yarn={chosen} onClose={() => onDetails(undefined)} />
+          </InView>
         </Suspense>
       )}
-      <details className="stock" onToggle={(event) => event.currentTarget.open && onStock()}>
+      <details
+        className="stock"
+        onToggle={(event) => {
+          if (!event.currentTarget.open) return;
+          onStock();
+          bringIntoView(event.currentTarget);
+        }}
+      >
         <summary>In stock{stock ? ` (${formatNumber(stock.length)})` : ''}</summary>
         {stock ? (
           <>

@@ -13,6 +13,7 @@ import { quantity } from '#app/words/numbers.ts';
 import { word } from '#app/words/words.ts';
 import { renameYarn, setYarnColour, setYarnCount } from '#document/commands/yarnCommands.ts';
 import { parseCount } from '#engine/units/parseCount.ts';
+import { InView } from './InView.tsx';
 
 const ColourWays = lazy(() => import('#app/colour/ColourWays.tsx'));
 
@@ -98,7 +99,10 @@ export default function YarnDetails({ yarn, onClose }: YarnDetailsProps) {
 
   return (
     <section className="yarn-details" aria-label={yarn.name}>
-      <h3>{yarn.name}</h3>
+      <div className="yarn-details-head">
+        <h3>{yarn.name}</h3>
+        <Button onPress={onClose}>Done</Button>
+      </div>
       <label>
         Name
         <input
@@ -162,10 +166,11 @@ export default function YarnDetails({ yarn, onClose }: YarnDetailsProps) {
       </button>
       {picking && (
         <Suspense fallback={<p className="soft">Opening…</p>}>
-          <ColourWays value={yarn.card.coneColour} onChange={changeColour} used={used} />
+          <InView>
+            <ColourWays value={yarn.card.coneColour} onChange={changeColour} used={used} />
+          </InView>
         </Suspense>
       )}
-      <Button onPress={onClose}>Done</Button>
     </section>
   );
 }
