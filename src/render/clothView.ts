@@ -25,6 +25,9 @@ import { PathTracer, type TraceOptions } from './pathTracer.ts';
 import { bufferSize, PictureDrawer, type PictureScene, withRenderer } from './pictureDrawer.ts';
 import { type CardOrder, WoundCards } from './woundCards.ts';
 
+/** The mark in the browser's timeline of the first cloth that a page shows. */
+export const FIRST_CLOTH = 'first cloth';
+
 /**
  * Draws a packed cloth with a renderer that may be shared with others. Nothing is drawn outside `step`, `capture` and
  * `readBuffers`. After each change: a quick picture, then full samples until settled.
@@ -42,6 +45,7 @@ export class ClothView implements ClothViewApi {
   private lost = false;
   private disposed = false;
   private capturing = false;
+  private marked = false;
 
   constructor(
     private readonly renderer: THREE.WebGLRenderer,
@@ -134,7 +138,9 @@ export class ClothView implements ClothViewApi {
     if (this.disposed || this.lost || this.capturing) return 'settled';
     return withRenderer(this.renderer, () => {
       this.panes.advance();
-      this.panes.show(() => this.clear());
+      const shown = this.panes.show(() => this.clear());
+      if (shown && !this.marked) performance.mark(FIRST_CLOTH);
+      this.marked ||= shown;
       return this.panes.progress;
     });
   }

@@ -88,16 +88,21 @@ export class PaneSet {
     return this.next() ? 'more' : 'settled';
   }
 
-  /** Onto the canvas. @param clear fills all of it with what lies behind; called unless pictures cover it */
-  show(clear: () => void): void {
+  /**
+   * Onto the canvas; whether there was any cloth to show.
+   * @param clear fills all of it with what lies behind; called unless pictures cover it
+   */
+  show(clear: () => void): boolean {
     const { renderer } = this.drawer;
     const [first] = this.panes;
-    if (this.setup.length === 0 && first?.hasCloth() && first.sampler.show(0, 0, this.width, this.height)) return;
+    if (this.setup.length === 0 && first?.hasCloth() && first.sampler.show(0, 0, this.width, this.height)) return true;
     clear();
-    if (this.setup.length === 0) return;
+    if (this.setup.length === 0) return false;
+    let any = false;
     renderer.setScissorTest(true);
-    for (const pane of this.panes) if (pane.hasCloth()) pane.show(this.height);
+    for (const pane of this.panes) if (pane.hasCloth() && pane.show(this.height)) any = true;
     renderer.setScissorTest(false);
+    return any;
   }
 
   /** The picture that lies uppermost at a point of the canvas, device pixels from its top left. */

@@ -11,17 +11,20 @@ import { PathTracer } from '#render/pathTracer.ts';
 import { PictureDrawer, type PictureScene } from '#render/pictureDrawer.ts';
 import { PictureTargets } from '#render/pictureTargets.ts';
 import { type ClothFixture, clothFixture } from '#tests/helpers/clothFixtures.ts';
+import { measureCompiling } from './compileTimes.ts';
+import { measureFirstPaint } from './firstPaint.ts';
 import { instancedTubes } from './instancedTubes.ts';
 
 /**
  * Frame times of the picture on this machine's GPU: 1080p, one full sample a pixel (thread, and for every other pixel a ray to the light),
- * one moving sample, and the same threads as instanced tubes, in one run. `?width=192&height=108&sides=24` for a trial.
+ * one moving sample, and the same threads as instanced tubes, in one run. `?width=192&height=108&sides=24` for a trial;
+ * `?first` the page's first paint and each program's time to compile, `?compile` the latter alone; `?sides=` no frames.
  * Times mean something only where the renderer named is a GPU.
  */
 const query = new URLSearchParams(location.search);
 const width = Number(query.get('width') ?? 1920);
 const height = Number(query.get('height') ?? 1080);
-const sides = (query.get('sides') ?? '24,400,2000').split(',').map(Number);
+const sides = (query.get('sides') ?? '24,400,2000').split(',').filter(Boolean).map(Number);
 const frames = Number(query.get('frames') ?? 12);
 const result = document.getElementById('result') as HTMLElement;
 const lines: string[] = [];
@@ -161,7 +164,7 @@ function measureFar(side: number, packed: PackedCloth): void {
     const moving = timeOf(draw(false, targets.quick), targets.quick);
     say(
       `${side}²  ${degrees}°  with the far picture: full ${full.toFixed(2)}  moving ${moving.toFixed(2)}, as shown ${movingAsShown(scene, moving)}  ` +
-        `(${far.classes} classes, ${far.surfels} patches, built in ${built.toFixed(0)})`,
+        `(${far.classes} kinds of crossings, built in ${built.toFixed(0)})`,
     );
   }
 }
@@ -215,6 +218,9 @@ const holding = document.createElement('iframe');
 document.body.append(holding);
 holding.contentDocument?.open();
 try {
+  const first = query.get('first');
+  if (first !== null) await measureFirstPaint(first, say);
+  if (first !== null || query.has('compile')) await measureCompiling(gl, say);
   for (const side of sides) await measure(side);
   say('done');
 } catch (error) {
