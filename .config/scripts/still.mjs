@@ -6,11 +6,12 @@ import { parseArgs } from 'node:util';
 
 const usage = `npm run still -- <sample.json> [options]
   --side face|back|both       which side is seen                (face)
-  --view square|turned|raking where it is seen from             (square)
+  --view square|turned|low    where it is seen from             (square)
   --size WIDTHxHEIGHT         pixels, 16 to 6000 a side         (900x700)
   --samples N                 samples a pixel, 1 to 256; of a reference, to 4096 (16)
   --reference                 traced path by path, many bounces: slow, and what the picture is held to
   --light NAME                window|spot|raking|overcast|behind|turning (window)
+  --from left|right|above     where the raking lamp stands      (left)
   --zoom N                    1 shows all of it, 4 a quarter of its width (1)
   --dpi N                     true size at N pixels an inch, all of the cloth where no size is named
   --ruler                     a ruler below, in mm of cloth
@@ -45,6 +46,7 @@ function readArguments() {
         reference: { type: 'boolean', default: false },
         zoom: { type: 'string', default: '1' },
         light: { type: 'string', default: 'window' },
+        from: { type: 'string', default: 'left' },
         out: { type: 'string', default: 'still.png' },
         help: { type: 'boolean', short: 'h', default: false },
       },
@@ -59,9 +61,12 @@ function readArguments() {
   }
   if (positionals.length !== 1) refuse(`name one sample file\n${usage}`);
   if (!['face', 'back', 'both'].includes(values.side)) refuse(`--side ${values.side}: face, back or both`);
-  if (!['square', 'turned', 'raking'].includes(values.view)) refuse(`--view ${values.view}: square, turned or raking`);
+  // Its name until the lamp was told from the view.
+  if (values.view === 'raking') values.view = 'low';
+  if (!['square', 'turned', 'low'].includes(values.view)) refuse(`--view ${values.view}: square, turned or low`);
   const lights = ['window', 'spot', 'raking', 'overcast', 'behind', 'turning'];
   if (!lights.includes(values.light)) refuse(`--light ${values.light}: ${lights.join(', ')}`);
+  if (!['left', 'right', 'above'].includes(values.from)) refuse(`--from ${values.from}: left, right or above`);
   const dpi = values.dpi === undefined ? undefined : Number(values.dpi);
   if (dpi !== undefined && !(dpi >= 1 && dpi <= 2400)) refuse(`--dpi ${values.dpi}: a number from 1 to 2400`);
   // At true size and with none named, the cloth itself gives the size.
@@ -92,6 +97,7 @@ function readArguments() {
       dotsPerInch: dpi,
       ruler: values.ruler,
       light: values.light,
+      rakingFrom: values.from,
     },
   };
 }

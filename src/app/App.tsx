@@ -10,7 +10,10 @@ import { useKeys } from './keys/useKeys.ts';
 import { useClothThreads } from './model/clothThreads.ts';
 import { TableContext, useTable, useTableState } from './model/tableContext.ts';
 import type { TableModel } from './model/tableModel.ts';
+import { BeatHead } from './table/BeatHead.tsx';
+import { BeatWord } from './table/BeatWord.tsx';
 import { BottomEdge } from './table/BottomEdge.tsx';
+import { Notice } from './table/Notice.tsx';
 import { PickEdge } from './table/PickEdge.tsx';
 import { ReadingsPanel } from './table/ReadingsPanel.tsx';
 import { WarpEdge } from './table/WarpEdge.tsx';
@@ -64,12 +67,7 @@ function ThreadEdges() {
       <section className="warp-edge" aria-label="Warp">
         <div className="edge-words">
           <PickMenuButton />
-          <span aria-hidden="true">
-            Beat
-            <span className="ends-of-scale">
-              <i>looser</i> <i>firmer</i>
-            </span>
-          </span>
+          <BeatHead />
         </div>
         {threads && (
           <Fenced name="ends">
@@ -95,6 +93,7 @@ function ThreadEdges() {
           </ClothDrop>
           <PaneEdges />
           <WorkWord />
+          <BeatWord />
           <Lift />
         </div>
       </main>
@@ -164,7 +163,6 @@ function Figures() {
 function Drawer() {
   const { ui } = useTable();
   const open = useTableState((state) => state.drawerOpen);
-  const notice = useTableState((state) => state.notice);
   const dialect = useTableState((state) => state.preferences.dialect);
   return (
     <section className="draft-drawer" aria-label="Draft">
@@ -179,19 +177,7 @@ function Drawer() {
           {`Draft: threading, tie-up, ${word('liftPlan', dialect)}, drawdown `}
           <kbd>D</kbd>
         </button>
-        <div className="notice-place">
-          <div className="notice-box">
-            <p role="status" className="notice">
-              {notice}
-            </p>
-            {notice !== '' && (
-              <button type="button" className="notice-close" onClick={() => ui.getState().say('')}>
-                <span aria-hidden="true">×</span>
-                <span className="out-of-sight">Close the message</span>
-              </button>
-            )}
-          </div>
-        </div>
+        <Notice />
       </div>
       {open && (
         <Fenced name="draft">

@@ -31,7 +31,10 @@ export async function openTable(): Promise<void> {
   if (restored?.fellBackBecause) {
     table.ui
       .getState()
-      .say(`The last save could not be read, so an earlier one is on the table. ${restored.fellBackBecause.message}`);
+      .say(`The last save could not be read, so an earlier one is on the table. ${restored.fellBackBecause.message}`, {
+        goesWith: [],
+        stays: true,
+      });
   } else if (autosave.state.getState().takenOver) {
     table.ui.getState().say('This sample was open in another tab; it is saved from here now.');
   }

@@ -37,6 +37,36 @@ export function turningLight(turn: number): ClothLight {
   };
 }
 
+export const RAKING_SIDES = ['left', 'right', 'above'] as const;
+/** Where the raking lamp stands as the eye sees the room: to a side, or above, where it shines along an upright warp. */
+export type RakingSide = (typeof RAKING_SIDES)[number];
+
+/** How high the raking lamp stands over the cloth seen square on: low, so that threads throw shadows. */
+const RAKING_HEIGHT_RAD = rad(20);
+/** A little above the level, as a lamp on a stand is: it keeps to one side of threads that run straight across. */
+const RAKING_LIFT = 0.12;
+
+const rakingTowards: Readonly<Record<RakingSide, ClothLight['towards']>> = {
+  left: [-Math.cos(RAKING_HEIGHT_RAD), RAKING_LIFT, Math.sin(RAKING_HEIGHT_RAD)],
+  right: [Math.cos(RAKING_HEIGHT_RAD), RAKING_LIFT, Math.sin(RAKING_HEIGHT_RAD)],
+  above: [RAKING_LIFT, Math.cos(RAKING_HEIGHT_RAD), Math.sin(RAKING_HEIGHT_RAD)],
+};
+
+const rakingWhere: Readonly<Record<RakingSide, string>> = {
+  left: 'a lamp low at the left side, for relief across the warp',
+  right: 'a lamp low at the right side, for relief across the warp',
+  above: 'a lamp low above the cloth, along the warp: relief of picks and ribs',
+};
+
+/** The raking lamp from any of its sides: the same lamp, height and level, so that relief alone differs. */
+export function rakingLight(from: RakingSide): NamedLight {
+  return {
+    ...LIGHTS.raking,
+    where: rakingWhere[from],
+    light: { ...LIGHTS.raking.light, towards: rakingTowards[from] },
+  };
+}
+
 export const LIGHTS: Readonly<Record<LightName, NamedLight>> = {
   window: {
     name: 'window',
@@ -57,10 +87,10 @@ export const LIGHTS: Readonly<Record<LightName, NamedLight>> = {
   raking: {
     name: 'raking',
     title: 'Raking lamp',
-    where: 'a lamp low at the left side, for relief',
+    where: rakingWhere.left,
     illuminant: 'CIE A',
     lux: 500,
-    light: { towards: [-Math.cos(rad(20)), 0.12, Math.sin(rad(20))], halfAngleRad: 0.04, skyShare: 0.1 },
+    light: { towards: rakingTowards.left, halfAngleRad: 0.04, skyShare: 0.1 },
   },
   overcast: {
     name: 'overcast',

@@ -89,7 +89,7 @@ describe('how the cloth is held', () => {
       [0, 300],
       [240, 300],
     ];
-    for (const preset of ['square', 'turned', 'raking'] as const) {
+    for (const preset of ['square', 'turned', 'low'] as const) {
       const fit = fitted(presetPose(square, preset), extent, size);
       const reach = corners.map(([x, y]) => {
         const corner = screenPointOf(fit, size, x, y);
@@ -107,7 +107,7 @@ describe('how the cloth is held', () => {
   it('never tips edge-on, and named views keep the side that is up', () => {
     const tipped = orbited(square, 0, 1e5, size);
     expect(Math.cos(tipped.pitchRad)).toBeGreaterThan(0.1);
-    for (const preset of ['square', 'turned', 'raking'] as const) {
+    for (const preset of ['square', 'turned', 'low'] as const) {
       expect(sideOf(presetPose(square, preset))).toBe('face');
       expect(sideOf(presetPose(turnedOver(square), preset))).toBe('back');
     }

@@ -154,6 +154,46 @@ describe('the hand', () => {
     expect(lengthMm()).toBeCloseTo(before, 6);
   });
 
+  it('a drag of the beat with nothing selected tells which picks it has hold of, and afterwards which it was drawn on', async () => {
+    const trace = byRole('slider', /Beat/);
+    const { left, top, width, height } = trace.getBoundingClientRect();
+    const send = (type: string, share: number) =>
+      trace.dispatchEvent(
+        new PointerEvent(type, {
+          bubbles: true,
+          pointerId: 1,
+          button: 0,
+          clientX: left + width * share,
+          clientY: top + height / 2,
+        }),
+      );
+    trace.setPointerCapture = () => {};
+    const told = () => document.querySelector('.beat-word')?.textContent ?? '';
+    send('pointerdown', 0.7);
+    send('pointermove', 0.3);
+    await until('it tells what it holds', () => /^\d+ picks?, \d+(–\d+)?: \d+ %$/.test(told()));
+    const own = () =>
+      sampleNow().picks.flatMap(({ beat }, pick) => (beat === undefined || pick === 7 ? [] : [pick + 1]));
+    const drawn = own();
+    expect(drawn.length).toBeGreaterThan(0);
+    expect(drawn.length).toBeLessThan(sampleNow().picks.length);
+    send('pointerup', 0.3);
+    const words = drawn.length === 1 ? `pick ${drawn[0]} alone` : `picks ${drawn[0]}–${drawn[drawn.length - 1]} alone`;
+    await until('it says what was drawn on', () => document.querySelector('.notice')!.textContent!.includes(words));
+    await until('the word is gone', () => told() === '');
+    expect(steps()).toBe(1);
+  });
+
+  it('a press beats the whole cloth firmer, and the message of it goes once it is undone', async () => {
+    byRole('button', 'Beat the whole cloth firmer').click();
+    const notice = () => document.querySelector('.notice')!.textContent!;
+    await until('it is said', () => notice().startsWith('The whole cloth is beaten'));
+    expect(steps()).toBe(1);
+    expect(sampleNow().picks[7].beat).toBeCloseTo(0.45, 9);
+    await userEvent.keyboard('{Control>}z{/Control}');
+    await until('it is true no longer', () => notice() === '');
+  });
+
   it('a yarn dropped on a pick weaves that pick', async () => {
     const before = wefts();
     const { pose, size } = laid.table.ui.getState();

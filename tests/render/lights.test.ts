@@ -1,7 +1,15 @@
 import { mat3 } from 'gl-matrix';
 import { describe, expect, it } from 'vitest';
 import { createViewUniforms } from '#render/clothPrograms.ts';
-import { LIGHT_NAMES, LIGHTS, roomLuxInFront, TURN_SECONDS, turningLight } from '#render/lights.ts';
+import {
+  LIGHT_NAMES,
+  LIGHTS,
+  RAKING_SIDES,
+  rakingLight,
+  roomLuxInFront,
+  TURN_SECONDS,
+  turningLight,
+} from '#render/lights.ts';
 import { setLightUniforms, windowRadiance } from '#render/lightUniforms.ts';
 
 const identity = mat3.create();
@@ -70,6 +78,26 @@ describe('the lights', () => {
     expect(height('spot')).toBeCloseTo(30, 6);
     expect(height('behind')).toBeLessThan(0);
     expect(uniformsOf('overcast').uKeyLight.value).toBe(0);
+  });
+
+  it('the raking lamp is one lamp at one height wherever it stands, as bright on a card facing it', () => {
+    const degrees = (of: number) => (of * 180) / Math.PI;
+    const around = RAKING_SIDES.map((side) => {
+      const { light, lux, illuminant } = rakingLight(side);
+      const [x, y, z] = light.towards;
+      expect([lux, illuminant]).toEqual([LIGHTS.raking.lux, LIGHTS.raking.illuminant]);
+      expect(degrees(Math.asin(z / Math.hypot(x, y, z)))).toBeCloseTo(19.86, 1);
+      const uniforms = createViewUniforms();
+      setLightUniforms(uniforms, light, identity);
+      const length = Math.hypot(x, y, z);
+      // As for every light: what the lattice resolves of a small lamp.
+      expect(Math.abs(cardRadiance(uniforms, [x / length, y / length, z / length]) - 1)).toBeLessThan(0.03);
+      return degrees(Math.atan2(y, x));
+    });
+    // Left and right of the eye, and above; each within the lamp's small lift of it.
+    [180, 0, 90].forEach((from, k) => {
+      expect(Math.abs(around[k] - from)).toBeLessThan(8);
+    });
   });
 
   it('held to the window, cloth is seen against light that is white or more, and by a tenth of it in front', () => {

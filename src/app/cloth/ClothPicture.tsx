@@ -96,7 +96,10 @@ export function ClothPicture({ table }: { readonly table: TableModel }) {
       }
       const moves = now.moving || now.lightTurning;
       const moved = before.moving || before.lightTurning;
-      const relit = now.preferences.light !== before.preferences.light || now.lightTurn !== before.lightTurn;
+      const relit =
+        now.preferences.light !== before.preferences.light ||
+        now.preferences.rakingFrom !== before.preferences.rakingFrom ||
+        now.lightTurn !== before.lightTurn;
       if (relit) view.setLight(lightOf(now));
       if (moves !== moved) view.setMoving(moves);
       const rearranged = now.panel !== before.panel || now.panes !== before.panes;

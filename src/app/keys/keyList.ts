@@ -1,3 +1,4 @@
+import { beatWholeCloth } from '#app/model/beatActions.ts';
 import { showKept } from '#app/model/beside.ts';
 import { distanceWords, showTrueSize, standBack } from '#app/model/distance.ts';
 import { takeLens } from '#app/model/lens.ts';
@@ -33,9 +34,9 @@ export const keyActions: readonly KeyAction[] = [
   {
     keys: '3',
     shown: '3',
-    does: 'Look along the cloth, raking',
+    does: 'Look low along the cloth',
     single: true,
-    run: ({ ui }) => ui.getState().showPreset('raking'),
+    run: ({ ui }) => ui.getState().showPreset('low'),
   },
   {
     keys: '4',
@@ -57,6 +58,20 @@ export const keyActions: readonly KeyAction[] = [
     run: ({ ui }) => ui.getState().showLightness(!ui.getState().lightnessOnly),
   },
   { keys: 'z', shown: 'Z', does: 'Lens: threads near at the pointer', single: true, run: ({ ui }) => takeLens(ui) },
+  {
+    keys: 'f',
+    shown: 'F',
+    does: 'Beat the whole cloth firmer',
+    single: true,
+    run: (table) => beatWholeCloth(table, 1),
+  },
+  {
+    keys: 'Shift+F',
+    shown: 'Shift F',
+    does: 'Beat the whole cloth looser',
+    single: true,
+    run: (table) => beatWholeCloth(table, -1),
+  },
   { keys: 'd', shown: 'D', does: 'Draft drawer', single: true, run: ({ ui }) => ui.getState().toggleDrawer() },
   {
     keys: 'c',
@@ -130,7 +145,7 @@ export const focusedKeys: readonly { readonly where: string; readonly shown: str
   { where: 'Draft', shown: '+ −', does: 'Larger, smaller; arrows scroll' },
   { where: 'Draft', shown: 'Home', does: 'To the place seen in the cloth' },
   { where: 'Grin-through', shown: 'Arrows', does: 'From place to place; Home, where most shows' },
-  { where: 'Beat', shown: '← →', does: 'Looser, firmer on the selected picks' },
+  { where: 'Beat', shown: '← →', does: 'Looser, firmer on the selected picks, else on the pick under the cursor' },
   { where: 'Yarns', shown: 'Enter', does: 'Weave with it on the selected picks or ends' },
 ];
 
@@ -143,7 +158,8 @@ function showNext(ui: TableModel['ui']): void {
 function stepBack({ ui, forecast }: TableModel): void {
   standBack(ui);
   const { heldAtMm, preferences, say } = ui.getState();
-  say(distanceWords(heldAtMm, forecast.state.getState().result?.readings, preferences.lengthSystem));
+  const { result } = forecast.state.getState();
+  say(distanceWords(heldAtMm, result?.readings, preferences.lengthSystem), { goesWith: ['distance', 'sample'] });
 }
 
 /** Whether the event comes from something that takes text, where single keys must stay silent. */

@@ -15,6 +15,7 @@ import { extentOf } from './clothPose.ts';
 import { createForecaster } from './forecast.ts';
 import { followKept } from './keptForecasts.ts';
 import { createLayingSamples } from './layingSamples.ts';
+import { keepNoticesTrue, type NoticeTerm } from './notices.ts';
 import type { TableModel } from './tableModel.ts';
 import { createTableStore } from './tableState.ts';
 import { weaveWith } from './weaving.ts';
@@ -35,8 +36,9 @@ export function createTable({ samples, autosave, client }: TableParts): TableMod
   });
   const kept = followKept(samples, ui, forecast, () => new ForecastClient());
   keepBesideTidy(samples, ui);
+  keepNoticesTrue(samples, ui);
   const stock = createStore<{ cards: readonly YarnCard[] | undefined }>(() => ({ cards: undefined }));
-  const say = (notice: string) => ui.getState().say(notice);
+  const say = (notice: string, term?: Partial<NoticeTerm>) => ui.getState().say(notice, term);
 
   let handle: SaveHandle | undefined;
 
@@ -52,7 +54,7 @@ export function createTable({ samples, autosave, client }: TableParts): TableMod
   function opened(outcome: Outcome<Sample>, from: string): Sample | undefined {
     if (outcome.ok) return outcome.value;
     const more = outcome.problems.length > 1 ? ` (and ${outcome.problems.length - 1} more)` : '';
-    say(`${from} was not opened. ${outcome.problems[0].message}${more}`);
+    say(`${from} was not opened. ${outcome.problems[0].message}${more}`, { stays: true });
     return undefined;
   }
 
@@ -121,7 +123,8 @@ export function createTable({ samples, autosave, client }: TableParts): TableMod
     async saveFile() {
       const outcome = await saveSampleFile(samples.state.getState().sample, handle);
       if (outcome.kind === 'saved') handle = outcome.handle;
-      if (outcome.kind !== 'cancelled') say(outcome.kind === 'failed' ? outcome.reason : saveWords[outcome.kind]);
+      if (outcome.kind !== 'cancelled')
+        say(outcome.kind === 'failed' ? outcome.reason : saveWords[outcome.kind], { stays: outcome.kind === 'failed' });
     },
   };
 }

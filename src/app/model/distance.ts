@@ -59,7 +59,7 @@ export function showTrueSize(ui: TableStore): void {
     heldAtMm === null
       ? 'Life size.'
       : `As large as it looks from ${distanceText(heldAtMm, preferences.lengthSystem)} to an eye ${readerToScreenMm / 10} cm from the screen.`;
-  say(held + measured);
+  say(held + measured, { goesWith: ['distance', 'scale'] });
 }
 
 /** Where one of two systems of threads blends, and what is left of its contrast where the cloth is held. */

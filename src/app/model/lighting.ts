@@ -1,6 +1,16 @@
 import { formatNumber } from '#app/words/numbers.ts';
 import type { ClothLight } from '#render/clothViewTypes.ts';
-import { LIGHT_NAMES, LIGHTS, type LightName, roomLuxInFront, TURN_SECONDS, turningLight } from '#render/lights.ts';
+import {
+  LIGHT_NAMES,
+  LIGHTS,
+  type LightName,
+  type NamedLight,
+  type RakingSide,
+  rakingLight,
+  roomLuxInFront,
+  TURN_SECONDS,
+  turningLight,
+} from '#render/lights.ts';
 import type { TableState, TableStore } from './tableState.ts';
 
 /** Where light moves by itself only if the reader has not asked for less motion. */
@@ -10,14 +20,25 @@ export function wantsStillness(): boolean {
 
 /** The light as it stands now. */
 export function lightOf({ preferences, lightTurn }: Pick<TableState, 'preferences' | 'lightTurn'>): ClothLight {
-  return preferences.light === 'turning' ? turningLight(lightTurn) : LIGHTS[preferences.light].light;
+  return preferences.light === 'turning' ? turningLight(lightTurn) : namedLight(preferences).light;
+}
+
+/** The light chosen, its lamp where it was put. */
+function namedLight({ light, rakingFrom }: Pick<TableState['preferences'], 'light' | 'rakingFrom'>): NamedLight {
+  return light === 'raking' ? rakingLight(rakingFrom) : LIGHTS[light];
+}
+
+/** Puts the raking lamp to a side and says what it shows there. */
+export function rakeFrom(ui: TableStore, rakingFrom: RakingSide): void {
+  ui.getState().prefer({ rakingFrom });
+  ui.getState().say(lightWords(namedLight(ui.getState().preferences)), { goesWith: ['light'] });
 }
 
 /** Takes a light up and says which it is, of what colour and how bright. */
 export function chooseLight(ui: TableStore, name: LightName): void {
   ui.getState().prefer({ light: name });
   ui.getState().setLightTurning(name === 'turning' && !wantsStillness());
-  ui.getState().say(lightWords(name));
+  ui.getState().say(lightWords(namedLight(ui.getState().preferences)), { goesWith: ['light'] });
 }
 
 /** The next light of the list, or the one before. */
@@ -26,9 +47,9 @@ export function stepLight(ui: TableStore, by: 1 | -1): void {
   chooseLight(ui, LIGHT_NAMES[(at + by + LIGHT_NAMES.length) % LIGHT_NAMES.length]);
 }
 
-export function lightWords(name: LightName): string {
-  const { title, where, illuminant, lux } = LIGHTS[name];
-  const front = formatNumber(Number(roomLuxInFront(LIGHTS[name]).toPrecision(1)));
+export function lightWords(named: NamedLight): string {
+  const { name, title, where, illuminant, lux } = named;
+  const front = formatNumber(Number(roomLuxInFront(named).toPrecision(1)));
   const level =
     name === 'behind'
       ? `about ${formatNumber(lux)} lx from behind and ${front} lx in front`

@@ -25,7 +25,8 @@ export interface ClothExtent {
   readonly maxYMm: number;
 }
 
-export type PresetView = 'square' | 'turned' | 'raking';
+/** `low`: from low over the cloth, as the weaver sees it at the loom. */
+export type PresetView = 'square' | 'turned' | 'low';
 export type Side = 'face' | 'back';
 
 /** Vertical field of view: about that of a sheet of paper at arm's length, so that perspective stays modest. */
@@ -44,7 +45,7 @@ const leastForeshortening = 0.25;
 const presetAngles: Record<PresetView, readonly [yawRad: number, pitchRad: number]> = {
   square: [0, 0],
   turned: [(-38 * Math.PI) / 180, (18 * Math.PI) / 180],
-  raking: [(12 * Math.PI) / 180, (-66 * Math.PI) / 180],
+  low: [(12 * Math.PI) / 180, (-66 * Math.PI) / 180],
 };
 
 export function sideOf(pose: Pose): Side {

@@ -1,7 +1,7 @@
 import * as v from 'valibot';
 import type { LengthSystem } from '#app/words/numbers.ts';
 import type { Dialect } from '#app/words/words.ts';
-import { LIGHT_NAMES, type LightName } from '#render/lights.ts';
+import { LIGHT_NAMES, type LightName, RAKING_SIDES, type RakingSide } from '#render/lights.ts';
 
 /** What belongs to the reader and her machine, not to the sample: kept in local storage, never in a file. */
 export interface Preferences {
@@ -11,6 +11,8 @@ export interface Preferences {
   readonly keysOn: boolean;
   /** The light that cloth is looked at in. */
   readonly light: LightName;
+  /** Where the raking lamp stands. */
+  readonly rakingFrom: RakingSide;
   /** CSS px to a millimetre of this screen: as CSS has it (96 to the inch) until a card was held to it. */
   readonly pxPerMm: number;
 }
@@ -28,6 +30,7 @@ const schema = v.object({
   dialect: v.fallback(v.picklist(['uk', 'us']), 'uk'),
   keysOn: v.fallback(v.boolean(), true),
   light: v.fallback(v.picklist(LIGHT_NAMES), 'window'),
+  rakingFrom: v.fallback(v.picklist(RAKING_SIDES), 'left'),
   pxPerMm: v.fallback(v.pipe(v.number(), v.minValue(leastPxPerMm), v.maxValue(mostPxPerMm)), cssPxPerMm),
 });
 
@@ -36,6 +39,7 @@ export const defaultPreferences: Preferences = {
   dialect: 'uk',
   keysOn: true,
   light: 'window',
+  rakingFrom: 'left',
   pxPerMm: cssPxPerMm,
 };
 

@@ -1,4 +1,5 @@
 import { createStore, type StoreApi } from 'zustand/vanilla';
+import { type NoticeTerm, usualTerm } from './notices.ts';
 import { MOST_BESIDE, type Pane, panesOf, type Shown } from './panes.ts';
 import {
   type ClothExtent,
@@ -42,6 +43,8 @@ export interface TableState {
   readonly selection: Selection;
   readonly cursorPick: number;
   readonly cursorEnd: number;
+  /** What a drag in the beat has hold of just now, and where: px from the top of the cloth. */
+  readonly beatHeld: { readonly range: ThreadRange; readonly firmness: number; readonly yPx: number } | undefined;
   readonly chosenYarnId: string | undefined;
   readonly drawerOpen: boolean;
   readonly keysShown: boolean;
@@ -56,6 +59,8 @@ export interface TableState {
   readonly pictureTrouble: string | undefined;
   /** Last message for the status line; spoken by screen readers. */
   readonly notice: string;
+  /** How long it stands; another object with every message. */
+  readonly noticeTerm: NoticeTerm;
   readonly preferences: Preferences;
   /** How far the turning light has come round, 0..1, and whether it goes on by itself. */
   readonly lightTurn: number;
@@ -81,6 +86,7 @@ export interface TableState {
   turnOver(): void;
   select(selection: Selection): void;
   setCursor(kind: 'picks' | 'ends', index: number): void;
+  holdBeat(held: TableState['beatHeld']): void;
   chooseYarn(id: string | undefined): void;
   toggleDrawer(): void;
   showKeys(shown: boolean): void;
@@ -88,7 +94,7 @@ export interface TableState {
   showLift(shown: boolean): void;
   showPickMenu(place: TableState['pickMenu']): void;
   setPicture(picture: PictureState, trouble?: string): void;
-  say(notice: string): void;
+  say(notice: string, term?: Partial<NoticeTerm>): void;
   prefer(change: Partial<Preferences>): void;
   turnLightTo(lightTurn: number): void;
   setLightTurning(turning: boolean): void;
@@ -119,6 +125,7 @@ export function createTableStore(): TableStore {
     selection: undefined,
     cursorPick: 0,
     cursorEnd: 0,
+    beatHeld: undefined,
     chosenYarnId: undefined,
     drawerOpen: false,
     keysShown: false,
@@ -128,6 +135,7 @@ export function createTableStore(): TableStore {
     picture: 'starting',
     pictureTrouble: undefined,
     notice: '',
+    noticeTerm: usualTerm,
     preferences,
     lightTurn: 0.15,
     // Nothing begins to move by itself as the page opens.
@@ -169,6 +177,7 @@ export function createTableStore(): TableStore {
     turnOver: () => set({ pose: turnedOver(get().pose) }),
     select: (selection) => set({ selection }),
     setCursor: (kind, index) => set(kind === 'picks' ? { cursorPick: index } : { cursorEnd: index }),
+    holdBeat: (beatHeld) => set({ beatHeld }),
     chooseYarn: (chosenYarnId) => set({ chosenYarnId }),
     toggleDrawer: () => set({ drawerOpen: !get().drawerOpen }),
     showKeys: (keysShown) => set({ keysShown }),
@@ -176,7 +185,7 @@ export function createTableStore(): TableStore {
     showLift: (liftShown) => set({ liftShown }),
     showPickMenu: (pickMenu) => set({ pickMenu }),
     setPicture: (picture, pictureTrouble) => set({ picture, pictureTrouble }),
-    say: (notice) => set({ notice }),
+    say: (notice, term) => set({ notice, noticeTerm: { ...usualTerm, ...term } }),
     prefer: (change) => {
       const preferences = { ...get().preferences, ...change };
       savePreferences(preferences);

@@ -60,7 +60,8 @@ export function usePictureDrawing(): PictureWork {
       void work(cloth, plan, samples, fileName, stopper.signal).then((words) => {
         stopperRef.current = undefined;
         setDrawing(undefined);
-        ui.getState().say(words);
+        // A picture is of the cloth as it was asked for, whatever becomes of the sample.
+        ui.getState().say(words, { goesWith: [] });
       });
     },
     stop: () => stopperRef.current?.abort(),

@@ -1,11 +1,11 @@
 import { extentOf } from '#app/model/clothPose.ts';
-import { type ClothExtent, fitted, type Pose, presetPose } from '#app/model/pose.ts';
+import { type ClothExtent, fitted, type Pose, type PresetView, presetPose } from '#app/model/pose.ts';
 import { sampleCloth } from '#app/model/sampleCloth.ts';
 import type { Readings } from '#engine/cloth/forecast/readings.ts';
 import { hexFromLinear } from '#engine/colour/colour.ts';
 import type { FarCloth } from '#engine/packing/far/farTypes.ts';
 import { readSampleText } from '#io/sampleFile.ts';
-import { LIGHTS, type LightName } from '#render/lights.ts';
+import { LIGHTS, type LightName, type RakingSide, rakingLight } from '#render/lights.ts';
 import { ForecastClient } from '#workers/forecastClient.ts';
 import type { ForecastJob, ForecastResult } from '#workers/protocol.ts';
 import { withOffscreenView } from './offscreenView.ts';
@@ -16,7 +16,7 @@ import { stillBackground } from './stillBackground.ts';
 /** What is asked of a still picture; the command line checks the ranges. */
 export interface StillOptions {
   readonly side: 'face' | 'back' | 'both';
-  readonly view: 'square' | 'turned' | 'raking';
+  readonly view: PresetView;
   readonly width: number;
   readonly height: number;
   /** Samples a pixel. */
@@ -33,6 +33,8 @@ export interface StillOptions {
   readonly ruler?: boolean;
   /** A light of #render/lights.ts; the window by default. */
   readonly light?: LightName;
+  /** Where the raking lamp stands; at the left by default. */
+  readonly rakingFrom?: RakingSide;
 }
 
 export interface Still {
@@ -72,7 +74,8 @@ export async function drawStills(sampleText: string, views: readonly StillOption
     if (settled.far) view.setFar(result.packed, settled.far);
     const stills: Still[] = [];
     for (const options of views) {
-      view.setLight(LIGHTS[options.light ?? 'window'].light);
+      const { light = 'window', rakingFrom = 'left' } = options;
+      view.setLight(light === 'raking' ? rakingLight(rakingFrom).light : LIGHTS[light].light);
       const plan = stillPlan(extentOf(result.packed), options);
       const refusal = sheetRefusal(plan);
       if (refusal) throw new Error(refusal);

@@ -18,7 +18,10 @@ export interface BeatTraceProps {
   /** A gesture opens, changes the beat of some picks any number of times, then closes as one undo step. */
   readonly onBegin: () => void;
   readonly onBeat: (picks: ThreadRange, firmness: number) => void;
-  readonly onCommit: () => void;
+  /** `drawn`: picks that a pointer moved which were not selected. */
+  readonly onCommit: (drawn?: ThreadRange) => void;
+  /** What a drag has hold of, and undefined once it is over; yPx from the top. */
+  readonly onHeld: (held: { range: ThreadRange; firmness: number; yPx: number } | undefined) => void;
   readonly onCancel: () => void;
   readonly onCursor: (pick: number) => void;
 }
@@ -41,7 +44,9 @@ export function BeatTrace(props: BeatTraceProps) {
     () => ribbonBoundaries(new Float32Array(rows + 1), rowYMm, 'picks', pose, size),
     [rows, rowYMm, pose, size],
   );
-  const dragRef = useRef<{ startXPx: number; lastPick: number; whole: ThreadRange | undefined } | undefined>(undefined);
+  const dragRef = useRef<
+    { lastPick: number; whole: ThreadRange | undefined; drawn: ThreadRange | undefined } | undefined
+  >(undefined);
   const pressesRef = useRef<number | undefined>(undefined);
   const commitRef = useRef(props.onCommit);
   commitRef.current = props.onCommit;
@@ -62,7 +67,7 @@ export function BeatTrace(props: BeatTraceProps) {
   function placeOf(event: PointerEvent<HTMLDivElement>) {
     const box = event.currentTarget.getBoundingClientRect();
     const share = (event.clientX - box.left - insetPx) / Math.max(box.width - 2 * insetPx, 1);
-    return { yPx: event.clientY - box.top, xPx: event.clientX, firmness: Math.min(Math.max(share, 0), 1) };
+    return { yPx: event.clientY - box.top, firmness: Math.min(Math.max(share, 0), 1) };
   }
 
   function underBrush(yPx: number): ThreadRange {
@@ -78,8 +83,10 @@ export function BeatTrace(props: BeatTraceProps) {
     const place = placeOf(event);
     const pick = pickAt(place.yPx);
     const whole = selected && pick >= selected.from && pick <= selected.to ? selected : undefined;
-    dragRef.current = { startXPx: place.xPx, lastPick: pick, whole };
-    setHeld(whole ?? underBrush(place.yPx));
+    dragRef.current = { lastPick: pick, whole, drawn: undefined };
+    const range = whole ?? underBrush(place.yPx);
+    setHeld(range);
+    props.onHeld({ range, firmness: firmness[range.from], yPx: place.yPx });
     props.onBegin();
   }
 
@@ -94,20 +101,28 @@ export function BeatTrace(props: BeatTraceProps) {
     };
     drag.lastPick = pickAt(place.yPx);
     setHeld(swept);
+    if (!drag.whole) {
+      const { from, to } = drag.drawn ?? swept;
+      drag.drawn = { from: Math.min(from, swept.from), to: Math.max(to, swept.to) };
+    }
+    props.onHeld({ range: swept, firmness: place.firmness, yPx: place.yPx });
     props.onBeat(swept, place.firmness);
   }
 
   function onPointerUp() {
     if (!dragRef.current) return;
+    const { drawn } = dragRef.current;
     dragRef.current = undefined;
     setHeld(undefined);
-    props.onCommit();
+    props.onHeld(undefined);
+    props.onCommit(drawn);
   }
 
   function abandon() {
     if (!dragRef.current) return;
     dragRef.current = undefined;
     setHeld(undefined);
+    props.onHeld(undefined);
     props.onCancel();
   }
 

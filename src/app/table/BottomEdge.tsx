@@ -44,8 +44,8 @@ function ViewTools() {
       <button type="button" onClick={() => ui.getState().showPreset('turned')}>
         Turned
       </button>
-      <button type="button" onClick={() => ui.getState().showPreset('raking')}>
-        Raking
+      <button type="button" onClick={() => ui.getState().showPreset('low')}>
+        Low
       </button>
       <button type="button" onClick={() => ui.getState().fit()}>
         Whole

@@ -1,4 +1,5 @@
 import { useState } from 'react';
+import { drawnBeatWords } from '#app/model/beatActions.ts';
 import type { ClothThreads } from '#app/model/clothThreads.ts';
 import { dropAim } from '#app/model/dropRange.ts';
 import { pickRange, rowRange, selectedPickRange } from '#app/model/rowsOfPicks.ts';
@@ -91,7 +92,11 @@ export function PickEdge({ threads }: { readonly threads: ClothThreads }) {
         cursor={Math.min(cursorPick, picks - 1)}
         onBegin={() => samples.begin('shape the beat')}
         onBeat={beat}
-        onCommit={() => samples.commit()}
+        onCommit={(drawn) => {
+          samples.commit();
+          if (drawn) ui.getState().say(drawnBeatWords(drawn));
+        }}
+        onHeld={(held) => ui.getState().holdBeat(held)}
         onCancel={() => samples.cancel()}
         onCursor={(pick) => {
           ui.getState().setCursor('picks', pick);

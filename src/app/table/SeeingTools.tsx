@@ -9,10 +9,10 @@ import {
   stopAtDistance,
 } from '#app/model/distance.ts';
 import { takeLens } from '#app/model/lens.ts';
-import { chooseLight, stopOrTurnLight, wantsStillness } from '#app/model/lighting.ts';
+import { chooseLight, rakeFrom, stopOrTurnLight, wantsStillness } from '#app/model/lighting.ts';
 import { SHOWN, type Shown } from '#app/model/panes.ts';
 import { useTable, useTableState } from '#app/model/tableContext.ts';
-import { LIGHT_NAMES, LIGHTS } from '#render/lights.ts';
+import { LIGHT_NAMES, LIGHTS, RAKING_SIDES, type RakingSide } from '#render/lights.ts';
 import { Choice } from './Choice.tsx';
 
 /** How the cloth is seen, as against how it is held: which sides of it, in which light, how far off. */
@@ -54,9 +54,16 @@ function ShownTools() {
   );
 }
 
+const rakingWords: Readonly<Record<RakingSide, string>> = {
+  left: 'from the left',
+  right: 'from the right',
+  above: 'from above, along the warp',
+};
+
 function LightTools() {
   const { ui } = useTable();
   const light = useTableState((state) => state.preferences.light);
+  const rakingFrom = useTableState((state) => state.preferences.rakingFrom);
   const turning = useTableState((state) => state.lightTurning);
   return (
     <fieldset className="tools seeing" aria-label="Light">
@@ -67,6 +74,14 @@ function LightTools() {
         keyShown="I"
         onChoose={(name) => chooseLight(ui, name)}
       />
+      {light === 'raking' && (
+        <Choice
+          name="Lamp"
+          value={rakingFrom}
+          options={RAKING_SIDES.map((side) => [side, rakingWords[side]] as const)}
+          onChoose={(side) => rakeFrom(ui, side)}
+        />
+      )}
       {light === 'turning' && (
         <button type="button" onClick={() => stopOrTurnLight(ui)}>
           {turning ? 'Stop the light' : wantsStillness() ? 'Light a step on' : 'Turn the light'}
@@ -98,7 +113,7 @@ function DistanceTools() {
           onChange={(event) => {
             const mm = distanceAtStop(Number(event.target.value));
             ui.getState().holdAt(mm);
-            ui.getState().say(distanceWords(mm, readings, system));
+            ui.getState().say(distanceWords(mm, readings, system), { goesWith: ['distance', 'sample'] });
           }}
         />
       </label>

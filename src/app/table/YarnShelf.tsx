@@ -31,7 +31,10 @@ export default function YarnShelf() {
   function use(yarn: ShelfYarn) {
     if (selection) table.weaveWith(yarn.id, selection.kind, selection.range, exchanged);
     else if (Object.hasOwn(yarns, yarn.id)) ui.getState().chooseYarn(yarn.id === chosenId ? undefined : yarn.id);
-    else ui.getState().say(`Select picks or ends first, or drag ${yarn.name} onto them.`);
+    else
+      ui.getState().say(`Select picks or ends first, or drag ${yarn.name} onto them.`, {
+        goesWith: ['selection', 'sample'],
+      });
   }
 
   const count = selection ? selection.range.to - selection.range.from + 1 : 0;
