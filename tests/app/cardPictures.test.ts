@@ -84,14 +84,18 @@ describe('patches on a photograph', () => {
 });
 
 describe('colours in use', () => {
-  it("are the sample's first, each once with the yarns that have it", () => {
+  it("are the sample's and then the stock's, each once with the yarns that have it", () => {
     const gull = card('gull', '#E8E4DA');
     const used = usedColours([kelp, gull], [card('foam', '#e8e4da'), card('wave', '#e8e4da'), card('tar', '#2a2523')]);
-    expect(used).toEqual([
-      { hex: '#44583b', names: 'kelp' },
-      { hex: '#e8e4da', names: 'gull, foam and 1 more' },
-      { hex: '#2a2523', names: 'tar' },
-    ]);
+    expect(used).toEqual({
+      sample: [
+        { hex: '#44583b', names: 'kelp' },
+        { hex: '#e8e4da', names: 'gull' },
+      ],
+      stock: [{ hex: '#2a2523', names: 'tar' }],
+    });
+    const three = ['foam', 'wave', 'spray'].map((name) => card(name, '#ffffff'));
+    expect(usedColours([], three).stock[0].names).toBe('foam, wave and 1 more');
   });
 });
 

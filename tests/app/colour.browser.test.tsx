@@ -2,7 +2,7 @@ import axe from 'axe-core';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { page, userEvent } from 'vitest/browser';
 import { codesFromLinear, colourDifference, type LinearRgb, linearFromHex } from '#engine/colour/colour.ts';
-import { lchFromHex } from '#engine/colour/colourNumbers.ts';
+import { labFromHex, lchFromHex } from '#engine/colour/colourNumbers.ts';
 import { smallSample } from '#tests/document/smallSample.ts';
 import { type LaidTable, layTable, until } from './layTable.tsx';
 
@@ -67,8 +67,13 @@ describe('a chip', () => {
     expect(colourNow()).toBe(before);
   });
 
-  it('may be a colour in use', async () => {
+  it('may be a colour in use: this sample yarns come first, by name, the stock after them', async () => {
     await openWay('Chip', '.used-chips .chip');
+    const named = [...document.querySelectorAll<HTMLElement>('.named-chip')];
+    const mine = Object.values(laid.table.samples.state.getState().sample.yarns);
+    expect(named.map(({ textContent }) => textContent)).toEqual(mine.map(({ name }) => name));
+    const before = named[0].compareDocumentPosition(document.querySelector('.used-chips')!);
+    expect(before & Node.DOCUMENT_POSITION_FOLLOWING).toBeTruthy();
     byRole('option', /^gull/).click();
     expect(colourNow()).toBe(laid.table.samples.state.getState().sample.yarns.gull.coneColour.toLowerCase());
     expect(steps()).toBe(1);
@@ -83,6 +88,19 @@ describe('a number', () => {
     const taken = colourNow();
     expect(steps()).toBe(1);
     const [l, c] = lchFromHex(taken);
+    // No code is quite that colour; what was typed stands all the same, until the colour is another.
+    expect(
+      labFromHex(taken)
+        .map((each) => each.toFixed(1))
+        .join(' '),
+    ).not.toBe('45.0 -20.0 18.0');
+    expect((byRole('textbox', 'CIE L* a* b*') as HTMLInputElement).value).toBe('45 -20 18');
+    laid.table.samples.undo();
+    await until(
+      'the number follows',
+      () => (byRole('textbox', 'CIE L* a* b*') as HTMLInputElement).value !== '45 -20 18',
+    );
+    laid.table.samples.redo();
     expect(Math.abs(l - 45)).toBeLessThan(0.3);
     expect(Math.abs(c - Math.hypot(20, 18))).toBeLessThan(0.6);
     await userEvent.fill(byRole('textbox', 'CIE L* C* h'), '60 130 150');

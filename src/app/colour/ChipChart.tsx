@@ -1,18 +1,18 @@
 import { useMemo, useState } from 'react';
 import { ListBox, ListBoxItem } from 'react-aria-components/ListBox';
-import type { UsedColour } from '#app/model/usedColours.ts';
+import type { UsedColours } from '#app/model/usedColours.ts';
 import { formatNumber } from '#app/words/numbers.ts';
 import { CHIP_CHROMA_STEP, CHIP_LIGHTNESS_STEP, chipsOfHue } from '#engine/colour/chips.ts';
 import { lchFromHex } from '#engine/colour/colourNumbers.ts';
 import type { ColourWayProps } from './colourWay.ts';
 
 export interface ChipChartProps extends ColourWayProps {
-  readonly used: readonly UsedColour[];
+  readonly used: UsedColours;
 }
 
 const hueStep = 15;
 
-/** Colours already in use, and a chart of one hue from light to dark and grey to vivid; arrows move, Enter takes. */
+/** Colours of this sample's yarns by name, those of the stock, and a chart of one hue from light to dark and grey to vivid; arrows move, Enter takes. */
 export function ChipChart({ value, onChange, used }: ChipChartProps) {
   const [hue, setHue] = useState(() => (Math.round(lchFromHex(value)[2] / hueStep) * hueStep) % 360);
   const chips = useMemo(() => chipsOfHue(hue), [hue]);
@@ -22,12 +22,29 @@ export function ChipChart({ value, onChange, used }: ChipChartProps) {
   };
   return (
     <div className="chip-chart">
-      <h4>In use</h4>
+      <h4>In this sample</h4>
       <ListBox
-        aria-label="Colours in use"
+        aria-label="Colours in this sample"
+        className="named-chips"
+        items={used.sample}
+        selectionMode="single"
+        disallowEmptySelection
+        selectedKeys={[value]}
+        onSelectionChange={take}
+      >
+        {({ hex, names }) => (
+          <ListBoxItem id={hex} textValue={names} aria-label={`${names}, ${hex}`} className="named-chip">
+            <span className="chip-swatch" style={{ background: hex }} />
+            {names}
+          </ListBoxItem>
+        )}
+      </ListBox>
+      {used.stock.length > 0 && <h4>In stock</h4>}
+      <ListBox
+        aria-label="Colours in stock"
         className="chips used-chips"
         layout="grid"
-        items={used}
+        items={used.stock}
         selectionMode="single"
         disallowEmptySelection
         selectedKeys={[value]}

@@ -20,13 +20,17 @@ export function ColourNumbers({ value, onChange }: ColourWayProps) {
         </select>
       </label>
       <ConeColourField
+        key={`Lab ${white}`}
         label="CIE L* a* b*"
+        hex={value.toLowerCase()}
         value={words(labFromHex(value, white))}
         read={(text) => readLab(text, white)}
         onChange={take}
       />
       <ConeColourField
+        key={`LCh ${white}`}
         label="CIE L* C* h"
+        hex={value.toLowerCase()}
         value={words(lchFromHex(value, white))}
         read={(text) => readLch(text, white)}
         onChange={take}

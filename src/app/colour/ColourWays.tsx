@@ -1,5 +1,5 @@
 import { Tab, TabList, TabPanel, Tabs } from 'react-aria-components/Tabs';
-import type { UsedColour } from '#app/model/usedColours.ts';
+import type { UsedColours } from '#app/model/usedColours.ts';
 import { ByEye } from './ByEye.tsx';
 import { ChipChart } from './ChipChart.tsx';
 import { ColourNumbers } from './ColourNumbers.tsx';
@@ -7,7 +7,7 @@ import type { ColourWayProps } from './colourWay.ts';
 import { PhotographWay } from './PhotographWay.tsx';
 
 export interface ColourWaysProps extends ColourWayProps {
-  readonly used: readonly UsedColour[];
+  readonly used: UsedColours;
 }
 
 /** Four ways to one colour of a yarn. */

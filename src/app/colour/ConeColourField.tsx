@@ -5,6 +5,8 @@ export interface ConeColourFieldProps {
   readonly label: string;
   /** As it is written here. */
   readonly value: string;
+  /** The colour itself, #rrggbb: while it is the one that was typed here, the writing stays as typed. */
+  readonly hex?: string;
   /** What a writing means, as #rrggbb; a code unless given. */
   readonly read?: (text: string) => NumberOutcome<string>;
   /** Called with #rrggbb; returns why it is refused, or undefined. */
@@ -12,14 +14,16 @@ export interface ConeColourFieldProps {
 }
 
 /** A colour in writing. What cannot be read stays to be mended, with the reason below. */
-export function ConeColourField({ label, value, read = readHex, onChange }: ConeColourFieldProps) {
+export function ConeColourField({ label, value, hex, read = readHex, onChange }: ConeColourFieldProps) {
   const troubleId = useId();
   const [shown, setShown] = useState(value);
   const [text, setText] = useState(value);
   const [trouble, setTrouble] = useState('');
+  const [typed, setTyped] = useState<{ readonly text: string; readonly hex: string } | undefined>();
   if (shown !== value) {
     setShown(value);
-    setText(value);
+    // A screen's codes are coarse: 42 comes back as 42.1, though it is the colour that was meant.
+    setText(typed && typed.hex === hex ? typed.text : value);
     setTrouble('');
   }
 
@@ -30,7 +34,7 @@ export function ConeColourField({ label, value, read = readHex, onChange }: Cone
       return;
     }
     // Left as it stood, its rounding is not taken for a change.
-    if (text === value) {
+    if (text === value || (typed && typed.hex === hex && text === typed.text)) {
       setTrouble('');
       return;
     }
@@ -40,6 +44,7 @@ export function ConeColourField({ label, value, read = readHex, onChange }: Cone
       return;
     }
     if (read === readHex) setText(outcome.value);
+    else setTyped({ text: text.trim(), hex: outcome.value });
     setTrouble(onChange(outcome.value) ?? '');
   }
 
