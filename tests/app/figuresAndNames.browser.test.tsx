@@ -74,6 +74,20 @@ describe('kept versions', () => {
     expect(versionNames()).toEqual(['looser', 'Version 2']);
   });
 
+  it('are marked while the cloth is one of them, after undo too, and not kept twice without a word', async () => {
+    const marked = () => document.querySelector('.versions-kept [aria-pressed=true]')?.textContent;
+    expect(marked()).toBeUndefined();
+    laid.table.keepVersion();
+    await until('it is marked', () => marked() === 'Version 2');
+    laid.table.keepVersion();
+    await until('it is said which it equals', () => notice().includes('Nothing has changed since "Version 2"'));
+    expect(versionNames()).toEqual(['looser', 'Version 2']);
+    laid.table.samples.dispatch(setBeat({ picks: { from: 2, to: 3 }, firmness: 0.1 }));
+    await until('the mark is gone', () => marked() === undefined);
+    laid.table.samples.undo();
+    await until('it is marked again', () => marked() === 'Version 2');
+  });
+
   it('keep apart by name; Escape takes nothing', async () => {
     laid.table.keepVersion();
     await until('there is something to name', () => versionNames().length === 2);

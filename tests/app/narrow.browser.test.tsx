@@ -1,5 +1,6 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { page } from 'vitest/browser';
+import { setBeat } from '#document/commands/beatCommands.ts';
 import { smallSample } from '#tests/document/smallSample.ts';
 import { type LaidTable, layTable, until } from './layTable.tsx';
 
@@ -45,7 +46,10 @@ describe.each([
   });
 
   it('holds every tool within its sides, however many versions are kept', async () => {
-    for (let i = 0; i < 5; i++) laid.table.keepVersion();
+    for (let i = 0; i < 5; i++) {
+      laid.table.samples.dispatch(setBeat({ firmness: 0.5 + i / 50 }));
+      laid.table.keepVersion();
+    }
     await until('they are shown', () => document.querySelectorAll('.versions-kept button').length === 6);
     await frame();
     const kept = document.querySelector('.versions-kept')!;

@@ -1,6 +1,7 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { page, userEvent } from 'vitest/browser';
 import { ribbonPx } from '#app/model/ribbonScale.ts';
+import { setBeat } from '#document/commands/beatCommands.ts';
 import { renameSample } from '#document/commands/sampleCommands.ts';
 import { setWarpFixed } from '#document/commands/warpCommands.ts';
 import { smallSample } from '#tests/document/smallSample.ts';
@@ -253,7 +254,10 @@ describe('fit for every hand and eye', () => {
     await until('the page is laid anew', () => laid.table.ui.getState().size.widthPx > 600);
     const box = () => document.querySelector('.cloth-panel')!.getBoundingClientRect();
     const { width, height } = box();
-    for (let i = 0; i < 8; i++) laid.table.keepVersion();
+    for (let i = 0; i < 8; i++) {
+      laid.table.samples.dispatch(setBeat({ firmness: 0.5 + i / 50 }));
+      laid.table.keepVersion();
+    }
     laid.table.ui.getState().say('The breakwater is long. '.repeat(12));
     const last = sampleNow().versions.at(-1)!.name;
     await until('all is shown', () => document.querySelector('.versions-kept')!.textContent!.endsWith(last), 9000);

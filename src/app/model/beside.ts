@@ -1,7 +1,9 @@
+import { bodyOf } from '#document/commands/versionCommands.ts';
 import type { Sample } from '#document/schema/sampleSchema.ts';
 import type { SampleStore } from '#document/store/sampleStore.ts';
 import { weavesAlike } from './forecast.ts';
 import { MOST_BESIDE } from './panes.ts';
+import { alike } from './sameSample.ts';
 import type { TableStore } from './tableState.ts';
 
 /** Draws the sample and the versions kept beside it, or the sample alone again; says why where there is nothing to draw. */
@@ -10,7 +12,10 @@ export function showKept(ui: TableStore, sample: Sample): void {
     ui.getState().show('one');
     return;
   }
-  const others = sample.versions.filter(({ body }) => !weavesAlike(sample, body)).map(({ name }) => name);
+  const now = bodyOf(sample);
+  const others = sample.versions
+    .filter(({ body }) => !weavesAlike(sample, body) && !alike(now, body))
+    .map(({ name }) => name);
   if (others.length === 0) {
     ui.getState().say('No other version is kept. "Keep this" (K) keeps one; change the sample, then compare.');
     return;

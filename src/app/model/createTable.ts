@@ -16,6 +16,7 @@ import { createForecaster } from './forecast.ts';
 import { followKept } from './keptForecasts.ts';
 import { createLayingSamples } from './layingSamples.ts';
 import { keepNoticesTrue, type NoticeTerm } from './notices.ts';
+import { versionOnTable } from './sameSample.ts';
 import type { TableModel } from './tableModel.ts';
 import { createTableStore } from './tableState.ts';
 import { weaveWith } from './weaving.ts';
@@ -106,7 +107,13 @@ export function createTable({ samples, autosave, client }: TableParts): TableMod
     takeReady: (id) => inTurn(() => takeReady(id)),
     takeAfresh: (id) => inTurn(() => takeAfresh(id)),
     keepVersion() {
-      const { versions } = samples.state.getState().sample;
+      const { sample } = samples.state.getState();
+      const { versions } = sample;
+      const same = versions[versionOnTable(sample)];
+      if (same) {
+        say(`Nothing has changed since "${same.name}": it is this cloth, so no second copy is kept.`);
+        return;
+      }
       let number = versions.length + 1;
       while (versions.some((version) => version.name === versionName(number))) number++;
       const refusal = samples.dispatch(keepVersion({ name: versionName(number) }));

@@ -1,7 +1,7 @@
 import { type FormEvent, useEffect, useRef, useState } from 'react';
 import { useStore } from 'zustand';
 import { extentOf } from '#app/model/clothPose.ts';
-import { weavesAlike } from '#app/model/forecast.ts';
+import { versionOnTable } from '#app/model/sameSample.ts';
 import { useTable, useTableState } from '#app/model/tableContext.ts';
 import { sheetRefusal } from '#app/still/sheetPlan.ts';
 import { Choice } from '#app/table/Choice.tsx';
@@ -36,7 +36,7 @@ export default function PictureDialog({ work }: { readonly work: PictureWork }) 
   }
 
   const beside = cloths[clothNumber - 1];
-  const version = beside?.name ?? sample.versions.find(({ body }) => weavesAlike(sample, body))?.name;
+  const version = beside?.name ?? sample.versions[versionOnTable(sample)]?.name;
   const { result: cloth, far, farTrouble } = beside ?? onTable;
   const settled = beside !== undefined || onTable.status === 'settled';
   // Fine threads are drawn from afar as the table does; a cloth that cannot be seen so is walked there too.

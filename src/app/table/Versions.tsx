@@ -1,9 +1,9 @@
-import { useEffect, useRef, useState } from 'react';
+import { useEffect, useMemo, useRef, useState } from 'react';
 import { useStore } from 'zustand';
 import { showKept } from '#app/model/beside.ts';
+import { versionOnTable } from '#app/model/sameSample.ts';
 import { useTable, useTableState } from '#app/model/tableContext.ts';
 import { deleteVersion, renameVersion, restoreVersion } from '#document/commands/versionCommands.ts';
-import type { Sample } from '#document/schema/sampleSchema.ts';
 import { VersionName } from './VersionName.tsx';
 
 /** Whole samples kept beside this one; taking one up can be undone like anything else. */
@@ -20,7 +20,7 @@ export function Versions() {
   const discarding = asked === 'discard' && some;
   const naming = asked === 'name' && some;
   const busy = discarding || naming;
-  const current = sample.versions.findIndex((version) => isOnTable(sample, version.body));
+  const current = useMemo(() => versionOnTable(sample), [sample]);
 
   useEffect(() => {
     if (!busy) return undefined;
@@ -115,10 +115,4 @@ function bringIntoView(kept: Element, button: Element): void {
   const box = button.getBoundingClientRect();
   if (box.right > frame.right) kept.scrollLeft += box.right - frame.right;
   else if (box.left < frame.left) kept.scrollLeft -= frame.left - box.left;
-}
-
-/** Parts are shared by reference, so a version is on the table where all of its parts are. */
-function isOnTable(sample: Sample, body: Sample['versions'][number]['body']): boolean {
-  const now = sample as unknown as Record<string, unknown>;
-  return Object.entries(body).every(([key, value]) => now[key] === value);
 }
