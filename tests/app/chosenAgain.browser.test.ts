@@ -69,6 +69,15 @@ it('a sample chosen again comes back as it was left, with its kept versions', as
   expect(await listRecent(db)).toHaveLength(2);
 });
 
+it('a sample put on the table lies face up and square, however the last one was turned', async () => {
+  table.ui.getState().showPreset('low');
+  table.ui.getState().turnOver();
+  await table.takeReady('signal-gamp');
+  const { yawRad, pitchRad } = table.ui.getState().pose;
+  expect([yawRad, pitchRad]).toEqual([0, 0]);
+  expect(table.ui.getState().fits).toBe(true);
+});
+
 it('the same after the page was opened anew', async () => {
   workOn(0.31);
   const left = sampleNow();

@@ -253,19 +253,30 @@ describe('versions kept beside', () => {
   });
 });
 
-describe.each(['light', 'dark'])('in the %s scheme', (scheme) => {
+describe('the surround', () => {
   afterEach(() => {
     document.documentElement.style.colorScheme = '';
   });
 
-  it('the surround is neutral and of 10 to 60 % luminous reflectance (ISO 3664, from memory)', () => {
-    document.documentElement.style.colorScheme = scheme;
-    const colour = getComputedStyle(document.querySelector('.cloth-panel')!).backgroundColor;
-    const [r, g, b] = /rgb\((\d+), (\d+), (\d+)\)/.exec(colour)!.slice(1).map(Number);
+  it('is one neutral grey of 10 to 60 % luminous reflectance in both schemes (ISO 3664, from memory), drawn as well', async () => {
+    const colours: string[] = [];
+    for (const scheme of ['light', 'dark']) {
+      document.documentElement.style.colorScheme = scheme;
+      colours.push(getComputedStyle(document.querySelector('.cloth-panel')!).backgroundColor);
+      // The page around it does differ.
+      colours.push(getComputedStyle(document.body).backgroundColor);
+    }
+    const [light, lightPage, dark, darkPage] = colours;
+    expect(dark).toBe(light);
+    expect(darkPage).not.toBe(lightPage);
+    const [r, g, b] = /rgb\((\d+), (\d+), (\d+)\)/.exec(light)!.slice(1).map(Number);
     expect([g, b]).toEqual([r, r]);
     const grey = r.toString(16).padStart(2, '0');
     const [reflectance] = linearFromHex(`#${grey}${grey}${grey}`);
     expect(reflectance).toBeGreaterThanOrEqual(0.1);
     expect(reflectance).toBeLessThanOrEqual(0.6);
+    const { pixels } = await laid.automation.capture(96, 96, 1);
+    // The corner of a whole cloth is the bench; 8-bit rounding.
+    expect(Math.abs(pixels[0] - r)).toBeLessThanOrEqual(1);
   });
 });

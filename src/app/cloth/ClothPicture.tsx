@@ -117,14 +117,7 @@ export function ClothPicture({ table }: { readonly table: TableModel }) {
       takeFar();
       again();
     });
-    const scheme = window.matchMedia('(prefers-color-scheme: dark)');
-    const onScheme = () => {
-      view.setOptions({ background: backgroundOf(gl.domElement) });
-      again();
-    };
-    scheme.addEventListener('change', onScheme);
     return () => {
-      scheme.removeEventListener('change', onScheme);
       stopUi();
       stopForecast();
       stopKept();

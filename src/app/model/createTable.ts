@@ -63,7 +63,7 @@ export function createTable({ samples, autosave, client }: TableParts): TableMod
     handle = undefined;
     ui.getState().select(undefined);
     ui.getState().chooseYarn(undefined);
-    ui.getState().fit();
+    ui.getState().layFaceUp();
     say(refusal ? refusal.message : words);
   }
 

@@ -83,6 +83,8 @@ export interface TableState {
   setExtent(extent: ClothExtent): void;
   fit(): void;
   showPreset(preset: PresetView): void;
+  /** As a cloth is laid on the table: face up, square on, all of it in view. */
+  layFaceUp(): void;
   turnOver(): void;
   select(selection: Selection): void;
   setCursor(kind: 'picks' | 'ends', index: number): void;
@@ -173,6 +175,11 @@ export function createTableStore(): TableStore {
       const { pose, extent, size } = get();
       const turned = presetPose(pose, preset);
       set({ pose: extent ? fitted(turned, extent, size) : turned, fits: true });
+    },
+    layFaceUp: () => {
+      const { pose, extent, size } = get();
+      const laid = { ...pose, yawRad: 0, pitchRad: 0 };
+      set({ pose: extent ? fitted(laid, extent, size) : laid, fits: true });
     },
     turnOver: () => set({ pose: turnedOver(get().pose) }),
     select: (selection) => set({ selection }),
