@@ -19,6 +19,7 @@ export function ClothPanel() {
   const picture = useTableState((state) => state.picture);
   const shown = useTableState((state) => state.shown);
   const trouble = useTableState((state) => state.pictureTrouble);
+  const lensed = useTableState((state) => state.lensAt !== undefined);
   useClothGestures(panelRef, ui);
 
   useEffect(() => {
@@ -43,7 +44,9 @@ export function ClothPanel() {
       className="cloth-panel"
       role="application"
       aria-roledescription="cloth"
-      aria-label={`The cloth, ${side} towards you. Arrows tilt it, Shift and arrows move along it, plus and minus come nearer, T turns it over.`}
+      aria-label={`The cloth, ${side} towards you. ${
+        lensed ? 'Arrows move the lens, Escape puts it away' : 'Arrows tilt it'
+      }, Shift and arrows move along it, plus and minus come nearer, T turns it over.`}
       // biome-ignore lint/a11y/noNoninteractiveTabindex: the cloth is tilted and moved by keys
       tabIndex={0}
     >

@@ -1,4 +1,5 @@
 import { type RefObject, useEffect } from 'react';
+import { layLensDown } from '#app/model/lens.ts';
 import { type Pane, paneAt, poseFrom, poseIn } from '#app/model/panes.ts';
 import { orbited, type Pose, panned, zoomedAt } from '#app/model/pose.ts';
 import type { TableState, TableStore } from '#app/model/tableState.ts';
@@ -22,6 +23,7 @@ interface Pointer {
 /**
  * Drag tilts; drag with Shift, with the second button or with two fingers moves along; wheel and pinch come nearer.
  * From the keyboard: arrows tilt, with Shift they move along, + and - come nearer and go away, Home shows all of it.
+ * With the lens up it goes with the pointer and the arrows, and Escape puts it away.
  */
 export function useClothGestures(panelRef: RefObject<HTMLElement | null>, ui: TableStore): void {
   useEffect(() => {
@@ -60,6 +62,7 @@ export function useClothGestures(panelRef: RefObject<HTMLElement | null>, ui: Ta
     const onPointerMove = (event: PointerEvent) => {
       const old = pointers.get(event.pointerId);
       const now = placeOf(event);
+      ui.getState().pointAt(now);
       // The lens goes with a pointer that holds nothing, and with a finger in place of tilting.
       const { lensAt, holdLens } = ui.getState();
       if (lensAt && (!old || (event.pointerType === 'touch' && pointers.size === 1))) {
@@ -97,6 +100,8 @@ export function useClothGestures(panelRef: RefObject<HTMLElement | null>, ui: Ta
       pointers.delete(event.pointerId);
     };
 
+    const onPointerLeave = () => ui.getState().pointAt(undefined);
+
     const onWheel = (event: WheelEvent) => {
       event.preventDefault();
       const px = event.deltaY * (event.deltaMode === WheelEvent.DOM_DELTA_LINE ? pxPerWheelLine : 1);
@@ -118,9 +123,15 @@ export function useClothGestures(panelRef: RefObject<HTMLElement | null>, ui: Ta
       };
       const arrow = arrows[event.key];
       const state = ui.getState();
-      if (event.altKey) {
+      if (event.key === 'Escape' && state.lensAt) {
+        event.preventDefault();
+        event.stopPropagation();
+        layLensDown(ui);
+        return;
+      }
+      if (event.altKey && !state.lensAt) return;
+      if (arrow && state.lensAt && !event.shiftKey) {
         const { lensAt, panel } = state;
-        if (!arrow || !lensAt) return;
         event.preventDefault();
         const within = (at: number, most: number) => Math.min(Math.max(at, 0), most);
         state.holdLens({
@@ -150,6 +161,7 @@ export function useClothGestures(panelRef: RefObject<HTMLElement | null>, ui: Ta
     panel.addEventListener('pointermove', onPointerMove);
     panel.addEventListener('pointerup', onPointerEnd);
     panel.addEventListener('pointercancel', onPointerEnd);
+    panel.addEventListener('pointerleave', onPointerLeave);
     panel.addEventListener('wheel', onWheel, { passive: false });
     panel.addEventListener('keydown', onKeyDown);
     panel.addEventListener('contextmenu', noMenu);
@@ -159,6 +171,7 @@ export function useClothGestures(panelRef: RefObject<HTMLElement | null>, ui: Ta
       panel.removeEventListener('pointermove', onPointerMove);
       panel.removeEventListener('pointerup', onPointerEnd);
       panel.removeEventListener('pointercancel', onPointerEnd);
+      panel.removeEventListener('pointerleave', onPointerLeave);
       panel.removeEventListener('wheel', onWheel);
       panel.removeEventListener('keydown', onKeyDown);
       panel.removeEventListener('contextmenu', noMenu);

@@ -1,7 +1,7 @@
 import { beatWholeCloth } from '#app/model/beatActions.ts';
 import { showKept } from '#app/model/beside.ts';
 import { distanceWords, showTrueSize, standBack } from '#app/model/distance.ts';
-import { takeLens } from '#app/model/lens.ts';
+import { layLensDown, takeLens } from '#app/model/lens.ts';
 import { stepLight } from '#app/model/lighting.ts';
 import type { TableModel } from '#app/model/tableModel.ts';
 import { turnOver } from '#app/model/turning.ts';
@@ -120,9 +120,9 @@ export const keyActions: readonly KeyAction[] = [
   {
     keys: 'Escape',
     shown: 'Esc',
-    does: 'Select no picks or ends',
+    does: 'Put the lens away, else select no picks or ends',
     single: true,
-    run: ({ ui }) => ui.getState().select(undefined),
+    run: ({ ui }) => (ui.getState().lensAt ? layLensDown(ui) : ui.getState().select(undefined)),
   },
   { keys: '?', shown: '?', does: 'This list of keys', single: true, run: ({ ui }) => ui.getState().showKeys(true) },
 ];
@@ -130,7 +130,7 @@ export const keyActions: readonly KeyAction[] = [
 /** Keys that act on whichever part has the focus; listed, not bound here. */
 export const focusedKeys: readonly { readonly where: string; readonly shown: string; readonly does: string }[] = [
   { where: 'Cloth', shown: 'Arrows', does: 'Tilt; with Shift, move along' },
-  { where: 'Cloth', shown: 'Alt arrows', does: 'Move the lens' },
+  { where: 'Cloth', shown: 'Arrows', does: 'Move the lens, while it is up' },
   { where: 'Cloth', shown: '+ −', does: 'Nearer, farther' },
   { where: 'Cloth', shown: 'Home', does: 'Whole cloth in view' },
   { where: 'Split', shown: '← →', does: 'Move the edge between face and back' },

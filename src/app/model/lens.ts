@@ -26,8 +26,19 @@ export function lensOf({
   return { box, pane, centreMm: [point.xMm, point.yMm], closer: lensCloser };
 }
 
-/** Takes the lens up over the middle of the first picture, or lays it down. */
+/** Takes the lens up where the pointer is over the cloth, else over the middle of the first picture; or lays it down. */
 export function takeLens(ui: TableStore): void {
-  const { lensAt, holdLens, size } = ui.getState();
-  holdLens(lensAt ? undefined : { xPx: size.widthPx / 2, yPx: size.heightPx / 2 });
+  const { lensAt, holdLens, size, pointedAt } = ui.getState();
+  if (lensAt) {
+    layLensDown(ui);
+    return;
+  }
+  holdLens(pointedAt ?? { xPx: size.widthPx / 2, yPx: size.heightPx / 2 });
+  ui.getState().say('The lens follows the pointer, or the arrows; Escape puts it away.', { goesWith: ['lens'] });
+  // Its arrows belong to the cloth.
+  document.querySelector<HTMLElement>('.cloth-panel')?.focus();
+}
+
+export function layLensDown(ui: TableStore): void {
+  ui.getState().holdLens(undefined);
 }

@@ -2,7 +2,7 @@ import type { SampleStore } from '#document/store/sampleStore.ts';
 import type { TableState, TableStore } from './tableState.ts';
 
 /** What a message may speak of; once that changes, it is no longer true. */
-export type NoticeSubject = 'sample' | 'light' | 'distance' | 'scale' | 'selection';
+export type NoticeSubject = 'sample' | 'light' | 'distance' | 'scale' | 'selection' | 'lens';
 
 /** How long a message stands. */
 export interface NoticeTerm {
@@ -29,6 +29,7 @@ const seen: Readonly<Record<Exclude<NoticeSubject, 'sample'>, (state: TableState
   distance: ({ heldAtMm }) => heldAtMm,
   scale: ({ pose }) => pose.mmPerPx,
   selection: ({ selection }) => selection,
+  lens: ({ lensAt }) => lensAt !== undefined,
 };
 
 /** Takes a message away once what it says holds no longer. Returns what stops that. */

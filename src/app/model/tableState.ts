@@ -72,6 +72,8 @@ export interface TableState {
   readonly lightnessOnly: boolean;
   /** Where the lens is held, px of the panel from its top left; undefined without one. */
   readonly lensAt: { readonly xPx: number; readonly yPx: number } | undefined;
+  /** Where a pointer is over the cloth, px of the panel; undefined while it is elsewhere. */
+  readonly pointedAt: { readonly xPx: number; readonly yPx: number } | undefined;
 
   setPose(pose: Pose): void;
   moveBy(change: (pose: Pose, size: PanelSize, extent: ClothExtent) => Pose): void;
@@ -103,6 +105,7 @@ export interface TableState {
   holdAt(heldAtMm: number | null): void;
   showLightness(lightnessOnly: boolean): void;
   holdLens(at: TableState['lensAt']): void;
+  pointAt(at: TableState['pointedAt']): void;
 }
 
 const emptyExtent: ClothExtent = { minXMm: 0, maxXMm: 100, minYMm: 0, maxYMm: 100 };
@@ -145,6 +148,7 @@ export function createTableStore(): TableStore {
     heldAtMm: null,
     lightnessOnly: false,
     lensAt: undefined,
+    pointedAt: undefined,
 
     setPose: (pose) => set({ pose }),
     moveBy: (change) => {
@@ -203,6 +207,7 @@ export function createTableStore(): TableStore {
     holdAt: (heldAtMm) => set({ heldAtMm }),
     showLightness: (lightnessOnly) => set({ lightnessOnly }),
     holdLens: (lensAt) => set({ lensAt }),
+    pointAt: (pointedAt) => set({ pointedAt }),
   }));
 }
 
