@@ -10,6 +10,7 @@ import { useKeys } from './keys/useKeys.ts';
 import { useClothThreads } from './model/clothThreads.ts';
 import { TableContext, useTable, useTableState } from './model/tableContext.ts';
 import type { TableModel } from './model/tableModel.ts';
+import { PictureProgress } from './picture/PictureProgress.tsx';
 import { BeatHead } from './table/BeatHead.tsx';
 import { BeatWord } from './table/BeatWord.tsx';
 import { BottomEdge } from './table/BottomEdge.tsx';
@@ -177,6 +178,7 @@ function Drawer() {
           {`Draft: threading, tie-up, ${word('liftPlan', dialect)}, drawdown `}
           <kbd>D</kbd>
         </button>
+        <PictureProgress />
         <Notice />
       </div>
       {open && (

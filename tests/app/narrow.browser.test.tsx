@@ -91,7 +91,7 @@ describe.each([
     expect(dialog.right).toBeLessThanOrEqual(width);
     expect(dialog.top).toBeGreaterThanOrEqual(0);
     expect(dialog.bottom).toBeLessThanOrEqual(height);
-    const body = document.querySelector<HTMLElement>('.keys-body')!;
+    const body = document.querySelector<HTMLElement>('.keys-dialog .dialog-body')!;
     expect(body.scrollWidth).toBeLessThanOrEqual(body.clientWidth);
     body.scrollTop = body.scrollHeight;
     const close = document.querySelector<HTMLElement>('.keys-dialog form button')!.getBoundingClientRect();

@@ -125,7 +125,7 @@ describe('a picture saved from the table', () => {
       expect(cloth * mmPerPx).toBeLessThan(1.3 * readings.widthMm);
     }
     expect(alike).toBeLessThan(0.7 * pictureWidth);
-    // At this scale the ruler has a mark every 5 mm and a long one every 50: halfway down it only those are dark.
+    // At this scale the ruler has a mark every half cm and a long one every 5: halfway down it only those are dark.
     const dark: number[] = [];
     for (let x = 0; x < width; x++) {
       const at = ((height - ruler + Math.floor(0.44 * ruler)) * width + x) * 4;
@@ -133,6 +133,31 @@ describe('a picture saved from the table', () => {
     }
     const long = dark.filter((x, k) => k === 0 || x > dark[k - 1] + 1);
     expect(long).toEqual([0, Math.round(50 / mmPerPx)]);
+  });
+
+  it("is asked for quick, in the reader's own unit, and leaves the cloth on the table as large as it was", async () => {
+    await userEvent.keyboard('p');
+    await until('the dialog is open', () => document.querySelector('.picture-dialog[open]') !== null);
+    expect(sizeTold()).toMatch(/ × [\d.]+ cm$/);
+    laid.table.ui.getState().prefer({ lengthSystem: 'inch' });
+    await until('it is told in inches', () => / × [\d.]+ in$/.test(sizeTold()));
+    expect(document.querySelector('.picture-dialog')!.textContent).toContain('Ruler below, in inches');
+    laid.table.ui.getState().prefer({ lengthSystem: 'cm' });
+    await userEvent.keyboard('{Escape}');
+    await until('the dialog is closed', () => document.querySelector('.picture-dialog') === null);
+    await ask({ Drawn: '64' }, '150');
+    await laid.automation.whenSettled();
+    const { panel } = laid.table.ui.getState();
+    const view = laid.automation.view!;
+    const step = vi.spyOn(view, 'step');
+    await userEvent.click(drawButton());
+    await until('it is under way', () => document.querySelector('progress')!.value > 0.02);
+    // The cloth rests as it was: nothing of it is drawn, and nothing has moved.
+    expect(step).not.toHaveBeenCalled();
+    expect(laid.table.ui.getState().panel).toBe(panel);
+    expect(laid.table.ui.getState().picture).toBe('settled');
+    await userEvent.click(page.getByRole('button', { name: 'Stop', exact: true }));
+    await until('it is told', () => notice().includes('stopped'));
   });
 
   it('takes the turn and the part that the table shows', async () => {

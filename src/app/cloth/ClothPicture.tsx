@@ -10,6 +10,9 @@ import { ClothView } from '#render/clothView.ts';
 import type { ClothPaneSetup, ClothViewOptions, PaneRect } from '#render/clothViewTypes.ts';
 import { cardWork } from './drawCards.ts';
 
+/** While a picture is drawn to be saved, the cloth on the table takes one slice of work in so many ms. */
+const restingMs = 250;
+
 /** Priority above 0 takes the drawing over from the root's own. */
 const takesOver = 1;
 
@@ -21,6 +24,7 @@ export function ClothPicture({ table }: { readonly table: TableModel }) {
   const viewRef = useRef<ClothView | undefined>(undefined);
   const cardsRef = useRef<ReturnType<typeof cardWork> | undefined>(undefined);
   const turnedAtRef = useRef(0);
+  const slicedAtRef = useRef(0);
 
   useEffect(() => {
     const { ui, forecast, picture, kept } = table;
@@ -112,6 +116,10 @@ export function ClothPicture({ table }: { readonly table: TableModel }) {
       again();
     });
     const stopCards = table.cards.state.subscribe(() => invalidate());
+    // The table goes on where it rested meanwhile.
+    const stopPictures = table.pictures.state.subscribe(({ drawing }) => {
+      if (!drawing) invalidate();
+    });
     const stopKept = kept.subscribe(() => {
       arrange();
       takeFar();
@@ -121,6 +129,7 @@ export function ClothPicture({ table }: { readonly table: TableModel }) {
       stopUi();
       stopForecast();
       stopKept();
+      stopPictures();
       stopCards();
       viewRef.current = undefined;
       if (picture.view === view) picture.view = undefined;
@@ -135,6 +144,15 @@ export function ClothPicture({ table }: { readonly table: TableModel }) {
     const { lightTurning, lightTurn, turnLightTo } = table.ui.getState();
     const now = performance.now();
     if (!lightTurning) turnedAtRef.current = now;
+    // What has been changed is still shown, in its own time; under the hand at once.
+    if (table.pictures.state.getState().drawing && !table.ui.getState().moving) {
+      if (picture === 'settled') return;
+      if (now - slicedAtRef.current < restingMs) {
+        invalidate();
+        return;
+      }
+      slicedAtRef.current = now;
+    }
     if (view.step() === 'more') invalidate();
     else if (lightTurning) {
       // A picture is shown whole before the light goes on.

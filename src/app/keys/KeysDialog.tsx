@@ -1,4 +1,4 @@
-import { useEffect, useRef } from 'react';
+import { ModalDialog } from '#app/dialog/ModalDialog.tsx';
 import { leastPxPerMm, mostPxPerMm } from '#app/model/preferences.ts';
 import { useTable, useTableState } from '#app/model/tableContext.ts';
 import { focusedKeys, keyActions } from './keyList.ts';
@@ -36,83 +36,73 @@ export function KeysDialog() {
   const { ui } = useTable();
   const shown = useTableState((state) => state.keysShown);
   const preferences = useTableState((state) => state.preferences);
-  const dialogRef = useRef<HTMLDialogElement>(null);
-
-  useEffect(() => {
-    const dialog = dialogRef.current;
-    if (!dialog) return;
-    if (shown && !dialog.open) dialog.showModal();
-    if (!shown && dialog.open) dialog.close();
-  }, [shown]);
-
+  if (!shown) return null;
   return (
-    <dialog
-      ref={dialogRef}
-      className="keys-dialog"
-      aria-labelledby="keys-title"
-      onClose={() => ui.getState().showKeys(false)}
-    >
-      <h2 id="keys-title">Keys and words</h2>
-      <div className="keys-body">
-        <div className="keys-lists">
-          <table>
-            <tbody>
-              {keyActions
-                .filter(({ shown: written }) => written !== '')
-                .map((action) => (
-                  <tr key={action.keys}>
-                    <td>
-                      <kbd>{action.shown}</kbd>
-                    </td>
-                    <td>{action.does}</td>
-                  </tr>
-                ))}
-            </tbody>
-          </table>
-          <table>
-            <tbody>
-              {focusedKeys.map((key) => (
-                <tr key={`${key.where} ${key.shown}`}>
-                  <td>
-                    <kbd>{key.shown}</kbd>
-                  </td>
-                  <td>
-                    <span className="soft">{key.where}: </span>
-                    {key.does}
-                  </td>
-                </tr>
-              ))}
-            </tbody>
-          </table>
-        </div>
-        <p>
-          <label>
-            <input
-              type="checkbox"
-              checked={preferences.keysOn}
-              onChange={(event) => ui.getState().prefer({ keysOn: event.target.checked })}
-            />{' '}
-            Single keys work (T, 1, 2, 3 …)
-          </label>
-        </p>
-        <p>
-          <label>
-            Words{' '}
-            <select
-              value={preferences.dialect}
-              onChange={(event) => ui.getState().prefer({ dialect: event.target.value === 'us' ? 'us' : 'uk' })}
-            >
-              <option value="uk">weft, colour, lifting plan (UK)</option>
-              <option value="us">filling, color, liftplan (US)</option>
-            </select>
-          </label>
-        </p>
-        <ScreenScale />
-        <p className="soft">Undo reaches back to when this page was opened.</p>
-      </div>
-      <form method="dialog">
-        <button type="submit">Close</button>
-      </form>
-    </dialog>
+    <ModalDialog title="Keys and words" className="keys-dialog" onClose={() => ui.getState().showKeys(false)}>
+      {() => (
+        <>
+          <div className="dialog-body">
+            <div className="keys-lists">
+              <table>
+                <tbody>
+                  {keyActions
+                    .filter(({ shown: written }) => written !== '')
+                    .map((action) => (
+                      <tr key={action.keys}>
+                        <td>
+                          <kbd>{action.shown}</kbd>
+                        </td>
+                        <td>{action.does}</td>
+                      </tr>
+                    ))}
+                </tbody>
+              </table>
+              <table>
+                <tbody>
+                  {focusedKeys.map((key) => (
+                    <tr key={`${key.where} ${key.shown}`}>
+                      <td>
+                        <kbd>{key.shown}</kbd>
+                      </td>
+                      <td>
+                        <span className="soft">{key.where}: </span>
+                        {key.does}
+                      </td>
+                    </tr>
+                  ))}
+                </tbody>
+              </table>
+            </div>
+            <p>
+              <label>
+                <input
+                  type="checkbox"
+                  checked={preferences.keysOn}
+                  onChange={(event) => ui.getState().prefer({ keysOn: event.target.checked })}
+                />{' '}
+                Single keys work (T, 1, 2, 3 …)
+              </label>
+            </p>
+            <p>
+              <label>
+                Words{' '}
+                <select
+                  value={preferences.dialect}
+                  onChange={(event) => ui.getState().prefer({ dialect: event.target.value === 'us' ? 'us' : 'uk' })}
+                >
+                  <option value="uk">weft, colour, lifting plan (UK)</option>
+                  <option value="us">filling, color, liftplan (US)</option>
+                </select>
+              </label>
+            </p>
+            <ScreenScale />
+            <p className="soft">Undo reaches back to when this page was opened.</p>
+          </div>
+          <form method="dialog" className="dialog-foot">
+            <button type="submit">Close</button>
+          </form>
+        </>
+      )}
+    </ModalDialog>
   );
 }

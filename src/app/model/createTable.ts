@@ -1,4 +1,5 @@
 import { createStore } from 'zustand/vanilla';
+import { createPictureWork } from '#app/picture/pictureWork.ts';
 import { keepVersion } from '#document/commands/versionCommands.ts';
 import type { DocumentProblem, Outcome } from '#document/problem.ts';
 import type { Sample } from '#document/schema/sampleSchema.ts';
@@ -83,7 +84,8 @@ export function createTable({ samples, autosave, client }: TableParts): TableMod
 
   async function takeAfresh(id: string): Promise<void> {
     const sample = opened(await readSamplePreset(id), id);
-    if (sample) begin(laying.layAfresh(sample), `${sample.name} is as first laid. Undo brings yours back.`);
+    if (sample)
+      begin(laying.layAfresh(sample), `${sample.name} is as it came with the program. Undo brings yours back.`);
   }
 
   async function readFile(file: File): Promise<void> {
@@ -100,6 +102,7 @@ export function createTable({ samples, autosave, client }: TableParts): TableMod
     stock,
     autosave,
     cards: createCardPictures(),
+    pictures: createPictureWork(ui),
     picture: { view: undefined },
     async fetchStock() {
       if (!stock.getState().cards) stock.setState({ cards: await readAllYarnPresets() });

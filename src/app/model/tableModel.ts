@@ -1,4 +1,5 @@
 import type { StoreApi } from 'zustand/vanilla';
+import type { PictureWork } from '#app/picture/pictureWork.ts';
 import type { YarnCard } from '#document/schema/yarnSchema.ts';
 import type { SampleStore } from '#document/store/sampleStore.ts';
 import type { Autosave } from '#io/autosave/autosave.ts';
@@ -27,6 +28,8 @@ export interface TableModel {
   readonly autosave: Autosave;
   /** Yarns as wound cards, drawn while the cloth rests. */
   readonly cards: CardPictures;
+  /** Pictures drawn to be saved. */
+  readonly pictures: PictureWork;
   /** Where the drawn cloth is put by the part that draws it, for scripts to reach. */
   readonly picture: { view: ClothViewApi | undefined };
   fetchStock(): Promise<void>;

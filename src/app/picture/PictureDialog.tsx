@@ -1,23 +1,33 @@
-import { type FormEvent, useEffect, useRef, useState } from 'react';
+import { type FormEvent, useState } from 'react';
 import { useStore } from 'zustand';
+import { ModalDialog } from '#app/dialog/ModalDialog.tsx';
 import { extentOf } from '#app/model/clothPose.ts';
 import { versionOnTable } from '#app/model/sameSample.ts';
 import { useTable, useTableState } from '#app/model/tableContext.ts';
 import { sheetRefusal } from '#app/still/sheetPlan.ts';
 import { Choice } from '#app/table/Choice.tsx';
-import { formatNumber } from '#app/words/numbers.ts';
+import { formatNumber, type LengthSystem, quantity } from '#app/words/numbers.ts';
 import { LEAST_DPI, MOST_DPI, pictureFileName, planPicture, SAMPLE_STEPS, usualPicture } from './pictureAsked.ts';
-import type { PictureWork } from './usePictureDrawing.ts';
 
 /** What was asked for last, for as long as the page is open. */
 let lastAsked = usualPicture;
 
-const fineness: Readonly<Record<number, string>> = { 4: 'quick, some grain', 16: 'good', 64: 'finest' };
+const fineness: Readonly<Record<number, string>> = { 4: 'quick', 16: 'good', 64: 'finest' };
+/** What so many looks at each point, averaged, are good for. */
+const finenessMeans: Readonly<Record<number, string>> = {
+  4: 'some grain is left, as in a photograph taken in poor light',
+  16: 'hardly any grain is left; enough for most pictures',
+  64: 'no grain to be seen; it takes four times as long as good',
+};
+
+/** Up to so many dots an inch a picture is soon drawn. */
+const QUICK_DPI = 150;
 
 /** What the picture is to show, how large it will be, and what stands in the way. */
-export default function PictureDialog({ work }: { readonly work: PictureWork }) {
-  const { ui, samples, forecast, kept } = useTable();
-  const dialogRef = useRef<HTMLDialogElement>(null);
+export default function PictureDialog() {
+  const { ui, samples, forecast, kept, pictures } = useTable();
+  const drawing = useStore(pictures.state, (state) => state.drawing !== undefined);
+  const system = useTableState((state) => state.preferences.lengthSystem);
   const [asked, setAsked] = useState(lastAsked);
   const [dpiText, setDpiText] = useState(String(asked.dotsPerInch));
   const [clothNumber, setClothNumber] = useState(0);
@@ -26,10 +36,6 @@ export default function PictureDialog({ work }: { readonly work: PictureWork }) 
   const sample = useStore(samples.state, (state) => state.sample);
   const onTable = useStore(forecast.state);
   const cloths = useStore(kept, (state) => state.cloths).filter((cloth) => cloth.result !== undefined);
-  useEffect(() => {
-    if (dialogRef.current && !dialogRef.current.open) dialogRef.current.showModal();
-  }, []);
-
   function change(part: Partial<typeof asked>) {
     lastAsked = { ...asked, ...part };
     setAsked(lastAsked);
@@ -48,7 +54,7 @@ export default function PictureDialog({ work }: { readonly work: PictureWork }) 
   const refusal = !dpiFits
     ? `Ask for a whole number of dots an inch, from ${LEAST_DPI} to ${MOST_DPI}.`
     : plan && sheetRefusal(plan);
-  const waits = work.drawing
+  const waits = drawing
     ? 'A picture is being drawn: wait for it, or stop it.'
     : plan === undefined
       ? 'There is no cloth to draw yet.'
@@ -58,117 +64,124 @@ export default function PictureDialog({ work }: { readonly work: PictureWork }) 
           ? undefined
           : 'Wait until the cloth is worked out from afar…';
 
-  function onSubmit(event: FormEvent<HTMLFormElement>) {
+  function onSubmit(event: FormEvent<HTMLFormElement>, close: () => void) {
     event.preventDefault();
     if (!cloth || !plan || refusal || waits) return;
     const { packed } = cloth;
-    work.start({ packed, far }, plan, asked.samples, fileName);
-    dialogRef.current?.close();
+    pictures.start({ packed, far, plan, samples: asked.samples, fileName, system });
+    close();
   }
 
   return (
-    <dialog
-      ref={dialogRef}
-      className="keys-dialog picture-dialog"
-      aria-labelledby="picture-title"
-      onClose={() => ui.getState().showPicture(false)}
-    >
-      <h2 id="picture-title">Save a picture</h2>
-      <form onSubmit={onSubmit}>
-        <div className="picture-choices">
-          {cloths.length > 0 && (
-            <Choice
-              name="Cloth"
-              value={String(clothNumber)}
-              options={[['0', 'on the table'], ...cloths.map(({ name }, k) => [String(k + 1), name] as const)]}
-              onChoose={(value) => setClothNumber(Number(value))}
-            />
-          )}
-          <Choice
-            name="Side"
-            value={asked.sides}
-            options={[
-              ['face', 'face'],
-              ['back', 'back'],
-              ['both', 'both, beside each other'],
-            ]}
-            onChoose={(sides) => change({ sides })}
-          />
-          <Choice
-            name="Held"
-            value={asked.held}
-            options={[
-              ['square', 'square on'],
-              ['asNow', 'turned as on the table'],
-            ]}
-            onChoose={(held) => change({ held })}
-          />
-          <Choice
-            name="Part"
-            value={asked.part}
-            options={[
-              ['whole', 'the whole cloth'],
-              ['inView', 'what the table shows'],
-            ]}
-            onChoose={(part) => change({ part })}
-          />
-          <label>
-            <span className="soft">Dots an inch</span>
-            <input
-              type="number"
-              min={LEAST_DPI}
-              max={MOST_DPI}
-              step={1}
-              value={dpiText}
-              aria-describedby="picture-size"
-              onChange={(event) => {
-                setDpiText(event.target.value);
-                const wanted = Number(event.target.value);
-                if (Number.isInteger(wanted) && wanted >= LEAST_DPI && wanted <= MOST_DPI) {
-                  change({ dotsPerInch: wanted });
-                }
-              }}
-            />
-          </label>
-          <Choice
-            name="Drawn"
-            value={String(asked.samples)}
-            options={SAMPLE_STEPS.map((samples) => [String(samples), `${fineness[samples]} (${samples} samples)`])}
-            onChoose={(samples) => change({ samples: Number(samples) })}
-          />
-          <label>
-            <input
-              type="checkbox"
-              checked={asked.ruler && asked.held === 'square'}
-              disabled={asked.held !== 'square'}
-              onChange={(event) => change({ ruler: event.target.checked })}
-            />{' '}
-            Ruler below, mm
-            {asked.held !== 'square' && <span className="soft"> – true square on only</span>}
-          </label>
-        </div>
-        <p id="picture-size" role="status" className={refusal ? 'trouble' : undefined}>
-          {refusal ?? waits ?? (plan && sizeWords(plan))}
-        </p>
-        <p className="soft">
-          In the light of the table now, at true size; the scale is written into the file. It is drawn beside the table,
-          which stays in use; on a slow machine both take longer.
-        </p>
-        <div className="picture-buttons">
-          <button type="submit" className="strong" disabled={Boolean(refusal ?? waits)}>
-            Draw and download
-          </button>
-          <button type="button" onClick={() => dialogRef.current?.close()}>
-            Close
-          </button>
-          <span className="soft file-name">{fileName}</span>
-        </div>
-      </form>
-    </dialog>
+    <ModalDialog title="Save a picture" className="picture-dialog" onClose={() => ui.getState().showPicture(false)}>
+      {(close) => (
+        <form className="dialog-form" onSubmit={(event) => onSubmit(event, close)}>
+          <div className="dialog-body">
+            <div className="picture-choices">
+              {cloths.length > 0 && (
+                <Choice
+                  name="Cloth"
+                  value={String(clothNumber)}
+                  options={[['0', 'on the table'], ...cloths.map(({ name }, k) => [String(k + 1), name] as const)]}
+                  onChoose={(value) => setClothNumber(Number(value))}
+                />
+              )}
+              <Choice
+                name="Side"
+                value={asked.sides}
+                options={[
+                  ['face', 'face'],
+                  ['back', 'back'],
+                  ['both', 'both, beside each other'],
+                ]}
+                onChoose={(sides) => change({ sides })}
+              />
+              <Choice
+                name="Held"
+                value={asked.held}
+                options={[
+                  ['square', 'square on'],
+                  ['asNow', 'turned as on the table'],
+                ]}
+                onChoose={(held) => change({ held })}
+              />
+              <Choice
+                name="Part"
+                value={asked.part}
+                options={[
+                  ['whole', 'the whole cloth'],
+                  ['inView', 'what the table shows'],
+                ]}
+                onChoose={(part) => change({ part })}
+              />
+              <label>
+                <span className="soft">Dots an inch</span>
+                <input
+                  type="number"
+                  min={LEAST_DPI}
+                  max={MOST_DPI}
+                  step={1}
+                  value={dpiText}
+                  aria-describedby="picture-size"
+                  onChange={(event) => {
+                    setDpiText(event.target.value);
+                    const wanted = Number(event.target.value);
+                    if (Number.isInteger(wanted) && wanted >= LEAST_DPI && wanted <= MOST_DPI) {
+                      change({ dotsPerInch: wanted });
+                    }
+                  }}
+                />
+              </label>
+              <Choice
+                name="Drawn"
+                value={String(asked.samples)}
+                options={SAMPLE_STEPS.map((samples) => [String(samples), fineness[samples]])}
+                onChoose={(samples) => change({ samples: Number(samples) })}
+              />
+              <label>
+                <input
+                  type="checkbox"
+                  checked={asked.ruler && asked.held === 'square'}
+                  disabled={asked.held !== 'square'}
+                  onChange={(event) => change({ ruler: event.target.checked })}
+                />{' '}
+                {`Ruler below, in ${system === 'inch' ? 'inches' : 'cm'}`}
+                {asked.held !== 'square' && <span className="soft"> – true square on only</span>}
+              </label>
+            </div>
+            <p id="picture-size" role="status" className={refusal ? 'trouble' : undefined}>
+              {refusal ?? waits ?? (plan && sizeWords(plan, system))}
+            </p>
+            <p className="soft">
+              {`Each point is looked at ${asked.samples} times and averaged: ${finenessMeans[asked.samples]}.`}
+            </p>
+            <p className="soft">
+              {asked.dotsPerInch <= QUICK_DPI
+                ? `${QUICK_DPI} dots an inch is quick, and fine enough for a screen; print asks for 300.`
+                : `More than ${QUICK_DPI} dots an inch is fine enough for print; twice as many take four times as long.`}
+            </p>
+            <p className="soft">
+              In the light of the table now, at true size; the scale is written into the file. The cloth on the table
+              rests while it is drawn, and follows the hand all the same.
+            </p>
+          </div>
+          <div className="dialog-foot">
+            <button type="submit" className="strong" disabled={Boolean(refusal ?? waits)}>
+              Draw and download
+            </button>
+            <button type="button" onClick={close}>
+              Close
+            </button>
+            <span className="soft file-name">{fileName}</span>
+          </div>
+        </form>
+      )}
+    </ModalDialog>
   );
 }
 
-function sizeWords({ sheet, mmPerPx }: NonNullable<ReturnType<typeof planPicture>>): string {
-  const mm = (px: number) => formatNumber(px * mmPerPx, 1);
-  return `${formatNumber(sheet.widthPx)} × ${formatNumber(sheet.heightPx)} px, ${mm(sheet.widthPx)} × ${mm(sheet.heightPx)} mm`;
+function sizeWords({ sheet, mmPerPx }: NonNullable<ReturnType<typeof planPicture>>, system: LengthSystem): string {
+  const across = quantity(sheet.widthPx * mmPerPx, 'length', system);
+  const up = quantity(sheet.heightPx * mmPerPx, 'length', system);
+  return `${formatNumber(sheet.widthPx)} × ${formatNumber(sheet.heightPx)} px, ${across.text} × ${up.text} ${up.unit}`;
 }

@@ -2,6 +2,7 @@ import { withOffscreenView } from '#app/still/offscreenView.ts';
 import { drawSheet } from '#app/still/sheet.ts';
 import type { SheetPlan } from '#app/still/sheetPlan.ts';
 import { stillBackground } from '#app/still/stillBackground.ts';
+import type { LengthSystem } from '#app/words/numbers.ts';
 import { hexFromLinear } from '#engine/colour/colour.ts';
 import type { FarCloth } from '#engine/packing/far/farTypes.ts';
 import type { PackedCloth } from '#engine/packing/packedCloth.ts';
@@ -10,11 +11,13 @@ import type { ClothLight } from '#render/clothViewTypes.ts';
 /** A cloth as it lay on the table when the picture was asked for. */
 export interface PictureJob {
   readonly packed: PackedCloth;
-  readonly far: FarCloth | undefined;
+  readonly far?: FarCloth;
   readonly light: ClothLight;
   readonly lightnessOnly: boolean;
   readonly plan: SheetPlan;
   readonly samples: number;
+  /** What its ruler is marked in. */
+  readonly system: LengthSystem;
 }
 
 /**
@@ -23,7 +26,7 @@ export interface PictureJob {
  * @throws the signal's reason when stopped; an error that says what to do otherwise
  */
 export function drawPicture(
-  { packed, far, light, lightnessOnly, plan, samples }: PictureJob,
+  { packed, far, light, lightnessOnly, plan, samples, system }: PictureJob,
   onProgress: (share: number) => void,
   signal: AbortSignal,
 ): Promise<Uint8Array<ArrayBuffer>> {
@@ -35,6 +38,7 @@ export function drawPicture(
       signal,
       onProgress: (done, wanted) => onProgress(done / wanted),
       trueScale: true,
+      rulerIn: system,
       ground: hexFromLinear(stillBackground),
     });
   });

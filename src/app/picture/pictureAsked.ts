@@ -28,7 +28,7 @@ export const usualPicture: PictureAsked = {
   sides: 'face',
   held: 'square',
   part: 'whole',
-  dotsPerInch: 300,
+  dotsPerInch: 150,
   ruler: true,
   samples: 16,
 };

@@ -11,6 +11,8 @@ export interface SheetOptions extends CaptureOptions {
   readonly trueScale: boolean;
   /** sRGB code of the ground. */
   readonly ground: string;
+  /** What a ruler is marked in; mm by default. */
+  readonly rulerIn?: keyof typeof rulers;
 }
 
 /**
@@ -39,7 +41,7 @@ export async function drawSheet(
     });
     context.putImageData(new ImageData(pixels, width, height), k * (width + gapPx(mmPerPx)), 0);
   }
-  if (plan.ruler) drawRuler(context, 0, picture.heightPx, sheet.widthPx, mmPerPx);
+  if (plan.ruler) drawRuler(context, picture.heightPx, sheet.widthPx, mmPerPx, rulers[options.rulerIn ?? 'mm']);
   const png = new Uint8Array(await (await canvas.convertToBlob({ type: 'image/png' })).arrayBuffer());
   signal?.throwIfAborted();
   return options.trueScale ? withResolution(png, 1000 / mmPerPx) : png;
@@ -47,29 +49,42 @@ export async function drawSheet(
 
 /** Steps of a ruler whose marks stand at least this far apart, and figures four times as far. */
 const LEAST_MARK_PX = 4;
-const STEPS_MM = [0.1, 0.5, 1, 5, 10, 50, 100];
+
+interface Ruler {
+  readonly unit: string;
+  readonly mm: number;
+  /** Distances of marks that may be, in the unit. */
+  readonly steps: readonly number[];
+}
+
+const rulers = {
+  mm: { unit: 'mm', mm: 1, steps: [0.1, 0.5, 1, 5, 10, 50, 100] },
+  cm: { unit: 'cm', mm: 10, steps: [0.01, 0.05, 0.1, 0.5, 1, 5, 10] },
+  inch: { unit: 'in', mm: 25.4, steps: [0.01, 0.05, 0.1, 0.5, 1, 5] },
+} as const satisfies Record<string, Ruler>;
 
 function drawRuler(
   context: OffscreenCanvasRenderingContext2D,
-  left: number,
   top: number,
   width: number,
   mmPerPx: number,
+  { unit, mm, steps }: Ruler,
 ): void {
   const height = rulerHeightPx(mmPerPx);
   const size = Math.round(height * 0.36);
-  const step = STEPS_MM.find((mm) => mm / mmPerPx >= LEAST_MARK_PX) ?? 100;
+  const step = steps.find((each) => (each * mm) / mmPerPx >= LEAST_MARK_PX) ?? steps[steps.length - 1];
+  const stepPx = (step * mm) / mmPerPx;
   context.fillStyle = '#222';
   context.font = `${size}px sans-serif`;
   context.textBaseline = 'bottom';
-  const marks = Math.floor((width * mmPerPx) / step);
+  const marks = Math.floor(width / stepPx);
   let free = 0;
   for (let k = 0; k <= marks; k++) {
-    const x = left + Math.round((k * step) / mmPerPx);
+    const x = Math.round(k * stepPx);
     const long = k % 10 === 0;
     context.fillRect(x, top, Math.max(1, height / 40), height * (long ? 0.5 : k % 5 === 0 ? 0.36 : 0.22));
-    const label = `${Number((k * step).toFixed(1))}${k === 0 ? ' mm' : ''}`;
-    if (!long || x < free || x + context.measureText(label).width > left + width) continue;
+    const label = `${Number((k * step).toFixed(1))}${k === 0 ? ` ${unit}` : ''}`;
+    if (!long || x < free || x + context.measureText(label).width > width) continue;
     context.fillText(label, x + 2, top + height);
     free = x + context.measureText(label).width + 2 * size;
   }

@@ -1,22 +1,34 @@
 import { type ReactNode, useEffect, useRef } from 'react';
 
-/** Lines of a message that come and go are no reason to scroll, px. */
-const muchPx = 48;
+/** Parts that are fetched, or measured first, come within this time of what opened them, ms. */
+const openingMs = 1500;
 
-/** What opens here, or grows by much, is brought into view: whole where there is room for it, else from its beginning. */
+/**
+ * What opens here is brought into view: whole where there is room for it, else from its beginning. What comes later, by
+ * the hand's own doing, scrolls nothing away from under the hand.
+ */
 export function InView({ children }: { readonly children: ReactNode }) {
   const ref = useRef<HTMLDivElement>(null);
   useEffect(() => {
     const element = ref.current;
     if (!element) return undefined;
     let heightPx = 0;
+    let until = performance.now() + openingMs;
     const observer = new ResizeObserver(() => {
       const now = element.getBoundingClientRect().height;
-      if (now > heightPx + muchPx) bringIntoView(element);
+      if (now > heightPx && performance.now() < until) bringIntoView(element);
       heightPx = now;
     });
+    // Another tab opens something else here.
+    const onFocus = ({ target }: FocusEvent) => {
+      if (target instanceof Element && target.matches('[role=tab]')) until = performance.now() + openingMs;
+    };
     observer.observe(element);
-    return () => observer.disconnect();
+    element.addEventListener('focusin', onFocus);
+    return () => {
+      observer.disconnect();
+      element.removeEventListener('focusin', onFocus);
+    };
   }, []);
   return (
     <div ref={ref} className="in-view">
