@@ -59,6 +59,43 @@ describe('the lightness gap of warp and weft', () => {
     expect(gap.tooSmall).toBe(false);
   });
 
+  it('names the yarns that cross often, unlike in colour and alike in lightness, though the rest differs', () => {
+    const gap = lightnessGap(
+      cloth(
+        [
+          ['#2a2523', 1],
+          ['#d9cfb8', 1],
+          ['#1e2a44', 1],
+        ],
+        [0, 1],
+        [2, 2],
+      ),
+    );
+    expect(gap.tooSmall).toBe(false);
+    expect(gap.pairs.map(({ warp, weft }) => [warp, weft])).toEqual([[0, 2]]);
+    expect(gap.pairs[0].gap).toBeLessThan(LEAST_GAP);
+    expect(gap.pairs[0].share).toBeCloseTo(0.5, 9);
+    // No one figure: navy is near the tarred ends and far from the sand ones.
+    expect(gap.apart[0]).toBeLessThan(LEAST_GAP);
+    expect(gap.apart[1]).toBeGreaterThan(50);
+    expect(gap.warpRange[1] - gap.warpRange[0]).toBeCloseTo(gap.within, 9);
+  });
+
+  it('does not warn of a yarn that crosses itself', () => {
+    const gap = lightnessGap(
+      cloth(
+        [
+          ['#111111', 1],
+          ['#eeeeee', 1],
+        ],
+        [0, 1],
+        [1],
+      ),
+    );
+    expect(gap.pairs).toEqual([]);
+    expect(gap.apart[0]).toBe(0);
+  });
+
   it('weighs each yarn in linear light by the width it covers, and none that is not woven', () => {
     const gap = lightnessGap(
       cloth(

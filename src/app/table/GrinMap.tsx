@@ -42,7 +42,7 @@ export function GrinMap() {
       />
       <dl>
         <div>
-          <dt>Of what shows, yarn that the draft hides there</dt>
+          <dt>Yarn that shows where another should cover it</dt>
           <dd>{grinWords(reading.mean, reading.meanDegrees)}</dd>
         </div>
       </dl>
