@@ -36,7 +36,7 @@ describe('how far off cloth is held', () => {
   it('tells where 8 ends and 12.5 picks to the cm blend: one pair of 1.25 and 0.8 mm in 1 arcmin', () => {
     // 1 arcmin is 0.2909 mm a metre.
     expect(distanceWords(2000, readings, 'cm')).toBe(
-      'Held at 2 m, as a good eye sees it. Ends 1.25 mm apart blend beyond 4.3 m, picks 0.8 mm apart blend beyond 2.8 m.',
+      'Seen from 2 m, as by a good eye. Ends 1.25 mm apart blend beyond 4.3 m, picks 0.8 mm apart blend beyond 2.8 m.',
     );
     const [ends, picks] = blendings(readings, 2000);
     expect(ends.contrastLeft!).toBeGreaterThan(picks.contrastLeft!);

@@ -43,7 +43,7 @@ describe('the turn', () => {
     await until('the far picture is there', () => laid.table.forecast.state.getState().turns !== undefined);
     const told = () => document.querySelector('.turn-reading')?.textContent ?? '';
     await until('the turn is told', () => told().includes('face'));
-    expect(told()).toMatch(/turned(holds|\d+ ΔE .* at \d+°)\d+ % to \d+ %/);
+    expect(told()).toMatch(/sideways(stays|(a little|plainly|much) .* at \d+°)\d+ to \d+/);
     expect(told()).toMatch(/tipped/);
     await userEvent.keyboard('t');
     await until('the back is told', () => told().includes('back'));
@@ -120,12 +120,12 @@ describe('the light', () => {
 
 describe('the distance', () => {
   it('is slid or stepped, told with what blends away, and blurs the picture without drawing it anew', async () => {
-    const slider = page.getByRole('slider', { name: /Held at/ });
+    const slider = page.getByRole('slider', { name: /Seen from/ });
     (slider.element() as HTMLElement).focus();
     await userEvent.keyboard('{End}');
     expect(ui().heldAtMm).toBe(5000);
     // 8 ends to the cm.
-    expect(notice()).toMatch(/^Held at 5 m.*Ends 1\.25 mm apart blend beyond 4\.3 m/);
+    expect(notice()).toMatch(/^Seen from 5 m.*Ends 1\.25 mm apart blend beyond 4\.3 m/);
     await userEvent.keyboard('{Home}{ArrowRight}');
     expect(ui().heldAtMm).toBe(300);
     (slider.element() as HTMLElement).blur();
@@ -145,26 +145,34 @@ describe('lightness only', () => {
     const coloured = (await laid.automation.capture(48, 48, 1)).pixels;
     expect(coloured.some((code, i) => i % 4 === 0 && Math.abs(code - coloured[i + 2]) > 8)).toBe(true);
     const gap = document.querySelector('.lightness-gap')!.textContent!;
-    expect(gap).toContain('Lightness of the cones, L*');
-    // Tar and gull lie in one warp.
+    expect(gap).toContain('Lightness of the cones');
+    // Tar and gull lie in one warp, and weave with gull, rope and kelp.
+    expect(gap).toMatch(/warp\d+–\d+weft\d+–\d+apart where they cross0–\d+/);
     expect(gap).not.toContain('will not carry');
   });
 });
 
 describe('the lens', () => {
-  it('is taken up by key or button, goes with the pointer and with Alt and arrows, and leaves the pose alone', async () => {
+  it('is taken up by key or button, goes with the pointer and the arrows, is put away by Escape, and leaves the pose alone', async () => {
     await userEvent.keyboard('z');
     const { pose, size } = ui();
     expect(ui().lensAt).toEqual({ xPx: size.widthPx / 2, yPx: size.heightPx / 2 });
     const panel = page.getByRole('application', { name: /The cloth/ });
     await userEvent.hover(panel, { position: { x: 40, y: 50 } });
     expect(Math.abs(ui().lensAt!.xPx - 40)).toBeLessThanOrEqual(1);
-    (panel.element() as HTMLElement).focus();
-    await userEvent.keyboard('{Alt>}{ArrowRight}{/Alt}');
+    // The key has given the cloth the focus.
+    expect(document.activeElement).toBe(panel.element());
+    await userEvent.keyboard('{ArrowRight}');
     expect(Math.abs(ui().lensAt!.xPx - 60)).toBeLessThanOrEqual(1);
     expect(ui().pose).toBe(pose);
     await until('its rim is there', () => document.querySelector('.lens') !== null);
     await laid.automation.whenSettled();
+    await userEvent.keyboard('{Escape}');
+    expect(ui().lensAt).toBeUndefined();
+    await userEvent.keyboard('{ArrowRight}');
+    expect(ui().pose.yawRad).not.toBe(pose.yawRad);
+    await userEvent.click(page.getByRole('button', { name: /Lens/ }));
+    expect(ui().lensAt).toBeDefined();
     await userEvent.click(page.getByRole('button', { name: /Lens/ }));
     expect(ui().lensAt).toBeUndefined();
   });

@@ -83,8 +83,8 @@ export function blendings(readings: Readings, heldAtMm: number | null): readonly
 
 /** What blends away, in a sentence. */
 export function distanceWords(heldAtMm: number | null, readings: Readings | undefined, system: LengthSystem): string {
-  if (heldAtMm === null) return 'As near as it is drawn.';
-  const held = `Held at ${distanceText(heldAtMm, system)}, as a good eye sees it.`;
+  if (heldAtMm === null) return 'Seen close up, as it is drawn.';
+  const held = `Seen from ${distanceText(heldAtMm, system)}, as by a good eye.`;
   if (!readings) return held;
   const parts = blendings(readings, heldAtMm).map(({ name, pitchMm, blendsAtMm }) => {
     const { text, unit } = quantity(pitchMm, 'thin', system);

@@ -1,5 +1,7 @@
 import { useStore } from 'zustand';
+import { commandKey } from '#app/keys/keyList.ts';
 import { useTable, useTableState } from '#app/model/tableContext.ts';
+import type { TableStore } from '#app/model/tableState.ts';
 import { turnOver } from '#app/model/turning.ts';
 import { PictureTools } from '#app/picture/PictureTools.tsx';
 import { formatNumber } from '#app/words/numbers.ts';
@@ -30,26 +32,31 @@ export function BottomEdge() {
   );
 }
 
+const views: readonly {
+  readonly words: string;
+  readonly does: string;
+  readonly key: string;
+  show(ui: TableStore): void;
+}[] = [
+  { words: 'Square', does: 'Look square on', key: '1', show: (ui) => ui.getState().showPreset('square') },
+  { words: 'Turned', does: 'Look with the cloth turned', key: '2', show: (ui) => ui.getState().showPreset('turned') },
+  { words: 'Low', does: 'Look low along the cloth', key: '3', show: (ui) => ui.getState().showPreset('low') },
+  { words: 'Whole', does: 'Bring the whole cloth into view', key: '0', show: (ui) => ui.getState().fit() },
+];
+
 function ViewTools() {
   const table = useTable();
   const { ui } = table;
   return (
     <fieldset className="tools" aria-label="View">
-      <button type="button" className="strong" aria-keyshortcuts="T" onClick={() => turnOver(ui)}>
+      <button type="button" className="strong" title="Turn over (T)" aria-keyshortcuts="T" onClick={() => turnOver(ui)}>
         Turn over <kbd>T</kbd>
       </button>
-      <button type="button" onClick={() => ui.getState().showPreset('square')}>
-        Square
-      </button>
-      <button type="button" onClick={() => ui.getState().showPreset('turned')}>
-        Turned
-      </button>
-      <button type="button" onClick={() => ui.getState().showPreset('low')}>
-        Low
-      </button>
-      <button type="button" onClick={() => ui.getState().fit()}>
-        Whole
-      </button>
+      {views.map(({ words, does, key, show }) => (
+        <button key={key} type="button" title={`${does} (${key})`} aria-keyshortcuts={key} onClick={() => show(ui)}>
+          {words}
+        </button>
+      ))}
     </fieldset>
   );
 }
@@ -63,7 +70,7 @@ function HistoryTools() {
       <button
         type="button"
         disabled={undoName === null}
-        title={undoName ?? undefined}
+        title={`${undoName === null ? 'Undo' : `Undo: ${undoName}`} (${commandKey} Z)`}
         onClick={() => samples.undo()}
         aria-label={undoName === null ? 'Undo' : `Undo: ${undoName}`}
       >
@@ -72,7 +79,7 @@ function HistoryTools() {
       <button
         type="button"
         disabled={redoName === null}
-        title={redoName ?? undefined}
+        title={`${redoName === null ? 'Redo' : `Redo: ${redoName}`} (${commandKey} Shift Z)`}
         onClick={() => samples.redo()}
         aria-label={redoName === null ? 'Redo' : `Redo: ${redoName}`}
       >
@@ -88,10 +95,10 @@ function FileTools() {
   return (
     <fieldset className="tools" aria-label="Sample">
       <SampleChooser />
-      <button type="button" onClick={() => void table.openFile()}>
+      <button type="button" title={`Open a file (${commandKey} O)`} onClick={() => void table.openFile()}>
         Open…
       </button>
-      <button type="button" onClick={() => void table.saveFile()}>
+      <button type="button" title={`Save to a file (${commandKey} S)`} onClick={() => void table.saveFile()}>
         Save…
       </button>
       <PictureTools />

@@ -40,7 +40,7 @@ export function SampleChooser() {
           title={`Start ${name} afresh, without your changes and kept versions; undo brings them back`}
           onClick={() => void table.takeAfresh(known.id)}
         >
-          As first laid
+          Start afresh
         </button>
       )}
     </>

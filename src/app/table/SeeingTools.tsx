@@ -100,7 +100,7 @@ function DistanceTools() {
   return (
     <fieldset className="tools seeing" aria-label="Distance">
       <label>
-        <span className="soft">Held at</span>
+        <span className="soft">Seen from</span>
         <input
           type="range"
           className="distance"
@@ -118,9 +118,14 @@ function DistanceTools() {
         />
       </label>
       <span className="distance-word">
-        <output>{heldAtMm === null ? 'as near as drawn' : distanceText(heldAtMm, system)}</output> <kbd>B</kbd>
+        <output>{heldAtMm === null ? 'close up' : distanceText(heldAtMm, system)}</output> <kbd>B</kbd>
       </span>
-      <button type="button" aria-keyshortcuts="4" onClick={() => showTrueSize(ui)}>
+      <button
+        type="button"
+        title="As large as it looks from there (4)"
+        aria-keyshortcuts="4"
+        onClick={() => showTrueSize(ui)}
+      >
         True size
       </button>
     </fieldset>

@@ -86,12 +86,23 @@ export function Versions() {
         )}
       </div>
       {!busy && (
-        <button type="button" onClick={() => table.keepVersion()}>
+        <button
+          type="button"
+          title="Keep this cloth beside the others (K)"
+          aria-keyshortcuts="K"
+          onClick={() => table.keepVersion()}
+        >
           Keep this
         </button>
       )}
       {some && !busy && (
-        <button type="button" aria-pressed={comparing} aria-keyshortcuts="C" onClick={() => showKept(ui, sample)}>
+        <button
+          type="button"
+          title="Compare with the versions kept beside (C)"
+          aria-pressed={comparing}
+          aria-keyshortcuts="C"
+          onClick={() => showKept(ui, sample)}
+        >
           Compare <kbd>C</kbd>
         </button>
       )}

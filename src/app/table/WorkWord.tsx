@@ -4,10 +4,10 @@ import type { Progress } from '#engine/cloth/clothTypes.ts';
 
 const stageWords: Record<Progress['stage'], string> = {
   spacing: 'placing the picks',
-  heights: 'finding the heights',
+  heights: 'bending the yarns',
   sections: 'pressing the yarns',
   readings: 'taking the readings',
-  packing: 'laying it out to be drawn',
+  packing: 'laying it out',
 };
 
 /** What is being worked out just now, in a corner of the cloth; nothing once all is settled. */
