@@ -1,7 +1,16 @@
-import { converter, modeOklab, modeRgb, useMode as registerMode } from 'culori/fn';
+import {
+  type Color,
+  converter,
+  filterDeficiencyDeuter,
+  filterDeficiencyProt,
+  filterDeficiencyTrit,
+  modeOklab,
+  modeRgb,
+  useMode as registerMode,
+} from 'culori/fn';
 import { describe, expect, it } from 'vitest';
-import { evenRamp } from '#app/model/evenRamp.ts';
-import { blockPlace, grinWords, percent, scaleOf, viewOf } from '#app/model/grinPlaces.ts';
+import { evenRamp, GRIN_RAMP } from '#app/model/evenRamp.ts';
+import { blockBox, blockPlace, goTo, grinWords, percent, scaleOf, viewOf } from '#app/model/grinPlaces.ts';
 import type { GrinTable } from '#engine/packing/far/grin.ts';
 
 const table: GrinTable = {
@@ -37,6 +46,27 @@ describe('places of grin-through', () => {
     expect([y, z]).toEqual([Math.sin(0.4), -Math.cos(0.4)]);
   });
 
+  it('are found in the cloth, in the repeat nearest to what is looked at, and brought to the middle, near', () => {
+    const whole = { lineTable, lines: 22, ends: 60 };
+    const places = {
+      endXMm: Array.from({ length: 60 }, (_, e) => e),
+      rowYMm: Array.from({ length: 22 }, (_, r) => 2 * r),
+    };
+    // Block 5: lines 4–7, ends 8–15 of each repeat of 30.
+    const first = blockBox(table, 5, whole, places, { targetXMm: 3, targetYMm: 0 });
+    expect(first).toEqual({ minXMm: 7.5, maxXMm: 15.5, minYMm: 7, maxYMm: 15 });
+    const second = blockBox(table, 5, whole, places, { targetXMm: 50, targetYMm: 0 });
+    expect([second.minXMm, second.maxXMm]).toEqual([37.5, 45.5]);
+    // The outermost threads end where a pitch would.
+    expect(blockBox(table, 0, whole, places, { targetXMm: 0, targetYMm: 0 }).minXMm).toBe(-0.5);
+    const size = { widthPx: 400, heightPx: 300 };
+    const pose = { targetXMm: 30, targetYMm: 20, yawRad: 0.3, pitchRad: 0, mmPerPx: 0.5 };
+    const there = goTo(pose, size, first);
+    expect([there.targetXMm, there.targetYMm, there.yawRad]).toEqual([11.5, 11, 0.3]);
+    expect(there.mmPerPx).toBeCloseTo(8 / (0.2 * 300), 9);
+    expect(goTo({ ...pose, mmPerPx: 0.01 }, size, first).mmPerPx).toBe(0.01);
+  });
+
   it('are scaled to round shares that hold all, from none unless all is high', () => {
     const reading = { degrees: new Float32Array(2), mean: 0, meanDegrees: 0 };
     const scale = (...share: number[]) => {
@@ -55,19 +85,32 @@ describe('the ramp', () => {
   registerMode(modeOklab);
   const toOklab = converter('oklab');
 
-  // B. Ottosson 2020: equal steps in OKLab are about equal to the eye. Bytes round by up to 0.002 of lightness.
-  it.each([
-    ['light', 'rgb(237, 237, 237)', 'rgb(39, 86, 107)'],
-    ['dark', 'rgb(35, 35, 35)', 'rgb(143, 188, 205)'],
-  ])('goes in even steps of one hue, %s', (_scheme, from, to) => {
-    const ramp = evenRamp(from, to, 9);
-    const steps = Array.from({ length: 9 }, (_, k) => {
+  /** L of OKLab at each of nine steps, as eyes with this deficiency have it. */
+  function lightnesses(see: (colour: Color) => Color): number[] {
+    const ramp = evenRamp(...GRIN_RAMP, 9);
+    return Array.from({ length: 9 }, (_, k) => {
       const [r, g, b] = [...ramp.subarray(3 * k, 3 * k + 3)].map((byte) => byte / 255);
-      return toOklab({ mode: 'rgb', r, g, b });
+      return toOklab(see({ mode: 'rgb', r, g, b })).l;
     });
-    const whole = steps[8].l - steps[0].l;
-    for (let k = 1; k < 9; k++) expect(Math.abs(steps[k].l - steps[k - 1].l - whole / 8)).toBeLessThan(0.004);
-    const hue = Math.atan2(steps[8].b, steps[8].a);
-    for (const { a, b } of steps.slice(3)) expect(Math.abs(Math.atan2(b, a) - hue)).toBeLessThan(0.15);
+  }
+
+  // B. Ottosson 2020: equal steps in OKLab are about equal to the eye. Bytes round by up to 0.002 of lightness.
+  it('goes in even steps from dark to bright, over most of the way from black to white', () => {
+    const l = lightnesses((colour) => colour);
+    const whole = l[8] - l[0];
+    expect(whole).toBeGreaterThan(0.65);
+    for (let k = 1; k < 9; k++) expect(Math.abs(l[k] - l[k - 1] - whole / 8)).toBeLessThan(0.004);
+  });
+
+  // G. Machado, M. Oliveira & L. Fernandes 2009, as culori has it.
+  it.each([
+    ['protanopia', filterDeficiencyProt(1)],
+    ['deuteranopia', filterDeficiencyDeuter(1)],
+    ['tritanopia', filterDeficiencyTrit(1)],
+  ])('keeps its order and its span with %s', (_name, see) => {
+    const l = lightnesses((colour) => see(colour) as Color);
+    expect(l[8] - l[0]).toBeGreaterThan(0.6);
+    // No step is lost: each at least half as large as the mean one.
+    for (let k = 1; k < 9; k++) expect(l[k] - l[k - 1]).toBeGreaterThan((l[8] - l[0]) / 16);
   });
 });

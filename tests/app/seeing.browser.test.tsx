@@ -67,6 +67,16 @@ describe('grin-through', () => {
     await until('the next place is told', () => told() !== most);
     await userEvent.keyboard('{Home}');
     await until('the first is told again', () => told() === most);
+    // Enter shows the place on the cloth: marked there, in the middle, until Escape.
+    await userEvent.keyboard('{Enter}');
+    const { marked, pose } = ui();
+    expect(pose.targetXMm).toBeCloseTo((marked!.minXMm + marked!.maxXMm) / 2, 6);
+    expect(pose.targetYMm).toBeCloseTo((marked!.minYMm + marked!.maxYMm) / 2, 6);
+    await until('it is outlined', () => document.querySelector('.marked-place polygon') !== null);
+    await userEvent.keyboard('{Escape}');
+    await until('it is no longer', () => document.querySelector('.marked-place') === null);
+    await userEvent.click(map, { position: { x: 5, y: 5 } });
+    expect(ui().marked).toBeDefined();
     const canvas = map.querySelector('canvas')!;
     const painted = canvas.getContext('2d')!.getImageData(0, 0, canvas.width, canvas.height).data;
     expect(new Set(painted.filter((_, i) => i % 4 === 0)).size).toBeGreaterThan(2);

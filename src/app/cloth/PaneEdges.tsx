@@ -2,7 +2,7 @@ import { type CSSProperties, type KeyboardEvent, type PointerEvent, useRef } fro
 import { useStore } from 'zustand';
 import { putBeside } from '#app/model/beside.ts';
 import { lensBox, type Pane, type PaneBox, poseIn } from '#app/model/panes.ts';
-import { sideOf } from '#app/model/pose.ts';
+import { screenPointOf, sideOf } from '#app/model/pose.ts';
 import { useTable, useTableState } from '#app/model/tableContext.ts';
 
 /** Where there are several pictures: what each shows, the lines between them, and the edge of a split cloth. */
@@ -11,10 +11,12 @@ export function PaneEdges() {
   const panes = useTableState((state) => state.panes);
   const picture = useTableState((state) => state.picture);
   const lensed = useTableState((state) => state.lensAt !== undefined);
-  if ((shown === 'one' && !lensed) || picture === 'impossible') return null;
+  const marked = useTableState((state) => state.marked !== undefined);
+  if ((shown === 'one' && !lensed && !marked) || picture === 'impossible') return null;
   return (
     <div className="pane-edges">
       {shown !== 'one' && panes.map((pane, k) => <PaneWord key={k} pane={pane} />)}
+      {marked && panes.filter(({ cloth }) => cloth === 0).map((pane, k) => <Mark key={k} pane={pane} />)}
       {lensed && <LensEdge />}
       {shown === 'split' && <SplitEdge />}
     </div>
@@ -23,6 +25,28 @@ export function PaneEdges() {
 
 function boxStyle({ xPx, yPx, widthPx, heightPx }: PaneBox): CSSProperties {
   return { left: xPx, top: yPx, width: widthPx, height: heightPx };
+}
+
+/** The marked place as a picture shows it, white with black about it: seen on any cloth. */
+function Mark({ pane }: { readonly pane: Pane }) {
+  const marked = useTableState((state) => state.marked);
+  const pose = useTableState((state) => state.pose);
+  const size = useTableState((state) => state.size);
+  if (!marked) return null;
+  const { frame, clip } = pane;
+  const box = clip ?? frame;
+  const corner = (xMm: number, yMm: number) => {
+    const { xPx, yPx } = screenPointOf(poseIn(pane, pose), size, xMm, yMm);
+    return `${(xPx + frame.xPx - box.xPx).toFixed(1)},${(yPx + frame.yPx - box.yPx).toFixed(1)}`;
+  };
+  const { minXMm, maxXMm, minYMm, maxYMm } = marked;
+  const points = [corner(minXMm, minYMm), corner(maxXMm, minYMm), corner(maxXMm, maxYMm), corner(minXMm, maxYMm)];
+  return (
+    <svg className="marked-place" style={boxStyle(box)} aria-hidden="true">
+      <polygon points={points.join(' ')} className="mark-outer" />
+      <polygon points={points.join(' ')} className="mark-inner" />
+    </svg>
+  );
 }
 
 /** The rim of the lens; the hand below it moves it, so it takes no pointer itself. */

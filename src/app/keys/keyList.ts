@@ -120,9 +120,9 @@ export const keyActions: readonly KeyAction[] = [
   {
     keys: 'Escape',
     shown: 'Esc',
-    does: 'Put the lens away, else select no picks or ends',
+    does: 'Put the lens away, else unmark a place, else select no picks or ends',
     single: true,
-    run: ({ ui }) => (ui.getState().lensAt ? layLensDown(ui) : ui.getState().select(undefined)),
+    run: ({ ui }) => leave(ui),
   },
   { keys: '?', shown: '?', does: 'This list of keys', single: true, run: ({ ui }) => ui.getState().showKeys(true) },
 ];
@@ -144,7 +144,11 @@ export const focusedKeys: readonly { readonly where: string; readonly shown: str
   { where: 'Picks', shown: 'M', does: 'Menu of all this' },
   { where: 'Draft', shown: '+ −', does: 'Larger, smaller; arrows scroll' },
   { where: 'Draft', shown: 'Home', does: 'To the place seen in the cloth' },
-  { where: 'Grin-through', shown: 'Arrows', does: 'From place to place; Home, where most shows' },
+  {
+    where: 'Grin-through',
+    shown: 'Arrows',
+    does: 'From place to place; Home, where most shows; Enter goes there on the cloth',
+  },
   { where: 'Beat', shown: '← →', does: 'Looser, firmer on the selected picks, else on the pick under the cursor' },
   { where: 'Yarns', shown: 'Enter', does: 'Weave with it on the selected picks or ends' },
 ];
@@ -153,6 +157,14 @@ export const focusedKeys: readonly { readonly where: string; readonly shown: str
 function showNext(ui: TableModel['ui']): void {
   const { shown, show } = ui.getState();
   show(shown === 'one' ? 'sides' : shown === 'sides' ? 'split' : 'one');
+}
+
+/** What was taken up last on the cloth goes first. */
+function leave(ui: TableModel['ui']): void {
+  const { lensAt, marked, mark, select } = ui.getState();
+  if (lensAt) layLensDown(ui);
+  else if (marked) mark(undefined);
+  else select(undefined);
 }
 
 function stepBack({ ui, forecast }: TableModel): void {

@@ -35,6 +35,8 @@ export function createTable({ samples, autosave, client }: TableParts): TableMod
   forecast.state.subscribe(({ result }, before) => {
     if (!result || result === before.result) return;
     ui.getState().setExtent(extentOf(result.packed));
+    // What was marked lies elsewhere in another cloth.
+    ui.getState().mark(undefined);
   });
   const kept = followKept(samples, ui, forecast, () => new ForecastClient());
   keepBesideTidy(samples, ui);

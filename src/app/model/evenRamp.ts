@@ -3,6 +3,13 @@ import { converter, interpolate, modeOklab, modeRgb, useMode as registerMode } f
 registerMode(modeRgb);
 registerMode(modeOklab);
 
+/**
+ * Ends of the ramp of a map, none dark and most bright, alike in both schemes. From blue to yellow over grey, which every
+ * kind of colour vision tells apart; lightness alone goes nearly all the way (as C. Nuñez, C. Anderton & R. Renslow 2018
+ * ask of such ramps).
+ */
+export const GRIN_RAMP = ['#10193a', '#fff0b0'] as const;
+
 const toRgb = converter('rgb');
 
 /**

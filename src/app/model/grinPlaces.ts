@@ -2,7 +2,7 @@ import { formatNumber } from '#app/words/numbers.ts';
 import type { GrinTable } from '#engine/packing/far/grin.ts';
 import type { GrinReading } from '#engine/packing/far/grinReading.ts';
 import type { PackedCloth } from '#engine/packing/packedCloth.ts';
-import type { Pose } from './pose.ts';
+import { minMmPerPx, type PanelSize, type Pose } from './pose.ts';
 
 /** Towards the eye, in the cloth's axes; unit length. */
 export function viewOf({ yawRad, pitchRad }: Pick<Pose, 'yawRad' | 'pitchRad'>): readonly [number, number, number] {
@@ -28,6 +28,92 @@ export function blockPlace(
 
 function run(thing: string, from: number, to: number): string {
   return from === to ? `${thing} ${formatNumber(from)}` : `${thing}s ${formatNumber(from)}–${formatNumber(to)}`;
+}
+
+/** Part of the cloth's plane, mm. */
+export interface MarkedPlace {
+  readonly minXMm: number;
+  readonly maxXMm: number;
+  readonly minYMm: number;
+  readonly maxYMm: number;
+}
+
+/**
+ * Where a block of crossings lies in the cloth; where it lies in each repeat, the one nearest to a point.
+ * @param places of all ends and rows, mm, ascending
+ */
+export function blockBox(
+  table: GrinTable,
+  block: number,
+  { lineTable, lines, ends }: Pick<PackedCloth, 'lineTable' | 'lines' | 'ends'>,
+  { endXMm, rowYMm }: { readonly endXMm: ArrayLike<number>; readonly rowYMm: ArrayLike<number> },
+  near: { readonly targetXMm: number; readonly targetYMm: number },
+): MarkedPlace {
+  const up = Math.floor(block / table.blocksAcross);
+  const across = block % table.blocksAcross;
+  const lineY = (line: number) => rowYMm[lineTable[line * 4 + 1]];
+  const [minYMm, maxYMm] = span(
+    lineY,
+    lines,
+    up * table.linesPerBlock,
+    table.linesPerBlock,
+    table.lines,
+    near.targetYMm,
+  );
+  const [minXMm, maxXMm] = span(
+    (end) => endXMm[end],
+    ends,
+    across * table.endsPerBlock,
+    table.endsPerBlock,
+    table.ends,
+    near.targetXMm,
+  );
+  return { minXMm, maxXMm, minYMm, maxYMm };
+}
+
+/** From the first to the last of a run of threads, half a pitch more on either side, in the repeat nearest to a place. */
+function span(
+  at: (thread: number) => number,
+  threads: number,
+  first: number,
+  most: number,
+  repeat: number,
+  nearMm: number,
+): [number, number] {
+  const count = Math.min(most, repeat - first);
+  let best: [number, number] = [0, 0];
+  let bestApart = Number.POSITIVE_INFINITY;
+  for (let from = first; from < threads; from += repeat) {
+    const to = Math.min(from + count, threads) - 1;
+    const before = from > 0 ? (at(from) - at(from - 1)) / 2 : 0;
+    const after = to + 1 < threads ? (at(to + 1) - at(to)) / 2 : 0;
+    const [low, high] = [at(from) - (before || after), at(to) + (after || before)];
+    const apart = Math.abs((low + high) / 2 - nearMm);
+    if (apart < bestApart) {
+      bestApart = apart;
+      best = [low, high];
+    }
+  }
+  return best;
+}
+
+/** Of the panel's shorter way, what a marked place takes at least once it is gone to. */
+const MARKED_SHARE = 0.2;
+
+/** The place in the middle of the panel, near enough to see its threads; never farther off than before. */
+export function goTo(pose: Pose, size: PanelSize, place: MarkedPlace): Pose {
+  const { minXMm, maxXMm, minYMm, maxYMm } = place;
+  const mmPerPx = Math.max(
+    (maxXMm - minXMm) / (MARKED_SHARE * Math.max(size.widthPx, 1)),
+    (maxYMm - minYMm) / (MARKED_SHARE * Math.max(size.heightPx, 1)),
+    minMmPerPx,
+  );
+  return {
+    ...pose,
+    targetXMm: (minXMm + maxXMm) / 2,
+    targetYMm: (minYMm + maxYMm) / 2,
+    mmPerPx: Math.min(pose.mmPerPx, mmPerPx),
+  };
 }
 
 /** "18 % at 45°" */

@@ -1,4 +1,5 @@
 import { createStore, type StoreApi } from 'zustand/vanilla';
+import type { MarkedPlace } from './grinPlaces.ts';
 import { type NoticeTerm, usualTerm } from './notices.ts';
 import { MOST_BESIDE, type Pane, panesOf, type Shown } from './panes.ts';
 import {
@@ -75,6 +76,9 @@ export interface TableState {
   /** Where a pointer is over the cloth, px of the panel; undefined while it is elsewhere. */
   readonly pointedAt: { readonly xPx: number; readonly yPx: number } | undefined;
 
+  /** A place shown on the cloth itself, as from a map of it. */
+  readonly marked: MarkedPlace | undefined;
+
   setPose(pose: Pose): void;
   moveBy(change: (pose: Pose, size: PanelSize, extent: ClothExtent) => Pose): void;
   setMoving(moving: boolean): void;
@@ -105,6 +109,7 @@ export interface TableState {
   holdAt(heldAtMm: number | null): void;
   showLightness(lightnessOnly: boolean): void;
   holdLens(at: TableState['lensAt']): void;
+  mark(place: MarkedPlace | undefined): void;
   pointAt(at: TableState['pointedAt']): void;
 }
 
@@ -149,6 +154,7 @@ export function createTableStore(): TableStore {
     lightnessOnly: false,
     lensAt: undefined,
     pointedAt: undefined,
+    marked: undefined,
 
     setPose: (pose) => set({ pose }),
     moveBy: (change) => {
@@ -207,6 +213,7 @@ export function createTableStore(): TableStore {
     holdAt: (heldAtMm) => set({ heldAtMm }),
     showLightness: (lightnessOnly) => set({ lightnessOnly }),
     holdLens: (lensAt) => set({ lensAt }),
+    mark: (marked) => set({ marked }),
     pointAt: (pointedAt) => set({ pointedAt }),
   }));
 }

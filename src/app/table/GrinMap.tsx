@@ -1,7 +1,7 @@
-import { type KeyboardEvent, type PointerEvent, useMemo, useState } from 'react';
+import { type KeyboardEvent, type MouseEvent, useMemo, useState } from 'react';
 import { useStore } from 'zustand';
-import { evenRamp } from '#app/model/evenRamp.ts';
-import { blockPlace, grinWords, percent, scaleOf, viewOf } from '#app/model/grinPlaces.ts';
+import { evenRamp, GRIN_RAMP } from '#app/model/evenRamp.ts';
+import { blockBox, blockPlace, goTo, grinWords, percent, scaleOf, viewOf } from '#app/model/grinPlaces.ts';
 import { sideOf } from '#app/model/pose.ts';
 import { useTable, useTableState } from '#app/model/tableContext.ts';
 import { useCanvas } from '#app/model/useCanvas.ts';
@@ -12,7 +12,7 @@ import { Choice } from './Choice.tsx';
 
 /** Where the cloth shows yarn that the draft hides there: figures, and a map in the draft's order, first pick lowest. */
 export function GrinMap() {
-  const { forecast } = useTable();
+  const { forecast, ui } = useTable();
   const { grin, result, resultCloth } = useStore(forecast.state);
   const pose = useTableState((state) => state.pose);
   const [over, setOver] = useState<'now' | 'worst'>('now');
@@ -28,6 +28,15 @@ export function GrinMap() {
   const told = pointed !== undefined && pointed < reading.share.length ? pointed : worst;
   const place = (block: number) => blockPlace(grin, block, result.packed, resultCloth.problem.rowPick);
   const words = (block: number) => `${place(block)}: ${grinWords(reading.share[block], reading.degrees[block])}`;
+
+  /** Marks the place on the cloth and goes there. */
+  function go(block: number): void {
+    if (!grin || !result) return;
+    const box = blockBox(grin, block, result.packed, result.geometry, ui.getState().pose);
+    ui.getState().moveBy((now, size) => goTo(now, size, box));
+    ui.getState().mark(box);
+  }
+
   return (
     <section className="grin" aria-label="Grin-through">
       <h3>{`Grin-through, ${side}`}</h3>
@@ -52,6 +61,7 @@ export function GrinMap() {
         reading={reading}
         pointed={pointed}
         onPoint={setPointed}
+        onGo={go}
         words={words}
       />
       <Scale {...scaleOf(reading)} />
@@ -82,6 +92,8 @@ interface GrinCanvasProps {
   readonly reading: GrinReading;
   readonly pointed: number | undefined;
   onPoint(block: number | undefined): void;
+  /** Asked to be shown this place on the cloth. */
+  onGo(block: number): void;
   words(block: number): string;
 }
 
@@ -91,11 +103,11 @@ const SHADES = 64;
 const MOST_TALL = 1.3;
 const LEAST_TALL = 0.25;
 
-function GrinCanvas({ grin, tall, reading, pointed, onPoint, words }: GrinCanvasProps) {
+function GrinCanvas({ grin, tall, reading, pointed, onPoint, onGo, words }: GrinCanvasProps) {
   const { blocksAcross, blocksUp, lines, ends, linesPerBlock, endsPerBlock } = grin;
   const { from, to } = scaleOf(reading);
-  const canvasRef = useCanvas((context, widthPx, heightPx, { paper, accent, ink }) => {
-    const ramp = evenRamp(paper, accent, SHADES);
+  const canvasRef = useCanvas((context, widthPx, heightPx) => {
+    const ramp = evenRamp(...GRIN_RAMP, SHADES);
     // Block edges in px; the last blocks hold fewer crossings.
     const x = (k: number) => Math.round((Math.min(k * endsPerBlock, ends) / ends) * widthPx);
     const y = (k: number) => Math.round(heightPx - (Math.min(k * linesPerBlock, lines) / lines) * heightPx);
@@ -110,16 +122,22 @@ function GrinCanvas({ grin, tall, reading, pointed, onPoint, words }: GrinCanvas
     if (pointed === undefined) return;
     const across = pointed % blocksAcross;
     const up = Math.floor(pointed / blocksAcross);
-    context.strokeStyle = ink;
-    context.lineWidth = 2;
-    context.strokeRect(x(across), y(up + 1), x(across + 1) - x(across), y(up) - y(up + 1));
+    // Seen on any shade: white with black about it.
+    for (const [colour, width] of [
+      ['#000', 4],
+      ['#fff', 2],
+    ] as const) {
+      context.strokeStyle = colour;
+      context.lineWidth = width;
+      context.strokeRect(x(across), y(up + 1), x(across + 1) - x(across), y(up) - y(up + 1));
+    }
   });
 
-  function onPointerMove(event: PointerEvent<HTMLElement>) {
+  function blockAt(event: MouseEvent<HTMLElement>): number {
     const { left, top, width, height } = event.currentTarget.getBoundingClientRect();
     const across = Math.floor((((event.clientX - left) / width) * ends) / endsPerBlock);
     const up = Math.floor(((1 - (event.clientY - top) / height) * lines) / linesPerBlock);
-    onPoint(clamp(up, blocksUp) * blocksAcross + clamp(across, blocksAcross));
+    return clamp(up, blocksUp) * blocksAcross + clamp(across, blocksAcross);
   }
 
   function onKeyDown(event: KeyboardEvent<HTMLElement>) {
@@ -127,6 +145,7 @@ function GrinCanvas({ grin, tall, reading, pointed, onPoint, words }: GrinCanvas
     const up = event.key === 'ArrowUp' ? 1 : event.key === 'ArrowDown' ? -1 : 0;
     const now = pointed ?? worstBlock(reading);
     if (event.key === 'Home') onPoint(worstBlock(reading));
+    else if (event.key === 'Enter' || event.key === ' ') onGo(now);
     else if (across !== 0 || up !== 0) {
       const nextUp = clamp(Math.floor(now / blocksAcross) + up, blocksUp);
       onPoint(nextUp * blocksAcross + clamp((now % blocksAcross) + across, blocksAcross));
@@ -140,12 +159,14 @@ function GrinCanvas({ grin, tall, reading, pointed, onPoint, words }: GrinCanvas
       className="grin-map"
       role="application"
       aria-roledescription="map"
-      aria-label={`Map of grin-through. Arrows go from place to place, Home to the most. ${words(pointed ?? worstBlock(reading))}`}
+      aria-label={`Map of grin-through. Arrows go from place to place, Home to the most, Enter shows the place on the cloth. ${words(pointed ?? worstBlock(reading))}`}
       // biome-ignore lint/a11y/noNoninteractiveTabindex: places on the map are told by keys
       tabIndex={0}
       style={{ aspectRatio: `1 / ${Math.min(MOST_TALL, Math.max(LEAST_TALL, tall))}` }}
-      onPointerMove={onPointerMove}
-      onPointerDown={onPointerMove}
+      title="A click shows the place on the cloth"
+      onPointerMove={(event) => onPoint(blockAt(event))}
+      onPointerDown={(event) => onPoint(blockAt(event))}
+      onClick={(event) => onGo(blockAt(event))}
       onPointerLeave={() => onPoint(undefined)}
       onBlur={() => onPoint(undefined)}
       onKeyDown={onKeyDown}
@@ -159,7 +180,11 @@ function Scale({ from, to }: { readonly from: number; readonly to: number }) {
   return (
     <p className="grin-scale">
       <span>{percent(from)}</span>
-      <span className="grin-ramp" aria-hidden="true" />
+      <span
+        className="grin-ramp"
+        aria-hidden="true"
+        style={{ background: `linear-gradient(to right in oklab, ${GRIN_RAMP.join(', ')})` }}
+      />
       <span>{percent(to)}</span>
     </p>
   );
