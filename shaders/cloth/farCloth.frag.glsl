@@ -1,11 +1,12 @@
-// The cloth laid flat, a texel a crossing or a block of them: what each shows towards the eye, over the background where
-// it is open. Weighted by the area that a crossing takes (alpha), so that means over crossings are means over the cloth.
+// The cloth laid flat, a texel a crossing or a block of them: what each shows towards the eye. Weighted by the area that a
+// crossing takes (alpha), so that means over crossings are means over the cloth.
 #include "buffers.glsl"
-#include "farTables.glsl"
 
+uniform highp usampler2D uFarClassOf;
 uniform highp sampler2D uFarClassShade;
-uniform highp vec3 uBackground;
-uniform highp int uBackLit;
+uniform highp ivec2 uFarPeriod;  // ends, lines
+uniform highp ivec4 uFarWindow;  // first end and line, crossings a texel on a side, nodes of the view grid on a side
+uniform highp vec2 uFarSize;     // texels of the flat picture
 
 layout(location = 0) out highp vec4 outColour;
 
@@ -36,9 +37,7 @@ void main() {
             texelFetch(uFarClassShade, ivec2(index, hi.y * grid + hi.x), 0), part.x),
         part.y
       );
-      vec3 colour = uBackLit != 0 ? vec3(1.0 - shown.a) : shown.rgb + (1.0 - shown.a) * uBackground;
-      float area = texelFetch(uFarClassTable, tableAt(index * CLASS_TEXELS + 1), 0).w;
-      sum += vec4(colour * area, area);
+      sum += vec4(shown.rgb * shown.a, shown.a);
     }
   }
   outColour = sum / float(looks * looks);

@@ -4,7 +4,6 @@
 // The cloth where threads are finer than a pixel: a picture of it laid flat, one texel a crossing or a block of them, lit
 // as it is now, and looked up with the pixel's own footprint. Built by farClass.frag.glsl and farCloth.frag.glsl.
 uniform highp int uFarOn;
-uniform highp sampler2D uFarCloth;
 uniform highp ivec4 uFarWindow;  // first end and line, crossings a texel on a side, nodes of the view grid on a side
 uniform highp vec2 uFarSize;     // texels
 // From where on the flat picture begins to stand in, and alone does: footprint over the distance between threads.

@@ -75,6 +75,9 @@ float skyInLobe(vec3 mean) {
 // The secondary ray's direction: a golden-ratio sequence over samples (R2), shifted by a hash of the pixel. Spread in the
 // room's axes, so that a picture does not depend on how the cloth's own axes lie.
 vec2 lightSequence(ivec2 pixel) {
+#ifndef EYE_ONLY
+  if (drawsKinds()) return kindSequence(kindRayNumber(pixel)).zw;
+#endif
   vec3 shift = STRAY * unitFromHash(hash3(uvec3(uint(pixel.x), uint(pixel.y), 0x9e3779b9u)));
   return fract(shift.xy + float(uSample / ASK_EVERY) * vec2(0.7548776662466927, 0.5698402909980532));
 }

@@ -1,4 +1,7 @@
 #include "../common/hash.glsl"
+#ifndef EYE_ONLY
+#include "kindRay.glsl"
+#endif
 
 // Where the eye stands, in the cloth's own axes. Without perspective uTanPerPixel is 0, with it uMmPerPixel is.
 uniform highp vec3 uEye;
@@ -18,7 +21,25 @@ struct Ray {
   vec3 direction;
 };
 
+#ifndef EYE_ONLY
+// From just outside the cloth.
+Ray kindRay(ivec2 pixel) {
+  vec2 node;
+  vec3 place = kindPlace(pixel, node);
+  vec3 direction = uForward;
+  if (uTanPerPixel > 0.0) direction = normalize(vec3(mix(uKindView.xy, uKindView.zw, node), uKindsZ.x) - uEye);
+  float back = (uKindsZ.y + 0.1) / max(0.05, abs(direction.z));
+  if (uTanPerPixel > 0.0) {
+    seenBefore = distance(uEye, vec3(mix(uKindView.xy, uKindView.zw, node), uKindsZ.x)) - back;
+  }
+  return Ray(place - back * direction, direction);
+}
+#endif
+
 Ray viewRay(vec2 fragCoord) {
+#ifndef EYE_ONLY
+  if (drawsKinds()) return kindRay(ivec2(fragCoord));
+#endif
   vec2 pixel = floor(fragCoord) + uPixelOffset;
   vec2 shift = uJitterSpread * unitFromHash(hash3(uvec3(uvec2(pixel), 0x51ed270bu))).xy;
   vec2 q = pixel + fract(uJitter + shift) - 0.5 * uPictureSize;
@@ -28,6 +49,9 @@ Ray viewRay(vec2 fragCoord) {
 
 // Width of a pixel's footprint square to the ray, mm.
 float pixelMmAt(float t) {
+#ifndef EYE_ONLY
+  t += seenBefore;
+#endif
   return uMmPerPixel + uTanPerPixel * max(t, 0.0);
 }
 

@@ -8,10 +8,8 @@ import { TileSchedule } from './tileSchedule.ts';
 
 /** Largest target a capture draws into; a larger picture is drawn block by block. */
 const BLOCK = 1024;
-/** With so many samples threads are told more truly by walking them, */
-const WALKED_SAMPLES = 32;
-/** until one is hardly wider than a pixel. */
-const WALKED_UP_TO = 0.8;
+/** So many samples make a picture fine. */
+const FINE_SAMPLES = 32;
 
 const CONTEXT_LOST =
   'The graphics driver took its context away while the picture was drawn. Draw it again, or with fewer pixels.';
@@ -32,8 +30,7 @@ export async function captureCloth(
 ): Promise<CaptureResult> {
   const { renderer, programs } = drawer;
   const gl = renderer.getContext();
-  const frozen = { ...scene };
-  if (samples >= WALKED_SAMPLES) frozen.farBegins = WALKED_UP_TO;
+  const frozen = { ...scene, fine: samples >= FINE_SAMPLES };
   const pixels = new Uint8ClampedArray(width * height * 4);
   const schedule = new TileSchedule();
   const timer = new GpuTimer(gl as WebGL2RenderingContext);

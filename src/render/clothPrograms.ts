@@ -34,6 +34,14 @@ export function createViewUniforms(): Uniforms {
     uHistory: { value: null },
     uHistoryWeight: { value: 0 },
     uMostBounces: { value: MOST_BOUNCES },
+    uPathPlace: { value: null },
+    uPathWay: { value: null },
+    uPathCarried: { value: null },
+    uPathSum: { value: null },
+    uSamplesBefore: { value: -1 },
+    uSamplesWanted: { value: 0 },
+    uTileSize: { value: new THREE.Vector2() },
+    uSurveyBlock: { value: 1 },
     uBackground: { value: new THREE.Vector3() },
     uBackLit: { value: 0 },
     uLoopMost: { value: 1 << 20 },
@@ -49,6 +57,10 @@ export function createViewUniforms(): Uniforms {
     uFarWindow: { value: new THREE.Vector4(0, 0, 1, 1) },
     uFarSize: { value: new THREE.Vector2(1, 1) },
     uFarRange: { value: new THREE.Vector2(1, 2) },
+    uKinds: { value: new THREE.Vector4(0, 1, 1, 1) },
+    uKindsFrom: { value: 0 },
+    uKindView: { value: new THREE.Vector4() },
+    uKindsZ: { value: new THREE.Vector2() },
   };
 }
 
@@ -81,18 +93,27 @@ export class ClothPrograms {
     this.shade = this.pass('cloth/shade.frag.glsl', {});
     this.present = this.pass('post/present.frag.glsl', {});
     this.blur = this.pass('post/blur.frag.glsl', {});
-    this.farClass = this.pass('cloth/farClass.frag.glsl', farConstants());
-    this.farCloth = this.pass('cloth/farCloth.frag.glsl', farConstants());
+    this.farClass = this.pass('cloth/farClass.frag.glsl', {});
+    this.farCloth = this.pass('cloth/farCloth.frag.glsl', {});
+  }
+
+  /** Of the reference picture: its paths' means, and how far they have come. For the caller to dispose of. */
+  createPathMean(): ScreenPass {
+    return this.pass('cloth/pathMean.frag.glsl', {});
+  }
+
+  createPathSurvey(): ScreenPass {
+    return this.pass('cloth/pathSurvey.frag.glsl', {});
   }
 
   /**
-   * The reference picture's program, for the caller to dispose of.
+   * The reference picture's program, one ray of each path a pass; for the caller to dispose of.
    * @param lambert perfectly matte surfaces, for which exact values are known, instead of the yarns' own
    */
   createPath(lambert: boolean): ScreenPass {
     const extra: Record<string, string> = lambert ? { LAMBERT: '1' } : {};
     if (this.sideways) extra.SIDEWAYS = '1';
-    return this.pass('cloth/path.frag.glsl', { MOST_BOUNCES: `${MOST_BOUNCES}`, ...extra });
+    return this.pass('cloth/path.frag.glsl', { MOST_BOUNCES: `${MOST_BOUNCES}`, EYE_ONLY: '1', ...extra });
   }
 
   /** From now on threads may leave their own lines sideways, which costs a tenth more of each frame. */
@@ -117,7 +138,7 @@ export class ClothPrograms {
   }
 
   private pass(path: string, defines: Record<string, string>): ScreenPass {
-    const fragment = composeShader(path, { ...shaderConstants(), ...defines });
+    const fragment = composeShader(path, { ...shaderConstants(), ...farConstants(), ...defines });
     const vertex = composeShader('common/fullscreen.vert.glsl', {});
     this.composed.push(fragment);
     return new ScreenPass(

@@ -1,6 +1,6 @@
 import * as THREE from 'three';
 import { MAX_TEXTURE_SIDE, TABLE_WIDTH } from '#engine/packing/clothBufferLayout.ts';
-import { type FarCloth, VIEW_AZIMUTHS } from '#engine/packing/far/farTypes.ts';
+import type { FarCloth } from '#engine/packing/far/farTypes.ts';
 import type { PackedCloth } from '#engine/packing/packedCloth.ts';
 import { TABLE_LEVELS, TABLE_NODES } from '#engine/scatter/scatterLayout.ts';
 
@@ -21,9 +21,6 @@ export function createClothUniforms(): Uniforms {
     'uMaterialTable',
     'uScatterTable',
     'uFarClassOf',
-    'uFarClassTable',
-    'uFarSurfelTable',
-    'uFarViewTable',
   ];
   const uniforms: Uniforms = {};
   for (const name of names) uniforms[name] = { value: null };
@@ -50,6 +47,7 @@ export class ClothTextures {
   private readonly textures: THREE.Texture[] = [];
   private readonly byName: Record<string, THREE.Texture | null>;
   private farModel: FarCloth | null = null;
+  private placeTexture: THREE.Texture | null = null;
 
   constructor(
     readonly cloth: PackedCloth,
@@ -68,9 +66,6 @@ export class ClothTextures {
       uMaterialTable: this.table(cloth.materialTable),
       uScatterTable: this.scatter(cloth),
       uFarClassOf: null,
-      uFarClassTable: null,
-      uFarSurfelTable: null,
-      uFarViewTable: null,
     };
     this.bind();
   }
@@ -78,6 +73,11 @@ export class ClothTextures {
   /** What the cloth is from afar, where that is known by now. */
   get far(): FarCloth | null {
     return this.farModel;
+  }
+
+  /** The cells that its kinds of crossings are looked at in. */
+  get places(): THREE.Texture | null {
+    return this.placeTexture;
   }
 
   /** A cloth of more lines or ends than a texture has a side for goes without. */
@@ -91,9 +91,7 @@ export class ClothTextures {
     this.byName.uFarClassOf = this.keep(classOf);
     // Rows of bytes, of any length.
     classOf.unpackAlignment = 1;
-    this.byName.uFarClassTable = this.table(far.classTable);
-    this.byName.uFarSurfelTable = this.table(far.surfelTable);
-    this.byName.uFarViewTable = this.table(far.viewTable, VIEW_AZIMUTHS);
+    this.placeTexture = this.table(far.placeTable);
   }
 
   /** Makes this the cloth that is drawn: several may be loaded. */
@@ -138,10 +136,16 @@ export class ClothTextures {
     return this.keep(texture);
   }
 
-  private table(texels: Float32Array, width = TABLE_WIDTH): THREE.Texture {
-    const height = texels.length / (width * 4);
+  private table(texels: Float32Array): THREE.Texture {
+    const height = texels.length / (TABLE_WIDTH * 4);
     return this.keep(
-      new THREE.DataTexture(texels as Float32Array<ArrayBuffer>, width, height, THREE.RGBAFormat, THREE.FloatType),
+      new THREE.DataTexture(
+        texels as Float32Array<ArrayBuffer>,
+        TABLE_WIDTH,
+        height,
+        THREE.RGBAFormat,
+        THREE.FloatType,
+      ),
     );
   }
 

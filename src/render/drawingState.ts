@@ -6,7 +6,7 @@ import type { PictureTargets } from './pictureTargets.ts';
 /** What all pictures of one renderer share: which programs are ready, and how long the GPU takes for a tile. */
 export class DrawingState {
   readonly timer: GpuTimer;
-  private readonly ready = { quick: false, full: false, far: false };
+  private readonly ready = { quick: false, full: false };
   private compiling = false;
   /** Counts lost contexts, so that a compilation begun before one is not believed after it. */
   private context = 0;
@@ -27,16 +27,8 @@ export class DrawingState {
     return this.ready.full;
   }
 
-  /** Whether the cloth laid flat can be drawn without a wait. */
-  get farReady(): boolean {
-    return this.ready.far;
-  }
-
-  /**
-   * Starts what is still to be compiled; true once quick pictures can be drawn.
-   * @param farWanted the cloth from afar as well, after all others
-   */
-  compile(targets: PictureTargets, fullWanted: boolean, farWanted = false): boolean {
+  /** Starts what is still to be compiled; true once quick pictures can be drawn. */
+  compile(targets: PictureTargets, fullWanted: boolean): boolean {
     const { programs, renderer } = this.drawer;
     if (programs.version !== this.version) this.forget();
     if (!this.ready.quick) {
@@ -44,14 +36,11 @@ export class DrawingState {
         programs.walk.compile(renderer, targets.buffer),
         programs.shade.compile(renderer, targets.quick),
         programs.present.compile(renderer, null),
-      ]);
-    } else if (!this.ready.full && fullWanted) {
-      this.begin('full', () => [programs.lightWalk.compile(renderer, targets.light)]);
-    } else if (!this.ready.far && farWanted) {
-      this.begin('far', () => [
         programs.farClass.compile(renderer, targets.quick),
         programs.farCloth.compile(renderer, targets.quick),
       ]);
+    } else if (!this.ready.full && fullWanted) {
+      this.begin('full', () => [programs.lightWalk.compile(renderer, targets.light)]);
     }
     return this.ready.quick;
   }
@@ -76,7 +65,6 @@ export class DrawingState {
     this.timer.drop();
     this.ready.quick = false;
     this.ready.full = false;
-    this.ready.far = false;
     this.compiling = false;
     this.drawnFull = null;
   }
@@ -86,7 +74,7 @@ export class DrawingState {
     this.timer.drop();
   }
 
-  private begin(which: 'quick' | 'full' | 'far', compile: () => Promise<void>[]): void {
+  private begin(which: 'quick' | 'full', compile: () => Promise<void>[]): void {
     // Without parallel compiling there is nothing to wait for: the first draw compiles.
     if (this.limits === 'low') this.ready[which] = true;
     if (this.compiling || this.ready[which]) return;

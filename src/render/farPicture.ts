@@ -1,16 +1,22 @@
 import * as THREE from 'three';
+import { THREAD_TEXELS } from '#engine/packing/clothBufferLayout.ts';
+import type { FarCloth } from '#engine/packing/far/farTypes.ts';
 import type { ClothPrograms } from './clothPrograms.ts';
 import type { ClothTextures } from './clothTextures.ts';
 import { createEye, type Eye, placeEye } from './eye.ts';
-import { farWindow, type PicturePart } from './farWindow.ts';
+import { type FarWindow, farWindow, type PicturePart } from './farWindow.ts';
+import { type KindNodes, KindPicture, type SampleDrawing } from './kindPicture.ts';
 import type { PictureScene } from './pictureDrawer.ts';
 
 /** Nodes of the view grid on a side: with perspective the eye's direction changes over the cloth. */
 const VIEW_NODES = 5;
-/** From this footprint over pitch on the far picture begins to stand in, where a scene names no other. */
-const FAR_BEGINS = 0.2;
-/** From so many times that on it stands alone. */
-const FAR_ALONE = 3;
+/** With so many kinds fewer nodes have to do. */
+const MANY_KINDS = 64;
+const FEWER_NODES = 3;
+/** Footprint over pitch where the far picture begins to stand in, and from where on it stands alone. */
+const STANDS_IN = [0.2, 0.6] as const;
+/** With samples enough threads are told more truly by walking them, until one is hardly wider than a pixel. */
+const STANDS_IN_FINE = [0.8, 1.6] as const;
 const ANISOTROPY = 16;
 
 /** More than are on a canvas at once: what goes unused the longest goes first. */
@@ -29,7 +35,7 @@ interface Made {
 }
 
 /**
- * The cloth laid flat as it looks from where the eye is: kinds of crossings lit first, then spread over the crossings in
+ * The cloth laid flat as it looks from where the eye is: kinds of crossings looked at first, then spread over the crossings in
  * view, with smaller copies for larger footprints. Kept for each scene, since several take turns, and made anew only where
  * its eye, light or cloth change.
  */
@@ -39,11 +45,14 @@ export class FarPicture {
   /** The one used last is last. */
   private readonly kept = new Map<PictureScene, Made>();
   private readonly able: boolean;
+  private readonly kinds: KindPicture;
 
   constructor(
     private readonly renderer: THREE.WebGLRenderer,
     private readonly programs: ClothPrograms,
+    drawing: SampleDrawing,
   ) {
+    this.kinds = new KindPicture(renderer, programs, drawing);
     const gl = renderer.getContext();
     this.able =
       gl.getExtension('EXT_color_buffer_float') !== null || gl.getExtension('EXT_color_buffer_half_float') !== null;
@@ -62,28 +71,24 @@ export class FarPicture {
   ): void {
     const { uniforms: u } = this.programs;
     u.uFarOn.value = 0;
-    scene.farMissed = false;
     const far = textures?.far;
     if (!textures || !far || !this.able || scene.walkAll) return;
     const window = farWindow(textures.cloth, eye, width, height, part);
-    const begins = scene.farBegins ?? FAR_BEGINS;
-    if (window.footprint < begins) {
+    const range = scene.fine ? STANDS_IN_FINE : STANDS_IN;
+    if (window.footprint < range[0]) {
       // The picture's own targets have its memory now.
       this.release(scene);
       return;
     }
-    u.uFarRange.value.set(begins, FAR_ALONE * begins);
-    if (scene.farWaits) {
-      scene.farMissed = true;
-      return;
-    }
-    const nodes = eye.tanPerPixel > 0 ? VIEW_NODES : 1;
-    u.uFarWindow.value.set(window.end, window.line, window.block, nodes);
+    u.uFarRange.value.set(...range);
+    const nodes = nodesOf(textures, far, eye, window);
+    u.uFarWindow.value.set(window.end, window.line, window.block, nodes.onSide);
     u.uFarSize.value.set(window.width, window.height);
-    const as = JSON.stringify([scene.pose, scene.light, scene.background, scene.backLit, width, height, scale, window]);
+    const { pose, light, background, backLit, fine } = scene;
+    const as = JSON.stringify([pose, light, background, backLit, fine, width, height, scale, window]);
     const made = this.madeFor(scene);
     if (made.from !== textures || made.as !== as || !made.flat) {
-      this.make(made, far.classes, nodes, window.width, window.height);
+      this.make(made, textures, far, nodes, window, width * height, fine === true);
       made.from = textures;
       made.as = as;
     }
@@ -95,7 +100,7 @@ export class FarPicture {
   standsIn(textures: ClothTextures | null, scene: PictureScene, width: number, height: number): boolean {
     if (!textures?.far || !this.able || scene.walkAll) return false;
     placeEye(scratchEye, scene.pose, height, 1);
-    return farWindow(textures.cloth, scratchEye, width, height).footprint >= (scene.farBegins ?? FAR_BEGINS);
+    return farWindow(textures.cloth, scratchEye, width, height).footprint >= STANDS_IN[0];
   }
 
   /** What all pictures take together, with their smaller copies. */
@@ -115,6 +120,7 @@ export class FarPicture {
   dispose(): void {
     this.renderer.domElement.removeEventListener('webglcontextrestored', this.forget);
     for (const scene of this.kept.keys()) this.release(scene);
+    this.kinds.dispose();
   }
 
   private readonly forget = (): void => {
@@ -129,18 +135,26 @@ export class FarPicture {
     return made;
   }
 
-  private make(made: Made, classes: number, nodes: number, width: number, height: number): void {
+  private make(
+    made: Made,
+    textures: ClothTextures,
+    far: FarCloth,
+    nodes: KindNodes,
+    window: FarWindow,
+    pixels: number,
+    fine: boolean,
+  ): void {
     const { renderer, programs } = this;
     const u = programs.uniforms;
-    const classShade = this.sized(made.classShade, classes, nodes * nodes, false);
-    const flat = this.sized(made.flat, width, height, true);
+    const classShade = this.sized(made.classShade, far.classes, nodes.onSide ** 2, false);
+    const flat = this.sized(made.flat, window.width, window.height, true);
     made.classShade = classShade;
     made.flat = flat;
     this.makings++;
     // A texture cannot be read while it is drawn to.
-    u.uFarCloth.value = null;
     u.uFarClassShade.value = null;
-    programs.farClass.draw(renderer, classShade);
+    this.kinds.draw(classShade, textures, far, nodes, pixels, fine);
+    u.uFarCloth.value = null;
     u.uFarClassShade.value = classShade.texture;
     programs.farCloth.draw(renderer, flat);
   }
@@ -158,4 +172,22 @@ export class FarPicture {
       anisotropy: mips ? Math.min(ANISOTROPY, this.renderer.capabilities.getMaxAnisotropy()) : 1,
     });
   }
+}
+
+/** Where kinds are looked at from: with perspective from several nodes, spread over what the flat picture holds. */
+function nodesOf({ cloth }: ClothTextures, far: FarCloth, eye: Eye, window: FarWindow): KindNodes {
+  const endX = (k: number) => cloth.endTable[k * THREAD_TEXELS * 4];
+  const lineY = (k: number) => cloth.lineTable[k * 4];
+  const x = endX(0);
+  const y = lineY(0);
+  const pitchX = (endX(cloth.ends - 1) - x) / Math.max(1, cloth.ends - 1);
+  const pitchY = (lineY(cloth.lines - 1) - y) / Math.max(1, cloth.lines - 1);
+  const onSide = eye.tanPerPixel === 0 ? 1 : far.classes > MANY_KINDS ? FEWER_NODES : VIEW_NODES;
+  return {
+    onSide,
+    left: x + window.end * pitchX,
+    bottom: y + window.line * pitchY,
+    right: x + (window.end + window.block * window.width) * pitchX,
+    top: y + (window.line + window.block * window.height) * pitchY,
+  };
 }

@@ -19,14 +19,10 @@ export interface PictureScene {
   backLit: boolean;
   /** A cloth of this picture's own, from `load`; the drawer's otherwise. */
   textures?: ClothTextures;
-  /** Footprint over the distance between threads from which the far picture begins to stand in; a fifth by default. */
-  farBegins?: number;
+  /** Of many samples: threads are walked until one is hardly wider than a pixel, and kinds of crossings looked at longer. */
+  fine?: boolean;
   /** Every pixel walked, however fine the threads: for reading threads back and for checks. */
   walkAll?: boolean;
-  /** Walked for now: the far picture's programs are being compiled. */
-  farWaits?: boolean;
-  /** Was walked where the far picture would have stood in; set as the scene is. */
-  farMissed?: boolean;
 }
 
 /** Sets uniforms and draws tiles of samples; knows nothing of time or of what is on the canvas. */
@@ -43,7 +39,7 @@ export class PictureDrawer {
     countWork = false,
   ) {
     this.programs = new ClothPrograms(countWork);
-    this.farPicture = new FarPicture(renderer, this.programs);
+    this.farPicture = new FarPicture(renderer, this.programs, this);
   }
 
   get hasCloth(): boolean {
@@ -68,11 +64,6 @@ export class PictureDrawer {
 
   farOf(cloth: PackedCloth): FarCloth | undefined {
     return this.fars.get(cloth);
-  }
-
-  /** Whether a scene's cloth has a far picture to be drawn. */
-  hasFar(scene: PictureScene): boolean {
-    return (scene.textures ?? this.textures)?.far != null;
   }
 
   /** What a scene's far picture takes at most, bytes, by the share of the pixels that are drawn; null for none. */

@@ -54,9 +54,8 @@ export class PictureSampler {
     this.blur = new EyeBlur(drawer, halfFloat);
   }
 
-  /** At rest a picture still waits for the far picture's programs, where it was drawn without. */
   get settled(): boolean {
-    return this.phase === 'settled' && (this.moving || !this.scene.farMissed);
+    return this.phase === 'settled';
   }
 
   /** How far this picture has come, for turns among several: samples done, those with all light counted after all others. */
@@ -84,14 +83,7 @@ export class PictureSampler {
   advance(width: number, height: number): void {
     const targets = this.sizedTargets(width, height);
     const { drawer, scene, state } = this;
-    if (this.settled || !state.compile(targets, !this.moving, drawer.hasFar(scene)) || !state.timer.isDone()) return;
-    scene.farWaits = !state.farReady;
-    if (scene.farMissed && state.farReady) {
-      // Never two ways of drawing in one mean.
-      scene.farMissed = false;
-      this.restart();
-    }
-    if (this.phase === 'settled') return;
+    if (this.settled || !state.compile(targets, !this.moving) || !state.timer.isDone()) return;
     const took = state.measured();
     if (took) this.schedule.learn(took.pixels, took.elapsedMs);
     if (took && this.phase === 'quick') this.movingScale.learn(took, width * height * this.mostScale ** 2);
@@ -152,8 +144,9 @@ export class PictureSampler {
     const { state } = this;
     const { tile } = this.schedule;
     const begun = state.timer.begin();
-    this.drawer.setScene(this.scene, targets.width, targets.height, scale);
     const full = this.phase === 'full';
+    this.scene.fine = full;
+    this.drawer.setScene(this.scene, targets.width, targets.height, scale);
     const into = this.firstQuick ? targets.quickToBe : targets.meanToBe;
     const history = !full && this.sample === 1 ? targets.quick : targets.meanSoFar;
     this.drawer.drawTile(targets, tile, this.sample, full, into, history, this.sample / (this.sample + 1));

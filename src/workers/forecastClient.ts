@@ -5,7 +5,7 @@ import type { Turns } from '#engine/packing/far/turnColour.ts';
 import type { FarJob, ForecastJob, ForecastMessage, ForecastResult, WorkerJob } from './protocol.ts';
 
 export interface FarHandlers {
-  readonly onFar: (far: FarCloth, turns: Turns) => void;
+  readonly onFar: (far: FarCloth) => void;
   readonly onFailed: (where: string, why: string) => void;
 }
 
@@ -14,8 +14,10 @@ export interface ForecastHandlers {
   /** A preview on the way to the settled cloth. */
   readonly onPartial?: (result: ForecastResult) => void;
   readonly onDone: (result: ForecastResult) => void;
-  /** What the settled cloth is from afar, and how its colour moves over the turn; comes a second or so after it. */
-  readonly onFar?: (far: FarCloth, turns: Turns) => void;
+  /** What the settled cloth is from afar; comes soon after it. */
+  readonly onFar?: (far: FarCloth) => void;
+  /** How its colour moves over the turn; follows that. */
+  readonly onTurns?: (turns: Turns) => void;
   /** Where yarn shows that the draft hides; follows that. */
   readonly onGrin?: (grin: GrinTable) => void;
   /** There is no such cloth. */
@@ -85,7 +87,10 @@ export class ForecastClient {
         handlers.onDone(message.result);
         break;
       case 'far':
-        handlers.onFar?.(message.far, message.turns);
+        handlers.onFar?.(message.far);
+        break;
+      case 'turns':
+        handlers.onTurns?.(message.turns);
         break;
       case 'grin':
         handlers.onGrin?.(message.grin);

@@ -4,6 +4,7 @@ import { type ForecastMemory, forecastCloth, type Quality } from '#engine/cloth/
 import { clothRegion } from '#engine/cloth/region.ts';
 import { type LinearRgb, meanLinear } from '#engine/colour/colour.ts';
 import { farInSteps } from '#engine/packing/far/buildFar.ts';
+import type { FarCloth } from '#engine/packing/far/farTypes.ts';
 import { grinInSteps } from '#engine/packing/far/grin.ts';
 import { turnsInSteps } from '#engine/packing/far/turnColour.ts';
 import { packInSteps } from '#engine/packing/packCloth.ts';
@@ -45,7 +46,7 @@ function* resultOf(
 }
 
 /** Mean cone colour of a material's strands. */
-function coneColourOf(job: WorkerJob): (material: number) => LinearRgb {
+function coneColourOf(job: ForecastJob): (material: number) => LinearRgb {
   const means = job.materials.map(({ strands }) => meanLinear(strands.map(({ coneColour }) => coneColour)));
   return (material) => means[material];
 }
@@ -88,8 +89,12 @@ export class ForecastRunner {
         await this.around.breathe();
         if (ticket !== this.ticket) return;
         if (!looksAgain) continue;
-        if (!(await this.far(job, packed, ticket))) return;
-        const grin = await this.work(job, grinInSteps(packed, problem.drawdown), ticket, true);
+        const far = await this.far(job, packed, ticket);
+        if (!far) return;
+        const turns = await this.work(job, turnsInSteps(packed, far, coneColourOf(job)), ticket, true);
+        if (!turns) return;
+        this.around.post({ kind: 'turns', jobId, revision, turns }, []);
+        const grin = await this.work(job, grinInSteps(packed, problem.drawdown, far), ticket, true);
         if (grin === undefined) return;
         this.around.post({ kind: 'grin', jobId, revision, grin }, []);
       }
@@ -100,17 +105,14 @@ export class ForecastRunner {
     }
   }
 
-  /** Sends what a cloth is from afar; false where it was ended before. */
-  private async far(job: WorkerJob, packed: FarJob['packed'], ticket: number): Promise<boolean> {
+  /** Finds and sends what a cloth is from afar; undefined where it was ended before. */
+  private async far(job: WorkerJob, packed: FarJob['packed'], ticket: number): Promise<FarCloth | undefined> {
     const far = await this.work(job, farInSteps(packed), ticket, true);
-    if (far === undefined) return false;
-    const turns = await this.work(job, turnsInSteps(far, coneColourOf(job)), ticket, true);
-    if (turns === undefined) return false;
-    const buffers = new Set<ArrayBuffer>();
-    collectBuffers(far, buffers);
+    if (far === undefined) return undefined;
     const { jobId, revision } = job;
-    this.around.post({ kind: 'far', jobId, revision, far, turns }, [...buffers]);
-    return true;
+    // Copied: turns and grin-through look at it once more.
+    this.around.post({ kind: 'far', jobId, revision, far }, []);
+    return far;
   }
 
   /** @param silent tells nothing of progress */

@@ -27,8 +27,6 @@ export interface FarJob {
   readonly jobId: number;
   readonly revision: number;
   readonly packed: PackedCloth;
-  /** Parallel to the yarns of the problem that the cloth solves. */
-  readonly materials: readonly YarnMaterial[];
 }
 
 export type WorkerJob = ForecastJob | FarJob;
@@ -44,14 +42,9 @@ export type ForecastMessage =
   | { readonly kind: 'progress'; readonly jobId: number; readonly revision: number; readonly progress: Progress }
   | { readonly kind: 'partial'; readonly jobId: number; readonly revision: number; readonly result: ForecastResult }
   | { readonly kind: 'done'; readonly jobId: number; readonly revision: number; readonly result: ForecastResult }
-  /** Follows the settled cloth: what it is where threads are finer than a pixel. */
-  | {
-      readonly kind: 'far';
-      readonly jobId: number;
-      readonly revision: number;
-      readonly far: FarCloth;
-      readonly turns: Turns;
-    }
+  /** Follows the settled cloth: what it is where threads are finer than a pixel, then how its colour turns. */
+  | { readonly kind: 'far'; readonly jobId: number; readonly revision: number; readonly far: FarCloth }
+  | { readonly kind: 'turns'; readonly jobId: number; readonly revision: number; readonly turns: Turns }
   /** Last of all: where yarn shows that the draft hides. */
   | { readonly kind: 'grin'; readonly jobId: number; readonly revision: number; readonly grin: GrinTable }
   | {

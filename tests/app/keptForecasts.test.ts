@@ -7,7 +7,6 @@ import { setBeat } from '#document/commands/beatCommands.ts';
 import { deleteVersion, keepVersion, renameVersion } from '#document/commands/versionCommands.ts';
 import { createSampleStore } from '#document/store/sampleStore.ts';
 import type { FarCloth } from '#engine/packing/far/farTypes.ts';
-import type { Turns } from '#engine/packing/far/turnColour.ts';
 import { smallSample } from '#tests/document/smallSample.ts';
 import { type FarHandlers, ForecastClient, type ForecastHandlers } from '#workers/forecastClient.ts';
 import { ForecastRunner } from '#workers/forecastRunner.ts';
@@ -50,7 +49,7 @@ function table() {
       requestFar: ({ packed }: { packed: unknown }, { onFar }: FarHandlers) =>
         keptAsked.push({
           what: ['far', firmnessIn(packed)!],
-          answer: () => onFar(packed as FarCloth, {} as Turns),
+          answer: () => onFar(packed as FarCloth),
         }),
       dispose: () => running--,
     } as unknown as ForecastClient;
@@ -164,7 +163,7 @@ describe('versions drawn beside the sample', () => {
     compare();
     putBeside(ui, 0, 'as it is');
     expect(drawn()[0]).toEqual(['as it is', 0.5, undefined]);
-    jobs[0].handlers.onFar?.({ firmness: 0.5 } as unknown as FarCloth, {} as Turns);
+    jobs[0].handlers.onFar?.({ firmness: 0.5 } as unknown as FarCloth);
     expect(drawn()[0]).toEqual(['as it is', 0.5, 0.5]);
     expect(asked().some(([, of]) => of === 0.5)).toBe(false);
   });

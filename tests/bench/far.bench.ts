@@ -24,7 +24,7 @@ describe('far model', () => {
   for (const side of [64, 400, 2000]) {
     const cloth = picture(side);
     const far = buildFar(cloth);
-    bench(`${side} × ${side} picture, ${far.classes} classes, ${far.surfels} patches`, () => void buildFar(cloth), {
+    bench(`${side} × ${side} picture, ${far.classes} kinds of crossings`, () => void buildFar(cloth), {
       iterations: 2,
       warmupIterations: 0,
       time: 0,

@@ -54,10 +54,17 @@ export class LinearProbe {
     light: ClothLight,
     size: number,
     samples: number,
-    { walkAll = false, firstSample = 0 } = {},
+    { walkAll = false, fine = false, firstSample = 0 } = {},
   ): Float32Array {
     const targets = new PictureTargets(size, size, true);
-    const scene = { pose: { ...FACE_POSE, ...pose }, light, background: [0, 0, 0] as const, backLit: false, walkAll };
+    const scene = {
+      pose: { ...FACE_POSE, ...pose },
+      light,
+      background: [0, 0, 0] as const,
+      backLit: false,
+      walkAll,
+      fine,
+    };
     const half = new Uint16Array(size * size * 4);
     withRenderer(this.renderer, () => {
       this.drawer.setScene(scene, size, size, 1);

@@ -29,38 +29,36 @@ function handCompiled() {
   return { drawer, begun, finish };
 }
 
+const QUICK = ['walk', 'shade', 'present', 'farClass', 'farCloth'];
+
 describe('programs of a picture', () => {
-  it('are compiled in the order of their need, from afar last and only where that is wanted', async () => {
+  it('are compiled in the order of their need, those of the first picture together', async () => {
     const { drawer, begun, finish } = handCompiled();
     const state = new DrawingState(drawer, 'full');
-    expect(state.compile(targets, true, true)).toBe(false);
-    expect(begun).toEqual(['walk', 'shade', 'present']);
-    await finish('walk', 'shade', 'present');
-    expect(state.compile(targets, true, true)).toBe(true);
-    expect(begun.slice(3)).toEqual(['lightWalk']);
+    expect(state.compile(targets, true)).toBe(false);
+    expect(begun).toEqual(QUICK);
+    await finish(...QUICK);
+    expect(state.compile(targets, true)).toBe(true);
+    expect(begun.slice(QUICK.length)).toEqual(['lightWalk']);
+    expect(state.fullReady).toBe(false);
     await finish('lightWalk');
-    state.compile(targets, true, false);
-    expect(begun.length).toBe(4);
-    state.compile(targets, true, true);
-    state.compile(targets, true, true);
-    expect(begun.slice(4)).toEqual(['farClass', 'farCloth']);
-    await finish('farClass');
-    expect([state.fullReady, state.farReady]).toEqual([true, false]);
-    await finish('farCloth');
-    expect(state.farReady).toBe(true);
+    expect(state.fullReady).toBe(true);
+    state.compile(targets, true);
+    expect(begun.length).toBe(QUICK.length + 1);
   });
 
   it('are not believed ready where the context they were compiled in is lost', async () => {
     const { drawer, begun, finish } = handCompiled();
     const state = new DrawingState(drawer, 'full');
-    state.compile(targets, false, true);
-    await finish('walk', 'shade', 'present');
+    state.compile(targets, false);
+    await finish(...QUICK);
     // While moving, nothing waits for the light's rays.
-    state.compile(targets, false, true);
-    expect(begun.slice(3)).toEqual(['farClass', 'farCloth']);
+    expect(state.compile(targets, false)).toBe(true);
+    expect(begun.length).toBe(QUICK.length);
+    state.compile(targets, true);
     state.forget();
-    await finish('farClass', 'farCloth');
-    expect(state.farReady).toBe(false);
-    expect(state.compile(targets, false, true)).toBe(false);
+    await finish('lightWalk');
+    expect(state.fullReady).toBe(false);
+    expect(state.compile(targets, true)).toBe(false);
   });
 });

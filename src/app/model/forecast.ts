@@ -97,7 +97,8 @@ export function createForecaster(samples: SampleStore, client: ForecastClient): 
         onProgress: (progress) => state.setState({ progress }),
         onPartial: (result) => answer(result, 'preview'),
         onDone: (result) => answer(result, quality),
-        onFar: (far, turns) => state.setState({ far, turns }),
+        onFar: (far) => state.setState({ far }),
+        onTurns: (turns) => state.setState({ turns }),
         onGrin: (grin) => state.setState({ grin }),
         onFarFailed: (_where, why) => state.setState({ farTrouble: why }),
         onFailed: (where, why) => {

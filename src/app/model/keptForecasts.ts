@@ -100,7 +100,7 @@ export function followKept(
     }
     asked = body;
     client ??= startClient();
-    if (result) askFar(client, result, cloth.value, take);
+    if (result) askFar(client, result, take);
     else askCloth(client, cloth.value, take);
   }
 
@@ -123,14 +123,9 @@ function askCloth(
   );
 }
 
-function askFar(
-  client: ForecastClient,
-  { packed }: ForecastResult,
-  { materials }: SampleCloth,
-  take: (answer: Partial<Answer>) => void,
-) {
+function askFar(client: ForecastClient, { packed }: ForecastResult, take: (answer: Partial<Answer>) => void) {
   client.requestFar(
-    { packed, materials },
+    { packed },
     { onFar: (far) => take({ far }), onFailed: (_where, why) => take({ farTrouble: why }) },
   );
 }

@@ -1,38 +1,13 @@
 import type { Progress } from '#engine/cloth/clothTypes.ts';
-import { MATERIAL_TEXELS } from '#engine/packing/clothBufferLayout.ts';
 import type { PackedCloth } from '#engine/packing/packedCloth.ts';
 import { createTable } from '#engine/packing/packTables.ts';
-import type { ClothReader } from '#engine/packing/walk/clothReader.ts';
-import { ClothWalker } from '#engine/packing/walk/walkCloth.ts';
-import { allOf, type CrossingClasses, classifyCrossings, memberAt } from './classes.ts';
-import {
-  CLASS_TEXELS,
-  type FarCloth,
-  GROUP_AT,
-  HORIZONS,
-  MOST_GROUPS,
-  SURFEL_TEXELS,
-  VIEW_AZIMUTHS,
-  VIEW_RINGS,
-} from './farTypes.ts';
-import { fitViews } from './fitViews.ts';
-import { createOpenness, findHorizons, findSky, liesWithin } from './horizon.ts';
-import { createPatch, crossingArea, materialOf, patchAt } from './surfels.ts';
+import { ClothReader } from '#engine/packing/walk/clothReader.ts';
+import { crossingCell } from './cells.ts';
+import { type CrossingClasses, classifyCrossings } from './classes.ts';
+import { type FarCloth, PLACES } from './farTypes.ts';
 
-/**
- * Patches along a class's threads: by the square root of its share in the cloth, since the error of the whole then falls
- * fastest for the rays spent.
- */
-const COLUMNS_OF_ALL = 40;
-/** A cloth of this few classes or fewer has time for twice as many. */
-const FEW_CLASSES = 8;
-const LEAST_COLUMNS = 3;
-/** Odd, so that the shifts within strata do not come back to where they were from column to column. */
-const AROUND = 9;
+const LINES_PER_PAUSE = 64;
 const GOLDEN = 0.6180339887498949;
-const GOLDEN_2 = 0.7548776662466927;
-/** Rays between two pauses: about 2 ms. */
-const RAYS_PER_PAUSE = 500;
 
 /** `farInSteps` in one go. */
 export function buildFar(cloth: PackedCloth): FarCloth {
@@ -43,143 +18,67 @@ export function buildFar(cloth: PackedCloth): FarCloth {
   }
 }
 
-/**
- * The far model of a packed cloth, by the walk over its geometry. Some 40 rays a patch, 14 patches or more a class, family
- * and side: bounded by the count of classes, whatever the cloth's size.
- */
+/** Sorts a packed cloth's crossings and picks the cells that each class is looked at in. */
 export function* farInSteps(cloth: PackedCloth): Generator<Progress, FarCloth> {
-  const walker = new ClothWalker(cloth);
-  const sorting = classifyCrossings(walker.reader);
+  const reader = new ClothReader(cloth);
+  const sorting = classifyCrossings(reader);
   let sorted = sorting.next();
-  for (; !sorted.done; sorted = sorting.next()) yield { stage: 'packing', share: 0.2 * sorted.value };
+  for (; !sorted.done; sorted = sorting.next()) yield { stage: 'packing', share: 0.8 * sorted.value };
   const classes = sorted.value;
-  const surfels: number[] = [];
-  const classTable = createTable(classes.count * CLASS_TEXELS, 'far classes');
-  const state: Sampling = { walker, classes, surfels, counter: 0, rays: 0 };
-  for (let index = 0; index < classes.count; index++) {
-    describeClass(classTable, state, index);
-    for (const side of [1, -1] as const) {
-      const first = surfels.length / (SURFEL_TEXELS * 4);
-      yield* sampleClass(state, index, side);
-      const at = index * CLASS_TEXELS * 4 + (side === 1 ? 0 : 2);
-      classTable[at] = first;
-      classTable[at + 1] = surfels.length / (SURFEL_TEXELS * 4) - first;
-    }
-    yield { stage: 'packing', share: 0.2 + (0.5 * (index + 1)) / classes.count };
-  }
-  const count = surfels.length / (SURFEL_TEXELS * 4);
-  const surfelTable = createTable(count * SURFEL_TEXELS, 'far patches');
-  surfelTable.set(surfels);
-  const { lines, ends, classOf } = classes;
-  const viewTable = new Float32Array(groupClasses(classTable, classes.count) * 2 * VIEW_RINGS * VIEW_AZIMUTHS * 4).fill(
-    1,
-  );
-  const far = { lines, ends, classOf, classes: classes.count, classTable, surfels: count, surfelTable, viewTable };
-  const fitting = fitViews(far, walker, classes);
-  for (let fitted = fitting.next(); !fitted.done; fitted = fitting.next()) {
-    yield { stage: 'packing', share: 0.7 + 0.3 * fitted.value };
-  }
-  return far;
-}
-
-/** Numbers classes by their weft; gives the count of groups. */
-function groupClasses(table: Float32Array, count: number): number {
-  const groups = new Map<number, number>();
+  const { lines, ends, classOf, count } = classes;
+  const within = (at: number, period: number, all: number) => period < all || (at >= BORDER && at < all - BORDER);
+  const isInner = (line: number, end: number) => within(line, lines, cloth.lines) && within(end, ends, cloth.ends);
+  const members = yield* drawMembers(classes, isInner);
+  const placeTable = createTable(count * PLACES, 'places of the kinds of crossings');
+  const share = new Float32Array(count);
+  // Where the cloth repeats, in its middle.
+  const middle = (all: number, period: number) => Math.max(0, Math.floor((all / period - 1) / 2)) * period;
+  const line0 = middle(cloth.lines, lines);
+  const end0 = middle(cloth.ends, ends);
   for (let index = 0; index < count; index++) {
-    const at = index * CLASS_TEXELS * 4;
-    const group = groups.get(table[at + 5]) ?? Math.min(groups.size, MOST_GROUPS - 1);
-    groups.set(table[at + 5], group);
-    table[at + GROUP_AT] = group;
+    const { size, kept } = members[index];
+    share[index] = size / (lines * ends);
+    for (let k = 0; k < PLACES; k++) {
+      const at = kept[k % kept.length];
+      const texel = (index * PLACES + k) * 4;
+      crossingCell(placeTable, texel, reader, line0 + Math.floor(at / ends), end0 + (at % ends));
+    }
   }
-  return Math.min(groups.size, MOST_GROUPS);
+  return { lines, ends, classOf, classes: count, share, placeTable };
 }
 
-interface Sampling {
-  readonly walker: ClothWalker;
-  readonly classes: CrossingClasses;
-  readonly surfels: number[];
-  counter: number;
-  rays: number;
+/** Threads from the cloth's border within which a low line of sight may look past it. */
+const BORDER = 8;
+
+interface Members {
+  size: number;
+  /** Of them, away from the border. */
+  inner: number;
+  /** Up to PLACES crossings, evenly drawn from those away from the border where there are any: line * ends + end. */
+  readonly kept: number[];
 }
 
-function describeClass(table: Float32Array, state: Sampling, index: number): void {
-  const { walker, classes } = state;
-  const { reader, cloth } = walker;
-  const at = index * CLASS_TEXELS * 4;
-  const count = classes.members[index].length;
-  const { line, end } = memberAt(cloth, classes, index, 0);
-  table[at + 4] = materialOf(reader, true, line, end);
-  table[at + 5] = materialOf(reader, false, line, end);
-  table[at + 7] = classes.size[index] / allOf(classes);
-  for (let k = 0; k < count; k++) {
-    const member = memberAt(cloth, classes, index, k);
-    table[at + 6] += crossingArea(reader, member.line, member.end) / count;
-    for (let beside = -1; beside <= 1; beside++) {
-      // Light between threads comes from the thread itself and those beside it.
-      const share = (beside === 0 ? 0.5 : 0.25) / count;
-      const e = Math.min(cloth.ends - 1, Math.max(0, member.end + beside));
-      const l = Math.min(cloth.lines - 1, Math.max(0, member.line + beside));
-      const warp = materialOf(reader, true, member.line, e) * MATERIAL_TEXELS * 4;
-      const weft = materialOf(reader, false, l, member.end) * MATERIAL_TEXELS * 4;
-      for (let channel = 0; channel < 3; channel++) {
-        table[at + 8 + channel] += share * cloth.materialTable[warp + 5 + channel];
-        table[at + 12 + channel] += share * cloth.materialTable[weft + 5 + channel];
+/** Each crossing stays with the same chance (reservoir sampling, Vitter 1985, algorithm R), by a fixed sequence. */
+function* drawMembers(
+  { lines, ends, classOf, count }: CrossingClasses,
+  isInner: (line: number, end: number) => boolean,
+): Generator<Progress, Members[]> {
+  const members: Members[] = Array.from({ length: count }, () => ({ size: 0, inner: 0, kept: [] }));
+  for (let line = 0; line < lines; line++) {
+    if (line % LINES_PER_PAUSE === 0) yield { stage: 'packing', share: 0.8 + (0.2 * line) / lines };
+    for (let end = 0; end < ends; end++) {
+      const at = line * ends + end;
+      const of = members[classOf[at]];
+      of.size++;
+      const inner = isInner(line, end);
+      if (inner && of.inner++ === 0) of.kept.length = 0;
+      if (!inner && of.inner > 0) continue;
+      if (of.kept.length < PLACES) of.kept.push(at);
+      else {
+        const place = Math.floor(((at * GOLDEN) % 1) * (inner ? of.inner : of.size));
+        if (place < PLACES) of.kept[place] = at;
       }
     }
   }
-}
-
-const patch = createPatch();
-const patchAfter = createPatch();
-const openness = createOpenness();
-
-/** Standard deviation of the thread's direction within a stretch of it, rad: even change from end to end. */
-function tiltWithin(
-  reader: ClothReader,
-  warp: boolean,
-  line: number,
-  end: number,
-  from: number,
-  to: number,
-  side: 1 | -1,
-): number {
-  if (!patchAt(patch, reader, warp, line, end, from, 0, side)) return 0;
-  if (!patchAt(patchAfter, reader, warp, line, end, to - 1e-6, 0, side)) return 0;
-  const cosine = patch.axis.reduce((sum, value, k) => sum + value * patchAfter.axis[k], 0);
-  return Math.acos(Math.min(1, cosine)) / Math.sqrt(12);
-}
-
-function* sampleClass(state: Sampling, index: number, side: 1 | -1): Generator<Progress, void> {
-  const { walker, classes, surfels } = state;
-  const share = classes.size[index] / allOf(classes);
-  const most = classes.count <= FEW_CLASSES ? 2 * COLUMNS_OF_ALL : COLUMNS_OF_ALL;
-  const columns = Math.max(LEAST_COLUMNS, Math.round(Math.sqrt(share) * most));
-  for (const warp of [true, false]) {
-    for (let column = 0; column < columns; column++) {
-      const { line, end } = memberAt(walker.cloth, classes, index, column);
-      const area = crossingArea(walker.reader, line, end);
-      const tilt = tiltWithin(walker.reader, warp, line, end, column / columns, (column + 1) / columns, side);
-      for (let k = 0; k < AROUND; k++) {
-        state.counter++;
-        // Each stratum once: along by column, around by k, each shifted within it by a golden-ratio sequence.
-        const along = (column + ((state.counter * GOLDEN) % 1)) / columns;
-        const around = (2 * (k + ((state.counter * GOLDEN_2) % 1))) / AROUND - 1;
-        if (!patchAt(patch, walker.reader, warp, line, end, along, around, side)) continue;
-        if (liesWithin(walker, patch, side)) continue;
-        const seen = findHorizons(openness, walker, patch, side, state.counter);
-        if (seen) findSky(openness, walker, patch, state.counter);
-        state.rays += openness.rays;
-        if (!seen) continue;
-        surfels.push(...patch.normal, patch.area / (columns * AROUND * area));
-        surfels.push(...patch.axis, warp ? 1 : 0);
-        surfels.push(...openness.openMean, openness.open);
-        surfels.push(openness.onWarp, openness.phase, tilt, 0);
-        for (let h = 0; h < HORIZONS; h++) surfels.push(openness.horizon[h]);
-        if (state.rays > RAYS_PER_PAUSE) {
-          state.rays = 0;
-          yield { stage: 'packing', share: 0.2 + (0.5 * index) / classes.count };
-        }
-      }
-    }
-  }
+  return members;
 }

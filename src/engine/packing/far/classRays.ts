@@ -1,18 +1,20 @@
+import { THREAD_TEXELS, ThreadKind } from '#engine/packing/clothBufferLayout.ts';
+import type { PackedCloth } from '#engine/packing/packedCloth.ts';
 import { type ClothWalker, createWalkHit, type WalkHit } from '#engine/packing/walk/walkCloth.ts';
-import { type CrossingClasses, memberAt } from './classes.ts';
+import { type FarCloth, PLACES } from './farTypes.ts';
 
 /** One line of sight through the cell about a crossing. */
 export interface ClassRay {
-  /** Area of the cell, from halfway to the threads before to halfway to those after, mm², times four. */
+  /** Area of the cell, mm². */
   cell: number;
   /** Where it begins above the cloth, mm. */
-  readonly origin: [number, number];
+  readonly origin: [number, number, number];
   /** Whether it met a thread, and what. */
   met: boolean;
   readonly hit: WalkHit;
 }
 
-const ray: ClassRay = { cell: 0, origin: [0, 0], met: false, hit: createWalkHit() };
+const ray: ClassRay = { cell: 0, origin: [0, 0, 0], met: false, hit: createWalkHit() };
 
 /**
  * Rays along the view through the cells about crossings of a class, where they meet the mid-plane, spread evenly (R2).
@@ -21,34 +23,72 @@ const ray: ClassRay = { cell: 0, origin: [0, 0], met: false, hit: createWalkHit(
  */
 export function lookThroughClass(
   walker: ClothWalker,
-  classes: CrossingClasses,
+  far: FarCloth,
   index: number,
   count: number,
   from: number,
   view: readonly [number, number, number],
   look: (ray: ClassRay) => void,
 ): void {
-  const { cloth, reader } = walker;
-  const { min, max } = cloth.bounds;
+  const { min, max } = walker.cloth.bounds;
   const middle = 0.5 * (min[2] + max[2]);
   const away = ((view[2] > 0 ? max[2] : min[2]) - middle) / view[2] + 1e-3;
   for (let k = 0; k < count; k++) {
-    const { line, end } = memberAt(cloth, classes, index, k);
-    const x0 = reader.endX(Math.max(0, end - 1));
-    const x1 = reader.endX(end);
-    const x2 = reader.endX(Math.min(cloth.ends - 1, end + 1));
-    const y0 = reader.lineY(Math.max(0, line - 1));
-    const y1 = reader.lineY(line);
-    const y2 = reader.lineY(Math.min(cloth.lines - 1, line + 1));
+    const place = (index * PLACES + (k % PLACES)) * 4;
+    const [x0, y0, x1, y1] = far.placeTable.subarray(place, place + 4);
     const n = from + k;
-    const x = 0.5 * (x0 + x1 + ((0.5 + n * 0.7548776662466927) % 1) * (x2 - x0));
-    const y = 0.5 * (y0 + y1 + ((0.5 + n * 0.5698402909980532) % 1) * (y2 - y0));
-    ray.cell = (x2 - x0) * (y2 - y0);
-    ray.origin[0] = x + away * view[0];
-    ray.origin[1] = y + away * view[1];
-    const oz = middle + away * view[2];
-    const [ox, oy] = ray.origin;
-    ray.met = walker.walk(ray.hit, ox, oy, oz, -view[0], -view[1], -view[2], 0, Number.POSITIVE_INFINITY);
+    const { origin } = ray;
+    origin[0] = x0 + ((0.5 + n * 0.7548776662466927) % 1) * (x1 - x0) + away * view[0];
+    origin[1] = y0 + ((0.5 + n * 0.5698402909980532) % 1) * (y1 - y0) + away * view[1];
+    origin[2] = middle + away * view[2];
+    ray.cell = (x1 - x0) * (y1 - y0);
+    const { hit } = ray;
+    ray.met = walker.walk(hit, ...origin, -view[0], -view[1], -view[2], 0, Number.POSITIVE_INFINITY);
     look(ray);
   }
+}
+
+/**
+ * Rays along the view through cells of every class, dealt by what each takes of the cloth.
+ * @param rays in all; a class too rare for one has one
+ * @param look reads a ray and its share of the cloth's area (they add up to 1)
+ */
+export function lookAtCloth(
+  walker: ClothWalker,
+  far: FarCloth,
+  rays: number,
+  view: readonly [number, number, number],
+  look: (share: number, ray: ClassRay) => void,
+): void {
+  let whole = 0;
+  for (let index = 0; index < far.classes; index++) whole += far.share[index] * meanCell(far, index);
+  let looked = 0;
+  for (let index = 0; index < far.classes; index++) {
+    const count = Math.max(1, Math.round(far.share[index] * rays));
+    const each = far.share[index] / (count * whole);
+    lookThroughClass(walker, far, index, count, looked, view, (ray) => look(each * ray.cell, ray));
+    looked += count;
+  }
+}
+
+/** Mean area of a class's cells, mm². */
+function meanCell({ placeTable }: FarCloth, index: number): number {
+  let sum = 0;
+  for (let k = index * PLACES * 4; k < (index + 1) * PLACES * 4; k += 4) {
+    sum += (placeTable[k + 2] - placeTable[k]) * (placeTable[k + 3] - placeTable[k + 1]);
+  }
+  return sum / PLACES;
+}
+
+/** Material of the thread that was met, and whether that is warp; turns and ends count as the thread they belong to. */
+export function threadMet(cloth: PackedCloth, hit: WalkHit): { readonly isWarp: boolean; readonly material: number } {
+  let isWarp = hit.kind === ThreadKind.warp;
+  let index = hit.index;
+  if (hit.kind === ThreadKind.extra) {
+    const owner = cloth.extraTable[(hit.index * 3 + 2) * 4 + 3];
+    isWarp = (owner & 1) === 1;
+    index = owner >> 1;
+  }
+  const table = isWarp ? cloth.endTable : cloth.rowTable;
+  return { isWarp, material: table[index * THREAD_TEXELS * 4 + 3] };
 }

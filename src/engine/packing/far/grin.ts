@@ -2,10 +2,10 @@ import type { Progress } from '#engine/cloth/clothTypes.ts';
 import type { Drawdown } from '#engine/draft/drawdown.ts';
 import type { PackedCloth } from '#engine/packing/packedCloth.ts';
 import { ClothWalker } from '#engine/packing/walk/walkCloth.ts';
-import { type CrossingClasses, classifyCrossings } from './classes.ts';
+import { crossingArea } from './cells.ts';
+import type { FarCloth } from './farTypes.ts';
 import { hiddenThreads } from './grinHidden.ts';
 import { type CellView, lookAtClass } from './grinRays.ts';
-import { crossingArea } from './surfels.ts';
 
 /**
  * Grin-through: where a cloth shows yarn that its draft hides there. The crossings of one repeat (of the whole cloth where
@@ -57,18 +57,15 @@ function blockSide(count: number): number {
 /**
  * The table of a packed cloth, by rays towards crossings of each class: bounded by the count of classes and of blocks.
  * @param drawdown of the cloth's rows and ends
+ * @param far what the cloth's crossings are sorted into
  */
-export function* grinInSteps(cloth: PackedCloth, drawdown: Drawdown): Generator<Progress, GrinTable> {
+export function* grinInSteps(cloth: PackedCloth, drawdown: Drawdown, far: FarCloth): Generator<Progress, GrinTable> {
   const walker = new ClothWalker(cloth);
-  const sorting = classifyCrossings(walker.reader);
-  let sorted = sorting.next();
-  for (; !sorted.done; sorted = sorting.next()) yield { stage: 'packing', share: 0.2 * sorted.value };
-  const classes = sorted.value;
-  const hiding = hiddenThreads(walker.reader, drawdown, classes.lines, classes.ends);
+  const hiding = hiddenThreads(walker.reader, drawdown, far.lines, far.ends);
   let known = hiding.next();
   for (; !known.done; known = hiding.next()) yield { stage: 'packing', share: 0.2 };
   const hides = known.value;
-  const dividing = blocksOf(walker, classes);
+  const dividing = blocksOf(walker, far);
   let divided = dividing.next();
   for (; !divided.done; divided = dividing.next()) yield { stage: 'packing', share: 0.2 };
   const blocks = divided.value;
@@ -86,9 +83,9 @@ export function* grinInSteps(cloth: PackedCloth, drawdown: Drawdown): Generator<
           continue;
         }
         const view = viewOf(ring, azimuth, side === 0 ? 1 : -1);
-        for (let index = 0; index < classes.count; index++) {
-          const rays = Math.max(LEAST_RAYS, Math.round((RAYS * classes.size[index]) / (classes.lines * classes.ends)));
-          lookAtClass(seen, walker, classes, index, rays, view, side === 0 ? hides.face : hides.back);
+        for (let index = 0; index < far.classes; index++) {
+          const rays = Math.max(LEAST_RAYS, Math.round(RAYS * far.share[index]));
+          lookAtClass(seen, walker, far, index, rays, view, side === 0 ? hides.face : hides.back);
           for (const { block, areaMm2 } of blocks.ofClass[index]) {
             hidden[from + block] += areaMm2 * seen.hidden;
             shown[from + block] += areaMm2 * seen.shown;
@@ -98,7 +95,7 @@ export function* grinInSteps(cloth: PackedCloth, drawdown: Drawdown): Generator<
       }
     }
   }
-  const { lines, ends } = classes;
+  const { lines, ends } = far;
   const { linesPerBlock, endsPerBlock, blocksUp, blocksAcross } = blocks;
   return { lines, ends, linesPerBlock, endsPerBlock, blocksUp, blocksAcross, hidden, shown };
 }
@@ -113,12 +110,12 @@ interface Blocks {
 }
 
 /** Pauses after each line of blocks. */
-function* blocksOf({ reader }: ClothWalker, { lines, ends, classOf, count }: CrossingClasses): Generator<void, Blocks> {
+function* blocksOf({ reader }: ClothWalker, { lines, ends, classOf, classes }: FarCloth): Generator<void, Blocks> {
   const linesPerBlock = blockSide(lines);
   const endsPerBlock = blockSide(ends);
   const blocksAcross = Math.ceil(ends / endsPerBlock);
   const blocksUp = Math.ceil(lines / linesPerBlock);
-  const ofClass: { block: number; areaMm2: number }[][] = Array.from({ length: count }, () => []);
+  const ofClass: { block: number; areaMm2: number }[][] = Array.from({ length: classes }, () => []);
   for (let block = 0; block < blocksUp * blocksAcross; block++) {
     const line0 = Math.floor(block / blocksAcross) * linesPerBlock;
     const end0 = (block % blocksAcross) * endsPerBlock;

@@ -1,8 +1,8 @@
 import { THREAD_TEXELS, ThreadKind } from '#engine/packing/clothBufferLayout.ts';
 import type { ClothReader } from '#engine/packing/walk/clothReader.ts';
 import type { ClothWalker } from '#engine/packing/walk/walkCloth.ts';
-import type { CrossingClasses } from './classes.ts';
 import { lookThroughClass } from './classRays.ts';
+import type { FarCloth } from './farTypes.ts';
 import { HIDES_WARP, HIDES_WEFT } from './grinHidden.ts';
 
 /** What lines of sight through the cells of a class meet, as shares of those cells. */
@@ -19,7 +19,7 @@ export interface CellView {
 export function lookAtClass(
   out: CellView,
   walker: ClothWalker,
-  classes: CrossingClasses,
+  far: FarCloth,
   index: number,
   rays: number,
   view: readonly [number, number, number],
@@ -28,7 +28,7 @@ export function lookAtClass(
   const { cloth, reader } = walker;
   let hidden = 0;
   let shown = 0;
-  lookThroughClass(walker, classes, index, rays, out.looked, view, ({ origin, met, hit }) => {
+  lookThroughClass(walker, far, index, rays, out.looked, view, ({ origin, met, hit }) => {
     // Turns at the selvedges and cut ends cross nothing.
     if (!met || hit.kind === ThreadKind.extra) return;
     shown++;
@@ -39,7 +39,7 @@ export function lookAtClass(
     const atLine = isWarp
       ? nearest(up, reader.lineCellAt(up), cloth.lines, (l) => reader.lineY(l))
       : lineOf(reader, hit.index);
-    const at = (atLine % classes.lines) * classes.ends + (atEnd % classes.ends);
+    const at = (atLine % far.lines) * far.ends + (atEnd % far.ends);
     if (hides[at] & (isWarp ? HIDES_WARP : HIDES_WEFT)) hidden++;
   });
   out.looked += rays;

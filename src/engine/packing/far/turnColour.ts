@@ -1,7 +1,9 @@
 import type { Progress } from '#engine/cloth/clothTypes.ts';
 import { colourDifference, type LinearRgb, labFromLinear } from '#engine/colour/colour.ts';
-import { classArea, classShares, type FarShares, groupOf, viewFactor } from './farShares.ts';
-import { CLASS_TEXELS, type FarCloth } from './farTypes.ts';
+import type { PackedCloth } from '#engine/packing/packedCloth.ts';
+import { ClothWalker } from '#engine/packing/walk/walkCloth.ts';
+import { lookAtCloth, threadMet } from './classRays.ts';
+import type { FarCloth } from './farTypes.ts';
 
 /** What the cloth shows, as a whole, at one angle of its turn. */
 export interface TurnStep {
@@ -30,22 +32,27 @@ export interface Turns {
 export const MOST_TURN_DEGREES = 60;
 const STEP_DEGREES = 15;
 
-const shares: FarShares = { warp: 0, weft: 0, warpLit: 0, weftLit: 0 };
-const factor = new Float64Array(2);
+/** Lines of sight a direction, the same at each: shares come out to about 0.004, what changes between them nearer. */
+const RAYS = 1200;
 
 /**
  * How the mean colour of a cloth moves as it is turned, in even light: threads hide each other by their shapes alone (the
  * cause of a shot cloth's change, R. Lu, J. Koenderink & A. Kappers 2000). Pauses after each angle.
  * @param colourOf cone colour of a material, linear
  */
-export function* turnsInSteps(far: FarCloth, colourOf: (material: number) => LinearRgb): Generator<Progress, Turns> {
+export function* turnsInSteps(
+  cloth: PackedCloth,
+  far: FarCloth,
+  colourOf: (material: number) => LinearRgb,
+): Generator<Progress, Turns> {
+  const walker = new ClothWalker(cloth);
   const turns: { face: Turn[]; back: Turn[] } = { face: [], back: [] };
   for (const side of ['face', 'back'] as const) {
+    const square = colourAt(walker, far, viewAt(side, 'upright', 0), colourOf);
     for (const about of ['upright', 'level'] as const) {
       const steps: TurnStep[] = [];
-      const square = colourAt(far, side, about, 0, colourOf);
       for (let degrees = -MOST_TURN_DEGREES; degrees <= MOST_TURN_DEGREES; degrees += STEP_DEGREES) {
-        const seen = degrees === 0 ? square : colourAt(far, side, about, degrees, colourOf);
+        const seen = degrees === 0 ? square : colourAt(walker, far, viewAt(side, about, degrees), colourOf);
         steps.push({ degrees, ...seen, difference: colourDifference(square.colour, seen.colour) });
         yield { stage: 'packing', share: 1 };
       }
@@ -55,42 +62,33 @@ export function* turnsInSteps(far: FarCloth, colourOf: (material: number) => Lin
   return turns;
 }
 
-function colourAt(
-  far: FarCloth,
-  side: 'face' | 'back',
-  about: Turn['about'],
-  degrees: number,
-  colourOf: (material: number) => LinearRgb,
-): Pick<TurnStep, 'colour' | 'warp' | 'weft'> {
+/** Towards the eye, unit, cloth axes. */
+function viewAt(side: 'face' | 'back', about: Turn['about'], degrees: number): readonly [number, number, number] {
   const angle = (degrees * Math.PI) / 180;
   const across = Math.sin(angle);
   const out = Math.cos(angle) * (side === 'face' ? 1 : -1);
-  const view: [number, number, number] = about === 'upright' ? [across, 0, out] : [0, across, out];
+  return about === 'upright' ? [across, 0, out] : [0, across, out];
+}
+
+function colourAt(
+  walker: ClothWalker,
+  far: FarCloth,
+  view: readonly [number, number, number],
+  colourOf: (material: number) => LinearRgb,
+): Pick<TurnStep, 'colour' | 'warp' | 'weft'> {
   const sum: [number, number, number] = [0, 0, 0];
   let warp = 0;
   let weft = 0;
-  let area = 0;
-  for (let index = 0; index < far.classes; index++) {
-    classShares(shares, far, index, view, view);
-    viewFactor(factor, far, view, groupOf(far, index));
-    const weight = classArea(far, index);
-    area += weight;
-    const ofWarp = weight * shares.warp * factor[0];
-    const ofWeft = weight * shares.weft * factor[1];
-    warp += ofWarp;
-    weft += ofWeft;
-    const warpColour = colourOf(far.classTable[index * CLASS_TEXELS * 4 + 4]);
-    const weftColour = colourOf(far.classTable[index * CLASS_TEXELS * 4 + 5]);
-    for (let channel = 0; channel < 3; channel++) {
-      sum[channel] += ofWarp * warpColour[channel] + ofWeft * weftColour[channel];
-    }
-  }
+  lookAtCloth(walker, far, RAYS, view, (share, { met, hit }) => {
+    if (!met) return;
+    const { isWarp, material } = threadMet(walker.cloth, hit);
+    if (isWarp) warp += share;
+    else weft += share;
+    const colour = colourOf(material);
+    for (let channel = 0; channel < 3; channel++) sum[channel] += share * colour[channel];
+  });
   const threads = Math.max(1e-9, warp + weft);
-  return {
-    colour: [sum[0] / threads, sum[1] / threads, sum[2] / threads],
-    warp: warp / area,
-    weft: weft / area,
-  };
+  return { colour: [sum[0] / threads, sum[1] / threads, sum[2] / threads], warp, weft };
 }
 
 /** The step farthest in colour from square-on. */

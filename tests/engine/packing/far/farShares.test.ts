@@ -1,19 +1,11 @@
 import { describe, expect, test } from 'vitest';
-import { ThreadKind } from '#engine/packing/clothBufferLayout.ts';
 import { buildFar } from '#engine/packing/far/buildFar.ts';
-import {
-  classArea,
-  classShares,
-  type FarShares,
-  farShares,
-  groupOf,
-  viewFactor,
-} from '#engine/packing/far/farShares.ts';
-import { CLASS_TEXELS, type FarCloth } from '#engine/packing/far/farTypes.ts';
+import { lookAtCloth, lookThroughClass, threadMet } from '#engine/packing/far/classRays.ts';
+import type { FarCloth } from '#engine/packing/far/farTypes.ts';
 import { packCloth } from '#engine/packing/packCloth.ts';
 import type { PackedCloth } from '#engine/packing/packedCloth.ts';
 import { surfaceNormal } from '#engine/packing/walk/surface.ts';
-import { ClothWalker, createWalkHit } from '#engine/packing/walk/walkCloth.ts';
+import { ClothWalker, createWalkHit, type WalkHit } from '#engine/packing/walk/walkCloth.ts';
 import { clothFixture, type FixtureOptions } from '#tests/helpers/clothFixtures.ts';
 
 type Direction = readonly [number, number, number];
@@ -29,11 +21,28 @@ function towards(inclination: number, azimuth: number, side = 1): Direction {
   return [Math.sin(i) * Math.cos(a), Math.sin(i) * Math.sin(a), side * Math.cos(i)];
 }
 
+interface Shares {
+  warp: number;
+  weft: number;
+  warpLit: number;
+  weftLit: number;
+}
+
 const hit = createWalkHit();
 const shadow = createWalkHit();
 const normal = new Float64Array(3);
 
-/** Shares by walking rays over a rectangle of whole repeats: no table, no class, no horizon. */
+/** Adds what a ray met: its thread, and whether the light reaches it. */
+function count(out: Shares, walker: ClothWalker, met: WalkHit, at: Direction, light: Direction, share: number): void {
+  const { isWarp } = threadMet(walker.cloth, met);
+  out[isWarp ? 'warp' : 'weft'] += share;
+  surfaceNormal(normal, walker, met, ...at);
+  if (normal[0] * light[0] + normal[1] * light[1] + normal[2] * light[2] <= 0) return;
+  const [sx, sy, sz] = at.map((value, k) => value + 4e-3 * normal[k]);
+  if (!walker.walk(shadow, sx, sy, sz, ...light, 0, 1e3)) out[isWarp ? 'warpLit' : 'weftLit'] += share;
+}
+
+/** Shares by rays over a rectangle of whole repeats: no class. */
 function walkedShares(
   cloth: PackedCloth,
   from: readonly [number, number],
@@ -41,28 +50,30 @@ function walkedShares(
   view: Direction,
   light: Direction,
   rays: number,
-): FarShares {
+): Shares {
   const walker = new ClothWalker(cloth);
   const out = { warp: 0, weft: 0, warpLit: 0, weftLit: 0 };
-  const reach = 5;
+  const away = 5 / Math.abs(view[2]);
   for (let k = 0; k < rays; k++) {
     // R2, a plain sequence of low discrepancy.
-    const away = reach / Math.abs(view[2]);
     const x = from[0] + size[0] * ((0.5 + k * 0.7548776662466927) % 1) + away * view[0];
     const y = from[1] + size[1] * ((0.5 + k * 0.5698402909980532) % 1) + away * view[1];
     const z = away * view[2];
     if (!walker.walk(hit, x, y, z, -view[0], -view[1], -view[2], 0, 1e3)) continue;
-    const isWarp = hit.kind === ThreadKind.warp;
-    out[isWarp ? 'warp' : 'weft'] += 1 / rays;
-    const [px, py, pz] = [x - hit.t * view[0], y - hit.t * view[1], z - hit.t * view[2]];
-    surfaceNormal(normal, walker, hit, px, py, pz);
-    if (normal[0] * light[0] + normal[1] * light[1] + normal[2] * light[2] <= 0) continue;
-    const off = 4e-3;
-    const [sx, sy, sz] = [px + off * normal[0], py + off * normal[1], pz + off * normal[2]];
-    if (!walker.walk(shadow, sx, sy, sz, light[0], light[1], light[2], 0, 1e3)) {
-      out[isWarp ? 'warpLit' : 'weftLit'] += 1 / rays;
-    }
+    count(out, walker, hit, [x - hit.t * view[0], y - hit.t * view[1], z - hit.t * view[2]], light, 1 / rays);
   }
+  return out;
+}
+
+/** Shares of the whole cloth by lines of sight through cells of its kinds of crossings. */
+function farShares(cloth: PackedCloth, far: FarCloth, view: Direction, light: Direction, rays: number): Shares {
+  const walker = new ClothWalker(cloth);
+  const out = { warp: 0, weft: 0, warpLit: 0, weftLit: 0 };
+  lookAtCloth(walker, far, rays, view, (share, { origin, met, hit: found }) => {
+    if (!met) return;
+    const at = origin.map((value, k) => value - found.t * view[k]) as unknown as Direction;
+    count(out, walker, found, at, light, share);
+  });
   return out;
 }
 
@@ -125,69 +136,54 @@ const CLOTHS: Sample[] = [
   },
 ];
 
-/**
- * Errors that are left: 8000 rays here and 1200 a direction in the table (0.004 each), and views between the table's
- * directions, where at 75° a step of a few degrees changes what shows by as much.
- */
-const SHARE_RMS = 0.01;
-const SHARE_MOST = 0.02;
-const SHARE_MOST_75 = 0.04;
-/** Where the light reaches is told by horizons alone: most where eye and light look down the same open channel. */
-const LIT_RMS = 0.025;
-const LIT_MOST = 0.1;
+const SHARE_MOST = 0.01;
+/** From how many rays each is told. */
+const RAYS = 8000;
 
 describe('shares from afar', () => {
   for (const { name, options, from, size } of CLOTHS) {
     test(`${name}: as rays find them, face and back`, () => {
       const cloth = packed(options);
       const far = buildFar(cloth);
-      const sums = { share: 0, lit: 0, count: 0, countTo60: 0 };
       for (const side of [1, -1]) {
         for (const inclination of [0, 30, 60, 75]) {
           for (const azimuth of inclination === 0 ? [0] : [0, 35, 90, 230]) {
             const view = towards(inclination, azimuth, side);
             const light = towards(48, 130, side);
-            const near = walkedShares(cloth, from, size, view, light, 8000);
-            const table = farShares(far, view, light);
-            const where = `${inclination}° at ${azimuth}°, side ${side}`;
-            const most = inclination > 60 ? SHARE_MOST_75 : SHARE_MOST;
-            const warp = table.warp - near.warp;
-            const weft = table.weft - near.weft;
-            const warpLit = table.warpLit - near.warpLit;
-            const weftLit = table.weftLit - near.weftLit;
-            expect(Math.abs(warp), `warp, ${where}`).toBeLessThan(most);
-            expect(Math.abs(weft), `weft, ${where}`).toBeLessThan(most);
-            expect(Math.abs(warpLit), `lit warp, ${where}`).toBeLessThan(LIT_MOST);
-            expect(Math.abs(weftLit), `lit weft, ${where}`).toBeLessThan(LIT_MOST);
-            sums.lit += warpLit ** 2 + weftLit ** 2;
-            sums.count += 2;
-            if (inclination > 60) continue;
-            sums.share += warp ** 2 + weft ** 2;
-            sums.countTo60 += 2;
+            const near = walkedShares(cloth, from, size, view, light, RAYS);
+            const kinds = farShares(cloth, far, view, light, RAYS);
+            for (const what of ['warp', 'weft', 'warpLit', 'weftLit'] as const) {
+              const off = kinds[what] - near[what];
+              expect(Math.abs(off), `${what}, ${inclination}° at ${azimuth}°, side ${side}`).toBeLessThan(SHARE_MOST);
+            }
           }
         }
       }
-      expect(Math.sqrt(sums.share / sums.countTo60), 'shares up to 60°, rms').toBeLessThan(SHARE_RMS);
-      expect(Math.sqrt(sums.lit / sums.count), 'lit shares, rms').toBeLessThan(LIT_RMS);
     }, 120000);
   }
 });
 
-/** What of a band's area shows warp and weft by the far model, whose classes of this weft fill the band. */
-function bandShares(far: FarCloth, weft: number, view: Direction): { warp: number; weft: number } {
+/** What of a band's area shows warp and weft: its crossings, each by lines of sight through cells of its class. */
+function bandShares(cloth: PackedCloth, far: FarCloth, lines: readonly [number, number], view: Direction) {
+  const walker = new ClothWalker(cloth);
+  const ofClass = Array.from({ length: far.classes }, (_, index) => {
+    const out = { warp: 0, weft: 0 };
+    lookThroughClass(walker, far, index, 1000, 0, view, ({ met, hit: found }) => {
+      if (met) out[threadMet(cloth, found).isWarp ? 'warp' : 'weft'] += 1 / 1000;
+    });
+    return out;
+  });
   const out = { warp: 0, weft: 0 };
-  const of = { warp: 0, weft: 0, warpLit: 0, weftLit: 0 };
-  const factor = new Float64Array(2);
-  let area = 0;
-  for (let index = 0; index < far.classes; index++) {
-    if (far.classTable[index * CLASS_TEXELS * 4 + 5] !== weft) continue;
-    classShares(of, far, index, view, view);
-    viewFactor(factor, far, view, groupOf(far, index));
-    area += classArea(far, index);
-    out.warp += classArea(far, index) * factor[0] * of.warp;
-    out.weft += classArea(far, index) * factor[1] * of.weft;
+  const ends = [20, 40] as const;
+  const share = 1 / ((lines[1] - lines[0]) * (ends[1] - ends[0]));
+  for (let line = lines[0]; line < lines[1]; line++) {
+    for (let end = ends[0]; end < ends[1]; end++) {
+      const shown = ofClass[far.classOf[(line % far.lines) * far.ends + (end % far.ends)]];
+      out.warp += share * shown.warp;
+      out.weft += share * shown.weft;
+    }
   }
-  return { warp: out.warp / area, weft: out.weft / area };
+  return out;
 }
 
 test('a closed band and an open one of one cloth each show from afar what rays find there', () => {
@@ -207,8 +203,7 @@ test('a closed band and an open one of one cloth each show from afar what rays f
     const view = towards(inclination, azimuth);
     for (const weft of [0, 1]) {
       const near = walkedShares(cloth, [20, weft === 0 ? 14 : 54], [20, 12], view, view, 8000);
-      // The material of a weft follows those of the warp.
-      const table = bandShares(far, 1 + weft, view);
+      const table = bandShares(cloth, far, weft === 0 ? [14, 26] : [54, 66], view);
       const where = `weft ${weft}, ${inclination}° at ${azimuth}°`;
       expect(Math.abs(table.warp - near.warp), `warp, ${where}`).toBeLessThan(SHARE_MOST);
       expect(Math.abs(table.weft - near.weft), `weft, ${where}`).toBeLessThan(SHARE_MOST);

@@ -10,21 +10,20 @@ const GREEN = linearFromHex('#2f8f4a');
 const round = { widthMm: 0.7, heightMm: 0.7 };
 
 /** Plain, as close as round threads lie. */
-const far = buildFar(
-  pack(
-    clothFixture({
-      ends: 24,
-      rows: 24,
-      warp: [round],
-      weft: [round],
-      warpUp: (row, end) => (row + end) % 2 === 0,
-      warpShare: 0.5,
-    }),
-  ),
+const cloth = pack(
+  clothFixture({
+    ends: 24,
+    rows: 24,
+    warp: [round],
+    weft: [round],
+    warpUp: (row, end) => (row + end) % 2 === 0,
+    warpShare: 0.5,
+  }),
 );
+const far = buildFar(cloth);
 const shot = (material: number): LinearRgb => (material === 0 ? RED : GREEN);
 function turnsOf(colourOf: (material: number) => LinearRgb): Turns {
-  const steps = turnsInSteps(far, colourOf);
+  const steps = turnsInSteps(cloth, far, colourOf);
   for (;;) {
     const step = steps.next();
     if (step.done) return step.value;

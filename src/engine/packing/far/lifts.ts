@@ -1,0 +1,73 @@
+import { THREAD_TEXELS } from '#engine/packing/clothBufferLayout.ts';
+import { fromHalf } from '#engine/packing/halfFloat.ts';
+import type { ClothReader } from '#engine/packing/walk/clothReader.ts';
+
+/** Who lies over whom, as the cloth's heights have it. */
+export interface LiftGrid {
+  readonly lines: number;
+  readonly ends: number;
+  /** Whether lines or ends come again after these. */
+  readonly linesWrap: boolean;
+  readonly endsWrap: boolean;
+  /** line * ends + end: 1 where warp lies over weft, 0 where under, 2 where no weft passes. */
+  readonly lifts: Uint8Array;
+}
+
+const LINES_PER_PAUSE = 32;
+/** Beyond the cloth. */
+const NOTHING = 3;
+
+/** Of the first `lines` × `ends` crossings. Pauses now and then. */
+export function* crossingLifts(reader: ClothReader, lines: number, ends: number): Generator<number, LiftGrid> {
+  const { cloth } = reader;
+  const lifts = new Uint8Array(lines * ends);
+  for (let line = 0; line < lines; line++) {
+    if (line % LINES_PER_PAUSE === 0) yield 0;
+    for (let end = 0; end < ends; end++) {
+      const row = reader.rowAt(line, end);
+      const at = row * THREAD_TEXELS * 4;
+      if (end < cloth.rowTable[at + 4] || end > cloth.rowTable[at + 5]) {
+        lifts[line * ends + end] = 2;
+        continue;
+      }
+      const node = reader.nodeIndex(row, end);
+      const over = fromHalf(cloth.warpNodes[node] & 0xffff) > fromHalf(cloth.weftNodes[node] & 0xffff);
+      lifts[line * ends + end] = over ? 1 : 0;
+    }
+  }
+  return { lines, ends, linesWrap: lines < cloth.lines, endsWrap: ends < cloth.ends, lifts };
+}
+
+function liftAt({ lines, ends, linesWrap, endsWrap, lifts }: LiftGrid, line: number, end: number): number {
+  if (line < 0 || line >= lines) {
+    if (!linesWrap) return NOTHING;
+    line = (line + lines) % lines;
+  }
+  if (end < 0 || end >= ends) {
+    if (!endsWrap) return NOTHING;
+    end = (end + ends) % ends;
+  }
+  return lifts[line * ends + end];
+}
+
+/**
+ * A crossing's own lift with those about it, in 26 bits.
+ * @param along crossings on either side, along the threads
+ */
+export function liftKey(
+  grid: LiftGrid,
+  line: number,
+  end: number,
+  { along, diagonal }: { readonly along: 0 | 1 | 2; readonly diagonal: boolean },
+): number {
+  let bits = liftAt(grid, line, end);
+  for (let k = 1; k <= along; k++) {
+    bits = bits * 256 + liftAt(grid, line - k, end) * 64 + liftAt(grid, line + k, end) * 16;
+    bits += liftAt(grid, line, end - k) * 4 + liftAt(grid, line, end + k);
+  }
+  if (diagonal) {
+    bits = bits * 256 + liftAt(grid, line - 1, end - 1) * 64 + liftAt(grid, line - 1, end + 1) * 16;
+    bits += liftAt(grid, line + 1, end - 1) * 4 + liftAt(grid, line + 1, end + 1);
+  }
+  return bits;
+}

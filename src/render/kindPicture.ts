@@ -1,0 +1,108 @@
+import type * as THREE from 'three';
+import { type FarCloth, MOST_KIND_RAYS, PLACES } from '#engine/packing/far/farTypes.ts';
+import type { ClothPrograms } from './clothPrograms.ts';
+import type { ClothTextures } from './clothTextures.ts';
+import { PictureTargets } from './pictureTargets.ts';
+import type { Tile } from './tileSchedule.ts';
+
+/** Lines of sight drawn in one pass, about: a few per cent of a full picture's pixels, of a small one half. */
+const MOST_RAYS = 2 ** 16;
+const LEAST_RAYS = 2 ** 12;
+/** Pixels across of what they are drawn into. */
+const ACROSS = 256;
+/** At rest: rounds of four samples, in each of which every light is asked once. */
+const ROUNDS = 8;
+const SAMPLES_A_ROUND = 4;
+
+/** Draws samples into targets, as `PictureDrawer` does. */
+export interface SampleDrawing {
+  drawTile(
+    targets: PictureTargets,
+    tile: Tile,
+    sample: number,
+    lit: boolean,
+    into: THREE.WebGLRenderTarget,
+    history: THREE.WebGLRenderTarget | null,
+    historyWeight: number,
+  ): void;
+}
+
+/** The nodes that kinds are looked at from: on a side, and with perspective the part of the cloth that they span, mm. */
+export interface KindNodes {
+  readonly onSide: number;
+  readonly left: number;
+  readonly bottom: number;
+  readonly right: number;
+  readonly top: number;
+}
+
+/**
+ * What each kind of crossing shows: lines of sight through its cells, drawn by the programs of the near picture as if they
+ * were a picture's pixels, so that near and far cannot differ in light.
+ */
+export class KindPicture {
+  private targets: PictureTargets | null = null;
+
+  constructor(
+    private readonly renderer: THREE.WebGLRenderer,
+    private readonly programs: ClothPrograms,
+    private readonly drawing: SampleDrawing,
+  ) {}
+
+  /**
+   * @param out a texel for each kind (across) and node (up)
+   * @param pixels of the picture that it is for
+   * @param fine with rays to the light, and eight times as many lines of sight
+   */
+  draw(
+    out: THREE.WebGLRenderTarget,
+    textures: ClothTextures,
+    { classes }: FarCloth,
+    nodes: KindNodes,
+    pixels: number,
+    fine: boolean,
+  ): void {
+    const { renderer, programs } = this;
+    const u = programs.uniforms;
+    const places = classes * nodes.onSide ** 2;
+    const rays = raysOf(places, pixels);
+    const targets = this.sized(Math.ceil((places * rays) / ACROSS));
+    const { min, max } = textures.cloth.bounds;
+    u.uFarOn.value = 0;
+    u.uFarCloth.value = textures.places;
+    u.uKinds.value.set(rays, classes, nodes.onSide, ACROSS);
+    u.uKindView.value.set(nodes.left, nodes.bottom, nodes.right, nodes.top);
+    u.uKindsZ.value.set(0.5 * (min[2] + max[2]), 0.5 * (max[2] - min[2]));
+    const tile = { x: 0, y: 0, width: targets.width, height: targets.height };
+    const samples = fine ? ROUNDS * SAMPLES_A_ROUND : 1;
+    for (let sample = 0; sample < samples; sample++) {
+      u.uKindsFrom.value = rays * Math.floor(sample / SAMPLES_A_ROUND);
+      const history = sample === 0 ? null : targets.meanSoFar;
+      this.drawing.drawTile(targets, tile, sample, fine, targets.meanToBe, history, sample / (sample + 1));
+      targets.swap();
+    }
+    u.uPicture.value = targets.meanSoFar.texture;
+    programs.farClass.draw(renderer, out);
+    u.uPicture.value = null;
+    u.uKinds.value.set(0, 1, 1, 1);
+  }
+
+  /** Lets go of what it draws into. */
+  dispose(): void {
+    this.targets?.dispose();
+    this.targets = null;
+  }
+
+  private sized(height: number): PictureTargets {
+    if (this.targets?.height === height) return this.targets;
+    this.targets?.dispose();
+    this.targets = new PictureTargets(ACROSS, height, true);
+    return this.targets;
+  }
+}
+
+/** Lines of sight for each kind and node: whole rounds through the cells that a kind is looked at in. */
+function raysOf(places: number, pixels: number): number {
+  const all = Math.min(MOST_RAYS, Math.max(LEAST_RAYS, 0.5 * pixels));
+  return Math.min(MOST_KIND_RAYS, PLACES * Math.max(1, Math.floor(all / (places * PLACES))));
+}
