@@ -1,22 +1,26 @@
-// The reference picture: one path a pixel and sample, from the eye through the cloth until it leaves, averaged with the
-// samples before. Light and surfaces are the real-time picture's; what it estimates between threads is computed here.
+// The reference picture: of each pixel's paths from the eye through the cloth one ray a pass, so that rays, and not paths,
+// keep step. Light and surfaces are the real-time picture's; what it estimates between threads is computed here.
+//
+// A path goes by turns: its ray meets a surface, which ends the pass; in the next the surface is shaded and asks after the
+// window; in the one after that its next ray is followed. A path that ends makes way for the pixel's next in the same pass.
 #include "view.glsl"
 #include "walk.glsl"
 #include "surface.glsl"
 #include "light.glsl"
 #include "../yarn/plies.glsl"
 #include "../scatter/bounce.glsl"
+#include "pathState.glsl"
 
-uniform highp sampler2D uHistory;
-uniform highp float uHistoryWeight;
 uniform highp vec3 uBackground;
 uniform highp int uMostBounces;  // 1 .. MOST_BOUNCES; with 1, light comes from window and room only
-
-layout(location = 0) out highp vec4 outColour;
+uniform highp sampler2D uHistory;  // the means that paths are added to
+uniform highp vec2 uTargetOffset;  // of the tile within these
+uniform highp int uSamplesBefore;  // in these, where all paths begin anew; else -1
+uniform highp int uSamplesWanted;
 
 const float PI = 3.141592653589793;
-// A bounce takes two rays, to the window and onwards.
-const int MOST_RAYS = 2 * MOST_BOUNCES + 1;
+// Only in clear sheets are there more surfaces than bounces.
+const int MOST_SURFACES = 2 * MOST_BOUNCES;
 // A thread's surface is found to about 5e-5 mm.
 const float LEAVE_MM = 1e-3;
 // Paths are cut short by chance from this bounce on.
@@ -28,13 +32,24 @@ const uvec3 EVEN_A = uvec3(0xe95e1dd1u, 0xd4bc74e1u, 0xc1edbc5bu);
 const uvec3 EVEN_B = uvec3(0xb0c8ac50u, 0xa127a31cu, 0u);
 const uvec3 EVEN_C = uvec3(0x92e852c8u, 0x85eb75c3u, 0u);
 
-uint drawn = 0u;
-uvec2 pixelKey;
+// Three numbers in 0..1, the which-th of a surface; a path's first surface takes them from the even sequence, shifted by
+// a hash of the pixel.
+vec3 randoms(Path p, uint which, uvec3 even) {
+  uvec2 pixel = uvec2(gl_FragCoord.xy + uPixelOffset);
+  bool first = p.surfaces == 0;
+  uint sampled = uint(p.samples);
+  uvec3 hash = hash3(uvec3(pixel, ((first ? 0u : sampled) << 8u) + 3u * uint(p.surfaces) + which));
+  return unitFromHash(first ? hash + even * sampled : hash);
+}
 
-// Three numbers in 0..1; a path's first bounce takes them from the even sequence, shifted by a hash of the pixel.
-vec3 randoms(bool first, uvec3 even) {
-  uvec3 hash = hash3(uvec3(pixelKey, ((first ? 0u : uint(uSample)) << 8u) + drawn++));
-  return unitFromHash(first ? hash + even * uint(uSample) : hash);
+// As the real-time picture's: a plain sequence of low discrepancy (R2), shifted in each pixel.
+Ray eyeRay(int sampled) {
+  vec2 pixel = floor(gl_FragCoord.xy) + uPixelOffset;
+  vec2 shift = unitFromHash(hash3(uvec3(uvec2(pixel), 0x51ed270bu))).xy;
+  vec2 jitter = fract(0.5 + float(sampled) * vec2(0.7548776662466927, 0.5698402909980532));
+  vec2 q = pixel + fract(jitter + shift) - 0.5 * uPictureSize;
+  vec3 across = q.x * uRight + q.y * uUp;
+  return Ray(uEye + uMmPerPixel * across, normalize(uForward + uTanPerPixel * across));
 }
 
 // Length of the way through the thread's section from a place on its surface, along d.
@@ -51,120 +66,149 @@ vec3 leavingFrom(ThreadPlace place, vec3 at, vec3 geometric, vec3 d) {
   return at - (chordAlong(place, -geometric) + LEAVE_MM) * geometric;
 }
 
-vec3 tracePath() {
-  float solidAngle = 2.0 * PI * (1.0 - uKeyCosHalfAngle);
-  float windowPdf = 1.0 / solidAngle;
+// A ray that asks after the window, and the light that comes along it where nothing stands in its way.
+struct Asking {
+  bool asks;
+  vec3 origin;
+  vec3 direction;
+  vec3 light;
+};
+
+// Shades the surface where the path is: its next ray, and the one to the window.
+Asking leaveSurface(inout Path p) {
+  float windowPdf = 1.0 / (2.0 * PI * (1.0 - uKeyCosHalfAngle));
   bool window = uKeyLight > 0.0;
-  Ray first = viewRay(gl_FragCoord.xy);
-  vec3 o = first.origin;
-  vec3 d = first.direction;
-  float begin = uRayStart;
-  float pixelMm = uMmPerPixel;
-  vec3 radiance = vec3(0.0);
-  vec3 carried = vec3(1.0);  // what reaches the eye of the light that comes along the path
-  int bounces = 0;
-  float pdf = 0.0;
-  bool sheet = false;  // passed one since the last bounce: the ray to the window ended there
-  bool asking = false;  // whether this ray asks after the window
-  vec3 asked = vec3(0.0);
-  vec3 nextO = vec3(0.0);
-  vec3 nextD = vec3(0.0);
-
-  for (int k = 0; k < LOOP(MOST_RAYS); k++) {
-    Hit hit = walkCloth(o, d, begin, NEVER, -1);
-    if (k == 0) pixelMm = pixelMmAt(hit.t);
-    if (asking) {
-      if (hit.kind == KIND_NONE) radiance += asked;
-      asking = false;
-      if (brightest(carried) <= 0.0) break;
-      o = nextO;
-      d = nextD;
-      continue;
-    }
-    if (hit.kind == KIND_NONE) {
-      if (bounces == 0) return carried * uBackground;
-      radiance += carried * (uSkyLight * skyRadiance(d));
-      // The window was asked after too: each way counts by its density (Veach & Guibas 1995, the balance heuristic).
-      if (window && dot(d, uKeyTowards) > uKeyCosHalfAngle) {
-        float weight = sheet ? 1.0 : pdf / (pdf + windowPdf);
-        radiance += carried * (weight * PI * uKeyLight * windowPdf);
-      }
-      break;
-    }
-    if (bounces >= uMostBounces) break;
-
-    vec3 at = o + hit.t * d;
-    Surface surface = Surface(vec3(0.0, 0.0, 1.0), vec3(1.0, 0.0, 0.0), 1.0);
-    if (hit.kind == KIND_EXTRA) surface = surfaceOfExtra(hit.index, at);
-    else surface = surfaceOfThread(hit.kind, hit.index, hit.cell, hit.along, at);
-    ThreadPlace place = threadPlaceAt(hit.kind, hit.index, at, surface.normal, surface.axis, surface.swell);
-    YarnSurface yarn = yarnSurface(place, pixelMm);
-    vec3 geometric = towardsEye(surface.normal, d);
-    vec3 n = towardsEye(yarn.normal, d);
-    vec3 t = normalize(yarn.tangent - dot(yarn.tangent, n) * n);
-    Bounce bounce = bounceAt(yarn.optics, yarn.reflectance, geometric, n, t, -d);
-
-    vec3 toWindow = uKeyTowards;
-    vec3 a = randoms(k == 0, EVEN_A);
-    vec3 b = randoms(k == 0, EVEN_B);
-    vec3 c = randoms(k == 0, EVEN_C);
-    if (window) {
-      float cosine = mix(1.0, uKeyCosHalfAngle, c.x);
-      float sine = sqrt(max(0.0, 1.0 - cosine * cosine));
-      toWindow = basisAbout(uKeyTowards) * vec3(sine * cos(2.0 * PI * c.y), sine * sin(2.0 * PI * c.y), cosine);
-    }
-    vec3 direction;
-    bool scatters = sampleBounce(bounce, vec4(a, b.x), b.y, direction);
-
-    // Both directions, each with its mirror image in the tangent plane.
-    BounceValue light = BounceValue(vec3(0.0), 0.0);
-    BounceValue onward = BounceValue(vec3(0.0), 0.0);
-    for (int m = 0; m < LOOP(4); m++) {
-      bool onwards = m < 2;
-      if (onwards ? !scatters : !window) continue;
-      vec3 towards = onwards ? direction : toWindow;
-      float above = dot(towards, geometric);
-      if ((m & 1) == 1) towards -= 2.0 * above * geometric;
-      BounceValue v = bounceTowards(bounce, towards, above >= 0.0);
-      if (onwards) onward = BounceValue(onward.scattered + v.scattered, onward.pdf + v.pdf);
-      else light = BounceValue(light.scattered + v.scattered, light.pdf + v.pdf);
-    }
-
-    // What plies and bundles of fibres hide of the light, they light by one another: white yarn loses none.
-    carried *= yarn.open / (1.0 - bounce.all * (1.0 - yarn.open));
-    asked = carried * light.scattered * (PI * uKeyLight * windowPdf / (windowPdf + light.pdf));
-    asking = window && brightest(asked) > 0.0;
-    vec3 askO = leavingFrom(place, at, geometric, toWindow);
-    if (scatters) {
-      bounces++;
-      sheet = false;
-      pdf = onward.pdf;
-      carried *= onward.pdf > 0.0 ? onward.scattered / onward.pdf : vec3(0.0);
-      nextO = leavingFrom(place, at, geometric, direction);
-      nextD = direction;
-      if (bounces >= ROULETTE_FROM) {
-        float lives = min(1.0, brightest(carried));
-        carried = b.z < lives ? carried / lives : vec3(0.0);
-      }
-    } else {
-      sheet = true;
-      carried *= bounce.straight / bounce.through;
-      nextO = at + (chordAlong(place, d) + LEAVE_MM) * d;
-      nextD = d;
-    }
-    begin = 0.0;
-    if (!asking && brightest(carried) <= 0.0) break;
-    o = asking ? askO : nextO;
-    d = asking ? toWindow : nextD;
+  vec3 at = p.origin;
+  vec3 d = p.direction;
+  Surface surface = Surface(vec3(0.0, 0.0, 1.0), vec3(1.0, 0.0, 0.0), 1.0);
+  if (p.kind == KIND_EXTRA) {
+    surface = surfaceOfExtra(p.index, at);
+  } else {
+    bool isWarp = p.kind == KIND_WARP;
+    vec2 along = isWarp
+      ? vec2(lineYOrBeyond(p.cell), lineYOrBeyond(p.cell + 1))
+      : vec2(endXOrBeyond(p.cell), endXOrBeyond(p.cell + 1));
+    surface = surfaceOfThread(p.kind, p.index, p.cell, along, at);
   }
-  return radiance;
+  ThreadPlace place = threadPlaceAt(p.kind, p.index, at, surface.normal, surface.axis, surface.swell);
+  YarnSurface yarn = yarnSurface(place, p.pixelMm);
+  vec3 geometric = towardsEye(surface.normal, d);
+  vec3 n = towardsEye(yarn.normal, d);
+  vec3 t = normalize(yarn.tangent - dot(yarn.tangent, n) * n);
+  Bounce bounce = bounceAt(yarn.optics, yarn.reflectance, geometric, n, t, -d);
+
+  vec3 toWindow = uKeyTowards;
+  vec3 a = randoms(p, 0u, EVEN_A);
+  vec3 b = randoms(p, 1u, EVEN_B);
+  vec3 c = randoms(p, 2u, EVEN_C);
+  p.surfaces++;
+  if (window) {
+    float cosine = mix(1.0, uKeyCosHalfAngle, c.x);
+    float sine = sqrt(max(0.0, 1.0 - cosine * cosine));
+    toWindow = basisAbout(uKeyTowards) * vec3(sine * cos(2.0 * PI * c.y), sine * sin(2.0 * PI * c.y), cosine);
+  }
+  vec3 direction;
+  bool scatters = sampleBounce(bounce, vec4(a, b.x), b.y, direction);
+
+  // Both directions, each with its mirror image in the tangent plane.
+  BounceValue light = BounceValue(vec3(0.0), 0.0);
+  BounceValue onward = BounceValue(vec3(0.0), 0.0);
+  for (int m = 0; m < LOOP(4); m++) {
+    bool onwards = m < 2;
+    if (onwards ? !scatters : !window) continue;
+    vec3 towards = onwards ? direction : toWindow;
+    float above = dot(towards, geometric);
+    if ((m & 1) == 1) towards -= 2.0 * above * geometric;
+    BounceValue v = bounceTowards(bounce, towards, above >= 0.0);
+    if (onwards) onward = BounceValue(onward.scattered + v.scattered, onward.pdf + v.pdf);
+    else light = BounceValue(light.scattered + v.scattered, light.pdf + v.pdf);
+  }
+
+  // What plies and bundles of fibres hide of the light, they light by one another: white yarn loses none.
+  p.carried *= yarn.open / (1.0 - bounce.all * (1.0 - yarn.open));
+  Asking ask;
+  ask.light = p.carried * light.scattered * (PI * uKeyLight * windowPdf / (windowPdf + light.pdf));
+  ask.asks = window && brightest(ask.light) > 0.0;
+  ask.origin = leavingFrom(place, at, geometric, toWindow);
+  ask.direction = toWindow;
+  p.stage = ON_ITS_WAY;
+  p.sheet = !scatters;
+  if (scatters) {
+    p.bounces++;
+    p.pdf = onward.pdf;
+    p.carried *= onward.pdf > 0.0 ? onward.scattered / onward.pdf : vec3(0.0);
+    p.origin = leavingFrom(place, at, geometric, direction);
+    p.direction = direction;
+    if (p.bounces >= ROULETTE_FROM) {
+      float lives = min(1.0, brightest(p.carried));
+      p.carried = b.z < lives ? p.carried / lives : vec3(0.0);
+    }
+  } else {
+    p.carried *= bounce.straight / bounce.through;
+    p.origin = at + (chordAlong(place, d) + LEAVE_MM) * d;
+  }
+  return ask;
+}
+
+// Light of the room and the window where the path leaves the cloth.
+vec3 lightBeyond(Path p, vec3 d) {
+  if (p.bounces == 0) return uBackground;
+  vec3 light = vec3(uSkyLight * skyRadiance(d));
+  // The window was asked after too: each way counts by its density (Veach & Guibas 1995, the balance heuristic).
+  if (uKeyLight > 0.0 && dot(d, uKeyTowards) > uKeyCosHalfAngle) {
+    float windowPdf = 1.0 / (2.0 * PI * (1.0 - uKeyCosHalfAngle));
+    float weight = p.sheet ? 1.0 : p.pdf / (p.pdf + windowPdf);
+    light += weight * PI * uKeyLight * windowPdf;
+  }
+  return light;
 }
 
 void main() {
-  pixelKey = uvec2(gl_FragCoord.xy + uPixelOffset);
-  vec3 colour = tracePath();
-  if (uHistoryWeight > 0.0) {
-    colour = mix(colour, texelFetch(uHistory, ivec2(gl_FragCoord.xy), 0).rgb, uHistoryWeight);
+  Path p = loadPath();
+  if (uSamplesBefore >= 0) {
+    p.samples = uSamplesBefore;
+    p.sum = uSamplesBefore == 0 ? vec3(0.0) : float(uSamplesBefore) * texelFetch(uHistory, ivec2(gl_FragCoord.xy + uTargetOffset), 0).rgb;
+    p.stage = AT_THE_EYE;
   }
-  outColour = vec4(colour, 1.0);
+  Asking ask = Asking(false, vec3(0.0), vec3(0.0), vec3(0.0));
+  if (p.stage == AT_A_SURFACE) {
+    ask = leaveSurface(p);
+    if (!ask.asks && brightest(p.carried) <= 0.0) endPath(p);
+  }
+  if (p.samples < uSamplesWanted) {
+    bool fromEye = p.stage == AT_THE_EYE;
+    if (fromEye) {
+      Ray first = eyeRay(p.samples);
+      p.origin = first.origin;
+      p.direction = first.direction;
+    }
+    vec3 o = ask.asks ? ask.origin : p.origin;
+    vec3 d = ask.asks ? ask.direction : p.direction;
+    Hit hit = walkCloth(o, d, fromEye ? uRayStart : 0.0, NEVER, -1);
+    if (fromEye) {
+      p.carried = vec3(1.0);  // what reaches the eye of the light that comes along the path
+      p.pdf = 0.0;
+      p.pixelMm = pixelMmAt(hit.t);
+      p.bounces = 0;
+      p.surfaces = 0;
+      p.sheet = false;
+      p.stage = ON_ITS_WAY;
+    }
+    if (ask.asks) {
+      if (hit.kind == KIND_NONE) p.sum += ask.light;
+      if (brightest(p.carried) <= 0.0) endPath(p);
+    } else if (hit.kind == KIND_NONE) {
+      p.sum += p.carried * lightBeyond(p, d);
+      endPath(p);
+    } else if (p.bounces >= uMostBounces || p.surfaces >= MOST_SURFACES) {
+      endPath(p);
+    } else {
+      p.stage = AT_A_SURFACE;
+      p.origin = o + hit.t * d;
+      p.kind = hit.kind;
+      p.index = hit.index;
+      p.cell = hit.cell;
+    }
+  }
+  storePath(p);
 }

@@ -4,7 +4,7 @@ import type { CaptureResult } from './clothViewTypes.ts';
 import { PathTracer, type TraceRun } from './pathTracer.ts';
 import { type PictureDrawer, type PictureScene, withRenderer } from './pictureDrawer.ts';
 
-/** Largest block traced at once: two means of 16 bytes a pixel. */
+/** Largest block traced at once: 16 bytes a pixel for the means. */
 const BLOCK = 1024;
 
 /**

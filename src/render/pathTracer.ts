@@ -1,12 +1,16 @@
 import * as THREE from 'three';
 import { MOST_BOUNCES } from './clothPrograms.ts';
-import { GpuTimer } from './gpuTimer.ts';
+import { MOST_SIDE, PathTile, type Survey } from './pathTile.ts';
 import { type PictureDrawer, type PictureScene, withRenderer } from './pictureDrawer.ts';
-import type { ScreenPass } from './screenPass.ts';
-import { TileSchedule } from './tileSchedule.ts';
+import { RayBudget } from './rayBudget.ts';
+import type { Tile } from './tileSchedule.ts';
 
-/** A path takes some ten times a sample's work, so the first tile is small. */
-const FIRST_PIXELS = 32 * 32;
+/**
+ * Samples between two means. Tiles take turns after each such round, at whose end the GPU waits for its longest paths;
+ * early rounds are short, so that there is something to see.
+ */
+const LEAST_ROUND = 4;
+const MOST_ROUND = 64;
 
 /** As in shaders/cloth/light.glsl. */
 const SKY_MEAN = 0.65;
@@ -32,29 +36,32 @@ export interface TraceOptions {
 }
 
 export interface TraceRun {
-  /** Called after each sample with those done and those wanted. */
+  /** Called as samples are done, with how many a pixel has on the mean (rounded down) and how many are wanted. */
   readonly onProgress?: (done: number, wanted: number) => void;
-  /** Stops after the tile that is being drawn; a later run goes on from there. */
+  /** Stops after the rays that are being followed; a later run goes on from there. */
   readonly signal?: AbortSignal;
 }
 
 /**
- * The reference picture: paths of many bounces through the same walk, surfaces and light as the real-time picture, added
- * up tile by tile. Means are kept in 32-bit floats where the device draws to them, else in half floats (which stop
- * improving near 1000 samples).
+ * The reference picture: paths of many bounces through the same walk, surfaces and light as the real-time picture, each
+ * pixel's one after another, a ray at a time. Means are kept in 32-bit floats where the device draws to them, else in half
+ * floats (which stop improving near 1000 samples).
  */
 export class PathTracer {
-  private readonly program: ScreenPass;
-  private readonly means: [THREE.WebGLRenderTarget, THREE.WebGLRenderTarget];
-  private readonly schedule = new TileSchedule(FIRST_PIXELS);
-  private readonly timer: GpuTimer;
+  private readonly tile: PathTile;
+  private readonly means: THREE.WebGLRenderTarget;
+  private readonly tiles: readonly Tile[];
+  private readonly budget = new RayBudget();
   private readonly cloth: unknown;
   private readonly scene: PictureScene;
   private readonly options: Required<TraceOptions>;
-  private front = 0;
+  /** Samples of whole rounds, and those wanted of the round that is open; the same where none is. */
   private done = 0;
-  private tileOpen = false;
-  private fresh = true;
+  private wanted = 0;
+  private open = 0;
+  private survey: Survey = { wanting: 0, mean: 0 };
+  private awaited: Promise<Survey> | null = null;
+  private compiled = false;
   private running = false;
 
   /** @throws RangeError where `mostBounces` is no whole number from 1 to MOST_BOUNCES */
@@ -65,32 +72,31 @@ export class PathTracer {
     options: TraceOptions = {},
   ) {
     this.options = { mostBounces: 24, evenRoom: false, lambert: false, ...options };
-    const { mostBounces } = this.options;
+    const { mostBounces, lambert } = this.options;
     if (!Number.isInteger(mostBounces) || mostBounces < 1 || mostBounces > MOST_BOUNCES) {
       throw new RangeError(`reference: ${mostBounces} bounces; give a whole number from 1 to ${MOST_BOUNCES}`);
     }
     this.scene = { ...scene, walkAll: true };
     this.cloth = drawer.cloth;
-    this.timer = new GpuTimer(drawer.renderer.getContext() as WebGL2RenderingContext);
-    this.program = drawer.programs.createPath(this.options.lambert);
-    const mean = () =>
-      new THREE.WebGLRenderTarget(frame.width, frame.height, {
-        depthBuffer: false,
-        minFilter: THREE.NearestFilter,
-        magFilter: THREE.NearestFilter,
-        type: meanType(drawer.renderer),
-      });
-    this.means = [mean(), mean()];
+    this.means = new THREE.WebGLRenderTarget(frame.width, frame.height, {
+      depthBuffer: false,
+      minFilter: THREE.NearestFilter,
+      magFilter: THREE.NearestFilter,
+      type: meanType(drawer.renderer),
+    });
+    this.tiles = evenTiles(frame.width, frame.height, MOST_SIDE);
+    const side = (axis: 'width' | 'height') => Math.max(...this.tiles.map((tile) => tile[axis]));
+    this.tile = new PathTile(drawer.renderer, drawer.programs, lambert, side('width'), side('height'));
   }
 
-  /** Samples that every pixel has taken. */
+  /** Samples that every pixel has in the mean: those of whole rounds. */
   get samples(): number {
     return this.done;
   }
 
-  /** The mean so far, linear light, bottom row first. */
+  /** The mean of that many samples, linear light, bottom row first. */
   get mean(): THREE.WebGLRenderTarget {
-    return this.means[this.front];
+    return this.means;
   }
 
   /**
@@ -100,14 +106,19 @@ export class PathTracer {
   async run(samples: number, { onProgress, signal }: TraceRun = {}): Promise<boolean> {
     if (this.running) throw new Error('reference: it is being drawn already; stop that run first');
     this.running = true;
+    let told = this.taken();
     try {
+      if (!this.compiled) await this.tile.compile(this.means);
+      this.compiled = true;
       while (this.done < samples) {
         if (signal?.aborted) return false;
-        await this.advance();
-        if (!this.tileOpen) onProgress?.(this.done, samples);
+        await this.advance(samples);
+        if (this.taken() > told) onProgress?.(Math.min(samples, this.taken()), samples);
+        told = this.taken();
       }
       return true;
     } finally {
+      await this.settle();
       this.running = false;
     }
   }
@@ -116,52 +127,71 @@ export class PathTracer {
   async readLinear(): Promise<Float32Array> {
     const { width, height } = this.frame;
     const { renderer } = this.drawer;
-    if (this.mean.texture.type === THREE.FloatType) {
+    if (this.means.texture.type === THREE.FloatType) {
       const out = new Float32Array(width * height * 4);
-      await renderer.readRenderTargetPixelsAsync(this.mean, 0, 0, width, height, out);
+      await renderer.readRenderTargetPixelsAsync(this.means, 0, 0, width, height, out);
       return out;
     }
     const halves = new Uint16Array(width * height * 4);
-    await renderer.readRenderTargetPixelsAsync(this.mean, 0, 0, width, height, halves);
+    await renderer.readRenderTargetPixelsAsync(this.means, 0, 0, width, height, halves);
     return Float32Array.from(halves, THREE.DataUtils.fromHalfFloat);
   }
 
   dispose(): void {
-    this.timer.drop();
-    this.program.dispose();
-    for (const target of this.means) target.dispose();
+    this.tile.dispose();
+    this.means.dispose();
   }
 
-  /** One sample of one tile. */
-  private async advance(): Promise<void> {
-    const { width, height } = this.frame;
+  /** Samples that a pixel has on the mean, rounded down: those of the open round are known now and then. */
+  private taken(): number {
+    const { done, wanted, tiles, open, survey } = this;
+    if (wanted === done) return done;
+    let sum = 0;
+    tiles.forEach(({ width, height }, k) => {
+      sum += width * height * (k < open ? wanted : k === open ? Math.max(done, survey.mean) : done);
+    });
+    return Math.floor(sum / (this.frame.width * this.frame.height) + 1e-9);
+  }
+
+  /** Rays that take a few dozen milliseconds; the GPU has the next before it is asked how far it came with the last. */
+  private async advance(samples: number): Promise<void> {
     if (this.drawer.cloth !== this.cloth) throw new Error('reference: the cloth has changed; begin anew');
-    if (!this.tileOpen) this.schedule.begin(width, height);
-    this.tileOpen = true;
-    const begun = performance.now();
-    withRenderer(this.drawer.renderer, () => this.drawTile());
-    const { tile } = this.schedule;
-    this.timer.mark(begun, tile.width * tile.height);
-    await this.timer.whenDone();
-    // What a lost context took is gone for good: targets come back empty.
-    if (this.drawer.renderer.getContext().isContextLost())
-      throw new Error('reference: the graphics were lost; begin anew');
-    const took = this.timer.take();
-    // The first draw holds the compiler's time.
-    if (took && !this.fresh) this.schedule.learn(took.pixels, took.elapsedMs);
-    this.fresh = false;
-    if (this.schedule.next()) return;
-    this.tileOpen = false;
-    this.front = 1 - this.front;
-    this.done++;
+    if (this.wanted === this.done) {
+      const round = Math.min(samples - this.done, Math.max(LEAST_ROUND, Math.min(MOST_ROUND, this.done)));
+      this.wanted = this.done + round;
+      this.openTile(0);
+    }
+    const last = this.awaited;
+    this.awaited = withRenderer(this.drawer.renderer, () => this.followRays());
+    // What comes of it is asked after in the next turn.
+    this.awaited.catch(() => undefined);
+    if (!last) return;
+    this.survey = await last;
+    if (this.survey.wanting > 0) return;
+    await this.settle();
+    withRenderer(this.drawer.renderer, () => this.tile.resolve(this.means));
+    if (this.open + 1 < this.tiles.length) this.openTile(this.open + 1);
+    else this.done = this.wanted;
   }
 
-  private drawTile(): void {
-    const { drawer, frame, options } = this;
+  private openTile(index: number): void {
+    this.open = index;
+    this.tile.begin(this.tiles[index], this.done, this.wanted);
+    const { width, height } = this.tiles[index];
+    this.survey = { wanting: width * height, mean: this.done };
+  }
+
+  private async settle(): Promise<void> {
+    const { awaited } = this;
+    this.awaited = null;
+    await awaited;
+  }
+
+  private async followRays(): Promise<Survey> {
+    const { drawer, frame, options, tile, budget } = this;
+    const { renderer } = drawer;
     const u = drawer.programs.uniforms;
-    const { x, y, width, height } = this.schedule.tile;
     drawer.setScene(this.scene, frame.pictureWidth, frame.pictureHeight, 1);
-    drawer.setSample(this.done);
     if (options.evenRoom) {
       u.uKeyLight.value = 0;
       u.uSkyLight.value = 1 / SKY_MEAN;
@@ -169,16 +199,40 @@ export class PathTracer {
       u.uBackground.value.set(1, 1, 1);
     }
     u.uMostBounces.value = options.mostBounces;
-    u.uPixelOffset.value.set(frame.x, frame.y);
-    u.uHistory.value = this.mean.texture;
-    u.uHistoryWeight.value = this.done / (this.done + 1);
-    const into = this.means[1 - this.front];
-    into.scissorTest = true;
-    into.scissor.set(x, y, width, height);
-    this.program.draw(drawer.renderer, into);
-    u.uHistory.value = null;
+    u.uPixelOffset.value.set(frame.x + tile.at.x, frame.y + tile.at.y);
+    const lively = this.survey.wanting / (tile.at.width * tile.at.height);
+    const begun = performance.now();
+    const rays = tile.follow(this.means, budget.raysWhere(lively));
     u.uPixelOffset.value.set(0, 0);
+    const looked = tile.look();
+    let survey: Survey | undefined;
+    try {
+      survey = await looked;
+    } catch {
+      // A lost context answers so; any other reason is told below.
+    }
+    // What a lost context took is gone for good: targets come back empty.
+    if (!survey || renderer.getContext().isContextLost())
+      throw new Error('reference: the graphics were lost; begin anew');
+    budget.learn(rays, lively, begun, performance.now());
+    return survey;
   }
+}
+
+/** Cuts a picture into as few tiles of at most `most` a side as hold it, as even as can be. */
+function evenTiles(width: number, height: number, most: number): Tile[] {
+  const columns = Math.ceil(width / most);
+  const rows = Math.ceil(height / most);
+  const edge = (length: number, parts: number, k: number) => Math.round((length * k) / parts);
+  const tiles: Tile[] = [];
+  for (let row = 0; row < rows; row++) {
+    for (let column = 0; column < columns; column++) {
+      const x = edge(width, columns, column);
+      const y = edge(height, rows, row);
+      tiles.push({ x, y, width: edge(width, columns, column + 1) - x, height: edge(height, rows, row + 1) - y });
+    }
+  }
+  return tiles;
 }
 
 function meanType(renderer: THREE.WebGLRenderer): THREE.TextureDataType {

@@ -142,14 +142,20 @@ describe('a trace', () => {
     const told: number[] = [];
     const onProgress = (done: number) => {
       told.push(done);
-      if (done === 2) stop.abort();
+      if (done >= 1) stop.abort();
     };
     expect(await tracer.run(5, { onProgress, signal: stop.signal })).toBe(false);
-    expect(tracer.samples).toBe(2);
+    // In the middle of a round: none, or the first four, are in the mean.
+    expect([0, 4]).toContain(tracer.samples);
+    const before = told.length;
+    expect(before).toBe(1);
     expect(await tracer.run(5, { onProgress })).toBe(true);
+    expect(tracer.samples).toBe(5);
     const resumed = await tracer.readLinear();
     tracer.dispose();
-    expect(told).toEqual([1, 2, 3, 4, 5]);
+    expect(told.slice(before).length).toBeGreaterThan(0);
+    expect(told).toEqual([...new Set(told)].sort((a, b) => a - b));
+    expect(told.at(-1)).toBe(5);
     expect(resumed).toEqual(whole);
   });
 

@@ -12,6 +12,8 @@ const MOST_OPERATIONS = 8000;
 const programs = new ClothPrograms();
 const passes = [
   ...Object.values(programs).filter((part) => part instanceof ScreenPass),
+  programs.createPathMean(),
+  programs.createPathSurvey(),
   programs.createPath(false),
   programs.createPath(true),
 ];

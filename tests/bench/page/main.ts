@@ -133,16 +133,24 @@ function coveringPose(packed: PackedCloth, degrees: number): ClothPose {
   return { ...fitted, pixelsPerMm: Math.max(width / span, height / (span * Math.cos(turned.pitchRad))) };
 }
 
-/** The path-traced reference (`?reference`, on a page that stays open): ms a sample, waiting between tiles included. */
+/**
+ * The path-traced reference (`?reference`, or `?reference=256` for so many samples, on a page that stays open): ms a
+ * sample, waiting between tiles included.
+ */
 async function measureReference(side: number, packed: PackedCloth): Promise<void> {
+  const samples = Number(query.get('reference')) || 64;
   const scene = sceneOf(coveringPose(packed, 0));
   const frame = { pictureWidth: width, pictureHeight: height, x: 0, y: 0, width, height };
   const tracer = new PathTracer(drawer, scene, frame);
-  await tracer.run(1);
+  // Compiles, and finds out how much to ask for at a time.
+  const FIRST = 4;
+  await tracer.run(FIRST);
   const begun = performance.now();
-  const SAMPLES = 4;
-  await tracer.run(1 + SAMPLES);
-  say(`${side}²  reference ${((performance.now() - begun) / SAMPLES).toFixed(1)} a sample`);
+  await tracer.run(FIRST + samples);
+  const took = performance.now() - begun;
+  say(
+    `${side}²  reference ${(took / samples).toFixed(1)} a sample (${samples} samples in ${(took / 1000).toFixed(1)} s)`,
+  );
   tracer.dispose();
 }
 
