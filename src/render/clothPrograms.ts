@@ -57,6 +57,10 @@ export function createViewUniforms(): Uniforms {
     uFarWindow: { value: new THREE.Vector4(0, 0, 1, 1) },
     uFarSize: { value: new THREE.Vector2(1, 1) },
     uFarRange: { value: new THREE.Vector2(1, 2) },
+    uKinds: { value: new THREE.Vector4(0, 1, 1, 1) },
+    uKindsFrom: { value: 0 },
+    uKindView: { value: new THREE.Vector4() },
+    uKindsZ: { value: new THREE.Vector2() },
   };
 }
 
@@ -89,8 +93,8 @@ export class ClothPrograms {
     this.shade = this.pass('cloth/shade.frag.glsl', {});
     this.present = this.pass('post/present.frag.glsl', {});
     this.blur = this.pass('post/blur.frag.glsl', {});
-    this.farClass = this.pass('cloth/farClass.frag.glsl', farConstants());
-    this.farCloth = this.pass('cloth/farCloth.frag.glsl', farConstants());
+    this.farClass = this.pass('cloth/farClass.frag.glsl', {});
+    this.farCloth = this.pass('cloth/farCloth.frag.glsl', {});
   }
 
   /** Of the reference picture: its paths' means, and how far they have come. For the caller to dispose of. */
@@ -109,7 +113,7 @@ export class ClothPrograms {
   createPath(lambert: boolean): ScreenPass {
     const extra: Record<string, string> = lambert ? { LAMBERT: '1' } : {};
     if (this.sideways) extra.SIDEWAYS = '1';
-    return this.pass('cloth/path.frag.glsl', { MOST_BOUNCES: `${MOST_BOUNCES}`, ...extra });
+    return this.pass('cloth/path.frag.glsl', { MOST_BOUNCES: `${MOST_BOUNCES}`, EYE_ONLY: '1', ...extra });
   }
 
   /** From now on threads may leave their own lines sideways, which costs a tenth more of each frame. */
@@ -134,7 +138,7 @@ export class ClothPrograms {
   }
 
   private pass(path: string, defines: Record<string, string>): ScreenPass {
-    const fragment = composeShader(path, { ...shaderConstants(), ...defines });
+    const fragment = composeShader(path, { ...shaderConstants(), ...farConstants(), ...defines });
     const vertex = composeShader('common/fullscreen.vert.glsl', {});
     this.composed.push(fragment);
     return new ScreenPass(
