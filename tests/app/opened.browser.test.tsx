@@ -43,7 +43,7 @@ describe.each([
     button.find(({ textContent }) => textContent === 'Pick the colour')!.click();
     await there('.colour-area');
     await until('the tabs are in view', () => isSeen('.colour-tabs'), 3000);
-    expect(isSeen('.colour-area')).toBe(true);
+    await until('the area is in view', () => isSeen('.colour-area'), 3000);
     expect(isSeen('.yarn-details-head button')).toBe(true);
   });
 });

@@ -37,8 +37,8 @@ export interface LightnessGap {
 
 /** Pairs that cross less often are an accent's. */
 const LEAST_PAIR_SHARE = 0.1;
-/** CIEDE2000 below which two yarns are meant to be one colour (common practice in matching). */
-const ONE_COLOUR = 3;
+/** CIEDE2000 below which two yarns pass for shades of one colour, which nobody weaves a pattern of (rule of thumb). */
+const ONE_COLOUR = 8;
 
 /** From the colours of cones; lustre, shade between threads and the light itself are left out. */
 export function lightnessGap(cloth: SampleCloth): LightnessGap {

@@ -57,7 +57,7 @@ export function BeatField() {
               if (event.key === 'Enter') change(event.currentTarget);
             }}
           />{' '}
-          % of the firmest
+          % of firmest
         </span>
       </label>
       {!span && (

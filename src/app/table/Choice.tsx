@@ -16,6 +16,7 @@ export function Choice<Value extends string>({ name, value, options, keyShown, o
       <select
         value={value}
         aria-keyshortcuts={keyShown}
+        title={keyShown && `${name}: the next (${keyShown})`}
         onChange={(event) => {
           const chosen = options.find(([known]) => known === event.target.value);
           if (chosen) onChoose(chosen[0]);

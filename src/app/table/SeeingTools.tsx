@@ -109,6 +109,7 @@ function DistanceTools() {
           step={1}
           value={stopAtDistance(heldAtMm)}
           aria-keyshortcuts="B"
+          title="Stand back a step (B)"
           aria-valuetext={distanceWords(heldAtMm, readings, system)}
           onChange={(event) => {
             const mm = distanceAtStop(Number(event.target.value));
@@ -142,11 +143,18 @@ function LookTools() {
         type="button"
         aria-pressed={lightnessOnly}
         aria-keyshortcuts="V"
+        title="Lightness only, or colours again (V)"
         onClick={() => ui.getState().showLightness(!lightnessOnly)}
       >
         Lightness only <kbd>V</kbd>
       </button>
-      <button type="button" aria-pressed={lensed} aria-keyshortcuts="Z" onClick={() => takeLens(ui)}>
+      <button
+        type="button"
+        title="A lens at the pointer (Z)"
+        aria-pressed={lensed}
+        aria-keyshortcuts="Z"
+        onClick={() => takeLens(ui)}
+      >
         Lens <kbd>Z</kbd>
       </button>
     </fieldset>
