@@ -9,8 +9,8 @@ import type { Tile } from './tileSchedule.ts';
  * Samples between two means. Tiles take turns after each such round, at whose end the GPU waits for its longest paths;
  * early rounds are short, so that there is something to see.
  */
-const LEAST_ROUND = 4;
-const MOST_ROUND = 64;
+const LEAST_ROUND = 8;
+const MOST_ROUND = 128;
 
 /** As in shaders/cloth/light.glsl. */
 const SKY_MEAN = 0.65;

@@ -97,4 +97,12 @@ describe('on a device with the least that WebGL 2 promises', () => {
     expect(light / poor.pixels.length).toBeGreaterThan(40);
     expect(difference / poor.pixels.length).toBeLessThan(MEAN_DIFFERENCE);
   });
+
+  test('the reference, whose means need more than bytes, says what it lacks', async () => {
+    view.setCloth(pack(cloth));
+    await expect(view.capture(16, 16, 1, { reference: true })).rejects.toThrow(
+      /draws to no float targets; use another/,
+    );
+    expect(errors).toEqual([]);
+  });
 });
