@@ -116,6 +116,25 @@ const states: readonly { readonly name: string; readonly open: () => Promise<voi
     },
   },
   {
+    name: 'a raking lamp, a place marked on the cloth, and the beat under the hand',
+    async open() {
+      ui().prefer({ light: 'raking' });
+      ui().mark({ minXMm: 2, maxXMm: 6, minYMm: 2, maxYMm: 6 });
+      ui().holdBeat({ range: { from: 2, to: 4 }, firmness: 0.5, yPx: 40 });
+      await there('.marked-place');
+      await there('.beat-word');
+    },
+  },
+  {
+    name: 'a picture being drawn to be saved, with trouble told beside it',
+    async open() {
+      // The state that the page is in meanwhile, without the wait for the drawing.
+      laid.table.pictures.state.setState({ drawing: { fileName: 'quay-edge.png', share: 0.4 } });
+      ui().say('The file was not opened.', { stays: true });
+      await there('progress');
+    },
+  },
+  {
     name: 'figures under way',
     async open() {
       laid.table.samples.begin('beat');

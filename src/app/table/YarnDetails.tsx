@@ -100,7 +100,7 @@ export default function YarnDetails({ yarn, onClose }: YarnDetailsProps) {
   return (
     <section className="yarn-details" aria-label={yarn.name}>
       <div className="yarn-details-head">
-        <h3>{yarn.name}</h3>
+        <h3 title={yarn.name}>{yarn.name}</h3>
         <Button onPress={onClose}>Done</Button>
       </div>
       <label>
