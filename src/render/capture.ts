@@ -2,14 +2,12 @@ import * as THREE from 'three';
 import { EXTRA_TEXELS, ID_INDEX_BITS } from '#engine/packing/clothBufferLayout.ts';
 import type { CaptureOptions, CaptureResult, PictureBuffers } from './clothViewTypes.ts';
 import { GpuTimer } from './gpuTimer.ts';
-import { type PictureDrawer, type PictureScene, withRenderer } from './pictureDrawer.ts';
+import { FINE_FROM, type PictureDrawer, type PictureScene, withRenderer } from './pictureDrawer.ts';
 import { PictureTargets } from './pictureTargets.ts';
 import { TileSchedule } from './tileSchedule.ts';
 
 /** Largest target a capture draws into; a larger picture is drawn block by block. */
 const BLOCK = 1024;
-/** So many samples make a picture fine. */
-const FINE_SAMPLES = 32;
 
 const CONTEXT_LOST =
   'The graphics driver took its context away while the picture was drawn. Draw it again, or with fewer pixels.';
@@ -30,7 +28,7 @@ export async function captureCloth(
 ): Promise<CaptureResult> {
   const { renderer, programs } = drawer;
   const gl = renderer.getContext();
-  const frozen = { ...scene, fine: samples >= FINE_SAMPLES };
+  const frozen = { ...scene, fine: samples >= FINE_FROM };
   const pixels = new Uint8ClampedArray(width * height * 4);
   const schedule = new TileSchedule();
   const timer = new GpuTimer(gl as WebGL2RenderingContext);

@@ -27,27 +27,25 @@ export async function captureReference(
   const wanted = samples * Math.ceil(width / blockWidth) * Math.ceil(height / blockHeight);
   const bytes = new THREE.WebGLRenderTarget(blockWidth, blockHeight, { depthBuffer: false });
   const read = new Uint8Array(blockWidth * blockHeight * 4);
+  const first = { pictureWidth: width, pictureHeight: height, x: 0, y: 0, width: blockWidth, height: blockHeight };
+  const tracer = new PathTracer(drawer, frozen, first);
   let before = 0;
   try {
     for (let y = 0; y < height; y += blockHeight) {
       for (let x = 0; x < width; x += blockWidth) {
-        const frame = { pictureWidth: width, pictureHeight: height, x, y, width: blockWidth, height: blockHeight };
-        const tracer = new PathTracer(drawer, frozen, frame);
-        try {
-          await tracer.run(samples, { signal, onProgress: (done) => onProgress?.(before + done, wanted) });
-          signal?.throwIfAborted();
-          withRenderer(renderer, () => {
-            drawer.present(tracer.mean.texture, bytes, blockWidth, blockHeight);
-          });
-          await renderer.readRenderTargetPixelsAsync(bytes, 0, 0, blockWidth, blockHeight, read);
-        } finally {
-          tracer.dispose();
-        }
+        tracer.moveTo(x, y);
+        await tracer.run(samples, { signal, onProgress: (done) => onProgress?.(before + done, wanted) });
+        signal?.throwIfAborted();
+        withRenderer(renderer, () => {
+          drawer.present(tracer.mean.texture, bytes, blockWidth, blockHeight);
+        });
+        await renderer.readRenderTargetPixelsAsync(bytes, 0, 0, blockWidth, blockHeight, read);
         copyBlock(pixels, width, height, read, blockWidth, blockHeight, x, y);
         before += samples;
       }
     }
   } finally {
+    tracer.dispose();
     bytes.dispose();
   }
   return { width, height, pixels };

@@ -68,7 +68,7 @@ export class PathTracer {
   constructor(
     private readonly drawer: PictureDrawer,
     scene: PictureScene,
-    private readonly frame: TraceFrame,
+    private frame: TraceFrame,
     options: TraceOptions = {},
   ) {
     this.options = { mostBounces: 24, evenRoom: false, lambert: false, ...options };
@@ -121,6 +121,14 @@ export class PathTracer {
       await this.settle();
       this.running = false;
     }
+  }
+
+  /** Goes to another part of the picture, of the same size, and begins anew: programs and targets are kept. */
+  moveTo(x: number, y: number): void {
+    if (this.running) throw new Error('reference: it is being drawn; stop that run first');
+    this.frame = { ...this.frame, x, y };
+    this.done = 0;
+    this.wanted = 0;
   }
 
   /** The mean so far: RGBA, linear light, bottom row first. */

@@ -11,6 +11,9 @@ import { seenBehind, setLightUniforms } from './lightUniforms.ts';
 import type { PictureTargets } from './pictureTargets.ts';
 import type { Tile } from './tileSchedule.ts';
 
+/** So many samples make a picture fine. */
+export const FINE_FROM = 32;
+
 /** Everything a picture depends on. */
 export interface PictureScene {
   pose: ClothPose;

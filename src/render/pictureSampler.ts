@@ -3,7 +3,7 @@ import { EyeBlur } from './eyeBlur.ts';
 import { eyeSpreadPx } from './eyeSpread.ts';
 import { seenBehind } from './lightUniforms.ts';
 import { MovingScale } from './movingScale.ts';
-import type { PictureDrawer, PictureScene } from './pictureDrawer.ts';
+import { FINE_FROM, type PictureDrawer, type PictureScene } from './pictureDrawer.ts';
 import { PictureTargets } from './pictureTargets.ts';
 import { TileSchedule } from './tileSchedule.ts';
 
@@ -145,7 +145,7 @@ export class PictureSampler {
     const { tile } = this.schedule;
     const begun = state.timer.begin();
     const full = this.phase === 'full';
-    this.scene.fine = full;
+    this.scene.fine = full && this.wanted >= FINE_FROM;
     this.drawer.setScene(this.scene, targets.width, targets.height, scale);
     const into = this.firstQuick ? targets.quickToBe : targets.meanToBe;
     const history = !full && this.sample === 1 ? targets.quick : targets.meanSoFar;
