@@ -22,9 +22,12 @@ export async function captureReference(
   const { renderer } = drawer;
   const frozen = { ...scene };
   const pixels = new Uint8ClampedArray(width * height * 4);
-  const blockWidth = Math.min(BLOCK, width);
-  const blockHeight = Math.min(BLOCK, height);
-  const wanted = samples * Math.ceil(width / blockWidth) * Math.ceil(height / blockHeight);
+  const columns = Math.ceil(width / BLOCK);
+  const rows = Math.ceil(height / BLOCK);
+  const wanted = samples * columns * rows;
+  // As even as can be, so that the last ones reach hardly beyond the picture.
+  const blockWidth = Math.ceil(width / columns);
+  const blockHeight = Math.ceil(height / rows);
   const bytes = new THREE.WebGLRenderTarget(blockWidth, blockHeight, { depthBuffer: false });
   const read = new Uint8Array(blockWidth * blockHeight * 4);
   const first = { pictureWidth: width, pictureHeight: height, x: 0, y: 0, width: blockWidth, height: blockHeight };
