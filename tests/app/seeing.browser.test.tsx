@@ -43,7 +43,7 @@ describe('the turn', () => {
     await until('the far picture is there', () => laid.table.forecast.state.getState().turns !== undefined);
     const told = () => document.querySelector('.turn-reading')?.textContent ?? '';
     await until('the turn is told', () => told().includes('face'));
-    expect(told()).toMatch(/sideways(stays|(a little|plainly|much) .* at \d+°)\d+ to \d+/);
+    expect(told()).toMatch(/sidewayscolour (stays|(a little|plainly|much) .* at \d+°); warp \d+ to \d+ %/);
     expect(told()).toMatch(/tipped/);
     await userEvent.keyboard('t');
     await until('the back is told', () => told().includes('back'));

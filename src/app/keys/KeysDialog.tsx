@@ -60,7 +60,7 @@ export function KeysDialog() {
               <table>
                 <tbody>
                   {focusedKeys.map((key) => (
-                    <tr key={`${key.where} ${key.shown}`}>
+                    <tr key={`${key.where} ${key.does}`}>
                       <td>
                         <kbd>{key.shown}</kbd>
                       </td>

@@ -30,7 +30,7 @@ export function SeeingTools() {
 const shownWords: Readonly<Record<Shown, string>> = {
   one: 'one side',
   sides: 'both sides',
-  split: 'split: face and back',
+  split: 'split in two',
   kept: 'kept versions',
 };
 
@@ -55,9 +55,9 @@ function ShownTools() {
 }
 
 const rakingWords: Readonly<Record<RakingSide, string>> = {
-  left: 'from the left',
-  right: 'from the right',
-  above: 'from above, along the warp',
+  left: 'left',
+  right: 'right',
+  above: 'above',
 };
 
 function LightTools() {

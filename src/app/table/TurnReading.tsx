@@ -14,13 +14,6 @@ export function TurnReading() {
   return (
     <table className="cover turn-reading">
       <caption>{`As the ${side} is turned in the hand`}</caption>
-      <thead>
-        <tr>
-          <td />
-          <th scope="col">colour</th>
-          <th scope="col">warp, %</th>
-        </tr>
-      </thead>
       <tbody>
         {turns[side].map((turn) => {
           const square = turn.steps.find(({ degrees }) => degrees === 0) ?? turn.steps[0];
@@ -30,10 +23,9 @@ export function TurnReading() {
           return (
             <tr key={turn.about}>
               <th scope="row">{turn.about === 'upright' ? 'sideways' : 'tipped'}</th>
-              <td>{colourWords(square, farthestStep(turn))}</td>
               <td>
-                {`${percent(square.warp)} to `}
-                {percent(far.warp)}
+                {`colour ${colourWords(square, farthestStep(turn))}; `}
+                <span className="soft">{`warp ${percent(square.warp)} to ${percent(far.warp)} %`}</span>
               </td>
             </tr>
           );
@@ -48,7 +40,7 @@ const JUST_SEEN = 1;
 const SLIGHT = 3;
 const PLAIN = 6;
 
-/** "stays", "a little lighter at 45°", "much towards green at 60°". */
+/** "stays", "a little lighter at 45°", "much towards green at 60°": what the colour does. */
 export function colourWords(square: Pick<TurnStep, 'colour'>, most: TurnStep): string {
   if (most.difference < JUST_SEEN) return 'stays';
   const much = most.difference < SLIGHT ? 'a little' : most.difference < PLAIN ? 'plainly' : 'much';
