@@ -1,7 +1,7 @@
 #include "buffers.glsl"
 #include "view.glsl"
 
-// The cloth where threads are finer than a pixel: a picture of it laid flat, one texel a crossing or a block of them, lit
+// The cloth where threads are finer than a pixel: a picture of it laid flat, one texel a crossing, a part or a block of them, lit
 // as it is now, and looked up with the pixel's own footprint. Built by farClass.frag.glsl and farCloth.frag.glsl.
 uniform highp int uFarOn;
 uniform highp ivec4 uFarWindow;  // first end and line, crossings a texel on a side, nodes of the view grid on a side
@@ -61,7 +61,7 @@ FarPlace farPlace(Ray ray) {
 }
 
 vec3 farColour(FarPlace place) {
-  vec2 perTexel = 1.0 / (float(uFarWindow.z) * uFarSize);
+  vec2 perTexel = vec2(uFarParts) / (float(uFarWindow.z) * uFarSize);
   vec2 uv = (place.at + 0.5 - vec2(uFarWindow.xy)) * perTexel;
   vec4 texel = textureGrad(uFarCloth, uv, FAR_SOFT * place.across * perTexel, FAR_SOFT * place.up * perTexel);
   return texel.rgb / max(texel.a, 1e-4);

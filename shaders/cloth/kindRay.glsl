@@ -1,8 +1,9 @@
 // Lines of sight through kinds of crossings. While these are drawn a pixel is one of them: the same programs that draw the
 // near picture meet and light what it meets, and their means are what the far picture shows (farTypes.ts).
-uniform highp ivec4 uKinds;     // lines of sight for each kind and node (0: the picture itself is drawn), kinds, nodes on a side, pixels across
-uniform highp int uKindsFrom;   // number of the first line of sight of a kind
+uniform highp ivec4 uKinds;     // lines of sight for each part and node (0: the picture itself is drawn), parts of all kinds, nodes on a side, pixels across
+uniform highp int uKindsFrom;   // number of the first line of sight of a part
 uniform highp vec4 uKindView;   // with perspective: the part of the cloth that the nodes span, mm: left, bottom, right, top
+uniform highp ivec2 uFarParts;  // that a kind's cells are looked at in, across and up
 uniform highp vec2 uKindsZ;     // of the cloth: middle, half its thickness, mm
 // The far picture laid flat; while kinds are drawn, the cells they are looked at in.
 uniform highp sampler2D uFarCloth;
@@ -14,7 +15,7 @@ bool drawsKinds() {
   return uKinds.x > 0;
 }
 
-// Number of a pixel's line of sight among those of its kind, over all passes.
+// Number of a pixel's line of sight among those of its part, over all passes.
 int kindRayNumber(ivec2 pixel) {
   return uKindsFrom + (pixel.y * uKinds.w + pixel.x) % uKinds.x;
 }
@@ -24,14 +25,36 @@ vec4 kindSequence(int number) {
   return fract(0.5 + float(number) * vec4(0.8566748838545029, 0.7338918566271260, 0.6287067210378087, 0.5385972572236101));
 }
 
+// Along one side of a cell, its thread at the half: where a share of the way (0..1) lies.
+float alongCell(float from, float thread, float to, float share) {
+  return share < 0.5 ? mix(from, thread, 2.0 * share) : mix(thread, to, 2.0 * share - 1.0);
+}
+
+// The part of a kind's cell that a line of sight of a number goes through: left, bottom, right, top, mm.
+vec4 kindCell(int part, int number) {
+  int parts = uFarParts.x * uFarParts.y;
+  int within = part % parts;
+  int texel = (part / parts * PLACES + number % PLACES) * PLACE_TEXELS;
+  vec4 cell = texelFetch(uFarCloth, ivec2(texel & (TABLE_WIDTH - 1), texel >> TABLE_SHIFT), 0);
+  texel++;
+  vec2 thread = texelFetch(uFarCloth, ivec2(texel & (TABLE_WIDTH - 1), texel >> TABLE_SHIFT), 0).xy;
+  vec2 step = 1.0 / vec2(uFarParts);
+  vec2 lo = vec2(within % uFarParts.x, within / uFarParts.x) * step;
+  vec2 hi = lo + step;
+  return vec4(
+    alongCell(cell.x, thread.x, cell.z, lo.x),
+    alongCell(cell.y, thread.y, cell.w, lo.y),
+    alongCell(cell.x, thread.x, cell.z, hi.x),
+    alongCell(cell.y, thread.y, cell.w, hi.y)
+  );
+}
+
 // Where a pixel's line of sight meets the cloth's middle, and its node.
 vec3 kindPlace(ivec2 pixel, out vec2 node) {
   int at = (pixel.y * uKinds.w + pixel.x) / uKinds.x;
-  int kind = at % uKinds.y;
   int numbered = min(at / uKinds.y, uKinds.z * uKinds.z - 1);
   node = vec2(numbered % uKinds.z, numbered / uKinds.z) / float(max(1, uKinds.z - 1));
   int number = kindRayNumber(pixel);
-  int texel = kind * PLACES + number % PLACES;
-  vec4 cell = texelFetch(uFarCloth, ivec2(texel & (TABLE_WIDTH - 1), texel >> TABLE_SHIFT), 0);
+  vec4 cell = kindCell(at % uKinds.y, number);
   return vec3(mix(cell.xy, cell.zw, kindSequence(number).xy), uKindsZ.x);
 }

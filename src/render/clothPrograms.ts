@@ -56,6 +56,7 @@ export function createViewUniforms(): Uniforms {
     uFarClassShade: { value: null },
     uFarWindow: { value: new THREE.Vector4(0, 0, 1, 1) },
     uFarSize: { value: new THREE.Vector2(1, 1) },
+    uFarParts: { value: new THREE.Vector2(1, 1) },
     uFarRange: { value: new THREE.Vector2(1, 2) },
     uKinds: { value: new THREE.Vector4(0, 1, 1, 1) },
     uKindsFrom: { value: 0 },

@@ -5,10 +5,10 @@ import type { ClothPrograms } from './clothPrograms.ts';
 import type { ClothTextures } from './clothTextures.ts';
 import { createEye, type Eye, placeEye } from './eye.ts';
 import { type FarWindow, farWindow, type PicturePart } from './farWindow.ts';
-import { type KindNodes, KindPicture, type SampleDrawing } from './kindPicture.ts';
+import { type KindNodes, KindPicture, mostPartsOf, type SampleDrawing } from './kindPicture.ts';
 import type { PictureScene } from './pictureDrawer.ts';
 
-/** Nodes of the view grid on a side: with perspective the eye's direction changes over the cloth. */
+/** Nodes of the view grid on a side. */
 const VIEW_NODES = 5;
 /** With so many kinds fewer nodes have to do. */
 const MANY_KINDS = 64;
@@ -73,7 +73,8 @@ export class FarPicture {
     u.uFarOn.value = 0;
     const far = textures?.far;
     if (!textures || !far || !this.able || scene.walkAll) return;
-    const window = farWindow(textures.cloth, eye, width, height, part);
+    const onSide = nodesOnSide(far, eye);
+    const window = farWindow(textures.cloth, eye, width, height, part, mostPartsOf(far.classes * onSide ** 2));
     const range = scene.fine ? STANDS_IN_FINE : STANDS_IN;
     if (window.footprint < range[0]) {
       // The picture's own targets have its memory now.
@@ -81,9 +82,10 @@ export class FarPicture {
       return;
     }
     u.uFarRange.value.set(...range);
-    const nodes = nodesOf(textures, far, eye, window);
+    const nodes = nodesOf(textures, onSide, window);
     u.uFarWindow.value.set(window.end, window.line, window.block, nodes.onSide);
     u.uFarSize.value.set(window.width, window.height);
+    u.uFarParts.value.set(...window.parts);
     const { pose, light, background, backLit, fine } = scene;
     const as = JSON.stringify([pose, light, background, backLit, fine, width, height, scale, window]);
     const made = this.madeFor(scene);
@@ -146,14 +148,15 @@ export class FarPicture {
   ): void {
     const { renderer, programs } = this;
     const u = programs.uniforms;
-    const classShade = this.sized(made.classShade, far.classes, nodes.onSide ** 2, false);
+    const parts = far.classes * window.parts[0] * window.parts[1];
+    const classShade = this.sized(made.classShade, parts, nodes.onSide ** 2, false);
     const flat = this.sized(made.flat, window.width, window.height, true);
     made.classShade = classShade;
     made.flat = flat;
     this.makings++;
     // A texture cannot be read while it is drawn to.
     u.uFarClassShade.value = null;
-    this.kinds.draw(classShade, textures, far, nodes, pixels, fine);
+    this.kinds.draw(classShade, textures, parts, nodes, pixels, fine);
     u.uFarCloth.value = null;
     u.uFarClassShade.value = classShade.texture;
     programs.farCloth.draw(renderer, flat);
@@ -174,20 +177,24 @@ export class FarPicture {
   }
 }
 
-/** Where kinds are looked at from: with perspective from several nodes, spread over what the flat picture holds. */
-function nodesOf({ cloth }: ClothTextures, far: FarCloth, eye: Eye, window: FarWindow): KindNodes {
+/** With perspective the eye's direction changes over the cloth. */
+function nodesOnSide(far: FarCloth, eye: Eye): number {
+  return eye.tanPerPixel === 0 ? 1 : far.classes > MANY_KINDS ? FEWER_NODES : VIEW_NODES;
+}
+
+/** Where kinds are looked at from: nodes spread over what the flat picture holds. */
+function nodesOf({ cloth }: ClothTextures, onSide: number, window: FarWindow): KindNodes {
   const endX = (k: number) => cloth.endTable[k * THREAD_TEXELS * 4];
   const lineY = (k: number) => cloth.lineTable[k * 4];
   const x = endX(0);
   const y = lineY(0);
   const pitchX = (endX(cloth.ends - 1) - x) / Math.max(1, cloth.ends - 1);
   const pitchY = (lineY(cloth.lines - 1) - y) / Math.max(1, cloth.lines - 1);
-  const onSide = eye.tanPerPixel === 0 ? 1 : far.classes > MANY_KINDS ? FEWER_NODES : VIEW_NODES;
   return {
     onSide,
     left: x + window.end * pitchX,
     bottom: y + window.line * pitchY,
-    right: x + (window.end + window.block * window.width) * pitchX,
-    top: y + (window.line + window.block * window.height) * pitchY,
+    right: x + (window.end + (window.block * window.width) / window.parts[0]) * pitchX,
+    top: y + (window.line + (window.block * window.height) / window.parts[1]) * pitchY,
   };
 }

@@ -10,6 +10,8 @@ export interface FarWindow {
   readonly line: number;
   /** Crossings on a texel's side. */
   readonly block: number;
+  /** Texels of a crossing, across and up, where a block is one: no finer than a pixel. */
+  readonly parts: readonly [number, number];
   /** Texels: powers of two, beyond SIDE_STEP multiples of it. */
   readonly width: number;
   readonly height: number;
@@ -33,6 +35,8 @@ const FREE_TEXELS = 2 ** 19;
 const MARGIN = 8;
 /** The corner moves by whole steps of this many texels, so that smaller copies keep theirs as the cloth slides by. */
 const STEP = 32;
+/** Most texels on a crossing's side; STEP is a multiple of them. */
+const MOST_PARTS = 4;
 
 const origin = vec3.create();
 const direction = vec3.create();
@@ -47,13 +51,14 @@ export interface PicturePart {
 
 /** Texels that a window on a picture of so many pixels never has more of, wherever the cloth is looked at from. */
 export function mostFarTexels(cloth: PackedCloth, pixels: number): number {
-  const ofCloth = sideHolding(cloth.ends + STEP) * sideHolding(cloth.lines + STEP);
+  const ofCloth = sideHolding(MOST_PARTS * cloth.ends + STEP) * sideHolding(MOST_PARTS * cloth.lines + STEP);
   return Math.min(ofCloth, Math.max(FREE_TEXELS, TEXELS_A_PIXEL * pixels));
 }
 
 /**
  * @param width, height of the picture, pixels
  * @param part of it that is drawn
+ * @param mostParts of a crossing, across times up
  */
 export function farWindow(
   cloth: PackedCloth,
@@ -61,6 +66,7 @@ export function farWindow(
   width: number,
   height: number,
   part: PicturePart = { x: 0, y: 0, width, height },
+  mostParts = MOST_PARTS ** 2,
 ): FarWindow {
   const z = 0.5 * (cloth.bounds.min[2] + cloth.bounds.max[2]);
   const endX = (k: number) => cloth.endTable[k * THREAD_TEXELS * 4];
@@ -71,7 +77,9 @@ export function farWindow(
   const pitchY = (y1 - y0) / Math.max(1, cloth.lines - 1) || 1;
   let low: [number, number] = [Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY];
   let high: [number, number] = [Number.NEGATIVE_INFINITY, Number.NEGATIVE_INFINITY];
-  let footprint = 0;
+  // Across and up, and in the middle.
+  const widest: [number, number] = [0, 0];
+  let middle: [number, number] | undefined;
   let whole = false;
   for (const [qx, qy] of [
     [0.5, 0.5],
@@ -85,15 +93,16 @@ export function farWindow(
     if (!(Math.abs(direction[2]) > 1e-3) || t <= eye.rayStart) {
       // The picture holds the horizon.
       whole = true;
-      footprint = Number.POSITIVE_INFINITY;
+      widest.fill(Number.POSITIVE_INFINITY);
       continue;
     }
     const mm = eye.mmPerPixel + eye.tanPerPixel * Math.max(0, t);
     for (const across of [eye.right, eye.up]) {
       const lean = across[2] / direction[2];
-      footprint = Math.max(footprint, (mm * Math.abs(across[0] - direction[0] * lean)) / pitchX);
-      footprint = Math.max(footprint, (mm * Math.abs(across[1] - direction[1] * lean)) / pitchY);
+      widest[0] = Math.max(widest[0], (mm * Math.abs(across[0] - direction[0] * lean)) / pitchX);
+      widest[1] = Math.max(widest[1], (mm * Math.abs(across[1] - direction[1] * lean)) / pitchY);
     }
+    middle ??= [...widest];
     const at = [origin[0] + t * direction[0], origin[1] + t * direction[1]];
     low = [Math.min(low[0], at[0]), Math.min(low[1], at[1])];
     high = [Math.max(high[0], at[0]), Math.max(high[1], at[1])];
@@ -103,18 +112,31 @@ export function farWindow(
   const most = Math.max(ends.count, lines.count);
   // Room for the corner's step as well.
   let block = Math.max(1, Math.ceil(most / (MOST_SIDE - STEP)));
-  const sideOf = (count: number) => sideHolding(Math.ceil(count / block) + STEP);
+  const parts: [number, number] = block > 1 || !middle ? [1, 1] : [partsOf(middle[0]), partsOf(middle[1])];
+  const sideOf = (count: number, parts: number) => sideHolding(Math.ceil((count * parts) / block) + STEP);
+  const texels = () => sideOf(ends.count, parts[0]) * sideOf(lines.count, parts[1]);
   const mostTexels = Math.max(FREE_TEXELS, TEXELS_A_PIXEL * part.width * part.height);
-  while (sideOf(ends.count) * sideOf(lines.count) > mostTexels && block < most) block++;
-  const snap = (first: number) => Math.floor(first / (STEP * block)) * STEP * block;
+  const tooFine = () =>
+    texels() > mostTexels ||
+    parts[0] * parts[1] > mostParts ||
+    Math.max(ends.count * parts[0], lines.count * parts[1]) > MOST_SIDE - STEP;
+  while (parts[0] * parts[1] > 1 && tooFine()) parts[parts[0] > parts[1] ? 0 : 1] /= 2;
+  while (texels() > mostTexels && block < most) block++;
+  const snap = (first: number, parts: number) => (Math.floor((first * parts) / (STEP * block)) * STEP * block) / parts;
   return {
-    end: snap(ends.first),
-    line: snap(lines.first),
+    end: snap(ends.first, parts[0]),
+    line: snap(lines.first, parts[1]),
     block,
-    width: sideOf(ends.count),
-    height: sideOf(lines.count),
-    footprint,
+    parts,
+    width: sideOf(ends.count, parts[0]),
+    height: sideOf(lines.count, parts[1]),
+    footprint: Math.max(...widest),
   };
+}
+
+/** Of a crossing that a pixel covers this much of, on a side: none finer than the pixel. */
+function partsOf(footprint: number): number {
+  return Math.min(MOST_PARTS, 2 ** Math.max(0, Math.floor(Math.log2(1 / footprint))));
 }
 
 function sideHolding(texels: number): number {

@@ -1,5 +1,5 @@
 import type * as THREE from 'three';
-import { type FarCloth, MOST_KIND_RAYS, PLACES } from '#engine/packing/far/farTypes.ts';
+import { MOST_KIND_RAYS } from '#engine/packing/far/farTypes.ts';
 import type { ClothPrograms } from './clothPrograms.ts';
 import type { ClothTextures } from './clothTextures.ts';
 import { PictureTargets } from './pictureTargets.ts';
@@ -8,6 +8,8 @@ import type { Tile } from './tileSchedule.ts';
 /** Lines of sight drawn in one pass, about: a few per cent of a full picture's pixels, of a small one half. */
 const MOST_RAYS = 2 ** 16;
 const LEAST_RAYS = 2 ** 12;
+/** Those of a part are as many as this, or a multiple. */
+const STEP_RAYS = 8;
 /** Pixels across of what they are drawn into. */
 const ACROSS = 256;
 /** At rest: rounds of four samples, in each of which every light is asked once. */
@@ -50,27 +52,28 @@ export class KindPicture {
   ) {}
 
   /**
-   * @param out a texel for each kind (across) and node (up)
+   * @param out a texel for each part of a kind (across) and node (up)
+   * @param parts of all kinds; how many of one is set already
    * @param pixels of the picture that it is for
    * @param fine with rays to the light, and eight times as many lines of sight
    */
   draw(
     out: THREE.WebGLRenderTarget,
     textures: ClothTextures,
-    { classes }: FarCloth,
+    parts: number,
     nodes: KindNodes,
     pixels: number,
     fine: boolean,
   ): void {
     const { renderer, programs } = this;
     const u = programs.uniforms;
-    const places = classes * nodes.onSide ** 2;
+    const places = parts * nodes.onSide ** 2;
     const rays = raysOf(places, pixels);
     const targets = this.sized(Math.ceil((places * rays) / ACROSS));
     const { min, max } = textures.cloth.bounds;
     u.uFarOn.value = 0;
     u.uFarCloth.value = textures.places;
-    u.uKinds.value.set(rays, classes, nodes.onSide, ACROSS);
+    u.uKinds.value.set(rays, parts, nodes.onSide, ACROSS);
     u.uKindView.value.set(nodes.left, nodes.bottom, nodes.right, nodes.top);
     u.uKindsZ.value.set(0.5 * (min[2] + max[2]), 0.5 * (max[2] - min[2]));
     const tile = { x: 0, y: 0, width: targets.width, height: targets.height };
@@ -101,8 +104,13 @@ export class KindPicture {
   }
 }
 
-/** Lines of sight for each kind and node: whole rounds through the cells that a kind is looked at in. */
+/** Lines of sight for each part and node. */
 function raysOf(places: number, pixels: number): number {
   const all = Math.min(MOST_RAYS, Math.max(LEAST_RAYS, 0.5 * pixels));
-  return Math.min(MOST_KIND_RAYS, PLACES * Math.max(1, Math.floor(all / (places * PLACES))));
+  return Math.min(MOST_KIND_RAYS, STEP_RAYS * Math.max(1, Math.floor(all / (places * STEP_RAYS))));
+}
+
+/** Into how many parts a kind's cells may be divided, of so many kinds and nodes. */
+export function mostPartsOf(places: number): number {
+  return Math.max(1, Math.floor((2 * MOST_RAYS) / (places * STEP_RAYS)));
 }

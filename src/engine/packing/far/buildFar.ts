@@ -4,7 +4,7 @@ import { createTable } from '#engine/packing/packTables.ts';
 import { ClothReader } from '#engine/packing/walk/clothReader.ts';
 import { crossingCell } from './cells.ts';
 import { type CrossingClasses, classifyCrossings } from './classes.ts';
-import { type FarCloth, PLACES } from './farTypes.ts';
+import { type FarCloth, PLACE_TEXELS, PLACES } from './farTypes.ts';
 
 const LINES_PER_PAUSE = 64;
 const GOLDEN = 0.6180339887498949;
@@ -29,7 +29,7 @@ export function* farInSteps(cloth: PackedCloth): Generator<Progress, FarCloth> {
   const within = (at: number, period: number, all: number) => period < all || (at >= BORDER && at < all - BORDER);
   const isInner = (line: number, end: number) => within(line, lines, cloth.lines) && within(end, ends, cloth.ends);
   const members = yield* drawMembers(classes, isInner);
-  const placeTable = createTable(count * PLACES, 'places of the kinds of crossings');
+  const placeTable = createTable(count * PLACES * PLACE_TEXELS, 'places of the kinds of crossings');
   const share = new Float32Array(count);
   // Where the cloth repeats, in its middle.
   const middle = (all: number, period: number) => Math.max(0, Math.floor((all / period - 1) / 2)) * period;
@@ -40,8 +40,12 @@ export function* farInSteps(cloth: PackedCloth): Generator<Progress, FarCloth> {
     share[index] = size / (lines * ends);
     for (let k = 0; k < PLACES; k++) {
       const at = kept[k % kept.length];
-      const texel = (index * PLACES + k) * 4;
-      crossingCell(placeTable, texel, reader, line0 + Math.floor(at / ends), end0 + (at % ends));
+      const texel = (index * PLACES + k) * PLACE_TEXELS * 4;
+      const line = line0 + Math.floor(at / ends);
+      const end = end0 + (at % ends);
+      crossingCell(placeTable, texel, reader, line, end);
+      placeTable[texel + 4] = reader.endX(end);
+      placeTable[texel + 5] = reader.lineY(line);
     }
   }
   return { lines, ends, classOf, classes: count, share, placeTable };

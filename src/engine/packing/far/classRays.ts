@@ -1,7 +1,7 @@
 import { THREAD_TEXELS, ThreadKind } from '#engine/packing/clothBufferLayout.ts';
 import type { PackedCloth } from '#engine/packing/packedCloth.ts';
 import { type ClothWalker, createWalkHit, type WalkHit } from '#engine/packing/walk/walkCloth.ts';
-import { type FarCloth, PLACES } from './farTypes.ts';
+import { type FarCloth, PLACE_TEXELS, PLACES } from './farTypes.ts';
 
 /** One line of sight through the cell about a crossing. */
 export interface ClassRay {
@@ -34,7 +34,7 @@ export function lookThroughClass(
   const middle = 0.5 * (min[2] + max[2]);
   const away = ((view[2] > 0 ? max[2] : min[2]) - middle) / view[2] + 1e-3;
   for (let k = 0; k < count; k++) {
-    const place = (index * PLACES + (k % PLACES)) * 4;
+    const place = (index * PLACES + (k % PLACES)) * PLACE_TEXELS * 4;
     const [x0, y0, x1, y1] = far.placeTable.subarray(place, place + 4);
     const n = from + k;
     const { origin } = ray;
@@ -74,7 +74,8 @@ export function lookAtCloth(
 /** Mean area of a class's cells, mm². */
 function meanCell({ placeTable }: FarCloth, index: number): number {
   let sum = 0;
-  for (let k = index * PLACES * 4; k < (index + 1) * PLACES * 4; k += 4) {
+  const step = PLACE_TEXELS * 4;
+  for (let k = index * PLACES * step; k < (index + 1) * PLACES * step; k += step) {
     sum += (placeTable[k + 2] - placeTable[k]) * (placeTable[k + 3] - placeTable[k + 1]);
   }
   return sum / PLACES;

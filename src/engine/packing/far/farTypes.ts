@@ -12,14 +12,15 @@ export interface FarCloth {
   /** Of each class: its crossings over all. */
   readonly share: Float32Array;
   /**
-   * RGBA32F texels, PLACES a class: x0, y0, x1, y1 (mm, cloth axes) of the cell about one of its crossings, from halfway to
-   * the threads before to halfway to those after.
+   * RGBA32F texels, PLACES places a class, PLACE_TEXELS each: x0, y0, x1, y1 (mm, cloth axes) of the cell about one of its
+   * crossings, from halfway to the threads before to halfway to those after; x and y of its threads, 0, 0.
    */
   readonly placeTable: Float32Array;
 }
 
 /** Cells that a class is looked at in. */
 export const PLACES = 32;
+export const PLACE_TEXELS = 2;
 /** A byte tells classes apart. */
 export const MOST_CLASSES = 255;
 /** Lines of sight that one pass draws of a class at most. */
@@ -27,5 +28,5 @@ export const MOST_KIND_RAYS = 2048;
 
 /** Names and values for `#define`. */
 export function farConstants(): Record<string, string> {
-  return { PLACES: `${PLACES}`, MOST_KIND_RAYS: `${MOST_KIND_RAYS}` };
+  return { PLACES: `${PLACES}`, PLACE_TEXELS: `${PLACE_TEXELS}`, MOST_KIND_RAYS: `${MOST_KIND_RAYS}` };
 }

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { buildFar } from '#engine/packing/far/buildFar.ts';
 import { classifyCrossings } from '#engine/packing/far/classes.ts';
-import { MOST_CLASSES, PLACES } from '#engine/packing/far/farTypes.ts';
+import { MOST_CLASSES, PLACE_TEXELS, PLACES } from '#engine/packing/far/farTypes.ts';
 import { packCloth } from '#engine/packing/packCloth.ts';
 import { ClothReader } from '#engine/packing/walk/clothReader.ts';
 import { clothFixture, type FixtureOptions } from '#tests/helpers/clothFixtures.ts';
@@ -94,7 +94,7 @@ test('partial passes: where no weft runs, warp alone shows', () => {
   expect(bare).not.toBe(far.classOf[20 * far.ends + 10]);
   // Where it is looked at, too, no weft runs.
   for (let k = 0; k < PLACES; k++) {
-    const at = (bare * PLACES + k) * 4;
+    const at = (bare * PLACES + k) * PLACE_TEXELS * 4;
     expect(0.5 * (far.placeTable[at] + far.placeTable[at + 2])).toBeGreaterThan(19);
   }
 });
