@@ -130,7 +130,8 @@ const states: readonly { readonly name: string; readonly open: () => Promise<voi
     async open() {
       // The state that the page is in meanwhile, without the wait for the drawing.
       laid.table.pictures.state.setState({ drawing: { fileName: 'quay-edge.png', share: 0.4 } });
-      ui().say('The file was not opened.', { stays: true });
+      ui().say('The file was not opened. '.repeat(40), { stays: true });
+      await until('the message is long', () => document.querySelector('.notice')!.scrollHeight > 200);
       await there('progress');
     },
   },

@@ -33,11 +33,12 @@ describe.each([
     await page.viewport(width, height);
     laid = await layTable(smallSample());
     await there('.yarn-change');
+    await until('the forecast is settled', () => laid!.table.forecast.state.getState().status === 'settled');
     // The first yarn: its panel opens below all the others.
     document.querySelector<HTMLElement>('.yarn-change')!.click();
     await there('.yarn-details input[type=text]');
+    await until('its name is in view', () => isSeen('.yarn-details h3'), 3000);
     await frame();
-    expect(isSeen('.yarn-details h3')).toBe(true);
     expect(isSeen('.yarn-details input[type=text]')).toBe(true);
     const button = [...document.querySelectorAll<HTMLElement>('.yarn-details button')];
     button.find(({ textContent }) => textContent === 'Pick the colour')!.click();

@@ -115,6 +115,21 @@ describe('the light', () => {
     expect((list.element() as HTMLSelectElement).value).toBe('raking');
   });
 
+  it('rakes from the side it is put to, which throws other shadows', async () => {
+    await userEvent.selectOptions(page.getByRole('combobox', { name: 'Light' }), 'raking');
+    const pixels = async () => (await laid.automation.capture(64, 64, 2)).pixels;
+    const fromLeft = await pixels();
+    await userEvent.selectOptions(page.getByRole('combobox', { name: 'Lamp' }), 'above');
+    expect(notice()).toContain('along the warp');
+    expect(ui().preferences.rakingFrom).toBe('above');
+    const fromAbove = await pixels();
+    const apart = fromAbove.reduce((sum, code, i) => sum + Math.abs(code - fromLeft[i]), 0) / fromAbove.length;
+    // Ends lit across have a dark flank each; lit along they have none. Drawn twice alike, nothing would differ.
+    expect(apart).toBeGreaterThan(3);
+    await userEvent.selectOptions(page.getByRole('combobox', { name: 'Lamp' }), 'left');
+    expect(Array.from(await pixels())).toEqual(Array.from(fromLeft));
+  });
+
   it('turns slowly when asked, until it is stopped', async () => {
     await userEvent.selectOptions(page.getByRole('combobox', { name: /Light/ }), 'turning');
     const began = ui().lightTurn;

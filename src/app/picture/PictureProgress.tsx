@@ -15,7 +15,7 @@ export function PictureProgress() {
   return (
     <div className="picture-progress">
       <label className="soft">
-        Drawing the picture; the table rests <progress value={drawing.share} max={1} />
+        Drawing the picture <progress value={drawing.share} max={1} />
       </label>
       <span className="picture-share" aria-hidden="true">
         {formatNumber(100 * drawing.share)} %

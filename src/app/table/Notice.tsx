@@ -1,4 +1,4 @@
-import { useEffect, useState } from 'react';
+import { useEffect, useLayoutEffect, useRef, useState } from 'react';
 import { noticeMs } from '#app/model/notices.ts';
 import { useTable, useTableState } from '#app/model/tableContext.ts';
 
@@ -8,6 +8,15 @@ export function Notice() {
   const notice = useTableState((state) => state.notice);
   const term = useTableState((state) => state.noticeTerm);
   const [held, setHeld] = useState(false);
+  const textRef = useRef<HTMLParagraphElement>(null);
+  // One too long for its lines scrolls, and must be reachable to be scrolled by keys.
+  const [scrolls, setScrolls] = useState(false);
+
+  // biome-ignore lint/correctness/useExhaustiveDependencies: what is measured is the message
+  useLayoutEffect(() => {
+    const text = textRef.current;
+    if (text) setScrolls(text.scrollHeight > text.clientHeight);
+  }, [notice]);
 
   useEffect(() => {
     if (notice === '' || term.stays || held) return undefined;
@@ -29,7 +38,7 @@ export function Notice() {
         onFocus={() => setHeld(true)}
         onBlur={() => setHeld(false)}
       >
-        <p role="status" className="notice">
+        <p ref={textRef} role="status" className="notice" tabIndex={scrolls ? 0 : undefined}>
           {notice}
         </p>
         {notice !== '' && (
