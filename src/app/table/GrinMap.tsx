@@ -159,7 +159,7 @@ function GrinCanvas({ grin, tall, reading, pointed, onPoint, onGo, words }: Grin
       className="grin-map"
       role="application"
       aria-roledescription="map"
-      aria-label={`Map of grin-through. Arrows go from place to place, Home to the most, Enter shows the place on the cloth. ${words(pointed ?? worstBlock(reading))}`}
+      aria-label={`Map of grin-through. Arrows go from place to place, Home to the most, Enter goes to the place. ${words(pointed ?? worstBlock(reading))}`}
       // biome-ignore lint/a11y/noNoninteractiveTabindex: places on the map are told by keys
       tabIndex={0}
       style={{ aspectRatio: `1 / ${Math.min(MOST_TALL, Math.max(LEAST_TALL, tall))}` }}
