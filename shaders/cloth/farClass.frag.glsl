@@ -9,13 +9,14 @@ layout(location = 0) out highp vec4 outColour;
 
 void main() {
   int part = int(gl_FragCoord.x);
-  int first = (int(gl_FragCoord.y) * uKinds.y + part) * uKinds.x;
+  int node = int(gl_FragCoord.y);
+  int first = (node * uKinds.y + part) * uKinds.x;
   vec4 sum = vec4(0.0);
   for (int k = 0; k < LOOP(MOST_KIND_RAYS); k++) {
     if (k >= uKinds.x) break;
     int pixel = first + k;
     vec3 seen = texelFetch(uPicture, ivec2(pixel % uKinds.w, pixel / uKinds.w), 0).rgb;
-    vec4 cell = kindCell(part, uKindsFrom + k);
+    vec4 cell = kindCell(part, kindRaysFrom(node) + k);
     vec2 side = cell.zw - cell.xy;
     sum += vec4(seen, 1.0) * (side.x * side.y);
   }

@@ -15,9 +15,18 @@ bool drawsKinds() {
   return uKinds.x > 0;
 }
 
-// Number of a pixel's line of sight among those of its part, over all passes.
+// Number of the first line of sight at a node: others at each, so that what lies between nodes has the noise of all four.
+int kindRaysFrom(int node) {
+  return uKindsFrom + node * uKinds.x;
+}
+
+int kindNode(ivec2 pixel) {
+  return min((pixel.y * uKinds.w + pixel.x) / (uKinds.x * uKinds.y), uKinds.z * uKinds.z - 1);
+}
+
+// Number of a pixel's line of sight among those of its part, over all nodes and passes.
 int kindRayNumber(ivec2 pixel) {
-  return uKindsFrom + (pixel.y * uKinds.w + pixel.x) % uKinds.x;
+  return kindRaysFrom(kindNode(pixel)) + (pixel.y * uKinds.w + pixel.x) % uKinds.x;
 }
 
 // Evenly spread in place and, with it, in the light's direction (R4, the golden ratio's kin in four dimensions).
@@ -52,7 +61,7 @@ vec4 kindCell(int part, int number) {
 // Where a pixel's line of sight meets the cloth's middle, and its node.
 vec3 kindPlace(ivec2 pixel, out vec2 node) {
   int at = (pixel.y * uKinds.w + pixel.x) / uKinds.x;
-  int numbered = min(at / uKinds.y, uKinds.z * uKinds.z - 1);
+  int numbered = kindNode(pixel);
   node = vec2(numbered % uKinds.z, numbered / uKinds.z) / float(max(1, uKinds.z - 1));
   int number = kindRayNumber(pixel);
   vec4 cell = kindCell(at % uKinds.y, number);

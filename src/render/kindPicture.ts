@@ -6,10 +6,12 @@ import { PictureTargets } from './pictureTargets.ts';
 import type { Tile } from './tileSchedule.ts';
 
 /** Lines of sight drawn in one pass, about: a few per cent of a full picture's pixels, of a small one half. */
-const MOST_RAYS = 2 ** 16;
+const MOST_RAYS = 2 ** 17;
 const LEAST_RAYS = 2 ** 12;
-/** Those of a part are as many as this, or a multiple. */
-const STEP_RAYS = 8;
+/** Those of a part are a multiple of this, */
+const STEP_RAYS = 16;
+/** and as many as this where a kind is divided into parts. */
+const PART_RAYS = 32;
 /** Pixels across of what they are drawn into. */
 const ACROSS = 256;
 /** At rest: rounds of four samples, in each of which every light is asked once. */
@@ -79,7 +81,7 @@ export class KindPicture {
     const tile = { x: 0, y: 0, width: targets.width, height: targets.height };
     const samples = fine ? ROUNDS * SAMPLES_A_ROUND : 1;
     for (let sample = 0; sample < samples; sample++) {
-      u.uKindsFrom.value = rays * Math.floor(sample / SAMPLES_A_ROUND);
+      u.uKindsFrom.value = rays * nodes.onSide ** 2 * Math.floor(sample / SAMPLES_A_ROUND);
       const history = sample === 0 ? null : targets.meanSoFar;
       this.drawing.drawTile(targets, tile, sample, fine, targets.meanToBe, history, sample / (sample + 1));
       targets.swap();
@@ -112,5 +114,5 @@ function raysOf(places: number, pixels: number): number {
 
 /** Into how many parts a kind's cells may be divided, of so many kinds and nodes. */
 export function mostPartsOf(places: number): number {
-  return Math.max(1, Math.floor((2 * MOST_RAYS) / (places * STEP_RAYS)));
+  return Math.max(1, Math.floor(MOST_RAYS / (places * PART_RAYS)));
 }

@@ -19,18 +19,20 @@ export interface Grain extends ThreadGrain {
   readonly diagonal: boolean;
 }
 
-/** From the finest to the coarsest: common kinds are told apart finely, what is left over is told apart less. */
+/**
+ * From the finest to the coarsest: the first that has few enough common kinds is taken, and what is rare in it is told apart
+ * less. Pitches go first: a beat that scatters makes many of them, and weaves and yarns differ more to the eye.
+ */
 const GRAINS: readonly Grain[] = [
   { along: 2, diagonal: true, neighbourYarns: true, pitchSteps: 4 },
-  { along: 2, diagonal: false, neighbourYarns: true, pitchSteps: 2 },
+  { along: 2, diagonal: true, neighbourYarns: true, pitchSteps: 2 },
+  { along: 2, diagonal: true, neighbourYarns: true, pitchSteps: 0 },
   { along: 1, diagonal: true, neighbourYarns: true, pitchSteps: 0 },
   { along: 1, diagonal: false, neighbourYarns: true, pitchSteps: 0 },
   { along: 1, diagonal: false, neighbourYarns: false, pitchSteps: 0 },
   { along: 0, diagonal: false, neighbourYarns: false, pitchSteps: 0 },
 ];
 
-/** Classes kept for the coarser grains. */
-const RESERVE = 48;
 /** Crossings that are counted to find the common kinds: whole lines, evenly. */
 const MOST_COUNTED = 2 ** 18;
 /** A kind rarer than one crossing in so many goes with its like. */
@@ -62,10 +64,19 @@ export function* classifyCrossings(reader: ClothReader): Generator<number, Cross
   const classOf = new Uint8Array(lines * ends).fill(UNSORTED);
   let count = 0;
   let left = lines * ends;
+  // Whatever is left over must find a class of its own lift and yarns.
+  const own = yield* countKinds(reader, classOf, lifts, keysOf(reader, lifts, GRAINS[GRAINS.length - 1]));
+  // The last index says that a crossing is not sorted yet.
+  const most = MOST_CLASSES - 1;
   for (const [step, grain] of GRAINS.entries()) {
     const keyOf = keysOf(reader, lifts, grain);
     const last = step === GRAINS.length - 1;
-    const known = last ? new Map<number, number>() : yield* commonKinds(reader, classOf, lifts, keyOf, count);
+    const known = new Map<number, number>();
+    if (!last) {
+      const kinds = yield* countKinds(reader, classOf, lifts, keyOf);
+      const must = step === GRAINS.length - 2;
+      for (const key of commonKinds(kinds, most - count, own.size, must)) known.set(key, 0);
+    }
     for (const key of known.keys()) known.set(key, count++);
     for (let line = 0; line < lines; line++) {
       if (line % LINES_PER_PAUSE === 0) yield (step + line / lines) / GRAINS.length;
@@ -78,7 +89,7 @@ export function* classifyCrossings(reader: ClothReader): Generator<number, Cross
         if (found === undefined) {
           if (!last) continue;
           // More pairs of yarns than classes: the rest share the last.
-          found = count < MOST_CLASSES ? count++ : MOST_CLASSES - 1;
+          found = count < most ? count++ : most - 1;
           known.set(key, found);
         }
         classOf[at] = found;
@@ -92,33 +103,41 @@ export function* classifyCrossings(reader: ClothReader): Generator<number, Cross
   return { lines, ends, classOf, count };
 }
 
-/** Kinds of the crossings that no finer grain took, worth a class each; all of them where there is room. */
-function* commonKinds(
+/** Kinds of the crossings that no finer grain took, and how many there are of each; of some lines where they are many. */
+function* countKinds(
   reader: ClothReader,
   classOf: Uint8Array,
   grid: LiftGrid,
   keyOf: (line: number, end: number) => number,
-  taken: number,
 ): Generator<number, Map<number, number>> {
   const { lines, ends } = grid;
   const counts = new Map<number, number>();
   const every = Math.max(1, Math.ceil((lines * ends) / MOST_COUNTED));
-  let counted = 0;
   for (let line = 0; line < lines; line += every) {
     if (line % LINES_PER_PAUSE < every) yield 0;
     for (let end = 0; end < ends; end++) {
       if (classOf[line * ends + end] !== UNSORTED || isBorder(reader, grid, line, end)) continue;
-      counted++;
       const key = keyOf(line, end);
       const before = counts.get(key);
       if (before !== undefined || counts.size < MOST_KINDS) counts.set(key, (before ?? 0) + 1);
     }
   }
-  const room = MOST_CLASSES - 1 - taken;
-  if (counts.size <= room - RESERVE) return counts;
-  const least = Math.max(2, counted / RARE);
+  return counts;
+}
+
+/**
+ * Those worth a class each: all where there is room, else all common ones, else none.
+ * @param reserve room to be left for what is rare
+ * @param must as many as there is room for, of a grain after which weaves are not told apart any more
+ */
+function commonKinds(counts: Map<number, number>, room: number, reserve: number, must: boolean): number[] {
+  if (counts.size <= room) return [...counts.keys()];
+  const all = [...counts.values()].reduce((sum, n) => sum + n, 0);
+  const least = Math.max(2, all / RARE);
   const common = [...counts].filter(([, n]) => n >= least).sort((a, b) => b[1] - a[1]);
-  return new Map(common.slice(0, Math.max(0, Math.floor((room - RESERVE) / 2))));
+  const most = Math.max(0, room - reserve);
+  if (common.length > most && !must) return [];
+  return common.slice(0, most).map(([key]) => key);
 }
 
 /** Outermost crossings lack neighbours. */
