@@ -9,7 +9,7 @@ const { values } = parseArgs({
   options: {
     yarns: { type: 'string', default: '' },
     weaves: { type: 'string', default: 'plain,twill-2-2,sateen-8' },
-    samples: { type: 'string', default: '16' },
+    samples: { type: 'string', default: '32' },
     light: { type: 'string', default: 'window' },
     out: { type: 'string', default: 'docs/pictures/lustre' },
   },
