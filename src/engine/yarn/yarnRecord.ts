@@ -6,6 +6,22 @@ export type Lustre = 'matte' | 'satin' | 'bright' | 'metal' | 'film' | 'hologram
 /** Fuzz of the yarn as laid, before finishing. */
 export type Hairiness = 'none' | 'low' | 'medium' | 'high' | 'halo' | 'pile' | 'loops' | 'frayed edge';
 
+/** [least, most] of single figures of a record. */
+export interface YarnRanges {
+  readonly tex?: readonly [number, number];
+  readonly packingFraction?: readonly [number, number];
+  readonly contactWidthMm?: readonly [number, number];
+  readonly freeWidthMm?: readonly [number, number];
+  readonly stripWidthMm?: readonly [number, number];
+  readonly gaugeMm?: readonly [number, number];
+}
+
+/** One of the two, or both where both were found out. */
+export interface YarnLeft {
+  readonly grams?: number;
+  readonly metres?: number;
+}
+
 /**
  * A yarn as files and the document hold it (`presets/yarns/*.json`). Ranges are [least, most]. Plain data only.
  * `packingFraction` is that of the contact section; `contactWidthMm` and `freeWidthMm` are measured or observed widths
@@ -13,7 +29,8 @@ export type Hairiness = 'none' | 'low' | 'medium' | 'high' | 'halo' | 'pile' | '
  */
 export interface YarnRecord {
   readonly format: 'forecloth-yarn';
-  readonly version: 1;
+  /** Files are brought to 2 as they are read; what is computed from a record is the same for both. */
+  readonly version: 1 | 2;
   readonly id: string;
   readonly name: string;
   readonly fibre: string;
@@ -40,6 +57,10 @@ export interface YarnRecord {
   /** How much the yarn itself shortens in a gentle wash, %. */
   readonly lengthShrinkPercent?: readonly [number, number];
   readonly slubs?: Slubs;
+  /** What a measured figure may be for all that its reading leaves open; only of yarns that were measured. */
+  readonly ranges?: YarnRanges;
+  /** How much of it is on the shelf, as it was weighed or measured last. */
+  readonly left?: YarnLeft;
   readonly cautions?: string;
   /** Where each field comes from: read, computed, common practice or from memory. */
   readonly provenance?: Readonly<Record<string, string>>;
