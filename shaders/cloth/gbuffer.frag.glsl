@@ -24,6 +24,9 @@ void main() {
   Surface surface = Surface(vec3(0.0, 0.0, 1.0), vec3(1.0, 0.0, 0.0), 1.0);
   vec3 at = ray.origin + hit.t * ray.direction;
   if (hit.kind == KIND_EXTRA) surface = surfaceOfExtra(hit.index, at);
+#ifdef HAIR
+  else if (hit.isHair) surface = surfaceOfHair(hit.kind, hit.hair);
+#endif
   else if (hit.kind != KIND_NONE) surface = surfaceOfThread(hit.kind, hit.index, hit.cell, hit.along, at);
   outId = encodeId(hit.kind, hit.index, hit.level);
 #ifdef COUNT_WORK

@@ -28,9 +28,20 @@ void main() {
   float depth = decodeDepth(texelFetch(uDepth, texel, 0));
   vec3 at = ray.origin + depth * ray.direction;
   vec3 direction = lightDirection(pixel, normal, asked);
+#ifdef HAIR
+  float swell;
+  vec3 axis = decodeAxis(texelFetch(uAxis, texel, 0), swell);
+  bool fromHair = isHair(swell);
+  if (fromHair) {
+    if (asked == ASKS_ROOM) direction = roundDirection(pixel);
+    hairClearMm = hairClearance(ownerOf(kind, index));
+  } else if (asked == ASKS_ROOM) {
+#else
+  const bool fromHair = false;
   if (asked == ASKS_ROOM) {
     float swell;
     vec3 axis = decodeAxis(texelFetch(uAxis, texel, 0), swell);
+#endif
     ThreadPlace place = threadPlaceAt(kind, index, at, normal, axis, swell);
     Optics optics = opticsAt(strandTexel(place, texelFetch(uMaterialTable, tableAt(place.material * MATERIAL_TEXELS), 0)));
     vec3 tangent = fibreTangent(axis, normal, optics.fibreAngle);
@@ -43,10 +54,10 @@ void main() {
   }
   int met = LIGHT_OPEN;
   // What faces away from the light is dark without a ray.
-  if (dot(direction, normal) > 0.0) {
+  if (fromHair || dot(direction, normal) > 0.0) {
     // Far enough off the thread that rounding does not put the start inside it.
     vec3 origin = at + START_OFF_MM * normal;
-    int from = kind == KIND_EXTRA ? -1 : ownerOf(kind, index);
+    int from = kind == KIND_EXTRA || fromHair ? -1 : ownerOf(kind, index);
     Hit hit = walkCloth(origin, direction, 0.0, NEVER, from);
     if (hit.kind != KIND_NONE) met = LIGHT_MATERIAL + int(threadTexel(ownerOf(hit.kind, hit.index)).w);
 #ifdef COUNT_WORK

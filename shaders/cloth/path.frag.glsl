@@ -74,8 +74,13 @@ struct Asking {
   vec3 light;
 };
 
+#include "hairPath.glsl"
+
 // Shades the surface where the path is: its next ray, and the one to the window.
 Asking leaveSurface(inout Path p) {
+#ifdef HAIR
+  if (p.cell < 0) return leaveHair(p);
+#endif
   float windowPdf = 1.0 / (2.0 * PI * (1.0 - uKeyCosHalfAngle));
   bool window = uKeyLight > 0.0;
   vec3 at = p.origin;
@@ -184,6 +189,9 @@ void main() {
     }
     vec3 o = ask.asks ? ask.origin : p.origin;
     vec3 d = ask.asks ? ask.direction : p.direction;
+#ifdef HAIR
+    if (!ask.asks) hairClearMm = p.stage == OFF_A_HAIR ? intBitsToFloat(p.cell) : 0.0;
+#endif
     Hit hit = walkCloth(o, d, fromEye ? uRayStart : 0.0, NEVER, -1);
     if (fromEye) {
       p.carried = vec3(1.0);  // what reaches the eye of the light that comes along the path
@@ -208,6 +216,9 @@ void main() {
       p.kind = hit.kind;
       p.index = hit.index;
       p.cell = hit.cell;
+#ifdef HAIR
+      if (hit.isHair) p.cell = packedAxis(hit.kind, hit.hair.axis);
+#endif
     }
   }
   storePath(p);

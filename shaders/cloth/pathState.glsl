@@ -7,6 +7,7 @@ uniform highp usampler2D uPathSum;
 const int AT_THE_EYE = 0;    // its first ray is still to be followed
 const int ON_ITS_WAY = 1;    // a ray off a surface is
 const int AT_A_SURFACE = 2;  // a surface was met that is not shaded yet
+const int OFF_A_HAIR = 3;    // as ON_ITS_WAY; the cell's word holds how far off the hair is let go, mm
 
 struct Path {
   int stage;

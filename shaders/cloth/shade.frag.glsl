@@ -36,6 +36,60 @@ float windowReaches(float opening, float asks) {
   return (smoothstep(0.0, 0.9, opening) + asks * seen) / (1.0 + asks);
 }
 
+#ifdef HAIR
+// Share of the light that pile lets through to the core, by how thick it stands over it.
+float throughPile(vec4 thread) {
+  int texel = int(thread.w) * MATERIAL_TEXELS + HAIR_TEXEL;
+  vec4 hair = texelFetch(uMaterialTable, tableAt(texel), 0);
+  if (hair.x <= 0.0) return 1.0;
+  float mean = texelFetch(uMaterialTable, tableAt(texel + 1), 0).x;
+  vec4 lattice = texelFetch(uMaterialTable, tableAt(texel + 2), 0);
+  // Hairs to a mm of yarn, each of its own length and mean width, spread over the body's girth.
+  float cover = hair.y * lattice.y * 4.0 / lattice.x * mean * hair.w * (2.0 - lattice.z) / (0.5 * TURN * (thread.y + thread.z));
+  return exp(-cover);
+}
+
+// A hair: light from everywhere, some of it through the hair.
+vec3 shadeHair(int kind, int index, vec3 axis, float high, float level, vec3 toEye) {
+  ivec2 texel = ivec2(gl_FragCoord.xy);
+  ivec2 pixel = ivec2(gl_FragCoord.xy + uPixelOffset);
+  vec4 thread = threadTexel(ownerOf(kind, index));
+  int material = int(thread.w);
+  Optics optics = opticsAt(material * MATERIAL_TEXELS + MATERIAL_HEADER_TEXELS);
+  vec3 own = meanReflectance(material);
+  HairLight h = hairLight(optics, own, axis);
+  float side = toEye.z > 0.0 ? 1.0 : -1.0;
+  // Half of what a hair sees is its own yarn and the cloth; near its root, more.
+  float opening = mix(throughPile(thread), 1.0, high) * mix(0.5, 1.0, smoothstep(-0.7, 0.6, side * level));
+  float sees = 0.5 * opening;
+  vec3 all = h.surface + h.within;
+  vec3 room = all * mix(neighbourRadiance(own, false, vec3(0.0), side), vec3(uSkyLight * SKY_MEAN), sees);
+  float asks = float(windowAsksBefore(pixel));
+  vec3 windowWhole = hairPhase(h, toEye, uKeyTowards) * (PI * uKeyLight);
+  vec3 window = windowWhole * windowReaches(opening, asks);
+  int light = uLit == 0 ? LIGHT_NOT_ASKED : int(bytesOf(texelFetch(uLight, texel, 0)).x);
+  int asked = light == LIGHT_NOT_ASKED ? ASKS_NOTHING : lightAsked(pixel);
+  if (asked == ASKS_NOTHING) return room + window;
+  bool open = light == LIGHT_OPEN;
+  vec3 answer;
+  if (asked == ASKS_WINDOW) {
+    vec3 direction = lightDirection(pixel, axis, asked);
+    seen = (asks * seen + (open ? 1.0 : 0.0)) / (asks + 1.0);
+    float before = float(uSample % ASK_EVERY + 1) / float(ASK_EVERY);
+    vec3 estimate = mix(windowWhole * windowReaches(opening, asks + 1.0), window, before);
+    answer = (open ? hairPhase(h, toEye, direction) * (PI * uKeyLight) : vec3(0.0)) - estimate;
+  } else {
+    vec3 direction = roundDirection(pixel);
+    int met = light - LIGHT_MATERIAL;
+    vec3 incoming = open
+      ? vec3(uSkyLight * skyRadiance(direction))
+      : neighbourRadiance(meanReflectance(met), mirrorsLight(met), direction, side);
+    answer = incoming * hairPhase(h, toEye, direction) * (4.0 * PI) - room;
+  }
+  return room + window + float(ASK_EVERY) * answer;
+}
+#endif
+
 vec3 shadePixel() {
   ivec2 texel = ivec2(gl_FragCoord.xy);
   int kind;
@@ -50,6 +104,9 @@ vec3 shadePixel() {
   vec3 smoothNormal = decodeNormal(texelFetch(uNormal, texel, 0));
   float swell;
   vec3 axis = decodeAxis(texelFetch(uAxis, texel, 0), swell);
+#ifdef HAIR
+  if (isHair(swell)) return shadeHair(kind, index, axis, hairHigh(swell), decodeLevel(id), -ray.direction);
+#endif
   YarnSurface yarn = yarnSurface(threadPlaceAt(kind, index, at, smoothNormal, axis, swell), pixelMmAt(depth));
   Optics optics = yarn.optics;
   vec3 rho = yarn.reflectance;
@@ -68,6 +125,9 @@ vec3 shadePixel() {
   bool mirrors = optics.kind != SURFACE_FIBRE;
   float side = ray.direction.z < 0.0 ? 1.0 : -1.0;
   float opening = openingAt(decodeLevel(id), smoothNormal, side);
+#ifdef HAIR
+  if (kind != KIND_EXTRA) opening *= throughPile(threadTexel(ownerOf(kind, index)));
+#endif
   vec3 room = mirrors
     ? albedo.surface * skyRadiance(reflect(ray.direction, n)) + through * SKY_MEAN
     : albedo.volume * skyIrradiance(n) + albedo.surface * skyInLobe(surfaceLobeMean(n, t, view.fibre));

@@ -1,5 +1,7 @@
+#include "../common/encode.glsl"
 #include "tube.glsl"
 #include "extra.glsl"
+#include "hair.glsl"
 
 // The surface met by a ray, as the picture buffer keeps it. Twin of the normal: walk/surface.ts.
 struct Surface {
@@ -34,6 +36,18 @@ Surface surfaceOfExtra(int index, vec3 at) {
   return r;
 }
 
+#ifdef HAIR
+// Where the ray met a hair: its own normal and direction; how high on it stands for the swell.
+Surface surfaceOfHair(int kind, HairHit hair) {
+  bool isWarp = kind == KIND_WARP;
+  return Surface(
+    isWarp ? hair.normal.yxz : hair.normal,
+    isWarp ? hair.axis.yxz : hair.axis,
+    hairSwell(hair.high)
+  );
+}
+#endif
+
 // Where the ray met the thread's segment in the cell whose sides along it lie at along.x and along.y.
 Surface surfaceOfThread(int kind, int index, int cell, vec2 along, vec3 at) {
   Surface r;
@@ -60,6 +74,6 @@ Surface surfaceOfThread(int kind, int index, int cell, vec2 along, vec3 at) {
   vec3 normal = normalize(flank.x * level + flank.y * upright - taper * tangent);
   r.normal = isWarp ? normal.yxz : normal;
   r.axis = isWarp ? tangent.yxz : tangent;
-  r.swell = (q.size.x + q.size.y) / (s.contact.x + s.contact.y);
+  r.swell = bodySwell((q.size.x + q.size.y) / (s.contact.x + s.contact.y));
   return r;
 }

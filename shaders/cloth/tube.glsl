@@ -10,6 +10,10 @@ struct Segment {
   vec2 wrap;     // start, change
   vec4 section;  // half width and its change, half height and its change
   vec2 contact;  // half width and half height where it is pressed
+#ifdef HAIR
+  vec4 hair;      // height (0: none), lattices, core share, radius at the root; the sections above are the core's
+  int hairTexel;  // where it begins in the material table
+#endif
 };
 
 // Centre line at a point of a segment, slopes and bends per mm, and semi-axes with their slopes.
@@ -125,6 +129,11 @@ bool loadSegment(int kind, int index, int cell, float lo, float hi, out Segment 
   vec2 size0 = thread.yz * vec2(float((n0.z >> 16u) & 255u), float(n0.z >> 24u)) / SECTION_STEPS;
   vec2 size1 = thread.yz * vec2(float((n1.z >> 16u) & 255u), float(n1.z >> 24u)) / SECTION_STEPS;
   s.section = vec4(size0.x, size1.x - size0.x, size0.y, size1.y - size0.y);
+#ifdef HAIR
+  s.hairTexel = int(thread.w) * MATERIAL_TEXELS + HAIR_TEXEL;
+  s.hair = texelFetch(uMaterialTable, tableAt(s.hairTexel), 0);
+  if (s.hair.x > 0.0) s.section *= s.hair.z;
+#endif
   return true;
 }
 

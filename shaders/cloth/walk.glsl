@@ -1,6 +1,7 @@
 #include "buffers.glsl"
 #include "tube.glsl"
 #include "extra.glsl"
+#include "hair.glsl"
 
 // A cell is taken this much wider, so that a touch at its border is not lost to rounding.
 const float CELL_SLACK_MM = 1e-3;
@@ -14,6 +15,10 @@ struct Hit {
   int steps;
   int candidates;
   float level; // height within the cloth hereabouts: -1 at its lowest, 1 at its highest
+#ifdef HAIR
+  bool isHair;
+  HairHit hair;  // in the segment's axes
+#endif
 };
 
 // Lowest bit that is set, 0..31.
@@ -31,7 +36,11 @@ const int LINE_BITS = 16;
 // again in its first cell. Twin and reasons: src/engine/packing/walk/walkCloth.ts. intersectTube is called here and nowhere
 // else, and this is called once per program: a loop costs less to compile than a copy.
 Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax, int from) {
+#ifdef HAIR
+  Hit hit = Hit(KIND_NONE, 0, NEVER, 0, vec2(0.0), 0, 0, 0.0, false, HairHit(NEVER, vec3(0.0), vec3(0.0), 0.0));
+#else
   Hit hit = Hit(KIND_NONE, 0, NEVER, 0, vec2(0.0), 0, 0, 0.0);
+#endif
   vec3 perD = 1.0 / vec3(
     abs(d.x) < 1e-12 ? 1e-12 : d.x,
     abs(d.y) < 1e-12 ? 1e-12 : d.y,
@@ -63,6 +72,9 @@ Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax, int from) {
   int tile = -1;
   int bits = 0;
   vec2 heights = vec2(0.0);
+#ifdef HAIR
+  float hairUp = 0.0;
+#endif
   int extrasNext = 0;
   int extrasPending = 0;
   vec2 margins = vec2(0.0);
@@ -76,7 +88,13 @@ Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax, int from) {
     if (here != tile) {
       tile = here;
       vec4 texel = texelFetch(uTileTable, tableAt(tile * TILE_TEXELS), 0);
+#ifdef HAIR
+      vec4 sides4 = texelFetch(uTileTable, tableAt(tile * TILE_TEXELS + 1), 0);
+      margins = sides4.xy + CELL_SLACK_MM;
+      hairUp = sides4.z;
+#else
       margins = texelFetch(uTileTable, tableAt(tile * TILE_TEXELS + 1), 0).xy + CELL_SLACK_MM;
+#endif
       bits = int(texel.x);
       extrasNext = int(texel.y);
       heights = texel.zw;
@@ -84,7 +102,11 @@ Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax, int from) {
     }
     float zA = o.z + t * d.z;
     float zB = o.z + tExit * d.z;
+#ifdef HAIR
+    if (max(zA, zB) >= heights.x - hairUp && min(zA, zB) <= heights.y + hairUp) {
+#else
     if (max(zA, zB) >= heights.x && min(zA, zB) <= heights.y) {
+#endif
       // What the ray sweeps sideways within this cell, and the threads that reach into that.
       vec2 enters = o.xy + t * d.xy;
       vec2 leaves = o.xy + tExit * d.xy;
@@ -123,6 +145,9 @@ Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax, int from) {
         int alongCell = 0;
         vec2 along = vec2(0.0);
         float found = NEVER;
+#ifdef HAIR
+        HairHit hair = HairHit(NEVER, vec3(0.0), vec3(0.0), 0.0);
+#endif
         if (near != 0u) {
           int bit = lowestBit(near);
           near &= near - 1u;
@@ -132,7 +157,10 @@ Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax, int from) {
           alongCell = isWarp ? cell.y : cell.x;
           along = isWarp ? sides.zw : sides.xy;
 #ifdef ANY_HIT
-          if (walked == 0 && from == index * 2 + (isWarp ? 1 : 0)) continue;
+          bool own = walked == 0 && from == index * 2 + (isWarp ? 1 : 0);
+#ifndef HAIR
+          if (own) continue;
+#endif
 #endif
           Segment s;
           if (loadSegment(kind, index, alongCell, along.x, along.y, s)) {
@@ -140,9 +168,20 @@ Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax, int from) {
             vec3 localD = isWarp ? d.yxz : d.xyz;
 #ifdef ANY_HIT
             // Some t inside is found, not the entry: the order of looking must not matter.
+#ifdef HAIR
+            // Its own hair stands in the way all the same.
+            if (!own)
+#endif
             found = intersectTube(s, localO, localD, begin, t1);
 #else
             found = intersectTube(s, localO, localD, begin, best);
+#endif
+#ifdef HAIR
+            if (s.hair.x > 0.0) {
+              int thread = index * 2 + (isWarp ? 1 : 0);
+              hair = intersectHair(thread, s, localO, localD, begin + hairClearMm, min(best, found));
+              found = min(found, hair.t);
+            }
 #endif
           }
         } else {
@@ -157,6 +196,10 @@ Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax, int from) {
           hit.index = index;
           hit.cell = alongCell;
           hit.along = along;
+#ifdef HAIR
+          hit.isHair = found == hair.t;
+          hit.hair = hair;
+#endif
         }
       }
     }

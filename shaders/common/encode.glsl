@@ -71,6 +71,23 @@ vec3 decodeNormal(vec4 texel) {
 // the thread is here, in hundredths.
 const float SWELL_STEPS = 100.0;
 
+// A hair has no section: the byte says how high on the hair it was met, which is less than any body's.
+float hairSwell(float high) {
+  return floor(clamp(high, 0.0, 1.0) * float(HAIR_STEPS) + 0.5) / SWELL_STEPS;
+}
+
+float hairHigh(float swell) {
+  return swell * SWELL_STEPS / float(HAIR_STEPS);
+}
+
+bool isHair(float swell) {
+  return swell * SWELL_STEPS < float(HAIR_STEPS) + 0.5;
+}
+
+float bodySwell(float swell) {
+  return max(swell, (float(HAIR_STEPS) + 1.0) / SWELL_STEPS);
+}
+
 vec4 encodeAxis(vec3 axis, float swell) {
   uvec2 q = uvec2(octahedral(axis) * 4095.0 + 0.5);
   uint bits = q.x | (q.y << 12u);

@@ -85,6 +85,7 @@ export class ClothPrograms {
   /** Goes up where programs are to be compiled anew. */
   version = 0;
   private sideways = false;
+  private hairy = false;
   private readonly composed: ComposedShader[] = [];
 
   constructor(countWork = false) {
@@ -114,6 +115,7 @@ export class ClothPrograms {
   createPath(lambert: boolean): ScreenPass {
     const extra: Record<string, string> = lambert ? { LAMBERT: '1' } : {};
     if (this.sideways) extra.SIDEWAYS = '1';
+    if (this.hairy) extra.HAIR = '1';
     return this.pass('cloth/path.frag.glsl', { MOST_BOUNCES: `${MOST_BOUNCES}`, EYE_ONLY: '1', ...extra });
   }
 
@@ -121,8 +123,19 @@ export class ClothPrograms {
   allowSideways(): void {
     if (this.sideways) return;
     this.sideways = true;
-    for (const { material } of [this.walk, this.lightWalk]) {
-      material.defines = { SIDEWAYS: '1' };
+    this.define('SIDEWAYS', [this.walk, this.lightWalk]);
+  }
+
+  /** From now on threads may have hair. */
+  allowHair(): void {
+    if (this.hairy) return;
+    this.hairy = true;
+    this.define('HAIR', [this.walk, this.lightWalk, this.shade]);
+  }
+
+  private define(name: string, passes: readonly ScreenPass[]): void {
+    for (const { material } of passes) {
+      material.defines = { ...material.defines, [name]: '1' };
       material.needsUpdate = true;
     }
     this.version++;

@@ -84,6 +84,7 @@ export class PictureDrawer {
   /** Another cloth beside the drawer's own, for a scene to name; the caller's to dispose of. */
   load(cloth: PackedCloth): ClothTextures {
     if (cloth.sideways) this.programs.allowSideways();
+    if (cloth.hairy) this.programs.allowHair();
     const textures = new ClothTextures(cloth, this.programs.uniforms);
     const far = this.fars.get(cloth);
     if (far) textures.setFar(far);

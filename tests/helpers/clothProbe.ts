@@ -35,6 +35,8 @@ export interface TwinBuffers {
   readonly kind: Uint8Array;
   readonly index: Uint32Array;
   readonly depthMm: Float64Array;
+  /** 1 where a hair was met. */
+  readonly isHair: Uint8Array;
   readonly normal: Float64Array;
   /** Cosine between ray and normal, 0..1. */
   readonly incidence: Float64Array;
@@ -53,6 +55,7 @@ export function twinBuffers(cloth: PackedCloth, pose: ClothPose, width: number, 
   const out = {
     kind: new Uint8Array(count),
     index: new Uint32Array(count),
+    isHair: new Uint8Array(count),
     depthMm: new Float64Array(count).fill(Number.NaN),
     normal: new Float64Array(count * 3),
     incidence: new Float64Array(count),
@@ -64,6 +67,7 @@ export function twinBuffers(cloth: PackedCloth, pose: ClothPose, width: number, 
       const p = y * width + x;
       out.kind[p] = hit.kind;
       out.index[p] = hit.index;
+      out.isHair[p] = hit.isHair ? 1 : 0;
       out.depthMm[p] = hit.t;
       surfaceNormal(n, walker, hit, o[0] + hit.t * d[0], o[1] + hit.t * d[1], o[2] + hit.t * d[2]);
       out.normal.set(n, p * 3);

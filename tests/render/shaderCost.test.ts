@@ -10,16 +10,28 @@ import { shaderCost } from '#tests/helpers/shaderCost.ts';
 const MOST_OPERATIONS = 8000;
 
 const programs = new ClothPrograms();
-const passes = [
-  ...Object.values(programs).filter((part) => part instanceof ScreenPass),
-  programs.createPathMean(),
-  programs.createPathSurvey(),
-  programs.createPath(false),
-  programs.createPath(true),
-];
+/** With all that cloths may ask for. */
+const fullPrograms = new ClothPrograms();
+fullPrograms.allowSideways();
+fullPrograms.allowHair();
+const passes = [programs, fullPrograms].flatMap((some) => [
+  ...Object.values(some).filter((part) => part instanceof ScreenPass),
+  some.createPathMean(),
+  some.createPathSurvey(),
+  some.createPath(false),
+  some.createPath(true),
+]);
+/** Defines that three puts before the text. */
+const textOf = ({ material }: ScreenPass) =>
+  Object.entries(material.defines ?? {})
+    .map(([name, value]) => `#define ${name} ${value}\n`)
+    .join('') + material.fragmentShader;
 
 describe('the programs of the picture, every function put in place where it is called', () => {
-  const costs = passes.map(({ material }) => ({ name: material.name, ...shaderCost(material.fragmentShader) }));
+  const costs = passes.map((pass) => ({
+    name: `${pass.material.name}${textOf(pass).includes('#define HAIR 1') ? ', with hair' : ''}`,
+    ...shaderCost(textOf(pass)),
+  }));
 
   it.each(costs)('$name stays small: $operations operations', ({ operations }) => {
     expect(operations).toBeGreaterThan(0);
@@ -27,7 +39,8 @@ describe('the programs of the picture, every function put in place where it is c
   });
 
   it.each(costs)('$name holds the walk and the tube at most once', ({ sites }) => {
-    for (const name of ['walkCloth', 'intersectTube']) expect(sites.get(name) ?? 0).toBeLessThanOrEqual(1);
+    for (const name of ['walkCloth', 'intersectTube', 'intersectHair'])
+      expect(sites.get(name) ?? 0).toBeLessThanOrEqual(1);
   });
 
   it('walk the cloth in the walk, the light walk and the reference', () => {
@@ -37,6 +50,10 @@ describe('the programs of the picture, every function put in place where it is c
       'cloth/lightwalk.frag.glsl',
       'cloth/path.frag.glsl',
       'cloth/path.frag.glsl',
+      'cloth/gbuffer.frag.glsl, with hair',
+      'cloth/lightwalk.frag.glsl, with hair',
+      'cloth/path.frag.glsl, with hair',
+      'cloth/path.frag.glsl, with hair',
     ]);
   });
 });

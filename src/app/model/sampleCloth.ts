@@ -3,6 +3,7 @@ import { toClothProblem } from '#document/toClothProblem.ts';
 import type { ClothProblem } from '#engine/cloth/clothTypes.ts';
 import { linearFromHex } from '#engine/colour/colour.ts';
 import type { YarnMaterial } from '#engine/packing/packedCloth.ts';
+import { hairOfStrands } from '#engine/yarn/hair.ts';
 import { yarnOptics } from '#engine/yarn/yarnOptics.ts';
 
 /** A sample as the engine takes it, with what the page needs to show its threads. */
@@ -31,6 +32,7 @@ export function sampleCloth(sample: Sample): SampleClothOutcome {
         problem,
         materials: materials.map(({ strands }) => ({
           strands: strands.map((card) => ({ coneColour: linearFromHex(card.coneColour), optics: yarnOptics(card) })),
+          hair: hairOfStrands(strands),
         })),
         coloursOf: materials.map(({ strands }) => strands.map((card) => card.coneColour)),
         namesOf: materials.map(({ strands }) => strands.map((card) => card.name).join(' and ')),

@@ -12,13 +12,14 @@
  * Bucket texel (RGBA32F): least and greatest cell that meets the bucket, positions of the two threads after the least.
  * Tile texels (RGBA32F, three per tile):
  *   0  bits (see TileBits), first entry in the extra list, zMin mm, zMax mm (zMin > zMax: empty)
- *   1  how far any end, and any row, reaches from its own line here, mm; 0, 0
+ *   1  how far any end, and any row, reaches from its own line here, hair included, mm; how far hair stands above and below
+ *      the heights of 0, mm; 0
  *   2  one bit a cell, row by row, sixteen to a number: whether any of the tile's extras reaches it
  * Extra texels (RGBA32F, three per extra): a quadratic Bézier's control points in xyz (mm); w holds the half width mm,
  *   half height over half width, and owner (row * 2, or end * 2 + 1).
  * Material texels (RGBA32F, a row of MATERIAL_TEXELS per yarn): strands, plies, turns per mm (Z positive), tan of twist
- *   angle; strip (1) or round (0), mean colour of the strands; then STRAND_TEXELS per strand: the colour that the scattering
- *   functions take, 0; and the optics (scatter/opticsLayout.ts).
+ *   angle; strip (1) or round (0), mean colour of the strands; three texels of hair (packHair.ts); then STRAND_TEXELS per
+ *   strand: the colour that the scattering functions take, 0; and the optics (scatter/opticsLayout.ts).
  * Scattering table (RGBA16F, 3-D): scatter/scatterLayout.ts.
  */
 
@@ -37,7 +38,9 @@ export const THREAD_TEXELS = 2;
 export const TILE_TEXELS = 3;
 export const EXTRA_TEXELS = 3;
 export const MATERIAL_TEXELS = 64;
-export const MATERIAL_HEADER_TEXELS = 2;
+export const MATERIAL_HEADER_TEXELS = 5;
+/** Where the hair's three texels begin in a material's row. */
+export const HAIR_TEXEL = 2;
 export const STRAND_TEXELS = 1 + OPTICS_TEXELS;
 export const MAX_STRANDS = 14;
 
@@ -80,6 +83,11 @@ export const SEGMENT_OVERLAP = 2e-3;
 export const BEND_SHARE = 0.35;
 export const EXTRA_PIECES = 6;
 export const BINARY_SEARCH_STEPS = 16;
+/** Lattices of hair on one yarn at most, each of one hair a cell; and cells looked at along a ray beside one segment. */
+export const MAX_HAIR_LAYERS = 16;
+export const MAX_HAIR_LOOKS = 128;
+/** In place of how full the section is, the axis buffer's last byte says how high on a hair it was met, in this many steps. */
+export const HAIR_STEPS = 15;
 export const MAX_ROWS_ON_LINE = 64;
 
 /** Names and values for `#define`, integers as integers. */
@@ -103,6 +111,10 @@ export function shaderConstants(): Record<string, string> {
     NEWTON_STEPS,
     EXTRA_PIECES,
     BINARY_SEARCH_STEPS,
+    MAX_HAIR_LAYERS,
+    MAX_HAIR_LOOKS,
+    HAIR_STEPS,
+    HAIR_TEXEL,
     MAX_ROWS_ON_LINE,
     ID_INDEX_BITS,
     TILE_REACH_LINES_SHIFT: TileBits.reachLinesShift,

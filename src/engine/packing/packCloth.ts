@@ -2,6 +2,7 @@ import type { ClothGeometry, ClothProblem, Progress } from '#engine/cloth/clothT
 import { rowsPerPause } from '#engine/cloth/pauses.ts';
 import { buildExtras } from './buildExtras.ts';
 import { type PackedCloth, PackingError, type YarnMaterial } from './packedCloth.ts';
+import { packHair } from './packHair.ts';
 import { groupRowsIntoLines } from './packLines.ts';
 import { packMaterials } from './packMaterials.ts';
 import { createNodes, packNodes, pageLayout, wrapScaleMm } from './packNodes.ts';
@@ -38,6 +39,8 @@ export function* packInSteps(
   const layout = pageLayout(periodRows, periodEnds);
   const scaleMm = wrapScaleMm(geometry);
   const lines = groupRowsIntoLines(problem, geometry);
+  // Of each yarn, how far hair stands off it in this cloth.
+  const hairMm = packHair(surfaces.materialTable, problem, geometry, lines, materials);
   const extras = buildExtras(problem, geometry, lines);
   yield { stage: 'packing', share: 0.05 };
   const warpStraight = isStraight(warp);
@@ -54,7 +57,7 @@ export function* packInSteps(
     yield { stage: 'packing', share: 0.1 + (0.4 * to) / periodRows };
   }
   const linesPerStep = rowsPerPause(problem.ends);
-  const tiling = packTiles(problem, geometry, lines, extras, warpStraight, weftStraight, linesPerStep);
+  const tiling = packTiles(problem, geometry, lines, extras, hairMm, warpStraight, weftStraight, linesPerStep);
   let packed = tiling.next();
   for (; !packed.done; packed = tiling.next()) yield { stage: 'packing', share: 0.5 + 0.5 * packed.value };
   const buckets = packBuckets(geometry.endXMm, lines.yMm);
@@ -75,6 +78,7 @@ export function* packInSteps(
     lineTable: packLineTable(lines),
     sideBySide: lines.sideBySide,
     sideways: !(warpStraight && weftStraight),
+    hairy: hairMm.some((height) => height > 0),
     partialRows: problem.rowFirst.some((first, row) => first > 0 || problem.rowLast[row] < problem.ends - 1),
     bucketTable: buckets.table,
     endBuckets: buckets.ends,

@@ -26,11 +26,12 @@ export function* packTiles(
   geometry: ClothGeometry,
   lines: ClothLines,
   extras: ClothExtras,
+  hairMm: Float64Array,
   warpStraight: boolean,
   weftStraight: boolean,
   linesPerStep: number,
 ): Generator<number, PackedTiles> {
-  const tiler = new Tiler(problem, geometry, lines);
+  const tiler = new Tiler(problem, geometry, lines, hairMm);
   for (let line = 0; line + 1 < lines.count; line += linesPerStep) {
     tiler.addWarp(line, Math.min(lines.count - 1, line + linesPerStep), warpStraight);
     yield (0.5 * line) / lines.count;
@@ -87,17 +88,18 @@ class Tiler {
     private readonly problem: ClothProblem,
     private readonly geometry: ClothGeometry,
     private readonly lines: ClothLines,
+    hairMm: Float64Array,
   ) {
     this.endX = Float64Array.from(geometry.endXMm);
     this.reach = new TileReach(this.endX, lines.yMm);
-    this.endSize = threadSizes(problem, problem.endYarn);
-    this.rowSize = threadSizes(problem, problem.rowYarn);
+    this.endSize = threadSizes(problem, problem.endYarn, hairMm);
+    this.rowSize = threadSizes(problem, problem.rowYarn, hairMm);
   }
 
   /** Warp segments from each line fromLine .. toLine − 1 to the next. */
   addWarp(fromLine: number, toLine: number, straight: boolean): void {
     const { problem, geometry, lines, reach } = this;
-    const { halfWidth, halfHeight } = this.endSize;
+    const { halfWidth, halfHeight, hair } = this.endSize;
     const { periodRows, periodEnds, warp } = geometry;
     for (let line = fromLine; line < toLine; line++) {
       const pitch = lines.yMm[line + 1] - lines.yMm[line];
@@ -109,7 +111,7 @@ class Tiler {
         if (++column === periodEnds) column = 0;
         segmentSides(warp, k0, k1, pitch, halfWidth[end], straight);
         segmentHeights(warp, k0, k1, pitch, halfHeight[end]);
-        reach.addWarp(end, line, _side.lo, _side.hi, range.lo, range.hi);
+        reach.addWarp(end, line, _side.lo, _side.hi, range.lo, range.hi, hair[end]);
       }
       reach.grow(1, lines.yMm[line], lines.yMm[line + 1]);
     }
@@ -124,6 +126,7 @@ class Tiler {
       const line = lines.lineOfRow[row];
       const halfWidth = this.rowSize.halfWidth[row];
       const halfHeight = this.rowSize.halfHeight[row];
+      const hair = this.rowSize.hair[row];
       const firstEnd = problem.rowFirst[row];
       const lastEnd = problem.rowLast[row];
       let column = firstEnd % periodEnds;
@@ -133,7 +136,7 @@ class Tiler {
         if (++column === periodEnds) column = 0;
         segmentSides(weft, k0, rowStart + column, pitch, halfWidth, straight);
         segmentHeights(weft, k0, rowStart + column, pitch, halfHeight);
-        reach.addWeft(end, line, _side.lo, _side.hi, range.lo, range.hi);
+        reach.addWeft(end, line, _side.lo, _side.hi, range.lo, range.hi, hair);
       }
     }
     reach.grow(0, endX[0], endX[problem.ends - 1]);
@@ -178,7 +181,7 @@ class Tiler {
 
   finish(): PackedTiles {
     const { reach } = this;
-    const { tilesAcross, tilesUp, zMin, zMax, beyondReach } = reach;
+    const { tilesAcross, tilesUp, zMin, zMax, hairs, beyondReach } = reach;
     const tiles = tilesAcross * tilesUp;
     const tileTable = createTable(tiles * TILE_TEXELS, 'tiles');
     const list: number[] = [];
@@ -197,11 +200,12 @@ class Tiler {
       tileTable[at + 1] = list.length;
       for (let k = 0; k < count; k++) list.push(extras[k]);
       const empty = zMin[tile] > zMax[tile];
-      if (!empty) reach.grow(2, zMin[tile], zMax[tile]);
+      if (!empty) reach.grow(2, zMin[tile] - hairs[tile], zMax[tile] + hairs[tile]);
       tileTable[at + 2] = empty ? 1 : zMin[tile];
       tileTable[at + 3] = empty ? -1 : zMax[tile];
       tileTable[at + 4] = reach.marginEnds[tile];
       tileTable[at + 5] = reach.marginLines[tile];
+      tileTable[at + 6] = hairs[tile];
       tileTable.set(cells, at + 8);
     }
     if (beyondReach > 0) {

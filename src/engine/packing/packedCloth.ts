@@ -1,3 +1,4 @@
+import type { YarnHair } from '#engine/yarn/hair.ts';
 import type { YarnOptics } from '#engine/yarn/yarnOptics.ts';
 
 /** Linear-light reflectance, each channel 0..1 (sRGB primaries). */
@@ -13,6 +14,8 @@ export interface StrandMaterial {
 /** What the picture needs of a thread beyond its body; parallel to `ClothProblem.yarns`. An ordinary yarn has one strand. */
 export interface YarnMaterial {
   readonly strands: readonly StrandMaterial[];
+  /** What stands off the thread's body; left out where nothing does. */
+  readonly hair?: YarnHair;
 }
 
 /** Axis-aligned box (mm) that holds every drawn surface. */
@@ -50,6 +53,8 @@ export interface PackedCloth {
   readonly sideBySide: boolean;
   /** True where some thread leaves its own line sideways. */
   readonly sideways: boolean;
+  /** True where some thread has hair. */
+  readonly hairy: boolean;
   /** True where some row does not run from the first end to the last. */
   readonly partialRows: boolean;
   readonly bucketTable: Float32Array;

@@ -3,13 +3,16 @@ import type { ClothProblem, CurveField } from '#engine/cloth/clothTypes.ts';
 export interface ThreadSizes {
   readonly halfWidth: Float64Array;
   readonly halfHeight: Float64Array;
+  /** How far hair stands off. */
+  readonly hair: Float64Array;
 }
 
-/** Half the contact width and height of each thread, from its yarn. */
-export function threadSizes(problem: ClothProblem, yarnOf: Uint16Array): ThreadSizes {
+/** Half the contact width and height of each thread and the height of its hair, from its yarn. */
+export function threadSizes(problem: ClothProblem, yarnOf: Uint16Array, hairMm: Float64Array): ThreadSizes {
   return {
     halfWidth: Float64Array.from(yarnOf, (yarn) => problem.yarns[yarn].contactWidthMm / 2),
     halfHeight: Float64Array.from(yarnOf, (yarn) => problem.yarns[yarn].contactHeightMm / 2),
+    hair: Float64Array.from(yarnOf, (yarn) => hairMm[yarn]),
   };
 }
 

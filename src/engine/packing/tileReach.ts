@@ -12,6 +12,8 @@ export class TileReach {
   readonly marginLines: Float32Array;
   readonly zMin: Float32Array;
   readonly zMax: Float32Array;
+  /** How far hair stands off the threads that reach a tile. */
+  readonly hairs: Float32Array;
   readonly min: [number, number, number] = [Infinity, Infinity, Infinity];
   readonly max: [number, number, number] = [-Infinity, -Infinity, -Infinity];
   beyondReach = 0;
@@ -27,18 +29,19 @@ export class TileReach {
     this.reachLines = new Uint8Array(tiles);
     this.marginEnds = new Float32Array(tiles);
     this.marginLines = new Float32Array(tiles);
+    this.hairs = new Float32Array(tiles);
     this.zMin = new Float32Array(tiles).fill(Infinity);
     this.zMax = new Float32Array(tiles).fill(-Infinity);
   }
 
-  /** A warp segment from `line` to the next, from..to sideways of its end and lo..hi in height. */
-  addWarp(end: number, line: number, from: number, to: number, lo: number, hi: number): void {
-    this.cover(end, this.endX, line, true, from, to, lo, hi);
+  /** A warp segment from `line` to the next, from..to sideways of its end and lo..hi in height, and hair beyond. */
+  addWarp(end: number, line: number, from: number, to: number, lo: number, hi: number, hair: number): void {
+    this.cover(end, this.endX, line, true, from, to, lo, hi, hair);
   }
 
-  /** A weft segment on `line` from `end` to the next, from..to up and down the cloth and lo..hi in height. */
-  addWeft(end: number, line: number, from: number, to: number, lo: number, hi: number): void {
-    this.cover(line, this.lineY, end, false, from, to, lo, hi);
+  /** A weft segment on `line` from `end` to the next, from..to up and down the cloth and lo..hi in height, and hair beyond. */
+  addWeft(end: number, line: number, from: number, to: number, lo: number, hi: number, hair: number): void {
+    this.cover(line, this.lineY, end, false, from, to, lo, hi, hair);
   }
 
   /** Notes that thread `index` covers a segment's range in the cell `alongCell` of the other axis. */
@@ -51,10 +54,11 @@ export class TileReach {
     to: number,
     lo: number,
     hi: number,
+    hair: number,
   ): void {
     const n = positions.length;
-    const start = positions[index] + from;
-    const stop = positions[index] + to;
+    const start = positions[index] + from - hair;
+    const stop = positions[index] + to + hair;
     this.grow(warp ? 0 : 1, start, stop);
     let first = index;
     while (first >= 0 && positions[first] > start) first--;
@@ -63,13 +67,15 @@ export class TileReach {
     for (let cell = first; cell <= last; cell++) {
       let need = index > cell ? index - cell : cell - index + 1;
       if (need > MAX_REACH) {
-        this.beyondReach++;
+        // The body's own part; hair is kept short enough where it is packed (packHair.ts).
+        if (cell < index ? positions[cell + 1] > start + hair : positions[cell] <= stop - hair) this.beyondReach++;
         need = MAX_REACH;
       }
       const x = warp ? cell : alongCell;
       const y = warp ? alongCell : cell;
       const tile = ((y + 1) >> TILE_SHIFT) * this.tilesAcross + ((x + 1) >> TILE_SHIFT);
-      this.note(tile, warp, need, Math.max(-from, to), lo, hi);
+      if (hair > this.hairs[tile]) this.hairs[tile] = hair;
+      this.note(tile, warp, need, Math.max(-from, to) + hair, lo, hi);
     }
   }
 

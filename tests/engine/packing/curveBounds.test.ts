@@ -38,6 +38,9 @@ test('the drawn surface stays within its bounds, and these are not wasteful, see
       aChange: 0,
       b0: half,
       bChange: halfEnd - half,
+      contactA: half,
+      contactB: half,
+      hair: 0,
     };
     let top = Number.NEGATIVE_INFINITY;
     for (let k = 0; k <= 64; k++) {

@@ -1,5 +1,7 @@
 import {
   BINARY_SEARCH_STEPS,
+  HAIR_TEXEL,
+  MATERIAL_TEXELS,
   NODE_WORDS,
   PAGE_SIDE,
   SECTION_STEPS,
@@ -75,7 +77,7 @@ export class ClothReader {
     const at = end * THREAD_TEXELS * 4;
     this.readNode(node0, warpNodes, this.rowAt(line, end), end);
     this.readNode(node1, warpNodes, this.rowAt(line + 1, end), end);
-    return this.assemble(out, yLo, yHi - yLo, endTable[at], endTable[at + 1], endTable[at + 2]);
+    return this.assemble(out, yLo, yHi - yLo, endTable, at);
   }
 
   /** Row between an end and the next; false where the row is not present there. */
@@ -85,18 +87,19 @@ export class ClothReader {
     if (end < rowTable[at + 4] || end + 1 > rowTable[at + 5]) return false;
     this.readNode(node0, weftNodes, row, end);
     this.readNode(node1, weftNodes, row, end + 1);
-    return this.assemble(out, xLo, xHi - xLo, rowTable[at], rowTable[at + 1], rowTable[at + 2]);
+    return this.assemble(out, xLo, xHi - xLo, rowTable, at);
   }
 
-  private assemble(
-    out: TubeSegment,
-    along: number,
-    pitch: number,
-    side: number,
-    halfWidth: number,
-    halfHeight: number,
-  ): boolean {
+  private assemble(out: TubeSegment, along: number, pitch: number, table: Float32Array, at: number): boolean {
     if (!(pitch > 1e-5)) return false;
+    const { materialTable, hairy } = this.cloth;
+    const side = table[at];
+    out.contactA = table[at + 1];
+    out.contactB = table[at + 2];
+    out.hair = (table[at + 3] * MATERIAL_TEXELS + HAIR_TEXEL) * 4;
+    const core = hairy && materialTable[out.hair] > 0 ? materialTable[out.hair + 2] : 1;
+    const halfWidth = core * out.contactA;
+    const halfHeight = core * out.contactB;
     out.along = along;
     out.pitch = pitch;
     out.side = side;

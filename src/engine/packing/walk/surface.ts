@@ -17,7 +17,12 @@ export function surfaceNormal(
 ): void {
   const { reader, cloth } = walker;
   const { kind, index, cell } = hit;
-  if (kind === ThreadKind.extra) {
+  if (hit.isHair) {
+    const warp = kind === ThreadKind.warp;
+    out[0] = warp ? hit.hair.normalSide : hit.hair.normalAlong;
+    out[1] = warp ? hit.hair.normalAlong : hit.hair.normalSide;
+    out[2] = hit.hair.normalUp;
+  } else if (kind === ThreadKind.extra) {
     extraNormal(out, cloth.extraTable, index, x, y, z);
   } else {
     const warp = kind === ThreadKind.warp;

@@ -23,6 +23,11 @@ export interface TubeSegment {
   aChange: number;
   b0: number;
   bChange: number;
+  /** Half contact width and height. */
+  contactA: number;
+  contactB: number;
+  /** Where the thread's hair begins in the material table (packHair.ts); the sections above are its core's. */
+  hair: number;
 }
 
 export function createTubeSegment(): TubeSegment {
@@ -44,6 +49,9 @@ export function createTubeSegment(): TubeSegment {
     aChange: 0,
     b0: 0,
     bChange: 0,
+    contactA: 0,
+    contactB: 0,
+    hair: 0,
   };
 }
 

@@ -10,6 +10,7 @@ import {
 import type { PackedCloth } from '#engine/packing/packedCloth.ts';
 import { BEYOND_MM, ClothReader } from './clothReader.ts';
 import { intersectExtra } from './intersectExtra.ts';
+import { createHairHit, type HairHit, intersectHair } from './intersectHair.ts';
 import { intersectTube, type LocalRay } from './intersectTube.ts';
 import { createTubeSegment } from './tubeSegment.ts';
 
@@ -21,19 +22,32 @@ export interface WalkHit {
   t: number;
   /** Cell along the thread whose segment was met; ends and turns have none. */
   cell: number;
+  /** Whether it was a hair of that thread, and if so where on it. */
+  isHair: boolean;
+  readonly hair: HairHit;
   /** Cells crossed and candidates tried, for measuring. */
   steps: number;
   candidates: number;
 }
 
 export function createWalkHit(): WalkHit {
-  return { kind: ThreadKind.none, index: 0, t: Number.POSITIVE_INFINITY, cell: 0, steps: 0, candidates: 0 };
+  return {
+    kind: ThreadKind.none,
+    index: 0,
+    t: Number.POSITIVE_INFINITY,
+    cell: 0,
+    isHair: false,
+    hair: createHairHit(),
+    steps: 0,
+    candidates: 0,
+  };
 }
 
 /** A cell is taken this much wider, so that a touch at its border is not lost to rounding. */
 const CELL_SLACK_MM = 1e-3;
 
 const segment = createTubeSegment();
+const hairHit = createHairHit();
 const local: LocalRay = { alongO: 0, alongD: 0, sideO: 0, sideD: 0, upO: 0, upD: 0 };
 
 /**
@@ -65,6 +79,7 @@ export class ClothWalker {
     const { min, max } = cloth.bounds;
     out.kind = ThreadKind.none;
     out.t = Number.POSITIVE_INFINITY;
+    out.isHair = false;
     out.steps = 0;
     out.candidates = 0;
     let t0 = tMin;
@@ -92,6 +107,7 @@ export class ClothWalker {
     let bits = 0;
     let zMin = 0;
     let zMax = 0;
+    let zHair = 0;
     let extrasStart = 0;
     let extrasPending = 0;
     let marginEnds = 0;
@@ -110,13 +126,14 @@ export class ClothWalker {
         extrasStart = cloth.tileTable[at + 1];
         zMin = cloth.tileTable[at + 2];
         zMax = cloth.tileTable[at + 3];
+        zHair = cloth.tileTable[at + 6];
         marginEnds = cloth.tileTable[at + 4] + CELL_SLACK_MM;
         marginLines = cloth.tileTable[at + 5] + CELL_SLACK_MM;
         extrasPending = bits >> TileBits.extraCountShift;
       }
       const zA = oz + t * dz;
       const zB = oz + tExit * dz;
-      if (Math.max(zA, zB) >= zMin && Math.min(zA, zB) <= zMax) {
+      if (Math.max(zA, zB) >= zMin - zHair && Math.min(zA, zB) <= zMax + zHair) {
         const reachEnds = bits & 3;
         const reachLines = (bits >> TileBits.reachLinesShift) & 3;
         const warpFirst = ci - reachEnds + 1;
@@ -139,6 +156,7 @@ export class ClothWalker {
           let index = 0;
           let hit = Number.POSITIVE_INFINITY;
           let loaded = false;
+          let isHair = false;
           if (k < warpCount) {
             kind = ThreadKind.warp;
             index = warpFirst + k;
@@ -172,6 +190,14 @@ export class ClothWalker {
             local.upO = oz;
             local.upD = dz;
             hit = intersectTube(segment, local, tMin, best);
+            if (cloth.hairy && cloth.materialTable[segment.hair] > 0) {
+              const owner = index * 2 + (kind === ThreadKind.warp ? 1 : 0);
+              const until = Math.min(best, hit);
+              if (intersectHair(hairHit, cloth.materialTable, owner, segment, local, tMin, until)) {
+                hit = hairHit.t;
+                isHair = true;
+              }
+            }
           }
           if (hit < best) {
             best = hit;
@@ -179,6 +205,8 @@ export class ClothWalker {
             out.kind = kind;
             out.index = index;
             out.cell = kind === ThreadKind.warp ? cj : ci;
+            out.isHair = isHair;
+            if (isHair) Object.assign(out.hair, hairHit);
           }
         }
       }

@@ -1,0 +1,84 @@
+import { afterAll, describe, expect, test } from 'vitest';
+import type { ClothPose } from '#render/clothViewTypes.ts';
+import { clothFixture } from '#tests/helpers/clothFixtures.ts';
+import { openView, pack, twinBuffers } from '#tests/helpers/clothProbe.ts';
+import { fuzz, pile, withHair } from '#tests/helpers/hairScenes.ts';
+
+const SIZE = 96;
+/**
+ * A hair is a fraction of a pixel wide and single precision moves its edge by up to 1e-4 mm of a hundredth's radius, so
+ * about one in a hundred of the pixels that show hair may differ, and those are a tenth of all.
+ */
+const SAME_THREAD_SHARE = 0.995;
+const SAME_DEPTH_SHARE = 0.985;
+/** Single precision along a grazing hair. */
+const DEPTH_MM = 3e-3;
+
+const POSES: Record<string, Partial<ClothPose>> = {
+  'square-on': {},
+  'turned 45 and tipped 20 degrees': { yawRad: Math.PI / 4, pitchRad: 0.35 },
+  'grazing, 75 degrees': { pitchRad: (75 * Math.PI) / 180, rollRad: 0.3 },
+  'back, in perspective': { turnedOver: true, yawRad: -0.6, fieldOfViewRad: 0.5 },
+};
+
+const round = (widthMm: number) => ({ widthMm, heightMm: widthMm });
+const plain = clothFixture({
+  ends: 7,
+  rows: 7,
+  warp: [round(0.6)],
+  weft: [{ widthMm: 0.7, heightMm: 0.5 }],
+  slopes: (_family, row, end) => 0.2 * Math.sin(row + 2 * end),
+});
+const wandering = clothFixture({
+  ends: 7,
+  rows: 7,
+  warp: [round(0.6)],
+  weft: [round(0.5)],
+  offsets: (_family, row, end) => [0.2 * Math.sin(row * 3 + end), 0.2 * Math.cos(row + end)],
+});
+
+describe('hair: the shader walk meets what the TypeScript walk meets', () => {
+  const { view, shaderErrors, close } = openView();
+  afterAll(close);
+
+  const scenes = [
+    { name: 'fuzz on every yarn', cloth: withHair(plain, fuzz({ perMm: 16, diameterMm: 0.03 })) },
+    { name: 'pile on the weft', cloth: withHair(plain, pile(), 'weft') },
+    { name: 'long hair on wandering ends', cloth: withHair(wandering, longHair(), 'warp') },
+  ];
+
+  for (const { name, cloth } of scenes) {
+    test(name, async () => {
+      const packed = pack(cloth);
+      view.setCloth(packed);
+      view.setSize(SIZE, SIZE);
+      for (const [poseName, turn] of Object.entries(POSES)) {
+        const level = { yawRad: 0, pitchRad: 0, rollRad: 0, turnedOver: false, fieldOfViewRad: 0, ...turn };
+        view.setView(level);
+        view.setView({ ...view.fitPose(), ...turn });
+        const gpu = await view.readBuffers(SIZE, SIZE);
+        expect(shaderErrors).toEqual([]);
+        const twin = twinBuffers(packed, view.pose, SIZE, SIZE);
+        let same = 0;
+        let near = 0;
+        let seen = 0;
+        let hairs = 0;
+        for (let p = 0; p < SIZE * SIZE; p++) {
+          if (twin.isHair[p]) hairs++;
+          if (twin.kind[p] !== gpu.kind[p] || (twin.kind[p] !== 0 && twin.index[p] !== gpu.index[p])) continue;
+          same++;
+          if (twin.kind[p] === 0) continue;
+          seen++;
+          if (Math.abs(twin.depthMm[p] - gpu.depthMm[p]) < DEPTH_MM) near++;
+        }
+        expect(same / (SIZE * SIZE), `${poseName}: share on the same thread`).toBeGreaterThan(SAME_THREAD_SHARE);
+        expect(near / seen, `${poseName}: share at the same depth`).toBeGreaterThan(SAME_DEPTH_SHARE);
+        expect(hairs, `${poseName}: pixels that show hair`).toBeGreaterThan(100);
+      }
+    });
+  }
+});
+
+function longHair() {
+  return fuzz({ perMm: 3, meanLengthMm: 3, longestMm: 8, leanMeanRad: 1.05, heightMm: 2.5, diameterMm: 0.03 });
+}

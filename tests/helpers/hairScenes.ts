@@ -1,0 +1,61 @@
+import type { YarnHair } from '#engine/yarn/hair.ts';
+import { type ClothFixture, clothFixture } from './clothFixtures.ts';
+
+/** Straight fuzz of even length, upright, unless told otherwise. */
+export function fuzz(more: Partial<YarnHair> = {}): YarnHair {
+  return {
+    perMm: 8,
+    meanLengthMm: 1,
+    longestMm: 3,
+    evenness: 0,
+    diameterMm: 0.016,
+    taper: 0.3,
+    leanMeanRad: 0.8,
+    heightMm: 1.2,
+    coreShare: 1,
+    pressed: false,
+    provenance: {},
+    ...more,
+  };
+}
+
+/** Pile cut alike, standing off half the body's radius. */
+export function pile(more: Partial<YarnHair> = {}): YarnHair {
+  return fuzz({
+    perMm: 60,
+    meanLengthMm: 0.3,
+    longestMm: 0.36,
+    evenness: 1,
+    diameterMm: 0.06,
+    taper: 0.7,
+    leanMeanRad: 0.3,
+    heightMm: 0.36,
+    coreShare: 0.5,
+    pressed: true,
+    ...more,
+  });
+}
+
+/** The fixture with this hair on every yarn, or on the warp's or weft's alone. */
+export function withHair(cloth: ClothFixture, hair: YarnHair, where: 'all' | 'warp' | 'weft' = 'all'): ClothFixture {
+  const warps = cloth.problem.endYarn.reduce((most, yarn) => Math.max(most, yarn + 1), 0);
+  const materials = cloth.materials.map((material, index) => {
+    const has = where === 'all' || (where === 'warp') === index < warps;
+    return has ? { ...material, hair } : material;
+  });
+  return { ...cloth, materials };
+}
+
+/** Nine straight ends, 20 mm apart and 40 mm long, with nothing but hair beside them. */
+export function loneEnds(widthMm: number, hair: YarnHair): ClothFixture {
+  const cloth = clothFixture({
+    ends: 9,
+    rows: 3,
+    warp: [{ widthMm, heightMm: widthMm }],
+    weft: [{ widthMm: 0.002, heightMm: 0.002 }],
+    endX: (end) => end * 20,
+    rowY: (row) => row * 20,
+    warpShare: 0,
+  });
+  return { ...cloth, materials: cloth.materials.map((each, k) => (k === 0 ? { ...each, hair } : each)) };
+}
