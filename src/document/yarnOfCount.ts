@@ -29,6 +29,15 @@ export function yarnOfCount(card: YarnCard, tex: number, count?: string): YarnCa
     scaled[key] = round(value * factors[key]);
     touched.push(key);
   }
+  if (card.ranges) {
+    // The count is now as chosen; widths keep their doubt in proportion.
+    const { tex: _tex, ...ranges } = card.ranges;
+    for (const key of ['stripWidthMm', 'contactWidthMm', 'freeWidthMm'] as const) {
+      const range = ranges[key];
+      if (range) ranges[key] = scaleRange(range, factors[key]);
+    }
+    scaled.ranges = ranges;
+  }
   if (card.twistTurnsPerM) {
     scaled.twistTurnsPerM = scaleRange(card.twistTurnsPerM, 1 / Math.sqrt(ratio));
     touched.push('twistTurnsPerM');

@@ -8,6 +8,7 @@ import { type WeaveCard, weaveSchema } from '#document/schema/weaveSchema.ts';
 import { type YarnCard, yarnSchema } from '#document/schema/yarnSchema.ts';
 import { loomFormat, warpFormat, weaveFormat, yarnFormat } from './migrations/formats.ts';
 import { migrate } from './migrations/migrate.ts';
+import { migrateYarns } from './migrations/migrateYarns.ts';
 
 /** Loom, warp, yarn and weave cards as files of their own, from parsed JSON: migrated and validated like a sample. */
 
@@ -29,7 +30,10 @@ export function readLoomCard(json: unknown): Outcome<LoomCard> {
 export function readWarpCard(json: unknown, loom: LoomCard | null = null): Outcome<WarpCard> {
   const file = migrate(json, warpFormat);
   if (!file.ok) return file;
-  const card = validate(warpSchema, file.value);
+  const yarns = migrateYarns(file.value.yarns, ['yarns']);
+  if (!yarns.ok) return yarns;
+  const whole = file.value.yarns === undefined ? file.value : { ...file.value, yarns: yarns.value };
+  const card = validate(warpSchema, whole);
   if (!card.ok) return card;
   const problems = checkWarp(card.value, loom, card.value.yarns ?? {});
   return problems.length > 0 ? { ok: false, problems } : card;

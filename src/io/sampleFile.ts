@@ -1,8 +1,9 @@
 import type { Outcome } from '#document/problem.ts';
 import { sampleFromFile, sampleToFile } from '#document/sampleFromFile.ts';
 import type { Sample } from '#document/schema/sampleSchema.ts';
-import { loomFormat, sampleFormat, warpFormat, yarnFormat } from './migrations/formats.ts';
+import { loomFormat, sampleFormat, warpFormat } from './migrations/formats.ts';
 import { isJsonObject, type JsonObject, migrate } from './migrations/migrate.ts';
+import { migrateYarns, migrateYarnsOfVersions } from './migrations/migrateYarns.ts';
 import { parseJson } from './parseJson.ts';
 import { prettyJson } from './prettyJson.ts';
 
@@ -45,15 +46,12 @@ function migrateSample(json: unknown): Outcome<JsonObject> {
     if (!card.ok) return card;
     file[key] = card.value;
   }
-  if (isJsonObject(file.yarns)) {
-    const yarns: [string, JsonObject][] = [];
-    for (const [id, value] of Object.entries(file.yarns)) {
-      const card = migrate(value, yarnFormat, ['yarns', id]);
-      if (!card.ok) return card;
-      yarns.push([id, card.value]);
-    }
-    file.yarns = Object.fromEntries(yarns);
-  }
+  const yarns = migrateYarns(file.yarns, ['yarns']);
+  if (!yarns.ok) return yarns;
+  if (file.yarns !== undefined) file.yarns = yarns.value;
+  const versions = migrateYarnsOfVersions(file.versions);
+  if (!versions.ok) return versions;
+  if (file.versions !== undefined) file.versions = versions.value;
   return { ok: true, value: file };
 }
 

@@ -8,7 +8,14 @@ import { copyPicks, deletePicks, insertPicks, setLift } from '#document/commands
 import { renameSample, setFinish, setHanging, setNotes } from '#document/commands/sampleCommands.ts';
 import { deleteVersion, keepVersion, loadSample, restoreVersion } from '#document/commands/versionCommands.ts';
 import { setEndYarn, setWarpFixed, setWarpTension } from '#document/commands/warpCommands.ts';
-import { addYarn, removeYarn, renameYarn, setYarnColour, setYarnCount } from '#document/commands/yarnCommands.ts';
+import {
+  addYarn,
+  removeYarn,
+  renameYarn,
+  setYarnColour,
+  setYarnCount,
+  setYarnLeft,
+} from '#document/commands/yarnCommands.ts';
 import type { WeftPass } from '#document/schema/pickSchema.ts';
 import type { YarnCard } from '#document/schema/yarnSchema.ts';
 import { createSampleStore } from '#document/store/sampleStore.ts';
@@ -70,6 +77,7 @@ const command: fc.Arbitrary<Command> = fc.oneof(
   fc.integer({ min: 0, max: 200 }).map(setWarpTension),
   fc.record({ yarn, tex: fc.integer({ min: 0, max: 900 }) }).map(setYarnCount),
   fc.record({ yarn, coneColour: colour }).map(setYarnColour),
+  fc.record({ yarn, left: fc.constantFrom(null, {}, { grams: 40 }, { metres: 12.5 }, { grams: -2 }) }).map(setYarnLeft),
   fc.record({ yarn, name }).map(renameYarn),
   yarn.map((id) => addYarn(cottonCard(id, '#c9302c') as YarnCard)),
   yarn.map(removeYarn),

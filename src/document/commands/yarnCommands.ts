@@ -2,7 +2,7 @@ import { parseEndOrder } from '#document/notation/endOrder.ts';
 import { type DocumentProblem, problemAt } from '#document/problem.ts';
 import type { Sample, SampleBody } from '#document/schema/sampleSchema.ts';
 import { fieldProblem } from '#document/schema/validate.ts';
-import { type YarnCard, yarnSchema } from '#document/schema/yarnSchema.ts';
+import { leftSchema, type YarnCard, yarnSchema } from '#document/schema/yarnSchema.ts';
 import { ownName } from '#document/yarnName.ts';
 import { yarnOfCount } from '#document/yarnOfCount.ts';
 import { type Command, firstProblem } from './command.ts';
@@ -63,6 +63,23 @@ export function renameYarn(options: { readonly yarn: string; readonly name: stri
     apply(draft) {
       draft.yarns[yarn].name = name;
       draft.yarns[yarn].provenance = { ...draft.yarns[yarn].provenance, name: ownName };
+    },
+  };
+}
+
+/** Notes how much of a yarn is on the shelf; null: it is not known. */
+export function setYarnLeft(options: { readonly yarn: string; readonly left: YarnCard['left'] | null }): Command {
+  const { yarn, left } = structuredClone(options);
+  return {
+    name: (sample) => `note what is left of ${sample.yarns[yarn]?.name ?? yarn}`,
+    refusal: (sample) =>
+      firstProblem(
+        () => yarnProblem(sample, yarn),
+        () => (left ? fieldProblem(leftSchema, left, ['yarns', yarn, 'left']) : null),
+      ),
+    apply(draft) {
+      if (left) draft.yarns[yarn].left = left;
+      else delete draft.yarns[yarn].left;
     },
   };
 }

@@ -1,6 +1,21 @@
 import * as v from 'valibot';
 import { colourField, idField, nameField, numberBetween, rangeBetween, textUpTo, wholeBetween } from './fields.ts';
 
+/** The newest version of yarn cards; 2 keeps ranges of what was measured, and what is left on the shelf. */
+export const YARN_VERSION = 2;
+
+/** How much is on the shelf: grams, metres or both, as found out last. */
+export const leftSchema = v.pipe(
+  v.strictObject({
+    grams: v.optional(numberBetween(0, 1_000_000, 'g')),
+    metres: v.optional(numberBetween(0, 10_000_000, 'm')),
+  }),
+  v.check(
+    (left) => left.grams !== undefined || left.metres !== undefined,
+    'says neither grams nor metres | give one of them, or leave it out',
+  ),
+);
+
 /**
  * A yarn card (`presets/yarns/*.json`, and each entry of a sample's `yarns`). Ranges are [least, most].
  * `coneColour` is what the eye sees on a wound cone in diffuse light.
@@ -9,7 +24,7 @@ import { colourField, idField, nameField, numberBetween, rangeBetween, textUpTo,
 export const yarnSchema = v.pipe(
   v.strictObject({
     format: v.literal('forecloth-yarn'),
-    version: v.literal(1),
+    version: v.literal(YARN_VERSION),
     id: idField,
     name: nameField,
     fibre: textUpTo(120),
@@ -41,6 +56,18 @@ export const yarnSchema = v.pipe(
         everyMm: rangeBetween(5, 10_000, 'mm'),
       }),
     ),
+    /** What measured figures may be for all that their readings leave open. */
+    ranges: v.optional(
+      v.strictObject({
+        tex: v.optional(rangeBetween(0.1, 200_000, 'tex')),
+        packingFraction: v.optional(rangeBetween(0.001, 1)),
+        contactWidthMm: v.optional(rangeBetween(0.001, 400, 'mm')),
+        freeWidthMm: v.optional(rangeBetween(0.001, 400, 'mm')),
+        stripWidthMm: v.optional(rangeBetween(0.01, 400, 'mm')),
+        gaugeMm: v.optional(rangeBetween(0.0001, 40, 'mm')),
+      }),
+    ),
+    left: v.optional(leftSchema),
     cautions: v.optional(textUpTo(2000)),
     provenance: v.optional(v.record(v.string(), v.string())),
     sources: v.optional(v.array(v.string())),

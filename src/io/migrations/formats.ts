@@ -1,10 +1,16 @@
+import { yarnKeepsWhatIsLeft } from './0002_yarnKeepsWhatIsLeft.ts';
 import type { FileFormat } from './migrate.ts';
 
-/** Every kind of file, all at their first version: the first step of any of them will be `0002_….ts` beside this file. */
+/** Every kind of file. Steps stand beside this file: `0002_….ts` is the step of its kind to version 2. */
 export const sampleFormat: FileFormat = { format: 'forecloth-sample', inWords: 'a sample', newest: 1, migrations: [] };
 export const loomFormat: FileFormat = { format: 'forecloth-loom', inWords: 'a loom card', newest: 1, migrations: [] };
 export const warpFormat: FileFormat = { format: 'forecloth-warp', inWords: 'a warp card', newest: 1, migrations: [] };
-export const yarnFormat: FileFormat = { format: 'forecloth-yarn', inWords: 'a yarn card', newest: 1, migrations: [] };
+export const yarnFormat: FileFormat = {
+  format: 'forecloth-yarn',
+  inWords: 'a yarn card',
+  newest: 2,
+  migrations: [yarnKeepsWhatIsLeft],
+};
 export const weaveFormat: FileFormat = {
   format: 'forecloth-weave',
   inWords: 'a weave card',

@@ -1,0 +1,58 @@
+import { type ClothProblem, RowEnd } from '#engine/cloth/clothTypes.ts';
+import type { Readings } from '#engine/cloth/forecast/readings.ts';
+import type { Ranged } from '#engine/yarn/ownYarnTypes.ts';
+
+/** Yarn in the piece itself, m, by yarn id; `inWarp` where ends are among it, whose loom waste is not counted here. */
+export interface YarnNeeded {
+  readonly metres: Ranged;
+  readonly inWarp: boolean;
+}
+
+/** Take-up is forecast to about a third of itself: heights hang on tension and stiffness, both known to a factor. */
+const TAKE_UP_DOUBT = 0.3;
+
+/**
+ * How much of each yarn the sample takes: the way of each row and end over the cloth, times 1/(1 − take-up), from the
+ * forecast's own crimp; cut passes with their tails at both ends. Turns at the selvedges and loom waste are left out.
+ */
+export function yarnNeeded(problem: ClothProblem, readings: Readings): ReadonlyMap<string, YarnNeeded> {
+  const needed = new Map<string, { value: number; low: number; high: number; inWarp: boolean }>();
+  const add = (yarn: number, mm: Ranged, inWarp: boolean) => {
+    for (const id of problem.yarns[yarn].strands) {
+      const sum = needed.get(id) ?? { value: 0, low: 0, high: 0, inWarp: false };
+      sum.value += mm.value / 1000;
+      sum.low += mm.low / 1000;
+      sum.high += mm.high / 1000;
+      sum.inWarp ||= inWarp;
+      needed.set(id, sum);
+    }
+  };
+  const { ends, rows, endXMm } = problem;
+  const pitchMm = ends > 1 ? (endXMm[ends - 1] - endXMm[0]) / (ends - 1) : readings.widthMm;
+  // From the reed's places to those at the fell.
+  const narrowing = readings.widthMm / (endXMm[ends - 1] - endXMm[0] + pitchMm);
+  for (let row = 0; row < rows; row++) {
+    const spanMm = (endXMm[problem.rowLast[row]] - endXMm[problem.rowFirst[row]] + pitchMm) * narrowing;
+    const tailsMm = problem.rowEnd[row] === RowEnd.cut ? 2 * problem.rowTailMm[row] : 0;
+    const { value, low, high } = taken(spanMm, spanMm, spanMm, readings.weftTakeUp);
+    add(problem.rowYarn[row], { value: value + tailsMm, low: low + tailsMm, high: high + tailsMm }, false);
+  }
+  const { lengthMm, warpTakeUp } = readings;
+  const endMm = taken(lengthMm.value, lengthMm.low, lengthMm.high, warpTakeUp);
+  for (let end = 0; end < ends; end++) add(problem.endYarn[end], endMm, true);
+  return new Map(Array.from(needed, ([id, { inWarp, ...metres }]) => [id, { metres, inWarp }]));
+}
+
+function taken(value: number, low: number, high: number, takeUp: number): Ranged {
+  return {
+    value: value / (1 - takeUp),
+    low: low / (1 - takeUp * (1 - TAKE_UP_DOUBT)),
+    high: high / (1 - Math.min(0.95, takeUp * (1 + TAKE_UP_DOUBT))),
+  };
+}
+
+/** Whether a yarn's rest is enough: surely, perhaps, or surely not. */
+export function enoughLeft(left: Ranged, needed: Ranged): 'enough' | 'perhaps' | 'short' {
+  if (left.high < needed.low) return 'short';
+  return left.low < needed.high ? 'perhaps' : 'enough';
+}
