@@ -65,14 +65,17 @@ SectionValue sectionAt(TubePoint p, vec2 at, float alongRate, vec2 rate) {
   vec2 awayRate = rate - p.slope * alongRate;
   float footRate = dot(awayRate, p.slope) * grade;
   vec2 most = BEND_SHARE * p.size;
-  vec2 bend = clamp(0.5 * foot * foot * p.bend, -most, most);
+  // A curve that bends more tightly than its thread is thick folds the section over itself, and rays slip through the fold.
+  vec2 tightest = 2.0 * BEND_SHARE / p.size;
+  vec2 curve = clamp(p.bend, -tightest, tightest);
+  vec2 bend = clamp(0.5 * foot * foot * curve, -most, most);
   // Axes of the section: level and square to the tangent (1, o', z'), and square to both.
   float level2 = 1.0 + p.slope.x * p.slope.x;
   float lean = p.slope.x * p.slope.y / level2;
   // A section never falls below a fifth of itself within the foot's reach.
   vec2 scale = vec2(inversesqrt(level2), sqrt(level2 * grade)) / max(0.2 * p.size, p.size + foot * p.sizeSlope);
   vec2 place = away - bend;
-  vec2 placeRate = awayRate - foot * footRate * p.bend;
+  vec2 placeRate = awayRate - foot * footRate * curve;
   vec2 x = vec2(place.x, place.y - place.x * lean) * scale;
   vec2 dx = vec2(placeRate.x, placeRate.y - placeRate.x * lean) * scale;
   return SectionValue(dot(x, x) - 1.0, dot(dx, dx), dot(x, dx));
@@ -158,6 +161,8 @@ SectionValue sectionOnRay(Segment s, vec3 o, vec3 d, float uO, float uD, float t
   float grade = 1.0 / (1.0 + slope * slope);
   float foot = away.y * slope * grade;
   float upRate = d.z - slope * d.x;
+  float tightest = 2.0 * BEND_SHARE / size.y;
+  bend = clamp(bend, -tightest, tightest);
   float most = BEND_SHARE * size.y;
   vec2 scale = vec2(1.0, sqrt(grade)) / max(0.2 * size, size + foot * 6.0 * within * (1.0 - within) * perMm * s.section.yw);
   vec2 x = vec2(away.x, away.y - clamp(0.5 * foot * foot * bend, -most, most)) * scale;

@@ -109,6 +109,10 @@ export function createSectionValue(): SectionValue {
   return { f: 0, qa: 0, qb: 0 };
 }
 
+function within(value: number, most: number): number {
+  return Math.min(most, Math.max(-most, value));
+}
+
 /**
  * Where a point (side, up from the thread's line) lies in the section that stands square to the centre line: the foot of
  * the perpendicular is taken on the tangent, and the curve's bend between there and here is allowed for. Exact for a
@@ -133,8 +137,11 @@ export function sectionAt(
   const footRate = (wRate * p.oSlope + hRate * p.zSlope) * grade;
   const mostO = BEND_SHARE * p.a;
   const mostZ = BEND_SHARE * p.b;
-  const bendO = Math.min(mostO, Math.max(-mostO, 0.5 * foot * foot * p.oBend));
-  const bendZ = Math.min(mostZ, Math.max(-mostZ, 0.5 * foot * foot * p.zBend));
+  // A curve that bends more tightly than its thread is thick folds the section over itself, and rays slip through the fold.
+  const curveO = within(p.oBend, (2 * BEND_SHARE) / p.a);
+  const curveZ = within(p.zBend, (2 * BEND_SHARE) / p.b);
+  const bendO = within(0.5 * foot * foot * curveO, mostO);
+  const bendZ = within(0.5 * foot * foot * curveZ, mostZ);
   // Axes of the section: level and square to the tangent (1, o', z'), and square to both.
   const level2 = 1 + p.oSlope * p.oSlope;
   const lean = (p.oSlope * p.zSlope) / level2;
@@ -143,9 +150,9 @@ export function sectionAt(
   const scaleZ = Math.sqrt(level2 * grade) / Math.max(0.2 * p.b, p.b + foot * p.bSlope);
   const x = (w - bendO) * scaleO;
   const y = (h - bendZ - (w - bendO) * lean) * scaleZ;
-  const dw = wRate - foot * footRate * p.oBend;
+  const dw = wRate - foot * footRate * curveO;
   const dx = dw * scaleO;
-  const dy = (hRate - foot * footRate * p.zBend - dw * lean) * scaleZ;
+  const dy = (hRate - foot * footRate * curveZ - dw * lean) * scaleZ;
   out.f = x * x + y * y - 1;
   out.qa = dx * dx + dy * dy;
   out.qb = x * dx + y * dy;
