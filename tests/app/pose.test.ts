@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { clothPose } from '#app/model/clothPose.ts';
 import {
   clothPointAt,
   fitted,
@@ -12,6 +13,8 @@ import {
   turnedOver,
   zoomedAt,
 } from '#app/model/pose.ts';
+import { createEye, FACE_POSE, placeEye } from '#render/eye.ts';
+import { NORTH_LIGHT } from '#render/lightUniforms.ts';
 
 const size: PanelSize = { widthPx: 800, heightPx: 600 };
 const extent = { minXMm: 0, maxXMm: 240, minYMm: 0, maxYMm: 300 };
@@ -111,5 +114,19 @@ describe('how the cloth is held', () => {
       expect(sideOf(presetPose(square, preset))).toBe('face');
       expect(sideOf(presetPose(turnedOver(square), preset))).toBe('back');
     }
+  });
+
+  it('turns to the window, so that what mirrors it is near: lustre shows there', () => {
+    const eye = createEye();
+    // Between window and eye, where a mirror would face; in the room's axes.
+    const [x, y, z] = NORTH_LIGHT.towards.map((value) => value / Math.hypot(...NORTH_LIGHT.towards));
+    const half = [x, y, z + 1].map((value) => value / Math.hypot(x, y, z + 1));
+    const off = (preset: 'square' | 'turned') => {
+      placeEye(eye, { ...FACE_POSE, ...clothPose(presetPose(square, preset), 1) }, 600, 1);
+      const normal = [eye.right[2], eye.up[2], -eye.forward[2]];
+      return (Math.acos(normal.reduce((sum, value, k) => sum + value * half[k], 0)) * 180) / Math.PI;
+    };
+    expect(off('square')).toBeGreaterThan(20);
+    expect(off('turned')).toBeLessThan(12);
   });
 });

@@ -25,7 +25,10 @@ export interface ClothExtent {
   readonly maxYMm: number;
 }
 
-/** `low`: from low over the cloth, as the weaver sees it at the loom. */
+/**
+ * `turned`: to the window at the upper left, as one turns cloth in the hand to see its lustre. `low`: from low over the cloth,
+ * as the weaver sees it at the loom.
+ */
 export type PresetView = 'square' | 'turned' | 'low';
 export type Side = 'face' | 'back';
 
@@ -44,7 +47,7 @@ const leastForeshortening = 0.25;
 
 const presetAngles: Record<PresetView, readonly [yawRad: number, pitchRad: number]> = {
   square: [0, 0],
-  turned: [(-38 * Math.PI) / 180, (18 * Math.PI) / 180],
+  turned: [(26 * Math.PI) / 180, (-17 * Math.PI) / 180],
   low: [(12 * Math.PI) / 180, (-66 * Math.PI) / 180],
 };
 
