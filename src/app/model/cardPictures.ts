@@ -52,7 +52,7 @@ export function cardScaleWords(turnMm: number): string {
 }
 
 /** Everything of a yarn that can be seen. */
-function looksOf({ id, name, count, cautions, provenance, sources, ...seen }: YarnCard): string {
+function looksOf({ id, name, count, cautions, provenance, sources, ranges, left, ...seen }: YarnCard): string {
   return JSON.stringify(seen);
 }
 

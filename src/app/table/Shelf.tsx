@@ -1,9 +1,13 @@
 import { lazy, type ReactNode, Suspense, useMemo, useState } from 'react';
 import { Button } from 'react-aria-components/Button';
 import { GridList, GridListItem } from 'react-aria-components/GridList';
+import { useStore } from 'zustand';
 import type { ShelfYarn } from '#app/model/shelfYarns.ts';
+import { useTable, useTableState } from '#app/model/tableContext.ts';
 import { yarnDragType } from '#app/model/yarnDrag.ts';
 import { formatNumber } from '#app/words/numbers.ts';
+import { leftOnCard, leftWords } from '#app/yarn/leftWords.ts';
+import { yarnNeeds } from '#app/yarn/yarnNeeds.ts';
 import { bringIntoView, InView } from './InView.tsx';
 import { WoundCard } from './WoundCard.tsx';
 
@@ -21,10 +25,12 @@ export interface ShelfProps {
   readonly onDetails: (id: string | undefined) => void;
   /** What else belongs above the yarns just now. */
   readonly children?: ReactNode;
+  /** The way to a yarn that is neither there nor in stock. */
+  readonly own?: ReactNode;
 }
 
 /** The yarns at hand as wound cards: those in this sample first, then the stock. */
-export function Shelf({ yarns, stock, onStock, chosenId, useHint, onUse, onDetails, children }: ShelfProps) {
+export function Shelf({ yarns, stock, onStock, chosenId, useHint, onUse, onDetails, children, own }: ShelfProps) {
   const [sought, setSought] = useState('');
   const found = useMemo(() => (stock ?? []).filter((yarn) => matches(yarn, sought)), [stock, sought]);
   const chosen = yarns.find((yarn) => yarn.id === chosenId);
@@ -41,6 +47,7 @@ export function Shelf({ yarns, stock, onStock, chosenId, useHint, onUse, onDetai
           </InView>
         </Suspense>
       )}
+      {own}
       <details
         className="stock"
         onToggle={(event) => {
@@ -99,6 +106,7 @@ function YarnList({ label, yarns, chosenId, onUse, onDetails }: YarnListProps) {
             <span className="yarn-words">
               <span className="yarn-name">{yarn.name}</span>
               <span className="soft">{yarn.countText}</span>
+              {yarn.card.left && <YarnLeft card={yarn.card} />}
             </span>
           </div>
           {onDetails && (
@@ -114,6 +122,21 @@ function YarnList({ label, yarns, chosenId, onUse, onDetails }: YarnListProps) {
         </GridListItem>
       )}
     </GridList>
+  );
+}
+
+/** How much of a yarn is left, and whether the sample on the table wants more. */
+function YarnLeft({ card }: { readonly card: ShelfYarn['card'] }) {
+  const { forecast } = useTable();
+  const system = useTableState((state) => state.preferences.lengthSystem);
+  const result = useStore(forecast.state, (state) => state.result);
+  const cloth = useStore(forecast.state, (state) => state.resultCloth);
+  const told = leftWords(card, yarnNeeds(cloth, result)?.get(card.id), system);
+  return (
+    <span className={told?.short ? 'trouble' : 'soft'}>
+      {leftOnCard(card, system)}
+      {told?.short && ', maybe too little'}
+    </span>
   );
 }
 

@@ -1,4 +1,4 @@
-import { useMemo, useState } from 'react';
+import { lazy, Suspense, useMemo, useState } from 'react';
 import { useStore } from 'zustand';
 import { type ShelfYarn, shelfYarn } from '#app/model/shelfYarns.ts';
 import { useTable, useTableState } from '#app/model/tableContext.ts';
@@ -6,6 +6,8 @@ import { warpStaysWords } from '#app/model/weaving.ts';
 import { formatNumber } from '#app/words/numbers.ts';
 import { counted } from '#app/words/words.ts';
 import { Shelf } from './Shelf.tsx';
+
+const OwnYarnDialog = lazy(() => import('#app/yarn/OwnYarnDialog.tsx'));
 
 /** The shelf as it stands for the sample on the table and what is selected. */
 export default function YarnShelf() {
@@ -18,6 +20,7 @@ export default function YarnShelf() {
   const selection = useTableState((state) => state.selection);
   const chosenId = useTableState((state) => state.chosenYarnId);
   const [replacing, setReplacing] = useState('');
+  const [ownShown, setOwnShown] = useState(false);
 
   const mine = useMemo(() => Object.values(yarns).map(shelfYarn), [yarns]);
   const rest = useMemo(() => stock?.filter((card) => !Object.hasOwn(yarns, card.id)).map(shelfYarn), [stock, yarns]);
@@ -54,6 +57,18 @@ export default function YarnShelf() {
       useHint={useHint}
       onUse={use}
       onDetails={(id) => ui.getState().chooseYarn(id)}
+      own={
+        <>
+          <button type="button" className="own-yarn-button" aria-haspopup="dialog" onClick={() => setOwnShown(true)}>
+            A yarn of your own…
+          </button>
+          {ownShown && (
+            <Suspense>
+              <OwnYarnDialog onClose={() => setOwnShown(false)} />
+            </Suspense>
+          )}
+        </>
+      }
     >
       {selectedWefts.length > 1 && (
         <label className="replacing">

@@ -225,7 +225,7 @@ function ownGauge(
   if (gauge.high < solidMm) {
     problems.push({
       at: ['gaugeMm', 'grams', 'stripWidthMm'],
-      what: `${figures(gaugeMm!, 2)} mm is too thin: even solid${fibre ? `, ${fibre}` : ''} of that weight and width is ${figures(solidMm, 2)} mm thick`,
+      what: `${figures(gaugeMm!, 2)} mm is too thin: even solid, ${fibre ?? 'a sheet'} of that weight and width is ${figures(solidMm, 2)} mm thick`,
       remedy: 'measure the thickness of ten layers, or weigh again; the thickness is set aside meanwhile',
       stops: false,
     });

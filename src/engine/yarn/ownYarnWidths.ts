@@ -99,7 +99,7 @@ function believed(
     const least = roundDiameterMm(tex.low, FULLEST, density.high);
     problems.push({
       at: ['wraps', 'grams', 'metres'],
-      what: `${told}: even without any air${fibre ? `, ${fibre}` : ''} of that weight is ${figures(least, 2)} mm thick, and no more than ${Math.floor(wraps.overMm / least)} turns fit there side by side`,
+      what: `${told}: even without any air in it ${fibre ?? 'a yarn'} of that weight is ${figures(least, 2)} mm thick, and no more than ${Math.floor(wraps.overMm / least)} turns fit there side by side`,
       remedy:
         'count again with the turns beside each other, not on top, or weigh again; the count is set aside meanwhile',
       stops: false,

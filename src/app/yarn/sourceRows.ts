@@ -1,0 +1,88 @@
+import { formatNumber } from '#app/words/numbers.ts';
+import { type Dialect, word } from '#app/words/words.ts';
+import type { YarnCard } from '#document/schema/yarnSchema.ts';
+import { rangedWords, rangeWords } from './rangedWords.ts';
+
+export interface SourceRow {
+  readonly name: string;
+  readonly figure: string;
+  /** Where it comes from, in a few words. */
+  readonly from: string;
+  /** It is not known otherwise than by rule or guess. */
+  readonly guess: boolean;
+}
+
+const gives: Readonly<Record<YarnCard['compressibility'], string>> = {
+  none: 'does not give',
+  low: 'gives a little',
+  medium: 'gives',
+  high: 'flattens easily',
+};
+
+/** Single figures of a scale: guesses of these say so. Ranges show it of themselves, and plies are whole. */
+const measurable = new Set([
+  'tex',
+  'stripWidthMm',
+  'gaugeMm',
+  'contactWidthMm',
+  'freeWidthMm',
+  'packingFraction',
+  'fibreDensityGPerCm3',
+]);
+
+/** Words of the cards' own shorthand for a reader. */
+function inWords(provenance: string): string {
+  return provenance
+    .replace(/^read\b/, 'read in a published source')
+    .replace(/^computed\b(?! from)/, 'computed from other figures')
+    .replace(/\bE x I of the section\b/, 'a beam of its section and stiffness')
+    .replace(
+      /\bbeam-derived: fibres free, to 6x free; multiplier from memory of bending tests\b/,
+      'its fibres bending each by itself, to six times that',
+    )
+    .replace(/^from memory\b/, 'from memory of handbooks, not checked')
+    .replace(/^wraps: /, 'by wraps on a ruler, ');
+}
+
+/** Every figure of a yarn that mechanics or picture use, with its range and where it comes from. */
+export function sourceRows(card: YarnCard, dialect: Dialect): readonly SourceRow[] {
+  const { provenance = {}, ranges = {} } = card;
+  const rows: SourceRow[] = [];
+  const row = (key: string, name: string, figure: string | undefined) => {
+    if (figure === undefined) return;
+    const from = provenance[key];
+    const guess = from === undefined || !/^(read|measured|counted|seen|chosen|wraps: read|from its label)/.test(from);
+    const about = guess && measurable.has(key) && !figure.startsWith('≈');
+    rows.push({
+      name,
+      figure: about ? `≈ ${figure}` : figure,
+      from: from === undefined ? 'not said' : inWords(from),
+      guess,
+    });
+  };
+  const mm = (value: number | undefined, range?: readonly [number, number]) =>
+    value === undefined ? undefined : `${rangedWords(value, range)} mm`;
+  row('tex', 'Count', `${rangedWords(card.tex, ranges.tex)} tex`);
+  row('plies', 'Plies', formatNumber(card.plies));
+  row('stripWidthMm', 'Width laid flat', mm(card.stripWidthMm, ranges.stripWidthMm));
+  row('gaugeMm', 'Thickness laid flat', mm(card.gaugeMm, ranges.gaugeMm));
+  row('contactWidthMm', 'Width where pressed', mm(card.contactWidthMm, ranges.contactWidthMm));
+  row('freeWidthMm', 'Width lying free', mm(card.freeWidthMm, ranges.freeWidthMm));
+  row('packingFraction', 'Fibre in its section', `${rangedWords(card.packingFraction, ranges.packingFraction, 100)} %`);
+  row('fibreDensityGPerCm3', 'Density of the fibre', `${rangedWords(card.fibreDensityGPerCm3, undefined)} g/cm³`);
+  row('bendingNmm2', 'Bending stiffness', `${rangeWords(card.bendingNmm2)} N mm²`);
+  row('twistTurnsPerM', 'Twist', card.twistTurnsPerM && `${rangeWords(card.twistTurnsPerM)} turns per m`);
+  row('twistDirection', 'Twist runs', card.twistDirection);
+  row('compressibility', 'Squeezed', gives[card.compressibility]);
+  row('hairiness', 'Hair', card.hairiness);
+  row('hairLengthMm', 'Hairs', card.hairLengthMm && `${rangeWords(card.hairLengthMm)} mm`);
+  row(
+    'lengthShrinkPercent',
+    'Shortens in a gentle wash',
+    card.lengthShrinkPercent && `${rangeWords(card.lengthShrinkPercent)} %`,
+  );
+  row('lustre', 'Lustre', card.lustre);
+  row('coneColour', word('Colour', dialect), card.coneColour);
+  if (provenance.setAside) rows.push({ name: 'Set aside', figure: '', from: provenance.setAside, guess: false });
+  return rows;
+}
