@@ -3,6 +3,7 @@ import { rowKinds } from '#app/model/clothThreads.ts';
 import { paintRibbon, type RibbonPicture } from '#app/model/ribbonPaint.ts';
 import { sampleCloth } from '#app/model/sampleCloth.ts';
 import { groupThreads } from '#app/model/threadGroups.ts';
+import { rowColours } from '#document/rowColours.ts';
 import type { WeftPass } from '#document/schema/pickSchema.ts';
 import type { Sample } from '#document/schema/sampleSchema.ts';
 import { smallSample } from '#tests/document/smallSample.ts';
@@ -56,6 +57,7 @@ function painted(
     spanOf: rows.spanOf,
     mirrored,
     coloursOf: rows.coloursOf,
+    runsOf: rowColours(cloth.value.problem, (id) => sample.yarns[id].colourRepeat, 0),
     // Wider than the pitch, so that every strip is full.
     widthMmOf: Array.from(rows.widthMmOf, () => 10),
     meanPitchMm: 1,
@@ -123,6 +125,35 @@ describe('a pass over part of the width', () => {
     ]);
     const rope = cloth.value.namesOf.indexOf('rope');
     expect(rows.sourceOf).toEqual([rope, rope, rope]);
+  });
+});
+
+describe('a yarn that changes colour along its length', () => {
+  // 24 ends at 8 per cm are 30 mm: the first colour takes two thirds of a pick, the second one and a third.
+  const colourRepeat = {
+    lengthMm: 60,
+    startMm: 0,
+    stops: [
+      { atMm: 0, colour: '#e6e0d0' },
+      { atMm: 20, colour: '#3d6b7a' },
+    ],
+  };
+  const plain = withPicks([pass('kelp')], [pass('kelp')], [pass('gull')]);
+  const [first, second, third] = plain.picks;
+  const back = { ...second, passes: [{ ...second.passes[0], enters: 'right' as const }] };
+  const sample: Sample = {
+    ...plain,
+    picks: [first, back, third],
+    yarns: { ...plain.yarns, kelp: { ...plain.yarns.kelp, colourRepeat } },
+  };
+
+  it('is seen so along its picks, to and fro, and from the back', () => {
+    const at = painted(sample, [0, 1, 2], 20);
+    expect([at(2, 10), at(15, 10), at(18, 10), at(23, 10)]).toEqual(['#e6e0d0', '#e6e0d0', '#3d6b7a', '#3d6b7a']);
+    expect([at(2, 30), at(23, 30)]).toEqual(['#3d6b7a', '#3d6b7a']);
+    expect(at(2, 50)).toBe('gull');
+    const behind = painted(sample, [0, 1, 2], 20, true);
+    expect([behind(2, 10), behind(23, 10)]).toEqual(['#3d6b7a', '#e6e0d0']);
   });
 });
 

@@ -2,6 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { careLines, deference } from '#app/yarn/careWords.ts';
 import { leftOnCard, leftWords } from '#app/yarn/leftWords.ts';
 import { emptyForm, formTrouble, type OwnYarnForm, readForm } from '#app/yarn/ownYarnForm.ts';
+import { poolingWords } from '#app/yarn/poolingWords.ts';
 import { readNumber } from '#app/yarn/readNumber.ts';
 import { sourceRows } from '#app/yarn/sourceRows.ts';
 import { idField } from '#document/schema/fields.ts';
@@ -177,5 +178,17 @@ describe('what is left, in words', () => {
     expect(leftWords(card(undefined), { ...takes(5), inWarp: true }, 'cm')!.text).toMatch(
       /5 m of it, loom waste apart/,
     );
+  });
+});
+
+describe('pooling, in words', () => {
+  const repeat = cardOf('variegated-acrylic-dk').colourRepeat!;
+
+  test('bands, pools, or wanders, by how much of the repeat a pick takes', () => {
+    expect(poolingWords(repeat, undefined, 'cm')).toBe('Its 4 colours come again every 1.2 m.');
+    expect(poolingWords(repeat, repeat.lengthMm / 40, 'cm')).toMatch(/40 picks of this width\. .*in bands/);
+    expect(poolingWords(repeat, repeat.lengthMm / 2, 'cm')).toMatch(/2 picks of this width\. .*they pool/);
+    expect(poolingWords(repeat, repeat.lengthMm / 2.5, 'cm')).toMatch(/wander from side to side/);
+    expect(poolingWords(repeat, undefined, 'inch')).toMatch(/every 1\.31 yd/);
   });
 });

@@ -2,6 +2,7 @@ import { useMemo } from 'react';
 import { useStore } from 'zustand';
 import type { RibbonThreads } from '#app/table/Ribbon.tsx';
 import { spanInWords } from '#document/commands/command.ts';
+import { rowColours } from '#document/rowColours.ts';
 import type { ThreadSpan } from './ribbonPaint.ts';
 import type { SampleCloth } from './sampleCloth.ts';
 import { useTable } from './tableContext.ts';
@@ -17,10 +18,12 @@ export interface ClothThreads {
  * the forecast's own cloth is shown until the next one comes.
  */
 export function useClothThreads(): ClothThreads | undefined {
-  const { forecast } = useTable();
+  const { forecast, samples } = useTable();
+  const yarns = useStore(samples.state, (state) => state.sample.yarns);
   const asked = useStore(forecast.state, (state) => state.cloth);
   const answered = useStore(forecast.state, (state) => state.resultCloth);
   const geometry = useStore(forecast.state, (state) => state.result?.geometry);
+  const takeUp = useStore(forecast.state, (state) => state.result?.readings.weftTakeUp ?? 0);
   return useMemo(() => {
     if (!asked || !answered || !geometry) return undefined;
     const fits = asked.problem.rows === geometry.rows && asked.problem.ends === geometry.ends;
@@ -30,9 +33,13 @@ export function useClothThreads(): ClothThreads | undefined {
     return {
       cloth,
       ends: { positionsMm: geometry.endXMm, yarnOf: cloth.problem.endYarn, ...shared },
-      rows: { positionsMm: geometry.rowYMm, ...rows },
+      rows: {
+        positionsMm: geometry.rowYMm,
+        ...rows,
+        runsOf: rowColours(cloth.problem, (id) => yarns[id]?.colourRepeat, takeUp),
+      },
     };
-  }, [asked, answered, geometry]);
+  }, [asked, answered, geometry, yarns, takeUp]);
 }
 
 /** Rows by yarn and by the ends they pass: two partial passes of one yarn over other ends are told apart. */

@@ -1,3 +1,4 @@
+import type { ColourRun } from '#engine/yarn/colourRepeat.ts';
 import { numberEvery, type RibbonAxis } from './ribbonScale.ts';
 import type { ThreadGroup } from './threadGroups.ts';
 
@@ -34,6 +35,8 @@ export interface RibbonPicture {
   readonly mirrored: boolean;
   /** CSS colours of each yarn's strands. */
   readonly coloursOf: readonly (readonly string[])[];
+  /** Colours along a thread from the left of the face, where it changes colour; none: each is of its yarn's. */
+  readonly runsOf?: readonly (readonly ColourRun[] | undefined)[];
   /** How much of its pitch each yarn's width takes at most, by yarn, mm. */
   readonly widthMmOf: ArrayLike<number>;
   readonly meanPitchMm: number;
@@ -124,6 +127,15 @@ function paintThreads(context: CanvasRenderingContext2D, picture: RibbonPicture,
         const width = Math.max(1, Math.min(pitch - (pitch > 6 ? 1 : 0.5), (widthMmOf[yarn] / meanPitchMm) * pitch));
         const start = (low + high - width) / 2;
         const [from, to] = spanPx(picture, yarn, bandFrom, bandTo);
+        const runs = picture.runsOf?.[i];
+        if (runs) {
+          for (const run of runs) {
+            const [left, right] = picture.mirrored ? [1 - run.to, 1 - run.from] : [run.from, run.to];
+            context.fillStyle = run.colour;
+            fillBand(context, axis, start, start + width, from + left * (to - from), from + right * (to - from));
+          }
+          continue;
+        }
         const strands = coloursOf[yarn];
         strands.forEach((colour, k) => {
           context.fillStyle = colour;

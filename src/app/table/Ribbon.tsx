@@ -6,6 +6,7 @@ import type { ThreadRange } from '#app/model/tableState.ts';
 import { groupThreads } from '#app/model/threadGroups.ts';
 import { useCanvas } from '#app/model/useCanvas.ts';
 import { formatNumber } from '#app/words/numbers.ts';
+import type { ColourRun } from '#engine/yarn/colourRepeat.ts';
 
 /** Threads in their order, each of a kind; tables are by kind. */
 export interface RibbonThreads {
@@ -18,6 +19,8 @@ export interface RibbonThreads {
   /** The pick of each row; absent where each thread stands by itself. */
   readonly pickOf?: ArrayLike<number>;
   readonly coloursOf: readonly (readonly string[])[];
+  /** By thread, colours along it from the left of the face; absent or undefined: its kind's. */
+  readonly runsOf?: readonly (readonly ColourRun[] | undefined)[];
   readonly namesOf: readonly string[];
   readonly widthMmOf: ArrayLike<number>;
 }
@@ -75,6 +78,7 @@ export function Ribbon(props: RibbonProps) {
       spanOf: threads.spanOf,
       mirrored: along && sideOf(pose) === 'back',
       coloursOf: threads.coloursOf,
+      runsOf: threads.runsOf,
       widthMmOf: threads.widthMmOf,
       meanPitchMm,
       groups,

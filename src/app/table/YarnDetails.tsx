@@ -12,7 +12,7 @@ import { usedColours } from '#app/model/usedColours.ts';
 import { quantity } from '#app/words/numbers.ts';
 import { word } from '#app/words/words.ts';
 import { YarnLeftFields } from '#app/yarn/YarnLeftFields.tsx';
-import { YarnCare, YarnSources } from '#app/yarn/YarnSources.tsx';
+import { YarnCare, YarnPooling, YarnSources } from '#app/yarn/YarnSources.tsx';
 import { renameYarn, setYarnColour, setYarnCount } from '#document/commands/yarnCommands.ts';
 import { parseCount } from '#engine/units/parseCount.ts';
 import { InView } from './InView.tsx';
@@ -151,6 +151,7 @@ export default function YarnDetails({ yarn, onClose }: YarnDetailsProps) {
       </p>
       <p className="soft">{`about ${width.text} ${width.unit} thick in the cloth; ${yarn.card.fibre}`}</p>
       <YarnCare card={yarn.card} />
+      <YarnPooling card={yarn.card} />
       <YarnLeftFields card={yarn.card} />
       <ConeColourField
         label={`${word('Colour', dialect)}, as on the cone`}

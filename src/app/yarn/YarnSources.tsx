@@ -1,6 +1,10 @@
-import { useTableState } from '#app/model/tableContext.ts';
+import { useStore } from 'zustand';
+import { useTable, useTableState } from '#app/model/tableContext.ts';
+import { rowLengthMm } from '#document/rowColours.ts';
 import type { YarnCard } from '#document/schema/yarnSchema.ts';
+import { colourRuns } from '#engine/yarn/colourRepeat.ts';
 import { careLines } from './careWords.ts';
+import { poolingWords } from './poolingWords.ts';
 import { sourceRows } from './sourceRows.ts';
 
 /** A yarn's line of care. */
@@ -44,5 +48,29 @@ export function YarnSources({ card }: { readonly card: YarnCard }) {
         </>
       )}
     </details>
+  );
+}
+
+/** How a yarn's colours come again in this cloth; the cloth itself is drawn in their mean. */
+export function YarnPooling({ card }: { readonly card: YarnCard }) {
+  const { forecast } = useTable();
+  const system = useTableState((state) => state.preferences.lengthSystem);
+  const problem = useStore(forecast.state, (state) => state.resultCloth?.problem);
+  const takeUp = useStore(forecast.state, (state) => state.result?.readings.weftTakeUp);
+  const { colourRepeat } = card;
+  if (!colourRepeat) return null;
+  const row = problem ? problem.rowYarn.findIndex((yarn) => problem.yarns[yarn].strands.includes(card.id)) : -1;
+  const pickMm = problem && takeUp !== undefined && row >= 0 ? rowLengthMm(problem, row, takeUp) : undefined;
+  return (
+    <div className="yarn-pooling">
+      <div className="colour-stops" aria-hidden="true">
+        {colourRuns(colourRepeat, -colourRepeat.startMm, colourRepeat.lengthMm).map(({ from, to, colour }) => (
+          <span key={from} style={{ flexGrow: to - from, background: colour }} />
+        ))}
+      </div>
+      <p className="soft">
+        {`${poolingWords(colourRepeat, pickMm, system)} Picks beside the cloth show them; the cloth is drawn in their mean.`}
+      </p>
+    </div>
   );
 }

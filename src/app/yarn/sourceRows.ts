@@ -83,6 +83,11 @@ export function sourceRows(card: YarnCard, dialect: Dialect): readonly SourceRow
   );
   row('lustre', 'Lustre', card.lustre);
   row('coneColour', word('Colour', dialect), card.coneColour);
+  row(
+    'colourRepeat',
+    `${word('Colour', dialect)} repeat`,
+    card.colourRepeat && `${rangedWords(card.colourRepeat.lengthMm, undefined, 0.001)} m`,
+  );
   if (provenance.setAside) rows.push({ name: 'Set aside', figure: '', from: provenance.setAside, guess: false });
   return rows;
 }

@@ -34,7 +34,7 @@ export function setYarnCount(options: {
   };
 }
 
-/** Dyes the yarn: its colour as a wound cone, #rrggbb. */
+/** Dyes the yarn: its colour as a wound cone, #rrggbb; one colour in place of those along it. */
 export function setYarnColour(options: { readonly yarn: string; readonly coneColour: string }): Command {
   const { yarn, coneColour } = options;
   return {
@@ -46,6 +46,7 @@ export function setYarnColour(options: { readonly yarn: string; readonly coneCol
       ),
     apply(draft) {
       draft.yarns[yarn].coneColour = coneColour;
+      delete draft.yarns[yarn].colourRepeat;
     },
   };
 }

@@ -1,7 +1,7 @@
 import * as v from 'valibot';
 import { colourField, idField, nameField, numberBetween, rangeBetween, textUpTo, wholeBetween } from './fields.ts';
 
-/** The newest version of yarn cards; 2 keeps ranges of what was measured, and what is left on the shelf. */
+/** The newest version of yarn cards; 2 keeps ranges of what was measured, what is left, and colours along the yarn. */
 export const YARN_VERSION = 2;
 
 /** How much is on the shelf: grams, metres or both, as found out last. */
@@ -13,6 +13,27 @@ export const leftSchema = v.pipe(
   v.check(
     (left) => left.grams !== undefined || left.metres !== undefined,
     'says neither grams nor metres | give one of them, or leave it out',
+  ),
+);
+
+/** Colours along a yarn; the same fields as `ColourRepeat` in `engine/yarn/colourRepeat.ts`. */
+const colourRepeatSchema = v.pipe(
+  v.strictObject({
+    lengthMm: numberBetween(1, 100_000, 'mm'),
+    startMm: numberBetween(0, 100_000, 'mm'),
+    stops: v.pipe(
+      v.array(v.strictObject({ atMm: numberBetween(0, 100_000, 'mm'), colour: colourField })),
+      v.minLength(2, 'names fewer than two colours | give two or more, or leave the repeat out'),
+      v.maxLength(256, 'names more than 256 colours | leave some out'),
+    ),
+  }),
+  v.check(
+    ({ stops }) => stops.every(({ atMm }, k) => k === 0 || atMm > stops[k - 1].atMm),
+    'has stops out of order | put them in order along the yarn, each at a place of its own',
+  ),
+  v.check(
+    ({ lengthMm, stops }) => stops.every(({ atMm }) => atMm < lengthMm),
+    'has a stop beyond its length | lengthen the repeat, or move the stop within it',
   ),
 );
 
@@ -45,6 +66,8 @@ export const yarnSchema = v.pipe(
     compressibility: v.picklist(['none', 'low', 'medium', 'high']),
     lustre: v.optional(v.picklist(['matte', 'satin', 'bright', 'metal', 'film', 'hologram', 'clear'])),
     coneColour: colourField,
+    /** Of yarns that change colour along their length; the cone's colour is then their mean. */
+    colourRepeat: v.optional(colourRepeatSchema),
     hairiness: v.optional(v.picklist(['none', 'low', 'medium', 'high', 'halo', 'pile', 'loops', 'frayed edge'])),
     hairLengthMm: v.optional(rangeBetween(0, 200, 'mm')),
     lengthShrinkPercent: v.optional(rangeBetween(-20, 80, '%')),

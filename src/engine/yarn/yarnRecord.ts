@@ -1,3 +1,4 @@
+import type { ColourRepeat } from './colourRepeat.ts';
 import type { Slubs, YarnFacts } from './yarnTypes.ts';
 
 /** How the surface takes light, in the words of a sample card; scattering parameters are derived from it elsewhere. */
@@ -52,6 +53,8 @@ export interface YarnRecord {
   readonly lustre?: Lustre;
   /** Colour of a wound cone in diffuse light, '#rrggbb'. */
   readonly coneColour: string;
+  /** Colours that come again along it; `coneColour` is then their mean. */
+  readonly colourRepeat?: ColourRepeat;
   readonly hairiness?: Hairiness;
   readonly hairLengthMm?: readonly [number, number];
   /** How much the yarn itself shortens in a gentle wash, %. */

@@ -1,8 +1,8 @@
 import type { Migration } from './migrate.ts';
 
-/** Yarn cards may say what is left on the shelf, and what measured figures may be; no card of version 1 does. */
+/** Yarn cards may say what is left, what measured figures may be, and colours along the yarn; none of version 1 does. */
 export const yarnKeepsWhatIsLeft: Migration = {
   to: 2,
-  what: 'yarns keep ranges and what is left',
+  what: 'yarns keep ranges, what is left and colours along them',
   up: (card) => ({ ...card }),
 };

@@ -40,7 +40,8 @@ describe('yarn presets', () => {
   });
 
   it.each(records)('$record.id has widths in order, a section, and bends', ({ record }) => {
-    expect(record).toMatchObject({ format: 'forecloth-yarn', version: 1 });
+    expect(record.format).toBe('forecloth-yarn');
+    expect([1, 2]).toContain(record.version);
     const body = yarnBody(yarnFactsOf(record));
     expect(body.contactWidthMm).toBeGreaterThan(0);
     expect(body.contactHeightMm).toBeGreaterThan(0);

@@ -1,0 +1,33 @@
+import type { ClothProblem } from '#engine/cloth/clothTypes.ts';
+import { type ColourRepeat, type ColourRun, colourRuns } from '#engine/yarn/colourRepeat.ts';
+
+/** Length of yarn in a row, mm: its way from edge to edge over 1 − take-up. */
+export function rowLengthMm(problem: ClothProblem, row: number, weftTakeUp: number): number {
+  const { ends, endXMm, rowFirst, rowLast } = problem;
+  const pitchMm = ends > 1 ? (endXMm[ends - 1] - endXMm[0]) / (ends - 1) : 0;
+  return (endXMm[rowLast[row]] - endXMm[rowFirst[row]] + pitchMm) / (1 - weftTakeUp);
+}
+
+/**
+ * The colours of each row whose yarn changes colour along its length, from its left to its right; undefined for the
+ * others. A yarn goes on where its last row left it, whatever lay between, and turns back where the shuttle does.
+ * Of strands that lie together none is told apart.
+ */
+export function rowColours(
+  problem: ClothProblem,
+  repeatOf: (yarn: string) => ColourRepeat | undefined,
+  weftTakeUp: number,
+): readonly (readonly ColourRun[] | undefined)[] {
+  const usedMm = new Map<string, number>();
+  return Array.from({ length: problem.rows }, (_, row) => {
+    const { strands } = problem.yarns[problem.rowYarn[row]];
+    const repeat = strands.length === 1 ? repeatOf(strands[0]) : undefined;
+    if (!repeat) return undefined;
+    const lengthMm = rowLengthMm(problem, row, weftTakeUp);
+    const fromMm = usedMm.get(strands[0]) ?? 0;
+    usedMm.set(strands[0], fromMm + lengthMm);
+    const runs = colourRuns(repeat, fromMm, lengthMm);
+    if (problem.rowEntersRight[row] === 0) return runs;
+    return runs.map(({ from, to, colour }) => ({ from: 1 - to, to: 1 - from, colour })).reverse();
+  });
+}
