@@ -68,6 +68,11 @@ HairCurve placeHair(uvec3 words, vec2 size, float start, float cellMm, float qua
   return c;
 }
 
+// Of hairs that fall off exponentially, cut off at the longest, the length that a share u are shorter than; of even ones, by v.
+float hairLength(float u, float cut, vec4 shape, float v) {
+  return mix(min(shape.y, -shape.x * log(1.0 - u * cut)), shape.x * (0.8 + 0.4 * v), shape.w);
+}
+
 // Where the ray from + t rate comes nearest to the hair, if it meets it before best.
 void meetHair(HairCurve c, vec3 from, vec3 rate, float radius, float taper, float best, inout HairHit hit) {
   float f = 0.5;
@@ -105,6 +110,10 @@ HairHit intersectHair(int thread, Segment s, vec3 o, vec3 d, float tMin, float t
   HairHit hit = HairHit(NEVER, vec3(1.0, 0.0, 0.0), vec3(0.0, 0.0, 1.0), 0.0);
   float shell = s.hair.x;
   float radius = s.hair.w;
+#ifdef ANY_HIT
+  // Light that goes on forwards through a hair is taken as not held up.
+  radius *= texelFetch(uMaterialTable, tableAt(s.hairTexel + 3), 0).x;
+#endif
   float uO = (o.x - s.along) / s.pitch;
   float uD = d.x / s.pitch;
   float lo = tMin;
@@ -160,6 +169,9 @@ HairHit intersectHair(int thread, Segment s, vec3 o, vec3 d, float tMin, float t
   float cut = 1.0 - exp(-shape.y / shape.x);
   float cellMm = lattice.x;
 
+  vec2 closest = from.yz + clamp(nearest, 0.0, span) * rate.yz;
+  float apart = length(closest) - sizeMost - radius;
+
   float best = span;
   int layers = int(s.hair.y);
   int layer = -1;
@@ -176,6 +188,9 @@ HairHit intersectHair(int thread, Segment s, vec3 o, vec3 d, float tMin, float t
       layer++;
       if (layer >= layers) break;
       fresh = false;
+      // Lattices hold hairs of their own lengths, the longest first: where the ray passes further off, it passes all the rest.
+      float tallest = hairLength(1.0 - float(layer) / float(layers), cut, shape, 1.0);
+      if (apart > min(shell, tallest) * squash) break;
       vec3 u = unitFromHash(hash3(uvec3(uint(thread), uint(layer), LATTICE_WORD)));
       shift = u.x * cellMm;
       turn = WHOLE_TURN * u.y;
@@ -197,7 +212,7 @@ HairHit intersectHair(int thread, Segment s, vec3 o, vec3 d, float tMin, float t
     uvec3 words = hash3(uvec3(uint(thread), uint(layer * 4 + quarter), uint(cell)));
     if (float(words.z & 255u) < 256.0 * lattice.y) {
       vec3 u = unitFromHash(words);
-      float reach = mix(min(shape.y, -shape.x * log(1.0 - u.x * cut)), shape.x * (0.8 + 0.4 * u.x), shape.w);
+      float reach = hairLength(1.0 - (float(layer) + u.x) / float(layers), cut, shape, u.x);
       float stands = min(reach * cos(min(STEEPEST_LEAN, 2.0 * shape.z * u.y)), shell);
       float rise = stands * squash;
       vec2 close = from.yz + clamp(nearest, t, next) * rate.yz;

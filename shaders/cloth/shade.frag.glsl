@@ -49,44 +49,31 @@ float throughPile(vec4 thread) {
   return exp(-cover);
 }
 
-// A hair: light from everywhere, some of it through the hair.
+// What of window and room reaches the cloth beside a hair and comes back: it follows the traced reference.
+const float BESIDE_HAIR = 0.8;
+
+// A hair: light from everywhere, some of it through the hair. A pixel meets it in some samples only, so what rays find
+// is not worked in by its difference from the estimate, which would be noise; how often they reach the window is.
 vec3 shadeHair(int kind, int index, vec3 axis, float high, float level, vec3 toEye) {
   ivec2 texel = ivec2(gl_FragCoord.xy);
   ivec2 pixel = ivec2(gl_FragCoord.xy + uPixelOffset);
   vec4 thread = threadTexel(ownerOf(kind, index));
   int material = int(thread.w);
-  Optics optics = opticsAt(material * MATERIAL_TEXELS + MATERIAL_HEADER_TEXELS);
   vec3 own = meanReflectance(material);
-  HairLight h = hairLight(optics, own, axis);
+  HairLight h = hairLight(opticsAt(material * MATERIAL_TEXELS + MATERIAL_HEADER_TEXELS), own, axis);
   float side = toEye.z > 0.0 ? 1.0 : -1.0;
-  // Half of what a hair sees is its own yarn and the cloth; near its root, more.
+  // Half of what a hair sees is the cloth; nearer its root and lower in the cloth, more.
   float opening = mix(throughPile(thread), 1.0, high) * mix(0.5, 1.0, smoothstep(-0.7, 0.6, side * level));
-  float sees = 0.5 * opening;
-  vec3 all = h.surface + h.within;
-  vec3 room = all * mix(neighbourRadiance(own, false, vec3(0.0), side), vec3(uSkyLight * SKY_MEAN), sees);
+  float facing = max(0.0, side * uKeyTowards.z);
+  vec3 beside = own * BESIDE_HAIR * (uSkyLight * SKY_MEAN + uKeyLight * facing);
+  vec3 room = (h.surface + h.within) * mix(beside, vec3(uSkyLight * SKY_MEAN), 0.5 * opening);
   float asks = float(windowAsksBefore(pixel));
-  vec3 windowWhole = hairPhase(h, toEye, uKeyTowards) * (PI * uKeyLight);
-  vec3 window = windowWhole * windowReaches(opening, asks);
   int light = uLit == 0 ? LIGHT_NOT_ASKED : int(bytesOf(texelFetch(uLight, texel, 0)).x);
-  int asked = light == LIGHT_NOT_ASKED ? ASKS_NOTHING : lightAsked(pixel);
-  if (asked == ASKS_NOTHING) return room + window;
-  bool open = light == LIGHT_OPEN;
-  vec3 answer;
-  if (asked == ASKS_WINDOW) {
-    vec3 direction = lightDirection(pixel, axis, asked);
-    seen = (asks * seen + (open ? 1.0 : 0.0)) / (asks + 1.0);
-    float before = float(uSample % ASK_EVERY + 1) / float(ASK_EVERY);
-    vec3 estimate = mix(windowWhole * windowReaches(opening, asks + 1.0), window, before);
-    answer = (open ? hairPhase(h, toEye, direction) * (PI * uKeyLight) : vec3(0.0)) - estimate;
-  } else {
-    vec3 direction = roundDirection(pixel);
-    int met = light - LIGHT_MATERIAL;
-    vec3 incoming = open
-      ? vec3(uSkyLight * skyRadiance(direction))
-      : neighbourRadiance(meanReflectance(met), mirrorsLight(met), direction, side);
-    answer = incoming * hairPhase(h, toEye, direction) * (4.0 * PI) - room;
+  if (light != LIGHT_NOT_ASKED && lightAsked(pixel) == ASKS_WINDOW) {
+    seen = (asks * seen + (light == LIGHT_OPEN ? 1.0 : 0.0)) / (asks + 1.0);
+    asks += 1.0;
   }
-  return room + window + float(ASK_EVERY) * answer;
+  return room + hairPhase(h, toEye, uKeyTowards) * (PI * uKeyLight * windowReaches(opening, asks));
 }
 #endif
 

@@ -1,12 +1,17 @@
 import { afterAll, afterEach, describe, expect, test } from 'vitest';
 import type { LinearRgb } from '#engine/packing/packedCloth.ts';
 import { MOST_BOUNCES } from '#render/clothPrograms.ts';
+import { NORTH_LIGHT } from '#render/lightUniforms.ts';
+import { clothFixture } from '#tests/helpers/clothFixtures.ts';
 import { openView, pack } from '#tests/helpers/clothProbe.ts';
+import { LinearProbe } from '#tests/helpers/farScenes.ts';
 import { fuzz, pile, withHair } from '#tests/helpers/hairScenes.ts';
 import { LEVEL, meanOf, plainCloth, setReflectance, traced } from '#tests/helpers/traceScenes.ts';
 
 const WHITE: LinearRgb = [1, 1, 1];
 const GREY: LinearRgb = [0.4, 0.4, 0.4];
+/** Hairs differ from thread to thread, and a kind of crossing is looked at in some of its places only. */
+const NEAR_FAR = 0.05;
 const over = { ...LEVEL, centreMm: [6.5, 6.5] as const, pixelsPerMm: 12 };
 
 describe('a cloth without hair', () => {
@@ -60,6 +65,40 @@ describe('light and hair', () => {
     expect(Math.abs(drawn / reference - 1)).toBeLessThan(0.15);
   });
 });
+
+describe('near and far', () => {
+  const probe = new LinearProbe();
+  afterAll(() => probe.close());
+
+  test.each([
+    { name: 'fuzz', hair: fuzz({ perMm: 12, diameterMm: 0.02 }) },
+    { name: 'pile', hair: pile() },
+  ])('are one cloth with $name, at 0, 40 and 65 degrees', async ({ hair }) => {
+    const yarn = { widthMm: 0.8, heightMm: 0.6 };
+    const cloth = clothFixture({
+      ends: 120,
+      rows: 120,
+      warp: [{ ...yarn, colour: [0.1, 0.2, 0.5] }],
+      weft: [{ ...yarn, colour: [0.65, 0.6, 0.4] }],
+      periodEnds: 2,
+      periodRows: 2,
+    });
+    probe.setCloth(pack(withHair(cloth, hair)));
+    for (const pitch of [0, 40, 65]) {
+      const pose = { centreMm: [59.5, 59.5] as const, pixelsPerMm: 0.5, pitchRad: (pitch * Math.PI) / 180 };
+      const near = meanFrom(probe.picture(pose, NORTH_LIGHT, 16, 96, { walkAll: true }));
+      const far = meanFrom(probe.picture(pose, NORTH_LIGHT, 16, 1, { fine: true }));
+      expect(probe.errors).toEqual([]);
+      expect(Math.abs(far / near - 1), `pitch ${pitch}`).toBeLessThan(NEAR_FAR);
+    }
+  });
+});
+
+/** Mean of the three channels. */
+function meanFrom(picture: Float32Array): number {
+  const [r, g, b] = meanOf(picture);
+  return (r + g + b) / 3;
+}
 
 /** Of an sRGB byte. */
 function linear(byte: number): number {

@@ -18,7 +18,7 @@
  * Extra texels (RGBA32F, three per extra): a quadratic Bézier's control points in xyz (mm); w holds the half width mm,
  *   half height over half width, and owner (row * 2, or end * 2 + 1).
  * Material texels (RGBA32F, a row of MATERIAL_TEXELS per yarn): strands, plies, turns per mm (Z positive), tan of twist
- *   angle; strip (1) or round (0), mean colour of the strands; three texels of hair (packHair.ts); then STRAND_TEXELS per
+ *   angle; strip (1) or round (0), mean colour of the strands; four texels of hair (packHair.ts); then STRAND_TEXELS per
  *   strand: the colour that the scattering functions take, 0; and the optics (scatter/opticsLayout.ts).
  * Scattering table (RGBA16F, 3-D): scatter/scatterLayout.ts.
  */
@@ -38,8 +38,8 @@ export const THREAD_TEXELS = 2;
 export const TILE_TEXELS = 3;
 export const EXTRA_TEXELS = 3;
 export const MATERIAL_TEXELS = 64;
-export const MATERIAL_HEADER_TEXELS = 5;
-/** Where the hair's three texels begin in a material's row. */
+export const MATERIAL_HEADER_TEXELS = 6;
+/** Where the hair's four texels begin in a material's row. */
 export const HAIR_TEXEL = 2;
 export const STRAND_TEXELS = 1 + OPTICS_TEXELS;
 export const MAX_STRANDS = 14;

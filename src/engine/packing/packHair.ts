@@ -1,4 +1,5 @@
 import type { ClothGeometry, ClothProblem } from '#engine/cloth/clothTypes.ts';
+import { hairLight } from '#engine/scatter/hairPhase.ts';
 import type { YarnHair } from '#engine/yarn/hair.ts';
 import { HAIR_TEXEL, MATERIAL_TEXELS, MAX_HAIR_LAYERS, MAX_REACH } from './clothBufferLayout.ts';
 import type { YarnMaterial } from './packedCloth.ts';
@@ -7,17 +8,18 @@ import type { ClothLines } from './packLines.ts';
 /** Quarters of a turn: a hair keeps to one, so that its cell is convex. */
 const QUARTERS = 4;
 /** A lattice's cells along the yarn, over a hair's mean run: most hairs fit without being cut. */
-const CELL_RUNS = 2.2;
+const CELL_RUNS = 1.6;
 /** Shortest cell, mm. */
 const LEAST_CELL_MM = 0.25;
 /** Of the way to the third thread on, what hair may take beside the body. */
 const WITHIN_REACH = 0.95;
 
 /**
- * Writes each yarn's hair into its row of the material table, three texels from HAIR_TEXEL:
+ * Writes each yarn's hair into its row of the material table, four texels from HAIR_TEXEL:
  *   height mm (0: no hair), lattices, core share, radius at the root mm
  *   mean length mm, longest mm, mean lean rad, evenness
  *   cell length mm, share of cells that hold a hair, taper, body over contact width where pile gives way (else 0)
+ *   share of a hair's width that holds light up, as single rays to the light see it; 0, 0, 0
  * No hair stands further off than the walk looks: what is longer than MAX_REACH threads keeps its length and lies along
  * the yarn.
  * @returns how far hair stands off each yarn's body, mm
@@ -51,11 +53,23 @@ export function packHair(
         ...[height, lattice.layers, hair.coreShare, hair.diameterMm / 2],
         ...[hair.meanLengthMm, hair.longestMm, hair.leanMeanRad, hair.evenness],
         ...[lattice.cellMm, lattice.presence, hair.taper, full],
+        holdsUp(materials[index], table, index * MATERIAL_TEXELS * 4 + 5),
       ],
       (index * MATERIAL_TEXELS + HAIR_TEXEL) * 4,
     );
   });
   return heights;
+}
+
+/**
+ * Scatterers of albedo w and mean cosine g shade like ones of the cross-section 1 − w g that scatter all round (the
+ * similarity relation, van de Hulst 1980). Of a fibre's forward lobe the mean cosine is 2/3.
+ */
+function holdsUp({ strands }: YarnMaterial, table: Float32Array, colour: number): number {
+  const { optics } = strands[0];
+  if (optics.surface !== 'fibre') return 1;
+  const w = [0, 1, 2].reduce((sum, k) => sum + hairLight(optics, table[colour + k]).within / 3, 0);
+  return 1 - w * (1 - optics.isotropy) * (2 / 3);
 }
 
 /** Cells and lattices that hold a yarn's hairs; where they are more than the lattices can hold, cells are shorter. */

@@ -37,7 +37,7 @@ export interface YarnHair {
  */
 const fibreDiameterMm: Readonly<Record<string, number>> = {
   cotton: 0.016,
-  linen: 0.03,
+  linen: 0.025,
   wool: 0.021,
   mohair: 0.03,
   silk: 0.012,
@@ -58,12 +58,14 @@ const fibreDiameterMm: Readonly<Record<string, number>> = {
 const indexAt20Tex: Partial<Record<Hairiness, number>> = { low: 2.5, medium: 5, high: 9 };
 const INDEX_POWER = 0.4;
 const PLIED = 0.8;
+/** Bast fibres, spun wet, lie down: half of that (from memory). */
+const BAST = 0.5;
 
 /** Mean length within [shortest, longest]: counts of hairs fall off exponentially with length (Barella, from memory). */
 const MEAN_AT = 0.2;
 
 /** Brushed mohair: protruding length over yarn length at 200 tex, growing as the mass does (estimate). */
-const HALO_INDEX = 40;
+const HALO_INDEX = 24;
 const HALO_TEX = 200;
 
 /** Of a chenille yarn's mass, what is pile (estimate); its locks hold this many fibres (estimate). */
@@ -80,9 +82,10 @@ export function yarnHair(record: YarnRecord): YarnHair | undefined {
   if (!hairiness || !hairLengthMm || record.shape === 'strip') return undefined;
   if (hairiness === 'pile') return pileOf(record, hairLengthMm);
   const halo = hairiness === 'halo';
+  const bast = fibreNameOf(record.fibre) === 'linen' ? BAST : 1;
   const index = halo
     ? (HALO_INDEX * record.tex) / HALO_TEX
-    : (indexAt20Tex[hairiness] ?? 0) * (record.tex / 20) ** INDEX_POWER * (record.plies > 1 ? PLIED : 1);
+    : (indexAt20Tex[hairiness] ?? 0) * (record.tex / 20) ** INDEX_POWER * (record.plies > 1 ? PLIED : 1) * bast;
   if (!(index > 0)) return undefined;
   const [shortest, longest] = hairLengthMm;
   const mean = shortest + MEAN_AT * (longest - shortest);
@@ -95,8 +98,8 @@ export function yarnHair(record: YarnRecord): YarnHair | undefined {
     diameterMm: diameterOf(record),
     taper: 0.3,
     leanMeanRad: lean,
-    // One hair in six or so is longer than this upright; it leans over.
-    heightMm: (halo ? 2.2 : 1.8) * mean * Math.cos(lean),
+    // One hair in four or so would stand higher by its lean; it bends over, as weaving presses it.
+    heightMm: (halo ? 1.2 : 1.3) * mean * Math.cos(lean),
     coreShare: 1,
     pressed: false,
     provenance: {

@@ -139,9 +139,15 @@ export function intersectHair(
   const sizeMost = Math.max(sizeA, sizeB);
   const cut = 1 - Math.exp(-longest / mean);
 
+  const closest = Math.min(span, Math.max(0, nearest));
+  const apart = Math.hypot(from[1] + closest * rate[1], from[2] + closest * rate[2]) - sizeMost - radius;
+
   let best = span;
   let looks = 0;
   for (let layer = 0; layer < layers; layer++) {
+    // Lattices hold hairs of their own lengths, the longest first: where the ray passes further off, it passes all the rest.
+    const tallest = lengthOf(1 - layer / layers, cut, mean, longest, evenness, 1);
+    if (apart > Math.min(shell, tallest) * squash) break;
     hash3(words, thread, layer, LATTICE_WORD);
     const shift = unitFromHash(words[0]) * cellMm;
     const turn = unitFromHash(words[1]) * 2 * Math.PI;
@@ -170,8 +176,7 @@ export function intersectHair(
       hash3(words, thread, layer * 4 + quarter, cell);
       if ((words[2] & 255) < presence) {
         const u0 = unitFromHash(words[0]);
-        const length =
-          (1 - evenness) * Math.min(longest, -mean * Math.log(1 - u0 * cut)) + evenness * mean * (0.8 + 0.4 * u0);
+        const length = lengthOf(1 - (layer + u0) / layers, cut, mean, longest, evenness, u0);
         const lean = Math.min(STEEPEST_LEAN, 2 * table[s.hair + 6] * unitFromHash(words[1]));
         const stands = Math.min(length * Math.cos(lean), shell);
         const rise = stands * squash;
@@ -195,6 +200,11 @@ export function intersectHair(
   }
   out.t = lo + best;
   return true;
+}
+
+/** Of hairs that fall off exponentially, cut off at the longest, the length that a share u are shorter than; of even ones, by v. */
+function lengthOf(u: number, cut: number, mean: number, longest: number, evenness: number, v: number): number {
+  return (1 - evenness) * Math.min(longest, -mean * Math.log(1 - u * cut)) + evenness * mean * (0.8 + 0.4 * v);
 }
 
 function crossing(at: number, perT: number): number {
