@@ -148,3 +148,21 @@ describe('what is left', () => {
     expect(sample().yarns.kelp.left).toEqual({ grams: 0.02 });
   });
 });
+
+describe('a yarn with a long name, cautions and colours along it', () => {
+  it('tells all of it within the shelf', async () => {
+    await laid.table.fetchStock();
+    laid.table.weaveWith('variegated-acrylic-dk', 'picks', { from: 0, to: 5 });
+    laid.table.ui.getState().chooseYarn('variegated-acrylic-dk');
+    await until('its details are open', () => document.querySelector('.yarn-pooling') !== null);
+    document.querySelector<HTMLElement>('.yarn-sources summary')!.click();
+    const shelf = document.querySelector('.shelf')!;
+    await until('its sources are shown', () => document.querySelector('.yarn-sources ul')!.clientHeight > 0);
+    expect(shelf.scrollWidth).toBeLessThanOrEqual(shelf.clientWidth);
+    expect(document.querySelector('.yarn-care')!.textContent).toMatch(/Melts.*Heat:.*local fire and safety codes/s);
+    await until('it says how they come again here', () =>
+      /come again every 1\.2 m, [\d.]+ picks of this width/.test(document.querySelector('.yarn-pooling')!.textContent!),
+    );
+    expect(await violations()).toEqual([]);
+  });
+});
