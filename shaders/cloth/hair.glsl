@@ -1,9 +1,9 @@
 #include "../common/hash.glsl"
-#include "tube.glsl"
+#include "hairMedium.glsl"
 
 #ifdef HAIR
 
-// Hair that stands off a thread's body. Twin, with the reasons: src/engine/packing/walk/intersectHair.ts.
+// Hair that stands off a thread's body. Twin, with the reasons: src/engine/packing/walk/intersectHair.ts, hairCurve.ts.
 // A hair's own reach along a ray that leaves it: it is not met again there.
 float hairClearMm = 0.0;
 
@@ -26,6 +26,7 @@ float hairClearance(int thread) {
   return 2.2 * texelFetch(uMaterialTable, tableAt(material * MATERIAL_TEXELS + HAIR_TEXEL), 0).w;
 }
 
+#ifndef ANY_HIT
 const float QUARTER_TURN = 1.57079632679;
 const float WHOLE_TURN = 6.28318530718;
 const uint LATTICE_WORD = 0x6a09e667u;
@@ -33,14 +34,6 @@ const float SUNK = 0.95;
 const float STEEPEST_LEAN = 1.5;
 const float MOST_ALONG = 0.95;
 const float MOST_AROUND = 1.2;
-
-vec2 centreBeside(Segment s, float u) {
-  float q = u * (1.0 - u);
-  return vec2(
-    s.o.x + u * (s.o.y + u * (s.o.z + u * s.o.w)),
-    s.z.x + u * (s.z.y + u * (s.z.z + u * s.z.w)) + q * q * (s.wrap.x + u * s.wrap.y)
-  );
-}
 
 vec3 hairPoint(vec2 size, float along, float angle, float share, float height) {
   vec2 way = vec2(cos(angle), sin(angle));
@@ -110,10 +103,6 @@ HairHit intersectHair(int thread, Segment s, vec3 o, vec3 d, float tMin, float t
   HairHit hit = HairHit(NEVER, vec3(1.0, 0.0, 0.0), vec3(0.0, 0.0, 1.0), 0.0);
   float shell = s.hair.x;
   float radius = s.hair.w;
-#ifdef ANY_HIT
-  // Light that goes on forwards through a hair is taken as not held up.
-  radius *= texelFetch(uMaterialTable, tableAt(s.hairTexel + 3), 0).x;
-#endif
   float uO = (o.x - s.along) / s.pitch;
   float uD = d.x / s.pitch;
   float lo = tMin;
@@ -223,9 +212,6 @@ HairHit intersectHair(int thread, Segment s, vec3 o, vec3 d, float tMin, float t
         HairCurve c = placeHair(words, size, start, cellMm, turn + float(quarter) * QUARTER_TURN, run, rise);
         meetHair(c, from, rate, radius, lattice.z, best, hit);
         best = min(best, hit.t);
-#ifdef ANY_HIT
-        if (hit.t < span) break;
-#endif
       }
     }
     fresh = next >= best;
@@ -235,4 +221,5 @@ HairHit intersectHair(int thread, Segment s, vec3 o, vec3 d, float tMin, float t
   if (hit.t < span) hit.t += lo;
   return hit;
 }
+#endif
 #endif

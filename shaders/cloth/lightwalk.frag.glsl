@@ -34,7 +34,6 @@ void main() {
   bool fromHair = isHair(swell);
   if (fromHair) {
     if (asked == ASKS_ROOM) direction = roundDirection(pixel);
-    hairClearMm = hairClearance(ownerOf(kind, index));
   } else if (asked == ASKS_ROOM) {
 #else
   const bool fromHair = false;
@@ -65,5 +64,10 @@ void main() {
     return;
 #endif
   }
+#ifdef HAIR
+  // And the share that comes through the hair on the way.
+  outLight = vec4(float(met) / 255.0, exp(-hairDepth), 0.0, 0.0);
+#else
   outLight = vec4(float(met) / 255.0, 0.0, 0.0, 0.0);
+#endif
 }

@@ -50,7 +50,7 @@ float throughPile(vec4 thread) {
 }
 
 // What of window and room reaches the cloth beside a hair and comes back: it follows the traced reference.
-const float BESIDE_HAIR = 0.8;
+const float BESIDE_HAIR = 0.9;
 
 // A hair: light from everywhere, some of it through the hair. A pixel meets it in some samples only, so what rays find
 // is not worked in by its difference from the estimate, which would be noise; how often they reach the window is.
@@ -62,15 +62,15 @@ vec3 shadeHair(int kind, int index, vec3 axis, float high, float level, vec3 toE
   vec3 own = meanReflectance(material);
   HairLight h = hairLight(opticsAt(material * MATERIAL_TEXELS + MATERIAL_HEADER_TEXELS), own, axis);
   float side = toEye.z > 0.0 ? 1.0 : -1.0;
-  // Half of what a hair sees is the cloth; nearer its root and lower in the cloth, more.
+  // Behind a hair is the cloth, before it the room; nearer its root and lower in the cloth, less of that.
   float opening = mix(throughPile(thread), 1.0, high) * mix(0.5, 1.0, smoothstep(-0.7, 0.6, side * level));
   float facing = max(0.0, side * uKeyTowards.z);
   vec3 beside = own * BESIDE_HAIR * (uSkyLight * SKY_MEAN + uKeyLight * facing);
-  vec3 room = (h.surface + h.within) * mix(beside, vec3(uSkyLight * SKY_MEAN), 0.5 * opening);
+  vec3 room = (h.surface + h.within) * mix(beside, vec3(uSkyLight * SKY_MEAN), (0.5 - 0.4 * h.forward) * opening);
   float asks = float(windowAsksBefore(pixel));
   int light = uLit == 0 ? LIGHT_NOT_ASKED : int(bytesOf(texelFetch(uLight, texel, 0)).x);
   if (light != LIGHT_NOT_ASKED && lightAsked(pixel) == ASKS_WINDOW) {
-    seen = (asks * seen + (light == LIGHT_OPEN ? 1.0 : 0.0)) / (asks + 1.0);
+    seen = (asks * seen + (light == LIGHT_OPEN ? texelFetch(uLight, texel, 0).y : 0.0)) / (asks + 1.0);
     asks += 1.0;
   }
   return room + hairPhase(h, toEye, uKeyTowards) * (PI * uKeyLight * windowReaches(opening, asks));
@@ -134,14 +134,19 @@ vec3 shadePixel() {
   // A ray's answer corrects the estimate by as much as they differ, times the samples it speaks for: the mean over
   // samples is the rays' alone, and the first of them already look like the last.
   bool open = light == LIGHT_OPEN;
+  // Share of the light that hair on the way lets through.
+  float passes = 1.0;
+#ifdef HAIR
+  passes = texelFetch(uLight, texel, 0).y;
+#endif
   vec3 answer;
   if (asked == ASKS_WINDOW) {
     vec3 direction = lightDirection(pixel, smoothNormal, asked);
-    seen = (asks * seen + (open ? 1.0 : 0.0)) / (asks + 1.0);
+    seen = (asks * seen + (open ? passes : 0.0)) / (asks + 1.0);
     // Of the samples that this ray speaks for, those still to come estimate by what it found.
     float before = float(uSample % ASK_EVERY + 1) / float(ASK_EVERY);
     vec3 estimate = mix(windowWhole * windowReaches(opening, asks + 1.0), window, before);
-    answer = (open ? scatteredBy(optics, rho, view, n, direction) : vec3(0.0)) - estimate;
+    answer = (open ? passes * scatteredBy(optics, rho, view, n, direction) : vec3(0.0)) - estimate;
   } else {
     // Rays are spread about the section's normal; a bent normal weighs them anew. What it would throw below the section's
     // own surface is thrown back up: cosines spread about one normal keep (1 + cos of the bend) / 2 about the other.
@@ -164,6 +169,9 @@ vec3 shadePixel() {
     vec3 incoming = open
       ? vec3(uSkyLight * skyRadiance(direction))
       : neighbourRadiance(meanReflectance(met), mirrorsLight(met), direction, side);
+#ifdef HAIR
+    incoming = mix(neighbourRadiance(rho, false, direction, side), incoming, passes);
+#endif
     answer = incoming * weight - room;
   }
   return hidden * (room + window + float(ASK_EVERY) * answer);

@@ -6,6 +6,11 @@
 // A cell is taken this much wider, so that a touch at its border is not lost to rounding.
 const float CELL_SLACK_MM = 1e-3;
 
+// Single hairs are met by the eye and by traced paths; to the light, hair is a medium.
+#if defined(HAIR) && !defined(ANY_HIT)
+#define HAIR_HITS
+#endif
+
 struct Hit {
   int kind;
   int index;
@@ -15,7 +20,7 @@ struct Hit {
   int steps;
   int candidates;
   float level; // height within the cloth hereabouts: -1 at its lowest, 1 at its highest
-#ifdef HAIR
+#ifdef HAIR_HITS
   bool isHair;
   HairHit hair;  // in the segment's axes
 #endif
@@ -36,7 +41,7 @@ const int LINE_BITS = 16;
 // again in its first cell. Twin and reasons: src/engine/packing/walk/walkCloth.ts. intersectTube is called here and nowhere
 // else, and this is called once per program: a loop costs less to compile than a copy.
 Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax, int from) {
-#ifdef HAIR
+#ifdef HAIR_HITS
   Hit hit = Hit(KIND_NONE, 0, NEVER, 0, vec2(0.0), 0, 0, 0.0, false, HairHit(NEVER, vec3(0.0), vec3(0.0), 0.0));
 #else
   Hit hit = Hit(KIND_NONE, 0, NEVER, 0, vec2(0.0), 0, 0, 0.0);
@@ -145,7 +150,7 @@ Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax, int from) {
         int alongCell = 0;
         vec2 along = vec2(0.0);
         float found = NEVER;
-#ifdef HAIR
+#ifdef HAIR_HITS
         HairHit hair = HairHit(NEVER, vec3(0.0), vec3(0.0), 0.0);
 #endif
         if (near != 0u) {
@@ -173,10 +178,14 @@ Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax, int from) {
             if (!own)
 #endif
             found = intersectTube(s, localO, localD, begin, t1);
+#ifdef HAIR
+            // Within this cell: another cell counts its own part.
+            if (s.hair.x > 0.0) hairDepth += hairDepthAlong(s, localO, localD, max(t, begin), tExit);
+#endif
 #else
             found = intersectTube(s, localO, localD, begin, best);
 #endif
-#ifdef HAIR
+#ifdef HAIR_HITS
             if (s.hair.x > 0.0) {
               int thread = index * 2 + (isWarp ? 1 : 0);
               hair = intersectHair(thread, s, localO, localD, begin + hairClearMm, min(best, found));
@@ -196,7 +205,7 @@ Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax, int from) {
           hit.index = index;
           hit.cell = alongCell;
           hit.along = along;
-#ifdef HAIR
+#ifdef HAIR_HITS
           hit.isHair = found == hair.t;
           hit.hair = hair;
 #endif

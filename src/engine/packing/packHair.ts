@@ -19,7 +19,9 @@ const WITHIN_REACH = 0.95;
  *   height mm (0: no hair), lattices, core share, radius at the root mm
  *   mean length mm, longest mm, mean lean rad, evenness
  *   cell length mm, share of cells that hold a hair, taper, body over contact width where pile gives way (else 0)
- *   share of a hair's width that holds light up, as single rays to the light see it; 0, 0, 0
+ *   0; as a medium for light: optical depth × mm of radius, over which height it thins out by e (0: even); as the last above
+ * As a medium, hair of n to the mm, mean length L and width d has the depth n L d π/4 (its mean projection) a mm of girth,
+ * spread over its height; of the width, the share that light does not pass forwards.
  * No hair stands further off than the walk looks: what is longer than MAX_REACH threads keeps its length and lies along
  * the yarn.
  * @returns how far hair stands off each yarn's body, mm
@@ -48,12 +50,15 @@ export function packHair(
     if (!(height > 0) || lattice.layers === 0) return;
     heights[index] = height;
     const full = hair.pressed ? body.bodyWidthMm / body.contactWidthMm : 0;
+    const width =
+      hair.diameterMm * (1 - hair.taper / 2) * holdsUp(materials[index], table, index * MATERIAL_TEXELS * 4 + 5);
+    const depth = (hair.perMm * hair.meanLengthMm * width) / 8;
     table.set(
       [
         ...[height, lattice.layers, hair.coreShare, hair.diameterMm / 2],
         ...[hair.meanLengthMm, hair.longestMm, hair.leanMeanRad, hair.evenness],
         ...[lattice.cellMm, lattice.presence, hair.taper, full],
-        holdsUp(materials[index], table, index * MATERIAL_TEXELS * 4 + 5),
+        ...[0, depth, hair.evenness > 0.5 ? 0 : hair.meanLengthMm * Math.cos(hair.leanMeanRad), full],
       ],
       (index * MATERIAL_TEXELS + HAIR_TEXEL) * 4,
     );

@@ -9,8 +9,9 @@ import {
 } from '#engine/packing/clothBufferLayout.ts';
 import type { PackedCloth } from '#engine/packing/packedCloth.ts';
 import { BEYOND_MM, ClothReader } from './clothReader.ts';
+import { createHairHit, type HairHit } from './hairCurve.ts';
 import { intersectExtra } from './intersectExtra.ts';
-import { createHairHit, type HairHit, intersectHair } from './intersectHair.ts';
+import { intersectHair } from './intersectHair.ts';
 import { intersectTube, type LocalRay } from './intersectTube.ts';
 import { createTubeSegment } from './tubeSegment.ts';
 
