@@ -27,6 +27,15 @@ uniform highp vec3 uBoundsMax;
 const float BEYOND_MM = 1e6;
 const float NEVER = 1e30;
 
+#ifdef HAIR
+uniform highp float uHairFromMm;
+
+// By the first texel of a material's hair. A few stray hairs, much finer than a pixel, cost more than they show.
+bool showsHair(vec4 hair) {
+  return hair.x > 0.0 && (fract(hair.y) == 0.0 || 2.0 * hair.w >= uHairFromMm);
+}
+#endif
+
 ivec2 tableAt(int texel) {
   return ivec2(texel & (TABLE_WIDTH - 1), texel >> TABLE_SHIFT);
 }

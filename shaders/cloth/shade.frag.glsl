@@ -41,11 +41,11 @@ float windowReaches(float opening, float asks) {
 float throughPile(vec4 thread) {
   int texel = int(thread.w) * MATERIAL_TEXELS + HAIR_TEXEL;
   vec4 hair = texelFetch(uMaterialTable, tableAt(texel), 0);
-  if (hair.x <= 0.0) return 1.0;
+  if (!showsHair(hair)) return 1.0;
   float mean = texelFetch(uMaterialTable, tableAt(texel + 1), 0).x;
   vec4 lattice = texelFetch(uMaterialTable, tableAt(texel + 2), 0);
   // Hairs to a mm of yarn, each of its own length and mean width, spread over the body's girth.
-  float cover = hair.y * lattice.y * 4.0 / lattice.x * mean * hair.w * (2.0 - lattice.z) / (0.5 * TURN * (thread.y + thread.z));
+  float cover = floor(hair.y) * lattice.y * 4.0 / lattice.x * mean * hair.w * (2.0 - lattice.z) / (0.5 * TURN * (thread.y + thread.z));
   return exp(-cover);
 }
 

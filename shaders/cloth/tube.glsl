@@ -135,6 +135,7 @@ bool loadSegment(int kind, int index, int cell, float lo, float hi, out Segment 
 #ifdef HAIR
   s.hairTexel = int(thread.w) * MATERIAL_TEXELS + HAIR_TEXEL;
   s.hair = texelFetch(uMaterialTable, tableAt(s.hairTexel), 0);
+  if (!showsHair(s.hair)) s.hair.x = 0.0;
   if (s.hair.x > 0.0) s.section *= s.hair.z;
 #endif
   return true;

@@ -55,6 +55,7 @@ export function createViewUniforms(): Uniforms {
     uFarCloth: { value: null },
     uFarClassShade: { value: null },
     uFarWindow: { value: new THREE.Vector4(0, 0, 1, 1) },
+    uHairFromMm: { value: 0 },
     uFarSize: { value: new THREE.Vector2(1, 1) },
     uFarParts: { value: new THREE.Vector2(1, 1) },
     uFarRange: { value: new THREE.Vector2(1, 2) },

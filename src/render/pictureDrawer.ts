@@ -14,6 +14,10 @@ import type { Tile } from './tileSchedule.ts';
 /** So many samples make a picture fine. */
 export const FINE_FROM = 32;
 
+/** Over a pixel's width on the cloth: the thinnest stray hair that a picture shows, a fine one and any other. */
+const FINE_HAIR = 1 / 6;
+const QUICK_HAIR = 1 / 2;
+
 /** Everything a picture depends on. */
 export interface PictureScene {
   pose: ClothPose;
@@ -109,6 +113,8 @@ export class PictureDrawer {
     u.uPictureSize.value.set(width, height);
     u.uBackground.value.set(...seenBehind(scene.light, scene.background));
     u.uBackLit.value = scene.backLit ? 1 : 0;
+    const pixelMm = 1 / (scene.pose.pixelsPerMm * scale);
+    u.uHairFromMm.value = scene.walkAll ? 0 : pixelMm * (scene.fine ? FINE_HAIR : QUICK_HAIR);
     setLightUniforms(u, scene.light, this.eye.toCloth);
     this.farPicture.prepare(scene.textures ?? this.textures, scene, this.eye, width, height, scale, part);
   }

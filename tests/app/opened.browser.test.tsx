@@ -1,4 +1,4 @@
-import { afterEach, describe, expect, it } from 'vitest';
+import { afterEach, describe, it } from 'vitest';
 import { page } from 'vitest/browser';
 import { smallSample } from '#tests/document/smallSample.ts';
 import { type LaidTable, layTable, until } from './layTable.tsx';
@@ -13,7 +13,6 @@ afterEach(async () => {
 
 const box = (selector: string) => document.querySelector(selector)!.getBoundingClientRect();
 const there = (selector: string) => until(`there is ${selector}`, () => document.querySelector(selector) !== null);
-const frame = () => new Promise((resolve) => requestAnimationFrame(() => requestAnimationFrame(resolve)));
 
 /** Whether the middle of an element is what the page shows there. */
 function isSeen(selector: string): boolean {
@@ -38,13 +37,12 @@ describe.each([
     document.querySelector<HTMLElement>('.yarn-change')!.click();
     await there('.yarn-details input[type=text]');
     await until('its name is in view', () => isSeen('.yarn-details h3'), 3000);
-    await frame();
-    expect(isSeen('.yarn-details input[type=text]')).toBe(true);
+    await until('its first field is in view', () => isSeen('.yarn-details input[type=text]'), 3000);
     const button = [...document.querySelectorAll<HTMLElement>('.yarn-details button')];
     button.find(({ textContent }) => textContent === 'Pick the colour')!.click();
     await there('.colour-area');
     await until('the tabs are in view', () => isSeen('.colour-tabs'), 3000);
     await until('the area is in view', () => isSeen('.colour-area'), 3000);
-    expect(isSeen('.yarn-details-head button')).toBe(true);
+    await until('the way out is in view', () => isSeen('.yarn-details-head button'), 3000);
   });
 });

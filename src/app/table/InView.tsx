@@ -1,7 +1,7 @@
 import { type ReactNode, useEffect, useRef } from 'react';
 
 /** Parts that are fetched, or measured first, come within this time of what opened them, ms. */
-const openingMs = 1500;
+const openingMs = 5000;
 
 /**
  * What opens here is brought into view: whole where there is room for it, else from its beginning. What comes later, by

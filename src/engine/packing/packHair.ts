@@ -16,7 +16,7 @@ const WITHIN_REACH = 0.95;
 
 /**
  * Writes each yarn's hair into its row of the material table, four texels from HAIR_TEXEL:
- *   height mm (0: no hair), lattices, core share, radius at the root mm
+ *   height mm (0: no hair), lattices (and a half where hairs are stray ones), core share, radius at the root mm
  *   mean length mm, longest mm, mean lean rad, evenness
  *   cell length mm, share of cells that hold a hair, taper, body over contact width where pile gives way (else 0)
  *   0; as a medium for light: optical depth × mm of radius, over which height it thins out by e (0: even); as the last above
@@ -55,7 +55,7 @@ export function packHair(
     const depth = (hair.perMm * hair.meanLengthMm * width) / 8;
     table.set(
       [
-        ...[height, lattice.layers, hair.coreShare, hair.diameterMm / 2],
+        ...[height, lattice.layers + (isStray(hair, body) ? 0.5 : 0), hair.coreShare, hair.diameterMm / 2],
         ...[hair.meanLengthMm, hair.longestMm, hair.leanMeanRad, hair.evenness],
         ...[lattice.cellMm, lattice.presence, hair.taper, full],
         ...[0, depth, hair.evenness > 0.5 ? 0 : hair.meanLengthMm * Math.cos(hair.leanMeanRad), full],
@@ -64,6 +64,13 @@ export function packHair(
     );
   });
   return heights;
+}
+
+/** Laid side by side, stray hairs cover less than this of their yarn's own width. */
+const STRAY_COVER = 0.6;
+
+function isStray({ perMm, meanLengthMm, diameterMm }: YarnHair, { bodyWidthMm }: { bodyWidthMm: number }): boolean {
+  return perMm * meanLengthMm * diameterMm < STRAY_COVER * bodyWidthMm;
 }
 
 /**

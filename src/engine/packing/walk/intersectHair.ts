@@ -94,7 +94,7 @@ export function intersectHair(
   const core = table[s.hair + 2];
   const squash = full > 0 ? Math.min(1, (sizeA + sizeB) / (core * full * (s.contactA + s.contactB))) : 1;
 
-  const layers = table[s.hair + 1];
+  const layers = Math.floor(table[s.hair + 1]);
   const cellMm = table[s.hair + 8];
   const presence = 256 * table[s.hair + 9];
   const mean = table[s.hair + 4];

@@ -137,8 +137,10 @@ const CLOTHS: Sample[] = [
 ];
 
 const SHARE_MOST = 0.01;
+/** So low, a line of sight passes more neighbours than kinds of crossings know. */
+const SHARE_MOST_75 = 0.015;
 /** From how many rays each is told. */
-const RAYS = 8000;
+const RAYS = 16000;
 
 describe('shares from afar', () => {
   for (const { name, options, from, size } of CLOTHS) {
@@ -152,9 +154,10 @@ describe('shares from afar', () => {
             const light = towards(48, 130, side);
             const near = walkedShares(cloth, from, size, view, light, RAYS);
             const kinds = farShares(cloth, far, view, light, RAYS);
+            const most = inclination > 60 ? SHARE_MOST_75 : SHARE_MOST;
             for (const what of ['warp', 'weft', 'warpLit', 'weftLit'] as const) {
               const off = kinds[what] - near[what];
-              expect(Math.abs(off), `${what}, ${inclination}° at ${azimuth}°, side ${side}`).toBeLessThan(SHARE_MOST);
+              expect(Math.abs(off), `${what}, ${inclination}° at ${azimuth}°, side ${side}`).toBeLessThan(most);
             }
           }
         }
