@@ -74,6 +74,9 @@ export class KindPicture {
     const targets = this.sized(Math.ceil((places * rays) / ACROSS));
     const { min, max } = textures.cloth.bounds;
     u.uFarOn.value = 0;
+    // So few lines of sight can see every hair.
+    const hairFromMm = u.uHairFromMm.value;
+    u.uHairFromMm.value = 0;
     u.uFarCloth.value = textures.places;
     u.uKinds.value.set(rays, parts, nodes.onSide, ACROSS);
     u.uKindView.value.set(nodes.left, nodes.bottom, nodes.right, nodes.top);
@@ -90,6 +93,7 @@ export class KindPicture {
     programs.farClass.draw(renderer, out);
     u.uPicture.value = null;
     u.uKinds.value.set(0, 1, 1, 1);
+    u.uHairFromMm.value = hairFromMm;
   }
 
   /** Lets go of what it draws into. */
