@@ -1,6 +1,5 @@
 // What a part of a kind of crossing (across) shows towards a node of the view grid (up): the mean of its lines of sight, each
 // by the area of what it goes through. Alpha is the mean area.
-#include "../common/loops.glsl"
 #include "kindRay.glsl"
 
 uniform highp sampler2D uPicture;

@@ -1,10 +1,11 @@
+#include "buffers.glsl"
+
 // Lines of sight through kinds of crossings. While these are drawn a pixel is one of them: the same programs that draw the
 // near picture meet and light what it meets, and their means are what the far picture shows (farTypes.ts).
 uniform highp ivec4 uKinds;     // lines of sight for each part and node (0: the picture itself is drawn), parts of all kinds, nodes on a side, pixels across
 uniform highp int uKindsFrom;   // number of the first line of sight of a part
 uniform highp vec4 uKindView;   // with perspective: the part of the cloth that the nodes span, mm: left, bottom, right, top
 uniform highp ivec2 uFarParts;  // that a kind's cells are looked at in, across and up
-uniform highp vec2 uKindsZ;     // of the cloth: middle, half its thickness, mm
 // The far picture laid flat; while kinds are drawn, the cells they are looked at in.
 uniform highp sampler2D uFarCloth;
 
@@ -44,9 +45,8 @@ vec4 kindCell(int part, int number) {
   int parts = uFarParts.x * uFarParts.y;
   int within = part % parts;
   int texel = (part / parts * PLACES + number % PLACES) * PLACE_TEXELS;
-  vec4 cell = texelFetch(uFarCloth, ivec2(texel & (TABLE_WIDTH - 1), texel >> TABLE_SHIFT), 0);
-  texel++;
-  vec2 thread = texelFetch(uFarCloth, ivec2(texel & (TABLE_WIDTH - 1), texel >> TABLE_SHIFT), 0).xy;
+  vec4 cell = texelFetch(uFarCloth, tableAt(texel), 0);
+  vec2 thread = texelFetch(uFarCloth, tableAt(texel + 1), 0).xy;
   vec2 step = 1.0 / vec2(uFarParts);
   vec2 lo = vec2(within % uFarParts.x, within / uFarParts.x) * step;
   vec2 hi = lo + step;
@@ -65,5 +65,5 @@ vec3 kindPlace(ivec2 pixel, out vec2 node) {
   node = vec2(numbered % uKinds.z, numbered / uKinds.z) / float(max(1, uKinds.z - 1));
   int number = kindRayNumber(pixel);
   vec4 cell = kindCell(at % uKinds.y, number);
-  return vec3(mix(cell.xy, cell.zw, kindSequence(number).xy), uKindsZ.x);
+  return vec3(mix(cell.xy, cell.zw, kindSequence(number).xy), 0.5 * (uBoundsMin.z + uBoundsMax.z));
 }

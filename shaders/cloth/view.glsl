@@ -1,4 +1,5 @@
 #include "../common/hash.glsl"
+#include "buffers.glsl"
 #ifndef EYE_ONLY
 #include "kindRay.glsl"
 #endif
@@ -26,12 +27,11 @@ struct Ray {
 Ray kindRay(ivec2 pixel) {
   vec2 node;
   vec3 place = kindPlace(pixel, node);
-  vec3 direction = uForward;
-  if (uTanPerPixel > 0.0) direction = normalize(vec3(mix(uKindView.xy, uKindView.zw, node), uKindsZ.x) - uEye);
-  float back = (uKindsZ.y + 0.1) / max(0.05, abs(direction.z));
-  if (uTanPerPixel > 0.0) {
-    seenBefore = distance(uEye, vec3(mix(uKindView.xy, uKindView.zw, node), uKindsZ.x)) - back;
-  }
+  bool perspective = uTanPerPixel > 0.0;
+  vec3 toNode = vec3(mix(uKindView.xy, uKindView.zw, node), place.z) - uEye;
+  vec3 direction = perspective ? normalize(toNode) : uForward;
+  float back = (0.5 * (uBoundsMax.z - uBoundsMin.z) + 0.1) / max(0.05, abs(direction.z));
+  if (perspective) seenBefore = length(toNode) - back;
   return Ray(place - back * direction, direction);
 }
 #endif

@@ -1,5 +1,6 @@
 import * as THREE from 'three';
-import { EXTRA_TEXELS, ID_INDEX_BITS } from '#engine/packing/clothBufferLayout.ts';
+import { ID_INDEX_BITS } from '#engine/packing/clothBufferLayout.ts';
+import { threadOwner } from '#engine/packing/threadOwner.ts';
 import type { CaptureOptions, CaptureResult, PictureBuffers } from './clothViewTypes.ts';
 import { GpuTimer } from './gpuTimer.ts';
 import { FINE_FROM, type PictureDrawer, type PictureScene, withRenderer } from './pictureDrawer.ts';
@@ -141,8 +142,7 @@ export async function readBuffers(
     kind[p] = id >> ID_INDEX_BITS;
     index[p] = id & ((1 << ID_INDEX_BITS) - 1);
     if (kind[p] === 0) depthMm[p] = Number.NaN;
-    else if (kind[p] === 3) owner[p] = extraTable[index[p] * EXTRA_TEXELS * 4 + 11];
-    else owner[p] = index[p] * 2 + (kind[p] === 1 ? 1 : 0);
+    else owner[p] = threadOwner(extraTable, kind[p], index[p]);
     decodeNormal(normal, p * 3, texels[2], at);
   }
   return { width, height, kind, index, owner, depthMm, normal };

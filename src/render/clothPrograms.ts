@@ -62,7 +62,6 @@ export function createViewUniforms(): Uniforms {
     uKinds: { value: new THREE.Vector4(0, 1, 1, 1) },
     uKindsFrom: { value: 0 },
     uKindView: { value: new THREE.Vector4() },
-    uKindsZ: { value: new THREE.Vector2() },
   };
 }
 

@@ -1,5 +1,4 @@
 import * as THREE from 'three';
-import { THREAD_TEXELS } from '#engine/packing/clothBufferLayout.ts';
 import type { FarCloth } from '#engine/packing/far/farTypes.ts';
 import type { ClothPrograms } from './clothPrograms.ts';
 import type { ClothTextures } from './clothTextures.ts';
@@ -82,8 +81,8 @@ export class FarPicture {
       return;
     }
     u.uFarRange.value.set(...range);
-    const nodes = nodesOf(textures, onSide, window);
-    u.uFarWindow.value.set(window.end, window.line, window.block, nodes.onSide);
+    const nodes = { onSide, spanMm: window.spanMm };
+    u.uFarWindow.value.set(window.end, window.line, window.block, onSide);
     u.uFarSize.value.set(window.width, window.height);
     u.uFarParts.value.set(...window.parts);
     const { pose, light, background, backLit, fine } = scene;
@@ -180,21 +179,4 @@ export class FarPicture {
 /** With perspective the eye's direction changes over the cloth. */
 function nodesOnSide(far: FarCloth, eye: Eye): number {
   return eye.tanPerPixel === 0 ? 1 : far.classes > MANY_KINDS ? FEWER_NODES : VIEW_NODES;
-}
-
-/** Where kinds are looked at from: nodes spread over what the flat picture holds. */
-function nodesOf({ cloth }: ClothTextures, onSide: number, window: FarWindow): KindNodes {
-  const endX = (k: number) => cloth.endTable[k * THREAD_TEXELS * 4];
-  const lineY = (k: number) => cloth.lineTable[k * 4];
-  const x = endX(0);
-  const y = lineY(0);
-  const pitchX = (endX(cloth.ends - 1) - x) / Math.max(1, cloth.ends - 1);
-  const pitchY = (lineY(cloth.lines - 1) - y) / Math.max(1, cloth.lines - 1);
-  return {
-    onSide,
-    left: x + window.end * pitchX,
-    bottom: y + window.line * pitchY,
-    right: x + (window.end + (window.block * window.width) / window.parts[0]) * pitchX,
-    top: y + (window.line + (window.block * window.height) / window.parts[1]) * pitchY,
-  };
 }

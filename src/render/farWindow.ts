@@ -15,6 +15,8 @@ export interface FarWindow {
   /** Texels: powers of two, beyond SIDE_STEP multiples of it. */
   readonly width: number;
   readonly height: number;
+  /** What of the cloth's plane that is, if threads were evenly apart: left, bottom, right, top, mm. */
+  readonly spanMm: readonly [number, number, number, number];
   /** Greatest width of a pixel on the cloth over the distance between threads, found at the part's corners and middle. */
   readonly footprint: number;
 }
@@ -123,13 +125,21 @@ export function farWindow(
   while (parts[0] * parts[1] > 1 && tooFine()) parts[parts[0] > parts[1] ? 0 : 1] /= 2;
   while (texels() > mostTexels && block < most) block++;
   const snap = (first: number, parts: number) => (Math.floor((first * parts) / (STEP * block)) * STEP * block) / parts;
+  const [end, line] = [snap(ends.first, parts[0]), snap(lines.first, parts[1])];
+  const [across, up] = [sideOf(ends.count, parts[0]), sideOf(lines.count, parts[1])];
   return {
-    end: snap(ends.first, parts[0]),
-    line: snap(lines.first, parts[1]),
+    end,
+    line,
     block,
     parts,
-    width: sideOf(ends.count, parts[0]),
-    height: sideOf(lines.count, parts[1]),
+    width: across,
+    height: up,
+    spanMm: [
+      x0 + end * pitchX,
+      y0 + line * pitchY,
+      x0 + (end + (block * across) / parts[0]) * pitchX,
+      y0 + (line + (block * up) / parts[1]) * pitchY,
+    ],
     footprint: Math.max(...widest),
   };
 }

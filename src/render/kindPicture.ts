@@ -31,13 +31,11 @@ export interface SampleDrawing {
   ): void;
 }
 
-/** The nodes that kinds are looked at from: on a side, and with perspective the part of the cloth that they span, mm. */
+/** The nodes that kinds are looked at from: on a side, and with perspective the part of the cloth that they span. */
 export interface KindNodes {
   readonly onSide: number;
-  readonly left: number;
-  readonly bottom: number;
-  readonly right: number;
-  readonly top: number;
+  /** Left, bottom, right, top, mm. */
+  readonly spanMm: readonly [number, number, number, number];
 }
 
 /**
@@ -72,15 +70,13 @@ export class KindPicture {
     const places = parts * nodes.onSide ** 2;
     const rays = raysOf(places, fine ? 0.5 * pixels : pixels, fine ? 0.5 * MOST_RAYS : MOST_RAYS);
     const targets = this.sized(Math.ceil((places * rays) / ACROSS));
-    const { min, max } = textures.cloth.bounds;
     u.uFarOn.value = 0;
     // So few lines of sight can see every hair.
     const hairFromMm = u.uHairFromMm.value;
     u.uHairFromMm.value = 0;
     u.uFarCloth.value = textures.places;
     u.uKinds.value.set(rays, parts, nodes.onSide, ACROSS);
-    u.uKindView.value.set(nodes.left, nodes.bottom, nodes.right, nodes.top);
-    u.uKindsZ.value.set(0.5 * (min[2] + max[2]), 0.5 * (max[2] - min[2]));
+    u.uKindView.value.set(...nodes.spanMm);
     const tile = { x: 0, y: 0, width: targets.width, height: targets.height };
     const samples = fine ? ROUNDS * SAMPLES_A_ROUND : 1;
     for (let sample = 0; sample < samples; sample++) {

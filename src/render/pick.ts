@@ -1,5 +1,5 @@
 import type { vec3 } from 'gl-matrix';
-import { EXTRA_TEXELS, ThreadKind } from '#engine/packing/clothBufferLayout.ts';
+import { threadOwner } from '#engine/packing/threadOwner.ts';
 import { type ClothWalker, createWalkHit } from '#engine/packing/walk/walkCloth.ts';
 import type { ClothPick } from './clothViewTypes.ts';
 
@@ -12,13 +12,9 @@ export function pickCloth(walker: ClothWalker, o: vec3, d: vec3, tMin: number): 
   const x = o[0] + hit.t * d[0];
   const y = o[1] + hit.t * d[1];
   const z = o[2] + hit.t * d[2];
-  let warp = hit.kind === ThreadKind.warp;
-  let index = hit.index;
-  if (hit.kind === ThreadKind.extra) {
-    const owner = cloth.extraTable[hit.index * EXTRA_TEXELS * 4 + 11];
-    warp = (owner & 1) === 1;
-    index = owner >> 1;
-  }
+  const owner = threadOwner(cloth.extraTable, hit.kind, hit.index);
+  const warp = (owner & 1) === 1;
+  const index = owner >> 1;
   const end = warp ? index : nearest(reader.endCellAt(x), cloth.ends, (k) => Math.abs(reader.endX(k) - x));
   const line = nearest(reader.lineCellAt(y), cloth.lines, (k) => Math.abs(reader.lineY(k) - y));
   const row = warp ? reader.rowAt(line, end) : index;

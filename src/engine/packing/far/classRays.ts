@@ -1,5 +1,6 @@
-import { THREAD_TEXELS, ThreadKind } from '#engine/packing/clothBufferLayout.ts';
+import { THREAD_TEXELS } from '#engine/packing/clothBufferLayout.ts';
 import type { PackedCloth } from '#engine/packing/packedCloth.ts';
+import { threadOwner } from '#engine/packing/threadOwner.ts';
 import { type ClothWalker, createWalkHit, type WalkHit } from '#engine/packing/walk/walkCloth.ts';
 import { type FarCloth, PLACE_TEXELS, PLACES } from './farTypes.ts';
 
@@ -83,13 +84,8 @@ function meanCell({ placeTable }: FarCloth, index: number): number {
 
 /** Material of the thread that was met, and whether that is warp; turns and ends count as the thread they belong to. */
 export function threadMet(cloth: PackedCloth, hit: WalkHit): { readonly isWarp: boolean; readonly material: number } {
-  let isWarp = hit.kind === ThreadKind.warp;
-  let index = hit.index;
-  if (hit.kind === ThreadKind.extra) {
-    const owner = cloth.extraTable[(hit.index * 3 + 2) * 4 + 3];
-    isWarp = (owner & 1) === 1;
-    index = owner >> 1;
-  }
+  const owner = threadOwner(cloth.extraTable, hit.kind, hit.index);
+  const isWarp = (owner & 1) === 1;
   const table = isWarp ? cloth.endTable : cloth.rowTable;
-  return { isWarp, material: table[index * THREAD_TEXELS * 4 + 3] };
+  return { isWarp, material: table[(owner >> 1) * THREAD_TEXELS * 4 + 3] };
 }
