@@ -37,6 +37,64 @@ const colourRepeatSchema = v.pipe(
   ),
 );
 
+const lustreField = v.picklist(['matte', 'satin', 'bright', 'metal', 'film', 'hologram', 'clear']);
+
+/** What a strip, cord or pile yarn is made of; the same fields as in `engine/yarn/yarnSurface.ts`. */
+const makeFields = {
+  /** Colours of its plies in turn. */
+  plyColours: v.optional(
+    v.pipe(
+      v.array(colourField),
+      v.minLength(2, 'names fewer than two colours | give two or more, or leave it out'),
+      v.maxLength(14, 'names more than 14 colours | leave some out'),
+    ),
+  ),
+  /** Fibres of several colours spun together. */
+  blend: v.optional(
+    v.pipe(
+      v.array(v.strictObject({ colour: colourField, share: numberBetween(0.001, 1) })),
+      v.minLength(2, 'names fewer than two colours | give two or more, or leave it out'),
+      v.maxLength(14, 'names more than 14 colours | leave some out'),
+      v.check(
+        (shares) => Math.abs(shares.reduce((sum, { share }) => sum + share, 0) - 1) < 0.005,
+        'has shares that do not make up 1 | make them add up to 1',
+      ),
+    ),
+  ),
+  make: v.optional(
+    v.strictObject({
+      kind: v.picklist(['woven', 'knitted', 'felted', 'braided', 'leaf']),
+      acrossMm: numberBetween(0.02, 20, 'mm'),
+      alongMm: numberBetween(0.02, 200, 'mm'),
+    }),
+  ),
+  mesh: v.optional(
+    v.strictObject({
+      shape: v.picklist(['hexagon', 'square']),
+      pitchMm: numberBetween(0.05, 20, 'mm'),
+      barPacking: numberBetween(0.05, 1),
+    }),
+  ),
+  back: v.optional(v.strictObject({ coneColour: colourField, lustre: lustreField })),
+  core: v.optional(
+    v.strictObject({ coneColour: colourField, lustre: lustreField, diameterMm: numberBetween(0.02, 20, 'mm') }),
+  ),
+  glitter: v.optional(
+    v.strictObject({
+      perCm2: numberBetween(0.01, 10_000, 'per cm²'),
+      diameterMm: numberBetween(0.02, 5, 'mm'),
+      coneColour: colourField,
+    }),
+  ),
+  paint: v.optional(
+    v.strictObject({
+      colour: colourField,
+      share: numberBetween(0.001, 1),
+      patchMm: numberBetween(0.5, 1000, 'mm'),
+    }),
+  ),
+};
+
 /**
  * A yarn card (`presets/yarns/*.json`, and each entry of a sample's `yarns`). Ranges are [least, most].
  * `coneColour` is what the eye sees on a wound cone in diffuse light.
@@ -64,10 +122,11 @@ export const yarnSchema = v.pipe(
     twistTurnsPerM: v.optional(rangeBetween(0, 5000, 'turns per m')),
     twistDirection: v.optional(v.picklist(['S', 'Z'])),
     compressibility: v.picklist(['none', 'low', 'medium', 'high']),
-    lustre: v.optional(v.picklist(['matte', 'satin', 'bright', 'metal', 'film', 'hologram', 'clear'])),
+    lustre: v.optional(lustreField),
     coneColour: colourField,
     /** Of yarns that change colour along their length; the cone's colour is then their mean. */
     colourRepeat: v.optional(colourRepeatSchema),
+    ...makeFields,
     hairiness: v.optional(v.picklist(['none', 'low', 'medium', 'high', 'halo', 'pile', 'loops', 'frayed edge'])),
     hairLengthMm: v.optional(rangeBetween(0, 200, 'mm')),
     lengthShrinkPercent: v.optional(rangeBetween(-20, 80, '%')),
@@ -98,6 +157,18 @@ export const yarnSchema = v.pipe(
   v.check(
     (yarn) => yarn.shape !== 'strip' || yarn.stripWidthMm !== undefined,
     'is a strip without a width | give stripWidthMm',
+  ),
+  v.check(
+    (yarn) => yarn.shape === 'strip' || (!yarn.mesh && !yarn.back && !yarn.paint),
+    'is round, but has a mesh, a back or paint, which strips have | make it a strip, or leave these out',
+  ),
+  v.check(
+    (yarn) => !yarn.core || yarn.hairiness === 'pile',
+    'has a core without pile round it | make its hairiness pile, or leave the core out',
+  ),
+  v.check(
+    (yarn) => [yarn.colourRepeat, yarn.plyColours, yarn.blend].filter(Boolean).length <= 1,
+    'has colours along it, in its plies and of its fibres | keep one of colourRepeat, plyColours and blend',
   ),
 );
 

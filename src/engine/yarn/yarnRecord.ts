@@ -1,4 +1,5 @@
 import type { ColourRepeat } from './colourRepeat.ts';
+import type { ColourShare, Glitter, PaintPatches, PileCore, StripBack, StripMesh, SurfaceMake } from './yarnSurface.ts';
 import type { Slubs, YarnFacts } from './yarnTypes.ts';
 
 /** How the surface takes light, in the words of a sample card; scattering parameters are derived from it elsewhere. */
@@ -55,6 +56,16 @@ export interface YarnRecord {
   readonly coneColour: string;
   /** Colours that come again along it; `coneColour` is then their mean. */
   readonly colourRepeat?: ColourRepeat;
+  /** Colours of its plies in turn, in equal shares; `coneColour` is then their mean. */
+  readonly plyColours?: readonly string[];
+  /** Fibres of several colours spun together; `coneColour` is then their mean. */
+  readonly blend?: readonly ColourShare[];
+  readonly make?: SurfaceMake;
+  readonly mesh?: StripMesh;
+  readonly back?: StripBack;
+  readonly core?: PileCore;
+  readonly glitter?: Glitter;
+  readonly paint?: PaintPatches;
   readonly hairiness?: Hairiness;
   readonly hairLengthMm?: readonly [number, number];
   /** How much the yarn itself shortens in a gentle wash, %. */
