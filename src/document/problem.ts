@@ -32,6 +32,7 @@ const entryWords: Readonly<Record<string, string>> = {
   order: 'order entry',
   tieUp: 'treadle',
   reedsDentsPerCm: 'reed',
+  afterLoom: 'treatment',
 };
 
 /** "picks", 11, "passes", 1, "strands" -> "pick 12, pass 2, strands". */

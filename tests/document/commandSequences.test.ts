@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { checkSampleBody } from '#document/check/checkSample.ts';
+import { addTreatment, changeTreatment, moveTreatment, removeTreatment } from '#document/commands/afterLoomCommands.ts';
 import { fixPicksPerCm, setBeat, setBeatScatter, setBeatTrace } from '#document/commands/beatCommands.ts';
 import type { Command } from '#document/commands/command.ts';
 import { addPass, removePass, setPassShape, setPassYarn } from '#document/commands/passCommands.ts';
@@ -16,6 +17,7 @@ import {
   setYarnCount,
   setYarnLeft,
 } from '#document/commands/yarnCommands.ts';
+import type { Treatment } from '#document/schema/afterLoomSchema.ts';
 import type { WeftPass } from '#document/schema/pickSchema.ts';
 import type { YarnCard } from '#document/schema/yarnSchema.ts';
 import { createSampleStore } from '#document/store/sampleStore.ts';
@@ -42,6 +44,13 @@ const side = fc.constantFrom<WeftPass['enters']>('left', 'right');
 const edge = fc.option(end);
 const colour = fc.constantFrom('#d7263d', '#1b998b', 'red');
 const name = fc.constantFrom('', 'breakwater', 'at low tide', 'third');
+
+const treatment = fc.constantFrom<Treatment>(
+  { kind: 'overdye', dye: 'direct', colour: '#1b998b', depth: 0.5 },
+  { kind: 'brush', side: 'both', strength: 'hard' },
+  { kind: 'foil', side: 'back', colour: '#d9b24c', share: 2 },
+);
+const place = fc.integer({ min: 0, max: 3 });
 
 const command: fc.Arbitrary<Command> = fc.oneof(
   fc.record({ picks: span, strands, pass: fc.option(pass, { nil: undefined }) }).map(setPassYarn),
@@ -85,6 +94,10 @@ const command: fc.Arbitrary<Command> = fc.oneof(
   name.map(setNotes),
   fc.constantFrom('firstPickBelow' as const, 'firstPickLeft' as const).map(setHanging),
   fc.option(fc.record({ treatment: fc.constantFrom('steamed' as const, 'fulled' as const) })).map(setFinish),
+  treatment.map(addTreatment),
+  fc.record({ place, treatment }).map(changeTreatment),
+  fc.record({ place, to: place }).map(moveTreatment),
+  place.map(removeTreatment),
   name.map((text) => keepVersion({ name: text })),
   fc.integer({ min: 0, max: 3 }).map(restoreVersion),
   fc.integer({ min: 0, max: 3 }).map(deleteVersion),

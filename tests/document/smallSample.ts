@@ -43,7 +43,7 @@ export function smallSampleFile() {
   };
   return {
     format: 'forecloth-sample',
-    version: 1,
+    version: 2,
     name: 'quay edge',
     hungThisWayUp: 'firstPickBelow',
     loom: {

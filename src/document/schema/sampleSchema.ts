@@ -1,4 +1,5 @@
 import * as v from 'valibot';
+import { afterLoomSchema } from './afterLoomSchema.ts';
 import { differenceSchema } from './differenceSchema.ts';
 import { idField, MOST_PICKS, nameField, numberBetween, textUpTo, wholeBetween } from './fields.ts';
 import { loomSchema } from './loomSchema.ts';
@@ -7,8 +8,8 @@ import { warpSchema } from './warpSchema.ts';
 import { yarnSchema } from './yarnSchema.ts';
 
 export const SAMPLE_FORMAT = 'forecloth-sample';
-/** The newest file version that this program reads and the one it writes. */
-export const SAMPLE_VERSION = 1;
+/** The newest file version that this program reads and the one it writes; 2 keeps what is done after the loom. */
+export const SAMPLE_VERSION = 2;
 
 export const beatSchema = v.strictObject({
   /** 0 as loose as still holds .. 1 as hard as the loom allows; 0.7 is 'fairly firm'. */
@@ -48,6 +49,8 @@ const bodyFields = {
   yarns: v.record(idField, yarnSchema),
   beat: beatSchema,
   finish: v.optional(finishSchema),
+  /** What is done to the cloth off the loom, in this order; absent = nothing. */
+  afterLoom: v.optional(afterLoomSchema),
   measured: v.optional(v.array(measurementSchema)),
   picks: v.pipe(
     v.array(pickSchema),

@@ -1,8 +1,14 @@
+import { sampleKeepsAfterLoom } from './0002_sampleKeepsAfterLoom.ts';
 import { yarnKeepsWhatIsLeft } from './0002_yarnKeepsWhatIsLeft.ts';
 import type { FileFormat } from './migrate.ts';
 
 /** Every kind of file. Steps stand beside this file: `0002_….ts` is the step of its kind to version 2. */
-export const sampleFormat: FileFormat = { format: 'forecloth-sample', inWords: 'a sample', newest: 1, migrations: [] };
+export const sampleFormat: FileFormat = {
+  format: 'forecloth-sample',
+  inWords: 'a sample',
+  newest: 2,
+  migrations: [sampleKeepsAfterLoom],
+};
 export const loomFormat: FileFormat = { format: 'forecloth-loom', inWords: 'a loom card', newest: 1, migrations: [] };
 export const warpFormat: FileFormat = { format: 'forecloth-warp', inWords: 'a warp card', newest: 1, migrations: [] };
 export const yarnFormat: FileFormat = {
