@@ -4,6 +4,7 @@ import { type ClothFixture, clothFixture } from './clothFixtures.ts';
 /** Straight fuzz of even length, upright, unless told otherwise. */
 export function fuzz(more: Partial<YarnHair> = {}): YarnHair {
   return {
+    form: 'hair',
     perMm: 8,
     meanLengthMm: 1,
     longestMm: 3,

@@ -44,7 +44,7 @@ export function packHair(
   }
   materials.forEach(({ hair }, index) => {
     const body = problem.yarns[index];
-    if (!hair) return;
+    if (!hair || hair.form !== 'hair') return;
     const height = Math.min(hair.heightMm, WITHIN_REACH * (room[index] - body.bodyWidthMm / 2));
     const lattice = latticeOf(hair);
     if (!(height > 0) || lattice.layers === 0) return;

@@ -1,0 +1,43 @@
+import { roundDiameterMm } from './diameter.ts';
+import type { YarnHair } from './hair.ts';
+import type { YarnRecord } from './yarnRecord.ts';
+
+/** Of the yarn's mass, what is the strand that makes the loops; the rest is core and binder (estimate). */
+const EFFECT_MASS_SHARE = 0.6;
+/** Its length over the yarn's: fed in this much faster than the core (1.5–3 for loop yarns, from memory). */
+const OVERFEED = 2;
+/** Softly spun (estimate). */
+const STRAND_PACKING = 0.5;
+/** Height of a loop over its foot's width, on average, and how much of its strand's length that height is. */
+export const LOOP_RISE_OVER_CHORD = 0.9;
+const HEIGHT_OVER_LENGTH = 0.38;
+
+/** Loops of a strand that is fed in faster than the core that holds it. */
+export function loopHair(record: YarnRecord, [shortest, longest]: readonly [number, number]): YarnHair {
+  const strandTex = (EFFECT_MASS_SHARE * record.tex) / OVERFEED;
+  const mean = 0.5 * (shortest + longest);
+  // What is fed in beyond the yarn's own length stands off it.
+  const perMm = (OVERFEED - 1) / mean;
+  const lies = 1 - EFFECT_MASS_SHARE * (1 - 1 / OVERFEED);
+  return {
+    form: 'loop',
+    perMm,
+    meanLengthMm: mean,
+    longestMm: longest,
+    evenness: 0.5,
+    diameterMm: roundDiameterMm(strandTex, STRAND_PACKING, record.fibreDensityGPerCm3),
+    taper: 0,
+    leanMeanRad: 0.5,
+    heightMm: 1.3 * HEIGHT_OVER_LENGTH * longest,
+    coreShare: Math.sqrt(lies),
+    pressed: false,
+    provenance: {
+      perMm: 'an effect strand fed in at twice the yarn’s length (estimate), over the loops’ mean length',
+      meanLengthMm: 'middle of hairLengthMm',
+      diameterMm: 'from the effect strand’s tex (six tenths of the mass, estimate) and a packing of 0.5',
+      leanMeanRad: 'estimate',
+      heightMm: 'an arch of that length, as high as 0.9 of its foot’s width (estimate)',
+      coreShare: 'from the mass that lies along the yarn',
+    },
+  };
+}

@@ -1,0 +1,96 @@
+import type { YarnHair } from './hair.ts';
+import { fibreDiameterMm } from './hairFibres.ts';
+import { yarnBody } from './yarnBody.ts';
+import { type YarnRecord, yarnFactsOf } from './yarnRecord.ts';
+
+/** Of a chenille yarn's mass, what is pile (estimate); its locks hold this many fibres (estimate). */
+const PILE_MASS_SHARE = 0.6;
+const LOCK_FIBRES = 6;
+/** Of a lock's section, what is fibre (estimate). */
+const LOCK_PACKING = 0.5;
+const LOCK_TAPER = 0.3;
+/** Solid core of a chenille yarn over its free width (from memory of sections). */
+const PILE_CORE = 0.45;
+
+/** Bristles of a wired stem: coarse, cut straight, each by itself (from memory), mm. */
+const BRISTLE_MM = 0.07;
+const STEEL_G_PER_CM3 = 7.85;
+const BRISTLE_G_PER_CM3 = 1.2;
+/** Wound to stiffen and not to cover: of what is not wire, this share are bristles that stand free (estimate). */
+const BRISTLES_FREE = 0.3;
+
+/** Pile between twisted threads, or bristles between twisted wires. */
+export function pileHair(record: YarnRecord, lengthMm: readonly [number, number]): YarnHair | undefined {
+  const body = yarnBody(yarnFactsOf(record));
+  const radius = body.bodyWidthMm / 2;
+  const { core } = record;
+  if (core) return bristles(record, lengthMm, radius, core.diameterMm);
+  // Cut across the core, a pile end stands out by half of what was cut, at most to the yarn's own width.
+  const length = Math.min(0.5 * (lengthMm[0] + lengthMm[1]), radius * (1 - PILE_CORE));
+  const fibre = fibreDiameterMm(record.fibre);
+  const fibreTex = (Math.PI / 4) * fibre * fibre * record.fibreDensityGPerCm3 * 1000;
+  const fibres = (PILE_MASS_SHARE * record.tex) / fibreTex;
+  return {
+    form: 'hair',
+    perMm: fibres / length / LOCK_FIBRES,
+    meanLengthMm: length,
+    longestMm: 1.2 * length,
+    evenness: 1,
+    diameterMm: fibre * Math.sqrt(LOCK_FIBRES / LOCK_PACKING),
+    taper: LOCK_TAPER,
+    leanMeanRad: 0.3,
+    heightMm: 1.2 * length,
+    coreShare: PILE_CORE,
+    pressed: true,
+    ridgesPerMm: record.twistTurnsPerM ? turnsPerMm(record.twistTurnsPerM, record.twistDirection) : undefined,
+    provenance: {
+      perMm: 'from the mass of the pile, locks of 6 fibres (estimate)',
+      meanLengthMm: 'from the yarn’s width (computed) and a core of 0.45 of it (from memory)',
+      diameterMm: 'from the fibre and a lock’s packing (estimate)',
+      leanMeanRad: 'estimate',
+      ridgesPerMm: 'twist of the core',
+    },
+  };
+}
+
+function bristles(
+  record: YarnRecord,
+  [shortest, longest]: readonly [number, number],
+  radius: number,
+  coreMm: number,
+): YarnHair | undefined {
+  const mean = Math.min(0.5 * (shortest + longest), (record.freeWidthMm ?? 2 * radius) / 2 - coreMm / 2);
+  // Two wires, each half as thick as the pair.
+  const wireTex = 2 * (Math.PI / 4) * (coreMm / 2) ** 2 * STEEL_G_PER_CM3 * 1000;
+  const bristleTex = (Math.PI / 4) * BRISTLE_MM ** 2 * BRISTLE_G_PER_CM3 * 1000;
+  const perMm = (BRISTLES_FREE * (record.tex - wireTex)) / bristleTex / mean;
+  if (!(mean > 0 && perMm > 0)) return undefined;
+  return {
+    form: 'hair',
+    perMm,
+    meanLengthMm: mean,
+    longestMm: 1.1 * mean,
+    evenness: 1,
+    diameterMm: BRISTLE_MM,
+    taper: 0,
+    leanMeanRad: 0.12,
+    heightMm: 1.2 * mean,
+    coreShare: coreMm / (2 * radius),
+    // Springy: it stands up again beside whatever presses it.
+    pressed: false,
+    ridgesPerMm: record.twistTurnsPerM ? turnsPerMm(record.twistTurnsPerM, record.twistDirection) : undefined,
+    provenance: {
+      perMm: 'from the mass beside the wires, of which three tenths stand free (estimates)',
+      meanLengthMm: 'hairLengthMm',
+      diameterMm: 'from memory',
+      leanMeanRad: 'estimate',
+      coreShare: 'the wires’ diameter',
+      ridgesPerMm: 'twist of the wires',
+    },
+  };
+}
+
+/** Z is positive. */
+function turnsPerMm([least, most]: readonly [number, number], direction: 'S' | 'Z' | undefined): number {
+  return ((least + most) / 2000) * (direction === 'Z' ? 1 : -1);
+}
