@@ -146,8 +146,8 @@ export function createForecaster(samples: SampleStore, client: ForecastClient): 
   };
 }
 
-/** What the cloth is woven from; names, notes and kept versions change nothing of it. */
-const woven = ['loom', 'warp', 'yarns', 'beat', 'picks'] as const;
+/** What the cloth is made from; names, notes and kept versions change nothing of it. */
+const woven = ['loom', 'warp', 'yarns', 'beat', 'picks', 'afterLoom'] as const;
 
 /** Unchanged parts of a sample are shared with what it was before, so comparing references is enough. */
 export function weavesAlike(a: SampleBody, b: SampleBody): boolean {

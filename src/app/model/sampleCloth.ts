@@ -1,9 +1,9 @@
 import type { Sample } from '#document/schema/sampleSchema.ts';
 import { toClothProblem } from '#document/toClothProblem.ts';
+import { treatedYarns } from '#document/treatedYarns.ts';
 import type { ClothProblem } from '#engine/cloth/clothTypes.ts';
 import { linearFromHex } from '#engine/colour/colour.ts';
 import type { YarnMaterial } from '#engine/packing/packedCloth.ts';
-import { hairOfStrands } from '#engine/yarn/hair.ts';
 import { yarnOptics } from '#engine/yarn/yarnOptics.ts';
 
 /** A sample as the engine takes it, with what the page needs to show its threads. */
@@ -25,14 +25,15 @@ export type SampleClothOutcome =
 /** Fails, with the reason, where a yarn's facts or the draft cannot be. */
 export function sampleCloth(sample: Sample): SampleClothOutcome {
   try {
-    const { problem, materials, remarks } = toClothProblem(sample);
+    const { problem, materials: woven, remarks } = toClothProblem(sample);
+    const materials = treatedYarns(problem, woven, sample.afterLoom);
     return {
       ok: true,
       value: {
         problem,
-        materials: materials.map(({ strands }) => ({
+        materials: materials.map(({ strands, hair }) => ({
           strands: strands.map((card) => ({ coneColour: linearFromHex(card.coneColour), optics: yarnOptics(card) })),
-          hair: hairOfStrands(strands),
+          hair,
         })),
         coloursOf: materials.map(({ strands }) => strands.map((card) => card.coneColour)),
         namesOf: materials.map(({ strands }) => strands.map((card) => card.name).join(' and ')),
