@@ -1,8 +1,8 @@
 // `npm run sheet` draws each yarn of the shelf's lustres in plain, 2/2 twill and sateen: near and at 2 m, face and back,
 // square and turned; one sheet a structure into docs/pictures. `npm run sheet -- --yarns a,b --weaves plain` for a part.
-import { readFileSync, writeFileSync } from 'node:fs';
+import { writeFileSync } from 'node:fs';
 import { parseArgs } from 'node:util';
-import { root } from './prepare.mjs';
+import { liftsOf, readPreset } from './sheetSample.mjs';
 import { openStillPage } from './stillPage.mjs';
 
 const { values } = parseArgs({
@@ -34,39 +34,20 @@ const NEAR_MM_PER_PX = 0.05;
 const FAR_MM_PER_PX = 2000 * Math.tan(Math.PI / 180 / 60);
 const KELP = '#3f7a52';
 
-const read = (path) => JSON.parse(readFileSync(`${root}presets/${path}.json`, 'utf8'));
-
 function yarn(id, colour) {
-  const { sources: _sources, ...card } = read(`yarns/${id}`);
+  const { sources: _sources, ...card } = readPreset(`yarns/${id}`);
   return { ...card, coneColour: colour };
 }
 
-/** "1, 4, 7" or "1 3, 2 4" over eight shafts or fewer, on sixteen threaded straight. */
-function liftsOf(weave) {
-  const { shafts, lifts } = read(`weaves/${weave}`);
-  return lifts.split(',').map((lift) => {
-    const risen = new Set(
-      lift
-        .trim()
-        .split(/[\s+]+/)
-        .flatMap((part) => {
-          const [from, to = from] = part.split('-').map(Number);
-          return Array.from({ length: to - from + 1 }, (_, k) => from + k);
-        }),
-    );
-    return Array.from({ length: 16 }, (_, k) => k + 1).filter((shaft) => risen.has(((shaft - 1) % shafts) + 1));
-  });
-}
-
 function sampleOf(id, together, weave) {
-  const lifts = liftsOf(weave);
+  const lifts = liftsOf(weave, 16);
   return {
     format: 'forecloth-sample',
     version: 1,
     name: `${weave} in ${id}`,
     notes: '',
     hungThisWayUp: 'firstPickBelow',
-    loom: read('looms/q16'),
+    loom: readPreset('looms/q16'),
     warp: {
       format: 'forecloth-warp',
       version: 1,

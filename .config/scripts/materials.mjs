@@ -1,0 +1,164 @@
+// `npm run materials` draws every kind of material as a weft: see docs/materials.md, which it writes.
+import { existsSync, mkdirSync, mkdtempSync, readFileSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join, resolve } from 'node:path';
+import { parseArgs } from 'node:util';
+import { CELL, jobsOf } from './materialsJobs.mjs';
+import { materialsPage } from './materialsPage.mjs';
+import { blindSheets, namedSheet, shuffled } from './materialsSheets.mjs';
+import { MATERIALS, SHEETS } from './materialsShelf.mjs';
+import { root } from './prepare.mjs';
+
+const usage = `npm run materials -- [options]
+  --only ID,ID        some materials; --list names them
+  --size WIDTHxHEIGHT of near pictures, px, four to three (${CELL.width}x${CELL.height})
+  --samples N         samples a pixel, 32 to 256 (32)
+  --light NAME        as of npm run still (window)
+  --pictures FOLDER   where single pictures go (a new temporary folder); those there already are kept
+  --jobs FILE         writes what would be drawn, as JSON, and draws nothing: a list of { title, sample, views, files };
+                      the page opened with ?still=1 draws a job by foreclothStills(JSON.stringify(sample), views)
+  --compose FOLDER    draws nothing: lays out the pictures of this folder
+  --blind             near pictures numbered in a shuffled order, without names; answers in a file beside
+  --seed N            of that order (1)
+  --out FOLDER        where sheets go (docs/pictures/materials; blind ones: materials-blind)
+  --list              names the materials`;
+
+function refuse(message) {
+  console.error(`materials: ${message}`);
+  process.exit(2);
+}
+
+function readArguments() {
+  try {
+    return parseArgs({
+      options: {
+        only: { type: 'string', default: '' },
+        size: { type: 'string', default: `${CELL.width}x${CELL.height}` },
+        samples: { type: 'string', default: '32' },
+        light: { type: 'string', default: 'window' },
+        pictures: { type: 'string' },
+        jobs: { type: 'string' },
+        compose: { type: 'string' },
+        blind: { type: 'boolean', default: false },
+        seed: { type: 'string', default: '1' },
+        out: { type: 'string' },
+        list: { type: 'boolean', default: false },
+        help: { type: 'boolean', short: 'h', default: false },
+      },
+    }).values;
+  } catch (error) {
+    return refuse(`${error.message}\n${usage}`);
+  }
+}
+
+const values = readArguments();
+if (values.help) {
+  console.log(usage);
+  process.exit(0);
+}
+if (values.list) {
+  for (const { id, label, sheet } of MATERIALS) console.log(`${sheet.padEnd(8)}${id.padEnd(20)}${label}`);
+  process.exit(0);
+}
+const [width, height] = /^(\d+)x(\d+)$/.exec(values.size)?.slice(1).map(Number) ?? [];
+if (!(width >= 32 && width <= 2000 && Math.abs(width / height - CELL.width / CELL.height) < 0.02)) {
+  refuse(`--size ${values.size}: WIDTHxHEIGHT, four to three, 32 to 2000 px wide, such as 320x240`);
+}
+const size = { width, height };
+const samples = Number(values.samples);
+if (!(Number.isInteger(samples) && samples >= 1 && samples <= 256)) refuse(`--samples ${values.samples}: 1 to 256`);
+const ids = values.only ? values.only.split(',') : MATERIALS.map(({ id }) => id);
+const unknown = ids.filter((id) => !MATERIALS.some((material) => material.id === id));
+if (unknown.length > 0) refuse(`--only ${unknown.join(',')}: no such material; --list names them`);
+const wanted = MATERIALS.filter(({ id }) => ids.includes(id));
+const jobs = jobsOf(wanted, { size, samples, light: values.light, nearOnly: values.blind });
+
+if (values.jobs) {
+  writeFileSync(values.jobs, JSON.stringify(jobs));
+  console.log(`${values.jobs}: ${jobs.length} jobs, ${jobs.flatMap(({ files }) => files).length} pictures`);
+  process.exit(0);
+}
+
+const folder = resolve(values.compose ?? values.pictures ?? mkdtempSync(join(tmpdir(), 'forecloth-materials-')));
+if (values.compose) {
+  if (!existsSync(folder)) refuse(`--compose ${values.compose}: no such folder`);
+} else {
+  mkdirSync(folder, { recursive: true });
+  await drawAll(folder);
+}
+await layOut(folder);
+process.exit(0);
+
+/** Draws what the folder does not hold yet. Jobs that fail are told at the end; the rest is drawn all the same. */
+async function drawAll(folder) {
+  const left = jobs.filter(({ files }) => !files.every((file) => existsSync(join(folder, file))));
+  if (left.length === 0) return;
+  const { openStillPage } = await import('./stillPage.mjs');
+  const session = await openStillPage((message) => console.error(`materials: ${message}`));
+  const failures = [];
+  try {
+    for (const { title, sample, views, files } of left) {
+      const start = Date.now();
+      try {
+        const stills = await session.draw(JSON.stringify(sample), views);
+        for (const [k, { pngBase64 }] of stills.entries()) {
+          writeFileSync(join(folder, files[k]), Buffer.from(pngBase64, 'base64'));
+        }
+        console.log(`${title}: ${((Date.now() - start) / 1000).toFixed(1)} s`);
+      } catch (error) {
+        failures.push(`${title}: ${error instanceof Error ? error.message : String(error)}`);
+        console.error(failures[failures.length - 1]);
+      }
+    }
+  } finally {
+    await session.close();
+  }
+  if (failures.length > 0)
+    refuse(`${failures.length} of ${left.length} samples could not be drawn; the rest is in ${folder}`);
+}
+
+async function layOut(folder) {
+  const out = resolve(values.out ?? (values.blind ? 'materials-blind' : `${root}docs/pictures/materials`));
+  mkdirSync(out, { recursive: true });
+  const { openJpegSheets } = await import('./jpegSheet.mjs');
+  const sheets = await openJpegSheets();
+  try {
+    for (const [name, plan] of values.blind ? blindPlans(folder, out) : namedPlans(folder)) {
+      const path = join(out, name);
+      writeFileSync(path, await sheets.draw(plan()));
+      console.log(path);
+    }
+  } catch (error) {
+    refuse(error instanceof Error ? error.message : String(error));
+  } finally {
+    await sheets.close();
+  }
+  // The page tells of whole sheets only.
+  if (!values.blind && !values.only && !values.out) writeFileSync(`${root}docs/materials.md`, materialsPage(SHEETS));
+}
+
+function namedPlans(folder) {
+  return SHEETS.flatMap(({ id, title, materials }) => {
+    const shown = materials.filter((material) => ids.includes(material.id));
+    return shown.length === 0 ? [] : [[`${id}.jpg`, () => namedSheet(title, shown, folder)]];
+  });
+}
+
+/** Pictures are shown as large as they were drawn. */
+function blindPlans(folder, out) {
+  const order = shuffled(wanted, values.seed);
+  const answers = order.map(({ id, label }, k) => `${k + 1}\t${id}\t${label}\n`).join('');
+  const path = join(out, 'answers.tsv');
+  writeFileSync(path, answers);
+  console.log(path);
+  const drawn = sizeOf(join(folder, jobs[0].files[0]));
+  const plans = blindSheets(order, folder, drawn);
+  return plans.map((plan, k) => [`blind-${k + 1}.jpg`, () => plan]);
+}
+
+/** Of a PNG: width and height stand at bytes 16 and 20. */
+function sizeOf(file) {
+  if (!existsSync(file)) refuse(`${file} is missing: draw it first, or name others with --only`);
+  const bytes = readFileSync(file);
+  return { width: bytes.readUInt32BE(16), height: bytes.readUInt32BE(20) };
+}

@@ -1,0 +1,93 @@
+// Lays pictures of materials out as sheets: with names, or numbered for eyes that are not told.
+import { createHash } from 'node:crypto';
+import { existsSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { CELL, pictureFile, settingOf, VIEWS, WEAVES } from './materialsJobs.mjs';
+
+const GAP = 6;
+const LEFT = 8;
+const TOP = 52;
+const NAME_PX = 22;
+const NOTE_PX = 16;
+const ROW = NAME_PX + WEAVES.length * (CELL.height + GAP) + NOTE_PX;
+const WEAVE_WIDTH = 54;
+const QUALITY = 0.82;
+const NUMBERS_A_SHEET = 8;
+/** What a stranger sees of each material. */
+const BLIND = [
+  ['plain', { distance: 'near', side: 'face', view: 'square' }],
+  ['plain', { distance: 'near', side: 'back', view: 'square' }],
+  ['sateen', { distance: 'near', side: 'face', view: 'square' }],
+  ['sateen', { distance: 'near', side: 'face', view: 'turned' }],
+];
+
+/** @throws Error that names what is missing */
+function pictureOf(folder, material, weave, view) {
+  const file = join(folder, pictureFile(material.id, weave, view));
+  if (!existsSync(file)) throw new Error(`${file} is missing: draw ${material.id} first, or name others with --only`);
+  return readFileSync(file);
+}
+
+/** One row a material, two lines a row, for `openJpegSheets().draw`. */
+export function namedSheet(title, materials, folder) {
+  const texts = [{ x: LEFT, y: 20, text: title, px: 16, bold: true }];
+  const pictures = [];
+  const left = LEFT + WEAVE_WIDTH;
+  for (const [k, { distance, side, view }] of VIEWS.entries()) {
+    texts.push({ x: left + k * (CELL.width + GAP), y: 42, text: `${distance}, ${side}, ${view}`, px: 12 });
+  }
+  for (const [r, material] of materials.entries()) {
+    const { acrossMm, warp } = settingOf(material);
+    const y = TOP + r * ROW;
+    texts.push({ x: LEFT, y: y + 15, text: material.label, px: 14, bold: true });
+    for (const [w, weave] of WEAVES.entries()) {
+      const top = y + NAME_PX + w * (CELL.height + GAP);
+      texts.push({ x: LEFT, y: top + CELL.height / 2, text: weave, px: 12 });
+      for (const [k, view] of VIEWS.entries()) {
+        const png = pictureOf(folder, material, weave, view);
+        pictures.push({ x: left + k * (CELL.width + GAP), y: top, ...CELL, png });
+      }
+    }
+    const note = `near: ${acrossMm} mm across; warp: ${warp.words}`;
+    texts.push({ x: left, y: y + ROW - 6, text: note, px: 12 });
+  }
+  return {
+    width: left + VIEWS.length * (CELL.width + GAP) + LEFT,
+    height: TOP + materials.length * ROW,
+    texts,
+    pictures,
+    quality: QUALITY,
+  };
+}
+
+/** In an order that the seed gives. */
+export function shuffled(materials, seed) {
+  const key = ({ id }) => createHash('sha256').update(`${seed} ${id}`).digest('hex');
+  return [...materials].sort((a, b) => (key(a) < key(b) ? -1 : 1));
+}
+
+/** Near pictures at the size that they were drawn in, numbered from 1. */
+export function blindSheets(materials, folder, size) {
+  const left = 48;
+  const row = size.height + NOTE_PX + GAP;
+  const sheets = [];
+  for (let from = 0; from < materials.length; from += NUMBERS_A_SHEET) {
+    const texts = [];
+    const pictures = [];
+    const shown = materials.slice(from, from + NUMBERS_A_SHEET);
+    for (const [r, material] of shown.entries()) {
+      const y = GAP + r * row;
+      texts.push({ x: 8, y: y + 30, text: String(from + r + 1), px: 24, bold: true });
+      for (const [k, [weave, view]] of BLIND.entries()) {
+        const png = pictureOf(folder, material, weave, view);
+        const x = left + k * (size.width + GAP);
+        pictures.push({ x, y, ...size, png });
+        const words = `${weave}, ${view.side}, ${view.view}: ${settingOf(material).acrossMm} mm across`;
+        texts.push({ x, y: y + size.height + 13, text: words, px: 12 });
+      }
+    }
+    const width = left + BLIND.length * (size.width + GAP);
+    sheets.push({ width, height: GAP + shown.length * row, texts, pictures, quality: 0.9 });
+  }
+  return sheets;
+}
