@@ -1,12 +1,6 @@
 import type { ClothProblem } from '#engine/cloth/clothTypes.ts';
+import { rowLengthMm } from '#engine/cloth/rowLength.ts';
 import { type ColourRepeat, type ColourRun, colourRuns } from '#engine/yarn/colourRepeat.ts';
-
-/** Length of yarn in a row, mm: its way from edge to edge over 1 − take-up. */
-export function rowLengthMm(problem: ClothProblem, row: number, weftTakeUp: number): number {
-  const { ends, endXMm, rowFirst, rowLast } = problem;
-  const pitchMm = ends > 1 ? (endXMm[ends - 1] - endXMm[0]) / (ends - 1) : 0;
-  return (endXMm[rowLast[row]] - endXMm[rowFirst[row]] + pitchMm) / (1 - weftTakeUp);
-}
 
 /**
  * The colours of each row whose yarn changes colour along its length, from its left to its right; undefined for the

@@ -1,5 +1,6 @@
+import type { LinearRgb } from '#engine/colour/colour.ts';
 import type { FarCloth } from '#engine/packing/far/farTypes.ts';
-import type { LinearRgb, PackedCloth } from '#engine/packing/packedCloth.ts';
+import type { PackedCloth } from '#engine/packing/packedCloth.ts';
 
 /**
  * How the cloth hangs before the eye. The eye and the light stay; the cloth turns: first over (half a turn about its own

@@ -1,5 +1,5 @@
 import { type mat3, vec3 } from 'gl-matrix';
-import type { LinearRgb } from '#engine/packing/packedCloth.ts';
+import type { LinearRgb } from '#engine/colour/colour.ts';
 import type { Uniforms } from './clothTextures.ts';
 import type { ClothLight } from './clothViewTypes.ts';
 

@@ -40,7 +40,7 @@ function* resultOf(
   memory: ForecastMemory,
 ): Generator<Progress, ForecastResult> {
   const { geometry, readings } = yield* forecastCloth(problem, quality, memory);
-  const packed = yield* packInSteps(problem, geometry, job.materials);
+  const packed = yield* packInSteps(problem, geometry, job.materials, readings.weftTakeUp);
   const { rows, ends, endXMm, rowYMm } = geometry;
   return { geometry: { rows, ends, endXMm, rowYMm }, residuals: geometry.residuals, readings, packed };
 }

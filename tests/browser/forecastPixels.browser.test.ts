@@ -1,10 +1,10 @@
 import { afterAll, describe, expect, test } from 'vitest';
 import type { ClothGeometry, ClothProblem } from '#engine/cloth/clothTypes.ts';
 import { forecastCloth } from '#engine/cloth/forecast/forecastCloth.ts';
+import type { LinearRgb } from '#engine/colour/colour.ts';
 import { complement, reverseEnds } from '#engine/draft/transformDrawdown.ts';
 import { ThreadKind } from '#engine/packing/clothBufferLayout.ts';
 import { packCloth } from '#engine/packing/packCloth.ts';
-import type { LinearRgb } from '#engine/packing/packedCloth.ts';
 import { plainWeave, twill } from '#engine/weave/basicWeaves.ts';
 import { blockDrawdown } from '#engine/weave/blocks.ts';
 import { strandOf } from '#tests/helpers/clothFixtures.ts';

@@ -1,6 +1,6 @@
 import { afterAll, afterEach, describe, expect, test } from 'vitest';
+import type { LinearRgb } from '#engine/colour/colour.ts';
 import { colourDifference } from '#engine/colour/colour.ts';
-import type { LinearRgb } from '#engine/packing/packedCloth.ts';
 import { MOST_BOUNCES } from '#render/clothPrograms.ts';
 import { NORTH_LIGHT } from '#render/lightUniforms.ts';
 import { clothFixture } from '#tests/helpers/clothFixtures.ts';

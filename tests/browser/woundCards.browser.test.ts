@@ -1,5 +1,5 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { colourDifference, type LinearRgb, lightness, linearFromHex } from '#engine/colour/colour.ts';
+import { colourDifference, hexFromLinear, type LinearRgb, lightness, linearFromHex } from '#engine/colour/colour.ts';
 import type { PackedCloth } from '#engine/packing/packedCloth.ts';
 import { packWoundCard } from '#engine/packing/woundCard.ts';
 import { readAllYarnPresets } from '#io/presets.ts';
@@ -25,7 +25,8 @@ afterEach(() => {
 });
 
 function cardOf(id: string): PackedCloth {
-  const steps = packWoundCard(presets.find((preset) => preset.id === id)!, KELP, SIDE_MM);
+  const preset = presets.find((one) => one.id === id)!;
+  const steps = packWoundCard({ ...preset, coneColour: hexFromLinear(KELP) }, SIDE_MM);
   for (;;) {
     const step = steps.next();
     if (step.done) return step.value;

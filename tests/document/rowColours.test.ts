@@ -1,10 +1,11 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { setYarnColour } from '#document/commands/yarnCommands.ts';
-import { rowColours, rowLengthMm } from '#document/rowColours.ts';
+import { rowColours } from '#document/rowColours.ts';
 import { sampleFromFile } from '#document/sampleFromFile.ts';
 import { createSampleStore } from '#document/store/sampleStore.ts';
 import { toClothProblem } from '#document/toClothProblem.ts';
+import { rowLengthMm } from '#engine/cloth/rowLength.ts';
 import { hexFromLinear } from '#engine/colour/colour.ts';
 import { meanOfRepeat } from '#engine/yarn/colourRepeat.ts';
 import { readYarnCard } from '#io/cardFiles.ts';

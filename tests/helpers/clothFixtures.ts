@@ -1,7 +1,9 @@
 import type { ClothGeometry, ClothProblem } from '#engine/cloth/clothTypes.ts';
 import { levelField } from '#engine/cloth/curve.ts';
+import type { LinearRgb } from '#engine/colour/colour.ts';
 import { createDrawdown, setWarpUp } from '#engine/draft/drawdown.ts';
-import type { LinearRgb, StrandMaterial, YarnMaterial } from '#engine/packing/packedCloth.ts';
+import type { YarnMaterial } from '#engine/packing/packedCloth.ts';
+import type { StrandMaterial } from '#engine/packing/strandMaterial.ts';
 import { yarnOptics } from '#engine/yarn/yarnOptics.ts';
 import type { YarnBody } from '#engine/yarn/yarnTypes.ts';
 

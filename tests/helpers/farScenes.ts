@@ -1,6 +1,7 @@
 import * as THREE from 'three';
+import type { LinearRgb } from '#engine/colour/colour.ts';
 import { buildFar } from '#engine/packing/far/buildFar.ts';
-import type { LinearRgb, PackedCloth, YarnMaterial } from '#engine/packing/packedCloth.ts';
+import type { PackedCloth, YarnMaterial } from '#engine/packing/packedCloth.ts';
 import { yarnOptics } from '#engine/yarn/yarnOptics.ts';
 import { readAllYarnPresets } from '#io/presets.ts';
 import type { ClothLight, ClothPose } from '#render/clothViewTypes.ts';

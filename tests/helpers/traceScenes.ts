@@ -1,5 +1,6 @@
+import type { LinearRgb } from '#engine/colour/colour.ts';
 import { MATERIAL_HEADER_TEXELS, MATERIAL_TEXELS, STRAND_TEXELS } from '#engine/packing/clothBufferLayout.ts';
-import type { LinearRgb, PackedCloth } from '#engine/packing/packedCloth.ts';
+import type { PackedCloth } from '#engine/packing/packedCloth.ts';
 import { yarnOptics } from '#engine/yarn/yarnOptics.ts';
 import { readAllYarnPresets } from '#io/presets.ts';
 import type { ClothView } from '#render/clothView.ts';

@@ -1,6 +1,5 @@
 import { type CardPictures, type CardWish, cardDevicePx, cardSideMm } from '#app/model/cardPictures.ts';
 import type { Progress } from '#engine/cloth/clothTypes.ts';
-import { linearFromHex } from '#engine/colour/colour.ts';
 import type { PackedCloth } from '#engine/packing/packedCloth.ts';
 import { packWoundCard } from '#engine/packing/woundCard.ts';
 import { yarnBody } from '#engine/yarn/yarnBody.ts';
@@ -32,7 +31,7 @@ export function cardWork(cards: CardPictures, view: ClothView): (light: LightNam
 
   function begin(wish: CardWish): Packing {
     const sideMm = cardSideMm(yarnBody(yarnFactsOf(wish.yarn)).bodyWidthMm);
-    return { wish, sideMm, steps: packWoundCard(wish.yarn, linearFromHex(wish.yarn.coneColour), sideMm) };
+    return { wish, sideMm, steps: packWoundCard(wish.yarn, sideMm) };
   }
 
   /** One slice of packing; false where there is nothing to pack. */

@@ -2,9 +2,8 @@ import type { Sample } from '#document/schema/sampleSchema.ts';
 import { toClothProblem } from '#document/toClothProblem.ts';
 import { treatedYarns } from '#document/treatedYarns.ts';
 import type { ClothProblem } from '#engine/cloth/clothTypes.ts';
-import { linearFromHex } from '#engine/colour/colour.ts';
 import type { YarnMaterial } from '#engine/packing/packedCloth.ts';
-import { yarnOptics } from '#engine/yarn/yarnOptics.ts';
+import { yarnMaterial } from '#engine/packing/yarnMaterial.ts';
 
 /** A sample as the engine takes it, with what the page needs to show its threads. */
 export interface SampleCloth {
@@ -31,10 +30,7 @@ export function sampleCloth(sample: Sample): SampleClothOutcome {
       ok: true,
       value: {
         problem,
-        materials: materials.map(({ strands, hair }) => ({
-          strands: strands.map((card) => ({ coneColour: linearFromHex(card.coneColour), optics: yarnOptics(card) })),
-          hair,
-        })),
+        materials: materials.map(({ strands, hair }) => yarnMaterial(strands, hair)),
         coloursOf: materials.map(({ strands }) => strands.map((card) => card.coneColour)),
         namesOf: materials.map(({ strands }) => strands.map((card) => card.name).join(' and ')),
         widthMmOf: problem.yarns.map((body) => body.bodyWidthMm),

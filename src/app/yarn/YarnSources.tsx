@@ -1,7 +1,7 @@
 import { useStore } from 'zustand';
 import { useTable, useTableState } from '#app/model/tableContext.ts';
-import { rowLengthMm } from '#document/rowColours.ts';
 import type { YarnCard } from '#document/schema/yarnSchema.ts';
+import { rowLengthMm } from '#engine/cloth/rowLength.ts';
 import { colourRuns } from '#engine/yarn/colourRepeat.ts';
 import { careLines } from './careWords.ts';
 import { poolingWords } from './poolingWords.ts';

@@ -5,9 +5,11 @@
  * Node texel (RGB32UI, 12 bytes, one per distinct crossing and family):
  *   x  half2(height mm, slope)           y  half2(sideways offset mm, its slope)
  *   z  bytes: wrapStart, wrapEnd (signed, times wrapScaleMm / 127), width factor, height factor (times 1 / 100)
- * Thread texels (RGBA32F, two per end and per row):
+ * Thread texels (RGBA32F, three per end and per row):
  *   0  position mm, half contact width mm, half contact height mm, material
  *   1  first crossing, last crossing, strands, line (rows only)
+ *   2  of a yarn that changes colour along itself: mm of yarn laid before place 0, mm of yarn to a mm of cloth (below 0
+ *      where it runs against the thread's own sense), 0, 0
  * Line texel (RGBA32F): y mm, first row, row count, 0. Rows that lie side by side at one y share a line.
  * Bucket texel (RGBA32F): least and greatest cell that meets the bucket, positions of the two threads after the least.
  * Tile texels (RGBA32F, three per tile):
@@ -17,9 +19,7 @@
  *   2  one bit a cell, row by row, sixteen to a number: whether any of the tile's extras reaches it
  * Extra texels (RGBA32F, three per extra): a quadratic Bézier's control points in xyz (mm); w holds the half width mm,
  *   half height over half width, and owner (row * 2, or end * 2 + 1).
- * Material texels (RGBA32F, a row of MATERIAL_TEXELS per yarn): strands, plies, turns per mm (Z positive), tan of twist
- *   angle; strip (1) or round (0), mean colour of the strands; four texels of hair (packHair.ts); then STRAND_TEXELS per
- *   strand: the colour that the scattering functions take, 0; and the optics (scatter/opticsLayout.ts).
+ * Material texels (RGBA32F, a row of MATERIAL_TEXELS per yarn): packMaterials.ts.
  * Scattering table (RGBA16F, 3-D): scatter/scatterLayout.ts.
  */
 
@@ -34,15 +34,22 @@ export const MAX_TEXTURE_SIDE = 4096;
 export const MAX_PAGES = 256;
 
 export const NODE_WORDS = 3;
-export const THREAD_TEXELS = 2;
+export const THREAD_TEXELS = 3;
 export const TILE_TEXELS = 3;
 export const EXTRA_TEXELS = 3;
-export const MATERIAL_TEXELS = 64;
-export const MATERIAL_HEADER_TEXELS = 6;
+export const MATERIAL_TEXELS = 256;
+export const MATERIAL_HEADER_TEXELS = 10;
 /** Where the hair's four texels begin in a material's row. */
 export const HAIR_TEXEL = 2;
-export const STRAND_TEXELS = 1 + OPTICS_TEXELS;
+/** Where an open strip's three begin. */
+export const MESH_TEXEL = 6;
+export const STRAND_TEXELS = 4 + OPTICS_TEXELS;
 export const MAX_STRANDS = 14;
+/** Faces of a thread: its strands, their backs, and what is stuck on. */
+export const MAX_FACES = 2 * MAX_STRANDS;
+/** Where the colours of yarns with several begin in a material's row. */
+export const STOPS_TEXEL = MATERIAL_HEADER_TEXELS + MAX_FACES * STRAND_TEXELS;
+export const MAX_STOPS = MATERIAL_TEXELS - STOPS_TEXEL;
 
 export const WRAP_STEPS = 127;
 export const SECTION_STEPS = 100;
@@ -89,6 +96,8 @@ export const MAX_HAIR_LOOKS = 128;
 /** In place of how full the section is, the axis buffer's last byte says how high on a hair it was met, in this many steps. */
 export const HAIR_STEPS = 15;
 export const MAX_ROWS_ON_LINE = 64;
+/** Layers of a crumpled open strip. */
+export const MAX_MESH_LAYERS = 12;
 
 /** Names and values for `#define`, integers as integers. */
 export function shaderConstants(): Record<string, string> {
@@ -115,6 +124,9 @@ export function shaderConstants(): Record<string, string> {
     MAX_HAIR_LOOKS,
     HAIR_STEPS,
     HAIR_TEXEL,
+    MESH_TEXEL,
+    MAX_STOPS,
+    MAX_MESH_LAYERS,
     MAX_ROWS_ON_LINE,
     ID_INDEX_BITS,
     TILE_REACH_LINES_SHIFT: TileBits.reachLinesShift,

@@ -8,6 +8,7 @@ import { packMaterials } from './packMaterials.ts';
 import { createNodes, packNodes, pageLayout, wrapScaleMm } from './packNodes.ts';
 import { createTable, packBuckets, packEndTable, packLineTable, packRowTable } from './packTables.ts';
 import { packTiles } from './packTiles.ts';
+import { packYarnRuns } from './packYarnRuns.ts';
 import { isStraight } from './threadSizes.ts';
 
 /** `packInSteps` in one go. */
@@ -15,8 +16,9 @@ export function packCloth(
   problem: ClothProblem,
   geometry: ClothGeometry,
   materials: readonly YarnMaterial[],
+  weftTakeUp = 0,
 ): PackedCloth {
-  const steps = packInSteps(problem, geometry, materials);
+  const steps = packInSteps(problem, geometry, materials, weftTakeUp);
   for (;;) {
     const step = steps.next();
     if (step.done) return step.value;
@@ -26,12 +28,14 @@ export function packCloth(
 /**
  * Lays a solved cloth out for the GPU. Same memory for every repeat: only distinct crossings are stored.
  * @param materials one per yarn of the problem, in its order
+ * @param weftTakeUp share of the wefts' length, 0..1: how far colours along them go
  * @throws PackingError where sizes disagree, rows descend or the cloth is beyond what the picture holds
  */
 export function* packInSteps(
   problem: ClothProblem,
   geometry: ClothGeometry,
   materials: readonly YarnMaterial[],
+  weftTakeUp = 0,
 ): Generator<Progress, PackedCloth> {
   checkSizes(problem, geometry);
   const surfaces = yield* packMaterials(problem, materials);
@@ -63,6 +67,9 @@ export function* packInSteps(
   const buckets = packBuckets(geometry.endXMm, lines.yMm);
   const extraTable = createTable(extras.data.length / 4, 'thread ends');
   extraTable.set(extras.data);
+  const endTable = packEndTable(problem, geometry);
+  const rowTable = packRowTable(problem, lines);
+  packYarnRuns(rowTable, endTable, problem, geometry, materials, weftTakeUp);
   return {
     ends: problem.ends,
     rows: problem.rows,
@@ -73,12 +80,13 @@ export function* packInSteps(
     warpNodes,
     weftNodes,
     wrapScaleMm: scaleMm,
-    endTable: packEndTable(problem, geometry),
-    rowTable: packRowTable(problem, lines),
+    endTable,
+    rowTable,
     lineTable: packLineTable(lines),
     sideBySide: lines.sideBySide,
     sideways: !(warpStraight && weftStraight),
     hairy: hairMm.some((height) => height > 0),
+    meshed: materials.some(({ mesh }) => mesh !== undefined),
     partialRows: problem.rowFirst.some((first, row) => first > 0 || problem.rowLast[row] < problem.ends - 1),
     bucketTable: buckets.table,
     endBuckets: buckets.ends,

@@ -3,10 +3,19 @@ import type { LinearRgb } from '#engine/colour/colour.ts';
 import { writeOptics } from '#engine/scatter/opticsLayout.ts';
 import { blockSetting, buildScatterTable } from '#engine/scatter/scatterTable.ts';
 import { strandColour } from '#engine/scatter/strandColour.ts';
-import { MATERIAL_HEADER_TEXELS, MATERIAL_TEXELS, MAX_STRANDS, STRAND_TEXELS } from './clothBufferLayout.ts';
+import {
+  MATERIAL_HEADER_TEXELS,
+  MATERIAL_TEXELS,
+  MAX_STOPS,
+  MAX_STRANDS,
+  MESH_TEXEL,
+  STOPS_TEXEL,
+  STRAND_TEXELS,
+} from './clothBufferLayout.ts';
 import { toHalf } from './halfFloat.ts';
 import { PackingError, type YarnMaterial } from './packedCloth.ts';
 import { createTable } from './packTables.ts';
+import type { FaceMaterial, MeshMaterial, StrandColours, StrandMaterial } from './strandMaterial.ts';
 
 export interface PackedMaterials {
   readonly materialTable: Float32Array;
@@ -15,8 +24,43 @@ export interface PackedMaterials {
   readonly scatterBlocks: number;
 }
 
+const MAKES = ['woven', 'knitted', 'felted', 'braided', 'leaf'] as const;
+const COLOURS_OF = ['plies', 'fibres', 'length'] as const;
+const MESHES = ['hexagon', 'square'] as const;
+
+/** A thread's faces in the order of its table: strands, then their backs, core, glitter and paint. */
+interface Faces {
+  readonly list: readonly FaceMaterial[];
+  /** By strand, which face is its back; 0: none. */
+  readonly backs: readonly number[];
+  readonly core: number;
+  readonly glitter: number;
+  readonly paint: number;
+}
+
+function facesOf({ strands, mesh, core }: YarnMaterial): Faces {
+  const list: FaceMaterial[] = [...strands];
+  const add = (face: FaceMaterial | undefined): number => (face ? list.push(face) - 1 : 0);
+  const backs = strands.map(({ back }) => add(back));
+  return { list, backs, core: add(core), glitter: add(mesh?.glitter), paint: add(mesh?.paint) };
+}
+
 /**
- * Colours, optics and twist per yarn, and the scattering table that they use.
+ * Colours, optics, twist and make per yarn, and the scattering table that they use. A row of the material table, texels:
+ *   0  strands, plies, turns per mm (Z positive), tan of twist angle
+ *   1  strip (1) or round (0), mean colour of the strands
+ *   2–5  hair (packHair.ts)
+ *   6  mesh: 0 none, 1 hexagons, 2 squares; pitch mm, bar mm, layers
+ *   7  mesh: mm of strip in a layer, turns per mm of the layers; glitter to a mm², its diameter mm
+ *   8  painted share, length of a patch mm; faces of glitter and paint (0: none)
+ *   9  face of a pile's core (0: none), 0, 0, 0
+ * from MATERIAL_HEADER_TEXELS STRAND_TEXELS for each face:
+ *   0  the colour that the scattering functions take; face of the strand's back (0: none)
+ *   1–3  the optics (scatter/opticsLayout.ts)
+ *   4  make: 0 none, or 1 + its place in MAKES; across mm, along mm; creases of a folded strip
+ *   5  several colours: 0 none, 1 plies, 2 fibres, 3 along the yarn; first stop's texel in the row, stops, repeat mm
+ *   6  where in the repeat the yarn begins mm; turns over per mm; 0, 0
+ * from STOPS_TEXEL the stops: colour, and the share where it begins.
  * @throws PackingError where yarns and materials do not match
  */
 export function* packMaterials(
@@ -28,39 +72,84 @@ export function* packMaterials(
       `materials: ${materials.length} given for ${problem.yarns.length} yarns; give one per yarn, in the same order`,
     );
   }
-  const settings = materials.flatMap(({ strands }) => strands.map(({ optics }) => blockSetting(optics)));
-  const building = buildScatterTable(settings);
+  const allFaces = materials.map(facesOf);
+  const building = buildScatterTable(allFaces.flatMap(({ list }) => list.map(({ optics }) => blockSetting(optics))));
   let built = building.next();
   for (; !built.done; built = building.next()) yield { stage: 'packing', share: 0.1 * built.value };
   const scatter = built.value;
   const table = createTable(materials.length * MATERIAL_TEXELS, 'yarns');
   let setting = 0;
-  materials.forEach(({ strands }, index) => {
+  materials.forEach((material, index) => {
+    const { strands, mesh } = material;
     const yarn = problem.yarns[index];
     if (strands.length === 0 || strands.length > MAX_STRANDS) {
       throw new PackingError(`yarn ${yarn.id}: has ${strands.length} strands; give 1 to ${MAX_STRANDS}`);
     }
     const at = index * MATERIAL_TEXELS * 4;
-    table[at] = strands.length;
-    table[at + 1] = yarn.plies;
-    table[at + 2] = (yarn.twistTurnsPerM / 1000) * (yarn.twistDirection === 'Z' ? 1 : -1);
-    table[at + 3] = Math.tan(yarn.twistAngleRad);
-    table[at + 4] = yarn.shape === 'strip' ? 1 : 0;
-    const colours = strands.map(({ coneColour, optics }, k) => {
+    const { list, backs, ...stuck } = allFaces[index];
+    table.set(
+      [
+        ...[strands.length, yarn.plies, (yarn.twistTurnsPerM / 1000) * (yarn.twistDirection === 'Z' ? 1 : -1)],
+        ...[Math.tan(yarn.twistAngleRad), yarn.shape === 'strip' ? 1 : 0],
+      ],
+      at,
+    );
+    if (mesh) table.set(meshNumbers(mesh, stuck), at + MESH_TEXEL * 4);
+    table[at + 9 * 4] = stuck.core;
+    let stops = 0;
+    const colours = list.map((face, k) => {
       const block = scatter.blockOf[setting++];
-      const colour = strandColour(coneColour, optics, scatter, block);
-      const strand = at + (MATERIAL_HEADER_TEXELS + k * STRAND_TEXELS) * 4;
-      table.set(colour, strand);
-      writeOptics(table, strand + 4, optics, block);
+      const colour = strandColour(face.coneColour, face.optics, scatter, block);
+      const to = at + (MATERIAL_HEADER_TEXELS + k * STRAND_TEXELS) * 4;
+      table.set([...colour, backs[k] ?? 0], to);
+      writeOptics(table, to + 4, face.optics, block);
+      const strand: StrandMaterial = face;
+      const room = MAX_STOPS - stops;
+      const kept = strand.colours && stopsWithin(strand.colours, room);
+      table.set(strandNumbers(strand, kept, STOPS_TEXEL + stops), to + 16);
+      for (const stop of kept?.stops ?? []) {
+        const shown = strandColour(stop.coneColour, face.optics, scatter, block);
+        table.set([...shown, stop.from], at + (STOPS_TEXEL + stops++) * 4);
+      }
       return colour;
     });
-    table.set(meanOf(colours), at + 5);
+    table.set(meanOf(colours.slice(0, strands.length)), at + 5);
   });
   return {
     materialTable: table,
     scatterTable: Uint16Array.from(scatter.data, toHalf),
     scatterBlocks: scatter.blocks,
   };
+}
+
+function meshNumbers(mesh: MeshMaterial, { glitter, paint }: Pick<Faces, 'glitter' | 'paint'>): number[] {
+  return [
+    ...[MESHES.indexOf(mesh.shape) + 1, mesh.pitchMm, mesh.barMm, mesh.layers],
+    ...[mesh.layerMm, mesh.turnsPerMm, mesh.glitter?.perMm2 ?? 0, mesh.glitter?.diameterMm ?? 0],
+    ...[mesh.paint?.share ?? 0, mesh.paint?.patchMm ?? 0, glitter, paint],
+  ];
+}
+
+function strandNumbers(strand: StrandMaterial, colours: StrandColours | undefined, firstStop: number): number[] {
+  const { make } = strand;
+  return [
+    ...[make ? MAKES.indexOf(make.kind) + 1 : 0, make?.acrossMm ?? 0, make?.alongMm ?? 0, strand.folds ?? 0],
+    ...[
+      colours ? COLOURS_OF.indexOf(colours.of) + 1 : 0,
+      firstStop,
+      colours?.stops.length ?? 0,
+      colours?.lengthMm ?? 0,
+    ],
+    ...[colours?.startMm ?? 0, strand.turnsOverPerMm ?? 0, 0, 0],
+  ];
+}
+
+/** As many stops as there is room for: of more, every so manieth, so that each keeps its place. */
+function stopsWithin(colours: StrandColours, room: number): StrandColours | undefined {
+  const { stops } = colours;
+  if (room < 1) return undefined;
+  const every = Math.ceil(stops.length / room);
+  return { ...colours, stops: stops.filter((_, k) => k % every === 0) };
 }
 
 function meanOf(colours: readonly LinearRgb[]): LinearRgb {

@@ -1,21 +1,15 @@
 import type { YarnHair } from '#engine/yarn/hair.ts';
-import type { YarnOptics } from '#engine/yarn/yarnOptics.ts';
-
-/** Linear-light reflectance, each channel 0..1 (sRGB primaries). */
-export type LinearRgb = readonly [number, number, number];
-
-/** One of the yarns that lie together in a thread, as the picture needs it. */
-export interface StrandMaterial {
-  /** As seen on the wound cone. */
-  readonly coneColour: LinearRgb;
-  readonly optics: YarnOptics;
-}
+import type { FaceMaterial, MeshMaterial, StrandMaterial } from './strandMaterial.ts';
 
 /** What the picture needs of a thread beyond its body; parallel to `ClothProblem.yarns`. An ordinary yarn has one strand. */
 export interface YarnMaterial {
   readonly strands: readonly StrandMaterial[];
   /** What stands off the thread's body; left out where nothing does. */
   readonly hair?: YarnHair;
+  /** What holds its pile. */
+  readonly core?: FaceMaterial;
+  /** Where the thread is an open strip. */
+  readonly mesh?: MeshMaterial;
 }
 
 /** Axis-aligned box (mm) that holds every drawn surface. */
@@ -55,6 +49,8 @@ export interface PackedCloth {
   readonly sideways: boolean;
   /** True where some thread has hair. */
   readonly hairy: boolean;
+  /** True where some thread is open. */
+  readonly meshed: boolean;
   /** True where some row does not run from the first end to the last. */
   readonly partialRows: boolean;
   readonly bucketTable: Float32Array;

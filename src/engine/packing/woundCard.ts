@@ -2,12 +2,12 @@ import type { ClothGeometry, ClothProblem, Progress } from '#engine/cloth/clothT
 import { levelField } from '#engine/cloth/curve.ts';
 import { createDrawdown } from '#engine/draft/drawdown.ts';
 import { yarnBody } from '#engine/yarn/yarnBody.ts';
-import { yarnOptics } from '#engine/yarn/yarnOptics.ts';
 import { type YarnRecord, yarnFactsOf } from '#engine/yarn/yarnRecord.ts';
 import type { YarnBody } from '#engine/yarn/yarnTypes.ts';
 import { packInSteps } from './packCloth.ts';
-import type { LinearRgb, PackedCloth, StrandMaterial, YarnMaterial } from './packedCloth.ts';
+import type { PackedCloth } from './packedCloth.ts';
 import { CARD_MARGIN } from './woundCardScale.ts';
+import { yarnMaterial } from './yarnMaterial.ts';
 
 /** Places along a turn where its height is held: the arc between two is then true to a thousandth of its rise. */
 const STATIONS = 17;
@@ -23,8 +23,7 @@ const LEAST_THICKNESS_MM = 0.06;
 const SUPPORT = 0.1;
 const CARD_THICKNESS_MM = 0.4;
 
-/** Grey board, of the reflectance of a mid grey on the L* scale. */
-const CARD_COLOUR: LinearRgb = [0.3, 0.3, 0.3];
+/** Grey board, of the reflectance 0.3 of a mid grey on the L* scale. */
 const CARD: YarnRecord = {
   format: 'forecloth-yarn',
   version: 1,
@@ -134,19 +133,11 @@ export function woundCard(yarn: YarnBody, sideMm: number): WoundCard {
  * A card of a yarn, ready for the picture; as `woundCard`.
  * @throws RangeError where the record's facts cannot be a yarn
  */
-export function* packWoundCard(
-  record: YarnRecord,
-  coneColour: LinearRgb,
-  sideMm: number,
-): Generator<Progress, PackedCloth> {
+export function* packWoundCard(record: YarnRecord, sideMm: number): Generator<Progress, PackedCloth> {
   const { problem, geometry } = woundCard(yarnBody(yarnFactsOf(record)), sideMm);
-  const card = materialOf({ coneColour: CARD_COLOUR, optics: yarnOptics(CARD) });
-  const yarn = materialOf({ coneColour, optics: yarnOptics(record) });
+  const card = yarnMaterial([CARD]);
+  const { hair: _, ...yarn } = yarnMaterial([record]);
   return yield* packInSteps(problem, geometry, [yarn, card, card]);
-}
-
-function materialOf(strand: StrandMaterial): YarnMaterial {
-  return { strands: [strand] };
 }
 
 function bodyOfCard(id: string): YarnBody {

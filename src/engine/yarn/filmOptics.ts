@@ -52,7 +52,6 @@ export function facetOptics(record: YarnRecord, twistRad: Radians): YarnOptics |
     isotropy: 0,
     exposure: 0,
     throughShare: 0,
-    openShare: 0,
     fibreAngleRad: 0,
     gratingPitchUm: 0,
   };
@@ -95,12 +94,4 @@ export function facetOptics(record: YarnRecord, twistRad: Radians): YarnOptics |
       facetTiltRad: 'estimate',
     },
   };
-}
-
-/** Open share of net, tulle and sheer cloth laid flat; crumpled layers cover one another, so less of it is left. */
-export function openShareOf(record: YarnRecord): number {
-  if (record.shape !== 'strip') return 0;
-  const text = `${record.fibre} ${record.name}`;
-  if (/tulle|\bnet\b/i.test(text)) return 0.45;
-  return /organza/i.test(text) ? 0.15 : 0;
 }

@@ -1,8 +1,8 @@
 import type { Radians } from '#engine/units/units.ts';
 import { fibreIndices, meanIndex, opticalFibre } from './fibreIndices.ts';
-import { facetOptics, openShareOf } from './filmOptics.ts';
+import { facetOptics } from './filmOptics.ts';
 import { yarnBody } from './yarnBody.ts';
-import { type YarnRecord, yarnFactsOf } from './yarnRecord.ts';
+import { type Lustre, type YarnRecord, yarnFactsOf } from './yarnRecord.ts';
 
 /** Fibres side by side; metal under lacquer or bare; clear film or line. */
 export type SurfaceKind = 'fibre' | 'metal' | 'clear';
@@ -25,8 +25,6 @@ export interface YarnOptics {
   readonly metalReflectance: number;
   /** Share of the light scattered within that leaves on the far side, 0..1: thin cloth strips. */
   readonly throughShare: number;
-  /** Share of the surface that is open, 0..1: net. */
-  readonly openShare: number;
   /** Surface fibres (or a wrapped film) against the yarn's axis, positive in Z twist. */
   readonly fibreAngleRad: Radians;
   /** Facets of film: standard deviation of their lean, and length along the thread. */
@@ -141,7 +139,6 @@ export function yarnOptics(record: YarnRecord): YarnOptics {
     roughness: 0,
     metalReflectance: 0,
     throughShare: thin ? 0.35 : 0,
-    openShare: openShareOf(record),
     fibreAngleRad: fibreAngle(record, twistRad),
     facetTiltRad: 0,
     facetLengthMm: 0,
@@ -154,7 +151,16 @@ export function yarnOptics(record: YarnRecord): YarnOptics {
       isotropy: kind.source,
       exposure: estimate,
       throughShare: estimate,
-      openShare: estimate,
     },
   };
+}
+
+/**
+ * Optical numbers of another face of a yarn (a strip's back, pile's core, paint) whose lustre is known: as `yarnOptics`,
+ * without what the yarn's name says of its shiny side.
+ */
+export function faceOptics(record: YarnRecord, lustre: Lustre): YarnOptics {
+  const { hairiness: _, ...face } = record;
+  const plain = (text: string): string => text.replace(/satin|ribbon|filament|holographic|film/gi, '');
+  return yarnOptics({ ...face, name: plain(record.name), fibre: plain(record.fibre), lustre });
 }

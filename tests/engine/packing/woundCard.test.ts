@@ -16,7 +16,7 @@ const FILM_SEAMS = 0.02;
 
 function cardOf(record: YarnRecord): { readonly cloth: PackedCloth; readonly sideMm: number } {
   const sideMm = LIFE_SIZE_MM / woundCardScale(yarnBody(yarnFactsOf(record)).bodyWidthMm, LIFE_SIZE_MM);
-  const steps = packWoundCard(record, [0.4, 0.2, 0.1], sideMm);
+  const steps = packWoundCard(record, sideMm);
   for (;;) {
     const step = steps.next();
     if (step.done) return { cloth: step.value, sideMm };

@@ -18,7 +18,7 @@ describe('optics of yarn presets', () => {
     const { surface } = optics;
     expect(optics.eta).toBeGreaterThanOrEqual(1);
     expect(optics.eta).toBeLessThan(1.75);
-    for (const share of [optics.isotropy, optics.throughShare, optics.openShare, optics.metalReflectance]) {
+    for (const share of [optics.isotropy, optics.throughShare, optics.metalReflectance]) {
       expect(share).toBeGreaterThanOrEqual(0);
       expect(share).toBeLessThanOrEqual(1);
     }

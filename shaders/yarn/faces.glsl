@@ -1,0 +1,91 @@
+#include "place.glsl"
+
+// Which of a thread's yarns shows at a place, which side of it, and in which of its colours.
+// Layout: src/engine/packing/packMaterials.ts.
+
+// How far a thread's section turns its winding at a place; start differs from thread to thread.
+float windingAt(ThreadPlace s, float turnsPerMm) {
+  float start = unitFromHash(hash3(uvec3(uint(s.thread), 77u, 3u))).x;
+  return s.around / TURN - s.along * turnsPerMm + start;
+}
+
+int faceTexel(int material, int face) {
+  return material * MATERIAL_TEXELS + MATERIAL_HEADER_TEXELS + face * STRAND_TEXELS;
+}
+
+// A strip's other side, where it is uppermost. A soft strip turns over irregularly; a stiff one lies as it was laid.
+bool showsBack(ThreadPlace s, float turnsPerMm) {
+  if (turnsPerMm <= 0.0) return s.around < 0.0;
+  float turned = s.along * turnsPerMm;
+  turned += 0.6 * wrappedNoise(vec2(0.0, 3.0 * turned), 1, s.thread + 4001);
+  float start = unitFromHash(hash3(uvec3(uint(s.thread), 79u, 5u))).x;
+  return fract(s.around / TURN - turned + start) > 0.5;
+}
+
+int strandTexel(ThreadPlace s, vec4 header) {
+#ifdef MESH
+  int part = meshPartFace(s.material, s.swell);
+  if (part > 0) return faceTexel(s.material, part);
+#endif
+  int strands = int(header.x);
+  int strand = clamp(int(floor(fract(windingAt(s, header.z)) * header.x)), 0, strands - 1);
+  int texel = faceTexel(s.material, strand);
+  float back = texelFetch(uMaterialTable, tableAt(texel), 0).w;
+  if (back > 0.5 && showsBack(s, texelFetch(uMaterialTable, tableAt(texel + 6), 0).y)) texel = faceTexel(s.material, int(back));
+  return texel;
+}
+
+Optics opticsAt(int texel) {
+  return readOptics(
+    texelFetch(uMaterialTable, tableAt(texel + 1), 0),
+    texelFetch(uMaterialTable, tableAt(texel + 2), 0),
+    texelFetch(uMaterialTable, tableAt(texel + 3), 0)
+  );
+}
+
+const float COLOURS_OF_PLIES = 1.0;
+const float COLOURS_OF_FIBRES = 2.0;
+const float COLOURS_ALONG = 3.0;
+
+// Bundles of fibres round a yarn, as its surface has them, and how many diameters long they are.
+const int BUNDLES = 14;
+const float BUNDLE_LENGTH = 5.0;
+
+// Where in a yarn's repeat a place lies, 0..1.
+float placeInRepeat(ThreadPlace s, float repeatMm) {
+  ivec2 texel = tableAt((s.thread >> 1) * THREAD_TEXELS + 2);
+  vec4 run = (s.thread & 1) == 1 ? texelFetch(uEndTable, texel, 0) : texelFetch(uRowTable, texel, 0);
+  return fract((run.x + run.y * s.along) / repeatMm);
+}
+
+// The colour of one yarn at a place; its mean where what it is made of is finer than the picture.
+vec3 faceColour(ThreadPlace s, int texel, float winding, float plies, float turnsPerMm, float pixelMm) {
+  vec3 mean = texelFetch(uMaterialTable, tableAt(texel), 0).rgb;
+  vec4 several = texelFetch(uMaterialTable, tableAt(texel + 5), 0);
+  if (several.x < 0.5) return mean;
+  float girth = TURN * s.radius;
+  float share = 0.0;
+  float shown = 1.0;
+  if (several.x == COLOURS_OF_PLIES) {
+    share = floor(fract(winding) * plies) / plies;
+    shown = fadeOut(girth / plies, pixelMm);
+  } else if (several.x == COLOURS_OF_FIBRES) {
+    // Fibres keep together in bundles: each of one colour, begun anew from place to place.
+    float lane = floor((winding + s.along * turnsPerMm * 0.7) * float(BUNDLES));
+    float begun = unitFromHash(hash3(uvec3(uint(int(lane) + 4096), uint(s.thread), 131u))).x;
+    float piece = floor(s.along / (BUNDLE_LENGTH * s.radius) + begun);
+    share = unitFromHash(hash3(uvec3(uint(int(lane) + 4096), uint(int(piece)), uint(s.thread) * 2u + 1u))).x;
+    shown = fadeOut(girth / float(BUNDLES), pixelMm);
+  } else {
+    share = placeInRepeat(s, several.w);
+  }
+  int first = s.material * MATERIAL_TEXELS + int(several.y);
+  vec3 found = texelFetch(uMaterialTable, tableAt(first), 0).rgb;
+  for (int k = 1; k < LOOP(MAX_STOPS); k++) {
+    if (k >= int(several.z)) break;
+    vec4 stop = texelFetch(uMaterialTable, tableAt(first + k), 0);
+    if (stop.w > share + 1e-5) break;
+    found = stop.rgb;
+  }
+  return mix(mean, found, shown);
+}

@@ -1,0 +1,61 @@
+#include "../common/hash.glsl"
+#include "../scatter/optics.glsl"
+
+const float TURN = 6.283185307179586;
+
+// A place on a thread's surface.
+struct ThreadPlace {
+  vec3 normal;
+  vec3 axis;      // along the thread
+  float around;   // angle about the axis, growing as a right-handed screw turns
+  float along;    // mm along the thread
+  vec2 halfSize;  // semi-axes here, mm
+  float radius;   // of the thread where it is pressed, the same all along it
+  float swell;    // section here over the pressed one; of a mesh, what of it was met (meshPart)
+  int material;
+  int thread;     // row * 2, or end * 2 + 1
+};
+
+ThreadPlace threadPlaceAt(int kind, int index, vec3 at, vec3 normal, vec3 axis, float swell) {
+  ThreadPlace r;
+  r.normal = normal;
+  r.axis = axis;
+  r.swell = swell;
+  r.thread = ownerOf(kind, index);
+  r.along = kind == KIND_WARP ? at.y : at.x;
+  if (kind == KIND_EXTRA) {
+    vec3 from = texelFetch(uExtraTable, tableAt(index * EXTRA_TEXELS), 0).xyz;
+    // A thread's end runs out of the cloth, against or with the thread's own sense.
+    vec2 away = at.xy - from.xy;
+    bool isWarp = (r.thread & 1) == 1;
+    r.along = isWarp ? from.y + sign(away.y) * length(away) : from.x + sign(away.x) * length(away);
+  }
+  vec4 thread = threadTexel(r.thread);
+  r.halfSize = swell * thread.yz;
+  r.radius = 0.5 * (thread.y + thread.z);
+  r.material = int(thread.w);
+  // On an ellipse the normal is the place over the squared semi-axes.
+  vec3 level = normalize(vec3(-axis.y, axis.x, 0.0));
+  r.around = atan(dot(normal, cross(axis, level)) * thread.z, dot(normal, level) * thread.y);
+  return r;
+}
+
+float fadeOut(float periodMm, float pixelMm) {
+  return smoothstep(1.0, 2.0, periodMm / max(2.0 * pixelMm, 1e-6));
+}
+
+// Smooth noise, 0..1, over a plane that wraps every `period` in x.
+float wrappedNoise(vec2 at, int period, int seed) {
+  vec2 cell = floor(at);
+  vec2 f = at - cell;
+  f = f * f * (3.0 - 2.0 * f);
+  int x0 = int(cell.x) % period;
+  x0 += x0 < 0 ? period : 0;
+  int x1 = (x0 + 1) % period;
+  int y0 = int(cell.y);
+  float v00 = unitFromHash(hash3(uvec3(uint(x0), uint(y0), uint(seed)))).x;
+  float v10 = unitFromHash(hash3(uvec3(uint(x1), uint(y0), uint(seed)))).x;
+  float v01 = unitFromHash(hash3(uvec3(uint(x0), uint(y0 + 1), uint(seed)))).x;
+  float v11 = unitFromHash(hash3(uvec3(uint(x1), uint(y0 + 1), uint(seed)))).x;
+  return mix(mix(v00, v10, f.x), mix(v01, v11, f.x), f.y);
+}

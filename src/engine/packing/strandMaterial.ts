@@ -1,0 +1,51 @@
+import type { LinearRgb } from '#engine/colour/colour.ts';
+import type { Millimetres } from '#engine/units/units.ts';
+import type { YarnOptics } from '#engine/yarn/yarnOptics.ts';
+import type { SurfaceMake } from '#engine/yarn/yarnSurface.ts';
+
+/** A surface's colour, as seen on the wound cone, and how it takes light. */
+export interface FaceMaterial {
+  readonly coneColour: LinearRgb;
+  readonly optics: YarnOptics;
+}
+
+/** A colour and where it begins: share of the girth's plies, of the fibres, or of the repeat; in order, the first at 0. */
+export interface StrandColour {
+  readonly from: number;
+  readonly coneColour: LinearRgb;
+}
+
+/** Several colours in one yarn: its plies, its fibres, or along it. */
+export interface StrandColours {
+  readonly of: 'plies' | 'fibres' | 'length';
+  readonly stops: readonly StrandColour[];
+  /** Of the repeat along the yarn, and where in it the yarn begins. */
+  readonly lengthMm?: Millimetres;
+  readonly startMm?: Millimetres;
+}
+
+/** One of the yarns that lie together in a thread, as the picture needs it. */
+export interface StrandMaterial extends FaceMaterial {
+  readonly colours?: StrandColours;
+  readonly make?: SurfaceMake;
+  /** Of a strip whose other side differs. */
+  readonly back?: FaceMaterial;
+  /** How often a strip turns over as it lies, turns per mm; 0: it lies flat, face up. */
+  readonly turnsOverPerMm?: number;
+  /** Creases round a strip that lies folded. */
+  readonly folds?: number;
+}
+
+/** An open strip, crumpled: its layers lie over one another in the thread's section. */
+export interface MeshMaterial {
+  readonly shape: 'hexagon' | 'square';
+  readonly pitchMm: Millimetres;
+  readonly barMm: Millimetres;
+  readonly layers: number;
+  /** Of the strip, what lies in one layer. */
+  readonly layerMm: Millimetres;
+  /** How fast the layers turn about the thread's axis. */
+  readonly turnsPerMm: number;
+  readonly glitter?: FaceMaterial & { readonly perMm2: number; readonly diameterMm: Millimetres };
+  readonly paint?: FaceMaterial & { readonly share: number; readonly patchMm: Millimetres };
+}

@@ -1,0 +1,120 @@
+import { linearFromHex } from '#engine/colour/colour.ts';
+import { hairOfStrands, type YarnHair } from '#engine/yarn/hair.ts';
+import { meshBarMm } from '#engine/yarn/mesh.ts';
+import { yarnBody } from '#engine/yarn/yarnBody.ts';
+import { faceOptics, yarnOptics } from '#engine/yarn/yarnOptics.ts';
+import { type YarnRecord, yarnFactsOf } from '#engine/yarn/yarnRecord.ts';
+import { MAX_MESH_LAYERS } from './clothBufferLayout.ts';
+import type { YarnMaterial } from './packedCloth.ts';
+import type { FaceMaterial, MeshMaterial, StrandColours, StrandMaterial } from './strandMaterial.ts';
+
+/** A strip that is soft enough to fold turns over about once in so many of its own widths as it is laid in (estimate). */
+const WIDTHS_PER_TURN = 8;
+/** Crumpled net takes a turn in so many of its thread's widths (estimate). */
+const NET_WIDTHS_PER_TURN = 12;
+/** Mean chord of a round section over its diameter. */
+const MEAN_CHORD = Math.PI / 4;
+const MOST_FOLDS = 6;
+
+/**
+ * What the picture needs of a thread in which these yarns lie together.
+ * @param hair what stands off it, where that is not as it was spun
+ * @throws RangeError where a record's facts cannot be a yarn
+ */
+export function yarnMaterial(
+  records: readonly YarnRecord[],
+  hair: YarnHair | undefined = hairOfStrands(records),
+): YarnMaterial {
+  const only = records.length === 1 ? records[0] : undefined;
+  const mesh = only && meshOf(only);
+  const cored = records.find(({ core }) => core);
+  return {
+    strands: records.map(strandOf),
+    ...(hair ? { hair } : {}),
+    ...(mesh ? { mesh } : {}),
+    ...(cored?.core
+      ? { core: { coneColour: linearFromHex(cored.core.coneColour), optics: faceOptics(cored, cored.core.lustre) } }
+      : {}),
+  };
+}
+
+function strandOf(record: YarnRecord): StrandMaterial {
+  const face: FaceMaterial = { coneColour: linearFromHex(record.coneColour), optics: yarnOptics(record) };
+  const colours = coloursOf(record);
+  const { make, back } = record;
+  const width = record.stripWidthMm ?? 0;
+  const body = yarnBody(yarnFactsOf(record)).bodyWidthMm;
+  const folded = record.shape === 'strip' && body < 0.9 * width && record.compressibility !== 'none' && !record.mesh;
+  return {
+    ...face,
+    ...(colours ? { colours } : {}),
+    ...(make ? { make } : {}),
+    ...(back ? { back: { coneColour: linearFromHex(back.coneColour), optics: faceOptics(record, back.lustre) } } : {}),
+    ...(folded
+      ? { turnsOverPerMm: 1 / (WIDTHS_PER_TURN * width), folds: Math.min(MOST_FOLDS, Math.round(width / body)) }
+      : {}),
+  };
+}
+
+function coloursOf(record: YarnRecord): StrandColours | undefined {
+  const { plyColours, blend, colourRepeat } = record;
+  if (plyColours) {
+    const n = plyColours.length;
+    return { of: 'plies', stops: plyColours.map((hex, k) => ({ from: k / n, coneColour: linearFromHex(hex) })) };
+  }
+  if (blend) {
+    let from = 0;
+    const stops = blend.map(({ colour, share }) => {
+      const stop = { from, coneColour: linearFromHex(colour) };
+      from += share;
+      return stop;
+    });
+    return { of: 'fibres', stops };
+  }
+  if (!colourRepeat) return undefined;
+  const { lengthMm, startMm, stops } = colourRepeat;
+  const first = stops[0].atMm;
+  return {
+    of: 'length',
+    lengthMm,
+    // Counted from the first stop, so that colours begin at 0.
+    startMm: startMm - first,
+    stops: stops.map(({ atMm, colour }) => ({ from: (atMm - first) / lengthMm, coneColour: linearFromHex(colour) })),
+  };
+}
+
+function meshOf(record: YarnRecord): MeshMaterial | undefined {
+  const { mesh, glitter, paint } = record;
+  const width = record.stripWidthMm;
+  if (!mesh || !width) return undefined;
+  const body = yarnBody(yarnFactsOf(record)).bodyWidthMm;
+  const layers = Math.max(1, Math.min(MAX_MESH_LAYERS, Math.round(width / (body * MEAN_CHORD))));
+  return {
+    shape: mesh.shape,
+    pitchMm: mesh.pitchMm,
+    barMm: meshBarMm(record),
+    layers,
+    layerMm: width / layers,
+    turnsPerMm: layers > 1 ? 1 / (NET_WIDTHS_PER_TURN * body) : 0,
+    ...(glitter
+      ? {
+          glitter: {
+            coneColour: linearFromHex(glitter.coneColour),
+            optics: faceOptics(record, 'film'),
+            perMm2: glitter.perCm2 / 100,
+            diameterMm: glitter.diameterMm,
+          },
+        }
+      : {}),
+    ...(paint
+      ? {
+          paint: {
+            coneColour: linearFromHex(paint.colour),
+            optics: faceOptics(record, 'matte'),
+            share: paint.share,
+            patchMm: paint.patchMm,
+          },
+        }
+      : {}),
+  };
+}
