@@ -31,6 +31,7 @@ const YarnShelf = lazy(() =>
 const PickMenu = lazy(() => import('./table/PickMenu.tsx'));
 const LiftPanel = lazy(() => import('./table/LiftPanel.tsx'));
 const DraftDrawer = lazy(() => import('./draft/DraftDrawer.tsx'));
+const AfterLoomPanel = lazy(() => import('./after/AfterLoomPanel.tsx'));
 
 /** The table: the cloth in the middle, everything else along its edges. */
 export function App({ table }: { readonly table: TableModel }) {
@@ -164,9 +165,10 @@ function Figures() {
 function Drawer() {
   const { ui } = useTable();
   const open = useTableState((state) => state.drawerOpen);
+  const afterOpen = useTableState((state) => state.afterOpen);
   const dialect = useTableState((state) => state.preferences.dialect);
   return (
-    <section className="draft-drawer" aria-label="Draft">
+    <section className="draft-drawer" aria-label="Draft, and after the loom">
       <div className="draft-row">
         <button
           type="button"
@@ -178,6 +180,15 @@ function Drawer() {
           {`Draft: threading, tie-up, ${word('liftPlan', dialect)}, drawdown `}
           <kbd>D</kbd>
         </button>
+        <button
+          type="button"
+          className="draft-handle"
+          aria-expanded={afterOpen}
+          aria-keyshortcuts="A"
+          onClick={() => ui.getState().toggleAfter()}
+        >
+          After the loom <kbd>A</kbd>
+        </button>
         <PictureProgress />
         <Notice />
       </div>
@@ -185,6 +196,13 @@ function Drawer() {
         <Fenced name="draft">
           <Suspense fallback={<p className="soft">Opening…</p>}>
             <DraftDrawer />
+          </Suspense>
+        </Fenced>
+      )}
+      {afterOpen && (
+        <Fenced name="treatments">
+          <Suspense fallback={<p className="soft">Opening…</p>}>
+            <AfterLoomPanel />
           </Suspense>
         </Fenced>
       )}

@@ -73,6 +73,7 @@ export const keyActions: readonly KeyAction[] = [
     run: (table) => beatWholeCloth(table, -1),
   },
   { keys: 'd', shown: 'D', does: 'Draft drawer', single: true, run: ({ ui }) => ui.getState().toggleDrawer() },
+  { keys: 'a', shown: 'A', does: 'After the loom', single: true, run: ({ ui }) => ui.getState().toggleAfter() },
   {
     keys: 'c',
     shown: 'C',

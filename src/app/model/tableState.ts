@@ -48,6 +48,10 @@ export interface TableState {
   readonly beatHeld: { readonly range: ThreadRange; readonly firmness: number; readonly yPx: number } | undefined;
   readonly chosenYarnId: string | undefined;
   readonly drawerOpen: boolean;
+  /** What is done after the loom is open below the cloth. */
+  readonly afterOpen: boolean;
+  /** Place (from 1) of the treatment whose line is being drawn on the cloth. */
+  readonly lineDrawn: number | undefined;
   readonly keysShown: boolean;
   /** The dialog that asks for a picture to save is open. */
   readonly pictureShown: boolean;
@@ -97,6 +101,8 @@ export interface TableState {
   holdBeat(held: TableState['beatHeld']): void;
   chooseYarn(id: string | undefined): void;
   toggleDrawer(): void;
+  toggleAfter(): void;
+  drawLine(place: number | undefined): void;
   showKeys(shown: boolean): void;
   showPicture(shown: boolean): void;
   showLift(shown: boolean): void;
@@ -138,6 +144,8 @@ export function createTableStore(): TableStore {
     beatHeld: undefined,
     chosenYarnId: undefined,
     drawerOpen: false,
+    afterOpen: false,
+    lineDrawn: undefined,
     keysShown: false,
     pictureShown: false,
     liftShown: false,
@@ -196,7 +204,10 @@ export function createTableStore(): TableStore {
     setCursor: (kind, index) => set(kind === 'picks' ? { cursorPick: index } : { cursorEnd: index }),
     holdBeat: (beatHeld) => set({ beatHeld }),
     chooseYarn: (chosenYarnId) => set({ chosenYarnId }),
-    toggleDrawer: () => set({ drawerOpen: !get().drawerOpen }),
+    // One drawer at a time, so that the cloth keeps its room.
+    toggleDrawer: () => set({ drawerOpen: !get().drawerOpen, afterOpen: false, lineDrawn: undefined }),
+    toggleAfter: () => set({ afterOpen: !get().afterOpen, drawerOpen: false, lineDrawn: undefined }),
+    drawLine: (lineDrawn) => set({ lineDrawn }),
     showKeys: (keysShown) => set({ keysShown }),
     showPicture: (pictureShown) => set({ pictureShown }),
     showLift: (liftShown) => set({ liftShown }),

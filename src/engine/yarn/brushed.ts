@@ -14,7 +14,7 @@ export type Unbrushable = 'filament' | 'strip' | 'pile';
  * Share of a soft yarn's fibre that stands off it afterwards: a few strokes, a raised cloth, one raised until it weakens
  * (estimates; finishers take 3–10 % of the weight as flock and nap, from memory).
  */
-const raisedShare: Readonly<Record<BrushStrength, number>> = { light: 0.01, raised: 0.04, hard: 0.08 };
+const raisedShare: Readonly<Record<BrushStrength, number>> = { light: 0.02, raised: 0.07, hard: 0.12 };
 /** How far the same go with pile, loops and frayed edges (`bloomedHair`). */
 const bloomShare: Readonly<Record<BrushStrength, number>> = { light: 0.3, raised: 0.8, hard: 1 };
 /** Harder strokes draw fibres out further (estimate). */

@@ -1,0 +1,81 @@
+import { useMemo, useRef, useState } from 'react';
+import { useStore } from 'zustand';
+import { useTable, useTableState } from '#app/model/tableContext.ts';
+import { addTreatment, moveTreatment, removeTreatment } from '#document/commands/afterLoomCommands.ts';
+import type { Command } from '#document/commands/command.ts';
+import { yarnUse } from '#document/commands/yarnCommands.ts';
+import type { TreatmentKind } from '#document/schema/afterLoomSchema.ts';
+import type { SampleBody } from '#document/schema/sampleSchema.ts';
+import type { YarnCard } from '#document/schema/yarnSchema.ts';
+import { newTreatment, treatmentNames } from './newTreatment.ts';
+import { TreatmentItem } from './TreatmentItem.tsx';
+
+/** What is done to the cloth once it is off the loom, in order; each with what it does to these yarns and what to mind. */
+export default function AfterLoomPanel() {
+  const { samples, ui } = useTable();
+  const sample = useStore(samples.state, (state) => state.sample);
+  const dialect = useTableState((state) => state.preferences.dialect);
+  const yarns = useYarnsWoven(sample);
+  const listRef = useRef<HTMLOListElement>(null);
+  const [said, setSaid] = useState('');
+  const treatments = sample.afterLoom ?? [];
+
+  /** Does it, says so where it is heard, and gives the focus to the treatment it belongs to now. */
+  function act(command: Command, words: string, place?: number) {
+    const refusal = samples.dispatch(command);
+    if (refusal) ui.getState().say(refusal.message);
+    else setSaid(words);
+    const button = place === undefined ? undefined : `li:nth-child(${place}) .treatment-head`;
+    if (button) requestAnimationFrame(() => listRef.current?.querySelector<HTMLElement>(button)?.focus());
+  }
+
+  function add(kind: TreatmentKind) {
+    const treatment = newTreatment(kind);
+    if (treatment) act(addTreatment(treatment), 'Added as the last.', treatments.length + 1);
+  }
+
+  return (
+    <div className="after-loom">
+      <div className="after-add">
+        <p>
+          {treatments.length === 0
+            ? 'Nothing is done to the cloth yet. Add what you mean to do, in the order in which you do it:'
+            : 'Done in this order; add:'}
+        </p>
+        {treatmentNames.map(([kind, words]) => (
+          <button key={kind} type="button" onClick={() => add(kind)}>
+            {words}
+          </button>
+        ))}
+        <p className="out-of-sight" role="status">
+          {said}
+        </p>
+      </div>
+      <ol ref={listRef} className="treatments">
+        {treatments.map((treatment, k) => (
+          <TreatmentItem
+            key={k}
+            treatment={treatment}
+            place={k + 1}
+            count={treatments.length}
+            yarns={yarns}
+            dialect={dialect}
+            onMove={(to) => act(moveTreatment({ place: k + 1, to }), `Now number ${to}.`, to)}
+            onRemove={() =>
+              act(removeTreatment(k + 1), 'Left out.', Math.min(k + 1, treatments.length - 1) || undefined)
+            }
+          />
+        ))}
+      </ol>
+    </div>
+  );
+}
+
+/** The sample's yarns that lie in the cloth. */
+function useYarnsWoven(sample: SampleBody): readonly YarnCard[] {
+  const { warp, picks, yarns } = sample;
+  return useMemo(() => {
+    const body = { warp, picks, yarns } as SampleBody;
+    return Object.values(yarns).filter((card) => yarnUse(body, card.id) !== null);
+  }, [warp, picks, yarns]);
+}

@@ -1,0 +1,65 @@
+import { useTable } from '#app/model/tableContext.ts';
+import type { Dialect } from '#app/words/words.ts';
+import { changeTreatment } from '#document/commands/afterLoomCommands.ts';
+import type { Treatment } from '#document/schema/afterLoomSchema.ts';
+import type { YarnCard } from '#document/schema/yarnSchema.ts';
+import { BrushFields } from './BrushFields.tsx';
+import { cautionWords } from './cautionWords.ts';
+import { DyeFields } from './DyeFields.tsx';
+import { brushWords, dyeWords } from './effectWords.ts';
+import { treatmentNames } from './newTreatment.ts';
+
+export interface TreatmentItemProps {
+  readonly treatment: Treatment;
+  /** Counted from 1, of `count`. */
+  readonly place: number;
+  readonly count: number;
+  readonly yarns: readonly YarnCard[];
+  readonly dialect: Dialect;
+  onMove(to: number): void;
+  onRemove(): void;
+}
+
+/** One treatment: how it is done, what it does to the yarns of this cloth, and what to mind. */
+export function TreatmentItem({ treatment, place, count, yarns, dialect, onMove, onRemove }: TreatmentItemProps) {
+  const { samples, ui } = useTable();
+  const name = treatmentNames.find(([kind]) => kind === treatment.kind)?.[1] ?? treatment.kind;
+
+  function change(changed: Treatment) {
+    const refusal = samples.dispatch(changeTreatment({ place, treatment: changed }));
+    if (refusal) ui.getState().say(refusal.message);
+  }
+
+  return (
+    <li>
+      <fieldset>
+        <legend className="treatment-head" tabIndex={-1}>{`${place}. ${name}`}</legend>
+        <div className="treatment-fields">
+          {treatment.kind === 'overdye' && <DyeFields treatment={treatment} dialect={dialect} onChange={change} />}
+          {treatment.kind === 'brush' && <BrushFields treatment={treatment} onChange={change} />}
+          <span className="treatment-order">
+            <button type="button" disabled={place === 1} onClick={() => onMove(place - 1)}>
+              Sooner
+            </button>
+            <button type="button" disabled={place === count} onClick={() => onMove(place + 1)}>
+              Later
+            </button>
+            <button type="button" onClick={onRemove}>
+              Leave out
+            </button>
+          </span>
+        </div>
+        {effects(treatment, yarns).map((line) => (
+          <p key={line}>{line}</p>
+        ))}
+        <p className="soft">{cautionWords(treatment, yarns)}</p>
+      </fieldset>
+    </li>
+  );
+}
+
+function effects(treatment: Treatment, yarns: readonly YarnCard[]): readonly string[] {
+  if (treatment.kind === 'overdye') return dyeWords(treatment, yarns);
+  if (treatment.kind === 'brush') return brushWords(treatment, yarns);
+  return [];
+}

@@ -1,0 +1,107 @@
+import axe from 'axe-core';
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { page, userEvent } from 'vitest/browser';
+import { smallSample } from '#tests/document/smallSample.ts';
+import { type LaidTable, layTable, until } from './layTable.tsx';
+
+let laid: LaidTable;
+const treatments = () => laid.table.samples.state.getState().sample.afterLoom ?? [];
+const panel = () => document.querySelector<HTMLElement>('.after-loom');
+const item = (place: number) => document.querySelectorAll<HTMLElement>('.treatments > li')[place - 1];
+const button = (within: HTMLElement, words: string) =>
+  [...within.querySelectorAll('button')].find(({ textContent }) => textContent === words)!;
+const coloursOf = () => laid.table.forecast.state.getState().cloth!.coloursOf;
+
+async function violations(): Promise<string[]> {
+  const { violations: found } = await axe.run(document, {
+    runOnly: { type: 'tag', values: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'] },
+    resultTypes: ['violations'],
+  });
+  return found.flatMap(({ id, nodes }) =>
+    nodes.map(({ target, failureSummary }) => `${id} ${target} ${failureSummary}`),
+  );
+}
+
+beforeEach(async () => {
+  localStorage.clear();
+  document.documentElement.lang = 'en-GB';
+  await page.viewport(1280, 800);
+  laid = await layTable(smallSample());
+  await until('there is a cloth', () => laid.table.forecast.state.getState().result !== undefined);
+});
+
+afterEach(async () => {
+  await laid.clear();
+});
+
+describe('after the loom', () => {
+  it('is opened by its key, filled by keys alone, put in order, and undone', async () => {
+    await userEvent.keyboard('a');
+    await until('the panel is open', () => panel() !== null);
+    expect(panel()!.textContent).toMatch(/Nothing is done to the cloth yet/);
+    button(panel()!, 'Over-dye').focus();
+    await userEvent.keyboard('{Enter}');
+    await until('it is there', () => treatments().length === 1);
+    await until('it has the focus', () => document.activeElement?.textContent === '1. Over-dye');
+    expect(item(1).textContent).toMatch(/Takes it: .*kelp/);
+    expect(item(1).textContent).toMatch(/mask while powder is weighed.*maker’s sheet and your local rules/);
+    await until('the cloth is dyed', () => !coloursOf().flat().includes('#e6e4dd'));
+
+    // To the class of dye, then by its first letter: what cotton does not take.
+    item(1).querySelector('select')!.focus();
+    await userEvent.selectOptions(item(1).querySelector('select')!, 'acid');
+    expect(treatments()[0]).toMatchObject({ dye: 'acid' });
+    expect(item(1).textContent).toMatch(/Stays as it is: /);
+    await until('the cloth is as it was', () => coloursOf().flat().includes('#e6e4dd'));
+
+    button(panel()!, 'Brush').click();
+    await until('both are there', () => treatments().length === 2);
+    expect(item(2).textContent).toMatch(/Fibre dust: wear a dust mask/);
+    button(item(2), 'Sooner').click();
+    await until('the brush goes first', () => treatments()[0].kind === 'brush');
+    expect(button(item(1), 'Sooner').disabled).toBe(true);
+    expect(await violations()).toEqual([]);
+
+    button(item(1), 'Leave out').click();
+    await until('one is left', () => treatments().length === 1);
+    for (let k = 0; k < 5; k++) laid.table.samples.undo();
+    expect(treatments()).toEqual([]);
+  });
+
+  it('a depth or colour is taken once it can be, and a colour looked for is one step', async () => {
+    laid.table.ui.getState().toggleAfter();
+    await until('the panel is open', () => panel() !== null);
+    button(panel()!, 'Over-dye').click();
+    await until('it is there', () => treatments().length === 1);
+    const depth = item(1).querySelector<HTMLInputElement>('input[type=number]')!;
+    await userEvent.fill(depth, '3');
+    expect(treatments()[0]).toMatchObject({ depth: 1 });
+    await userEvent.fill(depth, '150');
+    expect(treatments()[0]).toMatchObject({ depth: 1.5 });
+    const colour = item(1).querySelector<HTMLInputElement>('input[type=color]')!;
+    const set = Object.getOwnPropertyDescriptor(HTMLInputElement.prototype, 'value')!.set!;
+    for (const code of ['#a03050', '#a03060', '#a03070']) {
+      set.call(colour, code);
+      colour.dispatchEvent(new Event('input', { bubbles: true }));
+    }
+    colour.dispatchEvent(new Event('change', { bubbles: true }));
+    expect(treatments()[0]).toMatchObject({ colour: '#a03070' });
+    laid.table.samples.undo();
+    expect(treatments()[0]).toMatchObject({ colour: '#4f86a8', depth: 1.5 });
+  });
+
+  it.each(['light', 'dark'])(
+    'stands in 360 px without running over, in the %s scheme, clean by axe',
+    async (scheme) => {
+      await page.viewport(360, 740);
+      document.documentElement.style.colorScheme = scheme;
+      laid.table.ui.getState().toggleAfter();
+      await until('the panel is open', () => panel() !== null);
+      for (const words of ['Over-dye', 'Brush']) button(panel()!, words).click();
+      await until('all are there', () => treatments().length === 2);
+      expect(document.documentElement.scrollWidth).toBeLessThanOrEqual(360);
+      expect(await violations()).toEqual([]);
+      document.documentElement.style.colorScheme = '';
+    },
+  );
+});
