@@ -40,6 +40,14 @@ ivec2 tableAt(int texel) {
   return ivec2(texel & (TABLE_WIDTH - 1), texel >> TABLE_SHIFT);
 }
 
+#ifdef HAIR
+// First texel of the strand that a material's hair is of.
+int hairStrandTexel(int material) {
+  int row = material * MATERIAL_TEXELS;
+  return row + MATERIAL_HEADER_TEXELS + int(texelFetch(uMaterialTable, tableAt(row + CORE_TEXEL), 0).y) * STRAND_TEXELS;
+}
+#endif
+
 // First texel of a thread: position, half width and half height where pressed, material. Owner: row * 2, or end * 2 + 1.
 vec4 threadTexel(int owner) {
   ivec2 texel = tableAt((owner >> 1) * THREAD_TEXELS);

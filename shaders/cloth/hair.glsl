@@ -27,48 +27,20 @@ float hairClearance(int thread) {
 }
 
 #ifndef ANY_HIT
-const float QUARTER_TURN = 1.57079632679;
 const float WHOLE_TURN = 6.28318530718;
 const uint LATTICE_WORD = 0x6a09e667u;
 const float SUNK = 0.95;
-const float STEEPEST_LEAN = 1.5;
-const float MOST_ALONG = 0.95;
-const float MOST_AROUND = 1.2;
 
-vec3 hairPoint(vec2 size, float along, float angle, float share, float height) {
-  vec2 way = vec2(cos(angle), sin(angle));
+// A point of a hair whose sector's first side stands towards `side`: place along, height, cosine and sine from there.
+vec3 hairPoint(vec4 point, float start, vec2 side, vec2 size, float share, float squash, bool isEdge) {
+  vec2 way = vec2(point.z * side.x - point.w * side.y, point.w * side.x + point.z * side.y);
   vec2 scaled = way / size;
-  return vec3(along, (share * inversesqrt(dot(scaled, scaled)) + height) * way);
+  vec2 body = isEdge ? vec2(-size.x * side.y, 0.0) : way * inversesqrt(dot(scaled, scaled));
+  return vec3(start + point.x, share * body + squash * point.y * way);
 }
 
-HairCurve placeHair(uvec3 words, vec2 size, float start, float cellMm, float quarter, float run, float rise) {
-  uvec3 more = hash3(words);
-  vec3 u = unitFromHash(more);
-  float way = WHOLE_TURN * float(words.x & 255u) / 256.0;
-  float along = clamp(run * cos(way), -MOST_ALONG * cellMm, MOST_ALONG * cellMm);
-  float angle = clamp(run * sin(way) / (0.5 * (size.x + size.y) + 0.5 * rise), -MOST_AROUND, MOST_AROUND);
-  float s0 = start + max(0.0, -along) + u.x * (cellMm - abs(along));
-  float phi0 = quarter + max(0.0, -angle) + u.y * (QUARTER_TURN - abs(angle));
-  // It rises first and leans over then.
-  float share = 0.2 + 0.3 * u.z;
-  float bend = rise * (0.55 + 0.4 * float(more.z & 255u) / 256.0);
-  HairCurve c;
-  c.root = hairPoint(size, s0, phi0, SUNK, 0.0);
-  vec3 control = hairPoint(size, s0 + share * along, phi0 + share * angle, 1.0, bend);
-  vec3 tip = hairPoint(size, s0 + along, phi0 + angle, 1.0, rise);
-  c.bow = 0.5 * (control - 0.5 * (c.root + tip));
-  c.chord = tip - c.root;
-  return c;
-}
-
-// Of hairs that fall off exponentially, cut off at the longest, the length that a share u are shorter than; of even ones, by v.
-float hairLength(float u, float cut, vec4 shape, float v) {
-  return mix(min(shape.y, -shape.x * log(1.0 - u * cut)), shape.x * (0.8 + 0.4 * v), shape.w);
-}
-
-// Where the ray from + t rate comes nearest to the hair, if it meets it before best.
-void meetHair(HairCurve c, vec3 from, vec3 rate, float radius, float taper, float best, inout HairHit hit) {
-  float f = 0.5;
+// Where the ray from + t rate comes nearest to the hair, if it meets it before hit.t and `until`; f: from where on it.
+void meetHair(HairCurve c, vec3 from, vec3 rate, float radius, float taper, float until, float f, inout HairHit hit) {
   float dd = dot(rate, rate);
   for (int k = 0; k < LOOP(3); k++) {
     vec3 tangent = c.chord + 4.0 * (1.0 - 2.0 * f) * c.bow;
@@ -76,7 +48,8 @@ void meetHair(HairCurve c, vec3 from, vec3 rate, float radius, float taper, floa
     if (k == 0) {
       vec3 n = cross(rate, tangent);
       float apart = dot(n, gap);
-      float near = radius + length(c.bow);
+      float most = max(f, 1.0 - f);
+      float near = radius + 4.0 * most * most * length(c.bow);
       if (apart * apart > near * near * dot(n, n)) return;
     }
     float b = dot(rate, tangent);
@@ -90,7 +63,7 @@ void meetHair(HairCurve c, vec3 from, vec3 rate, float radius, float taper, floa
   float off2 = dot(gap, gap);
   if (off2 >= thick * thick) return;
   float t = nearest - sqrt((thick * thick - off2) / dd);
-  if (!(t > 0.0 && t < best)) return;
+  if (!(t > 0.0 && t < min(until, hit.t))) return;
   hit.t = t;
   hit.axis = normalize(c.chord + 4.0 * (1.0 - 2.0 * f) * c.bow);
   vec3 square = rate - dot(rate, hit.axis) * hit.axis;
@@ -148,76 +121,111 @@ HairHit intersectHair(int thread, Segment s, vec3 o, vec3 d, float tMin, float t
   vec3 rate = vec3(d.x, (o.yz + hi * d.yz - centreBeside(s, uHi) - from.yz) / span);
   float middle = clamp(0.5 * (uLo + uHi), 0.0, 1.0);
   vec2 size = s.section.xz + middle * middle * (3.0 - 2.0 * middle) * s.section.yw;
-  vec4 shape = texelFetch(uMaterialTable, tableAt(s.hairTexel + 1), 0);
+  vec4 kept = texelFetch(uMaterialTable, tableAt(s.hairTexel + 1), 0);
   vec4 lattice = texelFetch(uMaterialTable, tableAt(s.hairTexel + 2), 0);
+  float ridges = texelFetch(uMaterialTable, tableAt(s.hairTexel + 3), 0).w;
   float squash = 1.0;
   if (lattice.w > 0.0) squash = min(1.0, (size.x + size.y) / (s.hair.z * lattice.w * (s.contact.x + s.contact.y)));
-  float cross2 = dot(rate.yz, rate.yz);
-  float nearest = cross2 > 1e-12 ? -dot(from.yz, rate.yz) / cross2 : 0.0;
-  float sizeMost = max(size.x, size.y);
-  float cut = 1.0 - exp(-shape.y / shape.x);
   float cellMm = lattice.x;
+  int hairs = int(kept.x);
+  int perLayer = int(kept.y);
+  int sectors = int(kept.z);
+  bool isLoop = kept.w == 1.0;
+  bool isEdge = kept.w == 2.0;
+  float sector = WHOLE_TURN / kept.z;
+  float cross2 = max(dot(rate.yz, rate.yz), 1e-12);
+  float nearest = -dot(from.yz, rate.yz) / cross2;
+  float sizeMost = max(size.x, size.y) + radius;
+  // How near the ray's line comes to the centre line; which way round it goes.
+  float swings = from.y * rate.z - from.z * rate.y;
+  float passes2 = swings * swings / cross2;
+  float cosSector = cos(sector);
+  float sinSector = swings > 0.0 ? sin(sector) : -sin(sector);
 
-  vec2 closest = from.yz + clamp(nearest, 0.0, span) * rate.yz;
-  float apart = length(closest) - sizeMost - radius;
-
-  float best = span;
   int layers = int(s.hair.y);
   int layer = -1;
   bool fresh = true;
+  int first = 0;
   float shift = 0.0;
-  float turn = 0.0;
-  float t = 0.0;
+  vec2 firstSide = vec2(1.0, 0.0);
+  int sectorHere = 0;
   int cell = 0;
-  vec2 q = vec2(0.0);
-  vec2 qRate = vec2(0.0);
-  vec2 tq = vec2(0.0);
+  float t = 0.0;
+  float until = span;
   for (int k = 0; k < LOOP(MAX_HAIR_LOOKS); k++) {
     if (fresh) {
       layer++;
       if (layer >= layers) break;
       fresh = false;
-      // Lattices hold hairs of their own lengths, the longest first: where the ray passes further off, it passes all the rest.
-      float tallest = hairLength(1.0 - float(layer) / float(layers), cut, shape, 1.0);
-      if (apart > min(shell, tallest) * squash) break;
+      // Lattices hold hairs of their own heights, the tallest first: where the ray passes one further off, it passes the rest.
+      first = hairs + layer * perLayer * 3;
+      float within = sizeMost + texelFetch(uMaterialTable, tableAt(first), 0).y * squash;
+      float chord2 = (within * within - passes2) / cross2;
+      if (chord2 <= 0.0) break;
+      t = max(0.0, nearest - sqrt(chord2));
+      until = min(span, nearest + sqrt(chord2));
+      if (t >= min(until, hit.t)) break;
       vec3 u = unitFromHash(hash3(uvec3(uint(thread), uint(layer), LATTICE_WORD)));
       shift = u.x * cellMm;
-      turn = WHOLE_TURN * u.y;
-      vec2 way = vec2(cos(turn), sin(turn));
-      // The ray in the lattice's own axes, whose quadrants are its quarters.
-      q = vec2(dot(from.yz, way), from.z * way.x - from.y * way.y);
-      qRate = vec2(dot(rate.yz, way), rate.z * way.x - rate.y * way.y);
-      tq = vec2(abs(qRate.x) > 1e-12 ? -q.x / qRate.x : -1.0, abs(qRate.y) > 1e-12 ? -q.y / qRate.y : -1.0);
-      cell = int(floor((from.x - shift) / cellMm));
-      t = 0.0;
+      float turn = WHOLE_TURN * (isEdge ? -0.25 : u.y);
+      vec3 at = from + t * rate;
+      sectorHere = int(floor((atan(at.z, at.y) - turn) / sector));
+      float angle = turn + sector * float(sectorHere);
+      firstSide = vec2(cos(angle), sin(angle));
+      cell = int(floor((at.x - shift) / cellMm));
     }
-    float side = shift + float(rate.x > 0.0 ? cell + 1 : cell) * cellMm;
-    float ts = abs(rate.x) > 1e-7 ? (side - from.x) / rate.x : NEVER;
-    float next = min(span, ts);
-    if (tq.x > t) next = min(next, tq.x);
-    if (tq.y > t) next = min(next, tq.y);
-    vec2 inside = q + 0.5 * (t + next) * qRate;
-    int quarter = inside.y > 0.0 ? (inside.x > 0.0 ? 0 : 1) : inside.x > 0.0 ? 3 : 2;
-    uvec3 words = hash3(uvec3(uint(thread), uint(layer * 4 + quarter), uint(cell)));
-    if (float(words.z & 255u) < 256.0 * lattice.y) {
-      vec3 u = unitFromHash(words);
-      float reach = hairLength(1.0 - (float(layer) + u.x) / float(layers), cut, shape, u.x);
-      float stands = min(reach * cos(min(STEEPEST_LEAN, 2.0 * shape.z * u.y)), shell);
-      float rise = stands * squash;
+    float end = shift + float(rate.x > 0.0 ? cell + 1 : cell) * cellMm;
+    float ts = abs(rate.x) > 1e-7 ? (end - from.x) / rate.x : NEVER;
+    // Where the ray leaves the sector: through its second side if it goes forwards, else through its first.
+    vec2 onward = vec2(firstSide.x * cosSector - firstSide.y * sinSector, firstSide.x * sinSector + firstSide.y * cosSector);
+    vec2 side = swings > 0.0 ? onward : firstSide;
+    float closing = side.x * rate.z - side.y * rate.y;
+    float ta = NEVER;
+    if (abs(closing) > 1e-12) {
+      float at = (side.y * from.y - side.x * from.z) / closing;
+      if (at >= t && dot(side, from.yz + at * rate.yz) > 0.0) ta = at;
+    }
+    float next = min(min(until, hit.t), min(ts, ta));
+    int sectorWord = sectorHere % sectors;
+    sectorWord += sectorWord < 0 ? sectors : 0;
+    vec3 u = unitFromHash(hash3(uvec3(uint(thread), uint(layer * 64 + sectorWord), uint(cell))));
+    float chance = lattice.y;
+    if (ridges != 0.0) {
+      // Pile leaves both sides of the twisted core.
+      float turned = atan(firstSide.y, firstSide.x) + 0.5 * sector - WHOLE_TURN * ridges * (shift + (float(cell) + 0.5) * cellMm);
+      chance *= 1.0 + RIDGE_DEPTH * cos(2.0 * turned);
+    }
+    if (u.z < chance) {
+      int texel = first + 3 * int(u.x * float(perLayer));
+      vec4 root = texelFetch(uMaterialTable, tableAt(texel), 0);
       vec2 close = from.yz + clamp(nearest, t, next) * rate.yz;
-      float most = sizeMost + rise + radius;
+      float most = sizeMost + root.y * squash;
       if (dot(close, close) < most * most) {
-        float run = sqrt(max(0.0, reach * reach - stands * stands));
         float start = shift + float(cell) * cellMm;
-        HairCurve c = placeHair(words, size, start, cellMm, turn + float(quarter) * QUARTER_TURN, run, rise);
-        meetHair(c, from, rate, radius, lattice.z, best, hit);
-        best = min(best, hit.t);
+        vec4 bend = texelFetch(uMaterialTable, tableAt(texel + 1), 0);
+        vec4 tip = texelFetch(uMaterialTable, tableAt(texel + 2), 0);
+        HairCurve c;
+        c.root = hairPoint(root, start, firstSide, size, SUNK, 0.0, isEdge);
+        vec3 control = hairPoint(bend, start, firstSide, size, 1.0, squash, isEdge);
+        vec3 last = hairPoint(tip, start, firstSide, size, 1.0, squash, isEdge);
+        c.bow = 0.5 * (control - 0.5 * (c.root + last));
+        c.chord = last - c.root;
+        // A loop has two legs.
+        for (int leg = 0; leg < LOOP(2); leg++) {
+          if (leg == 1 && !isLoop) break;
+          meetHair(c, from, rate, radius, lattice.z, span, isLoop ? 0.15 + 0.7 * float(leg) : 0.5, hit);
+        }
       }
     }
-    fresh = next >= best;
+    fresh = next >= min(until, hit.t);
     t = next;
     if (next == ts) cell += rate.x > 0.0 ? 1 : -1;
+    if (next == ta) {
+      sectorHere += swings > 0.0 ? 1 : -1;
+      firstSide = onward;
+    }
   }
+  if (isLoop) hit.high = 4.0 * hit.high * (1.0 - hit.high);
   if (hit.t < span) hit.t += lo;
   return hit;
 }

@@ -43,7 +43,8 @@ float hairDepthAlong(Segment s, vec3 o, vec3 d, float tMin, float tMax) {
   if (t0 >= t1) return 0.0;
   vec4 density = texelFetch(uMaterialTable, tableAt(s.hairTexel + 3), 0);
   float squash = 1.0;
-  if (density.w > 0.0) squash = min(1.0, (size.x + size.y) / (s.hair.z * density.w * (s.contact.x + s.contact.y)));
+  float full = texelFetch(uMaterialTable, tableAt(s.hairTexel + 2), 0).w;
+  if (full > 0.0) squash = min(1.0, (size.x + size.y) / (s.hair.z * full * (s.contact.x + s.contact.y)));
   float shell = s.hair.x * squash;
   float sum = 0.0;
   for (int k = 0; k < LOOP(3); k++) {

@@ -9,9 +9,8 @@ Asking leaveHair(inout Path p) {
   uint packed = uint(-1 - p.cell);
   vec3 axis = fromOctahedral(vec2(float(packed & 4095u), float(packed >> 12u)) / 4095.0);
   int thread = ownerOf(p.kind, p.index);
-  int row = int(threadTexel(thread).w) * MATERIAL_TEXELS;
-  Optics optics = opticsAt(row + MATERIAL_HEADER_TEXELS);
-  HairLight h = hairLight(optics, texelFetch(uMaterialTable, tableAt(row + 1), 0).yzw, axis);
+  int strand = hairStrandTexel(int(threadTexel(thread).w));
+  HairLight h = hairLight(opticsAt(strand), texelFetch(uMaterialTable, tableAt(strand), 0).rgb, axis);
   hairClearMm = hairClearance(thread);
 
   vec3 toEye = -p.direction;

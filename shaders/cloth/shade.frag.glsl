@@ -42,10 +42,8 @@ float throughPile(vec4 thread) {
   int texel = int(thread.w) * MATERIAL_TEXELS + HAIR_TEXEL;
   vec4 hair = texelFetch(uMaterialTable, tableAt(texel), 0);
   if (!showsHair(hair)) return 1.0;
-  float mean = texelFetch(uMaterialTable, tableAt(texel + 1), 0).x;
-  vec4 lattice = texelFetch(uMaterialTable, tableAt(texel + 2), 0);
-  // Hairs to a mm of yarn, each of its own length and mean width, spread over the body's girth.
-  float cover = floor(hair.y) * lattice.y * 4.0 / lattice.x * mean * hair.w * (2.0 - lattice.z) / (0.5 * TURN * (thread.y + thread.z));
+  // Laid side by side, over the body's girth.
+  float cover = texelFetch(uMaterialTable, tableAt(texel + 3), 0).x / (0.5 * TURN * (thread.y + thread.z));
   return exp(-cover);
 }
 
@@ -58,9 +56,9 @@ vec3 shadeHair(int kind, int index, vec3 axis, float high, float level, vec3 toE
   ivec2 texel = ivec2(gl_FragCoord.xy);
   ivec2 pixel = ivec2(gl_FragCoord.xy + uPixelOffset);
   vec4 thread = threadTexel(ownerOf(kind, index));
-  int material = int(thread.w);
-  vec3 own = meanReflectance(material);
-  HairLight h = hairLight(opticsAt(material * MATERIAL_TEXELS + MATERIAL_HEADER_TEXELS), own, axis);
+  int strand = hairStrandTexel(int(thread.w));
+  vec3 own = texelFetch(uMaterialTable, tableAt(strand), 0).rgb;
+  HairLight h = hairLight(opticsAt(strand), own, axis);
   float side = toEye.z > 0.0 ? 1.0 : -1.0;
   // Behind a hair is the cloth, before it the room; nearer its root and lower in the cloth, less of that.
   float opening = mix(throughPile(thread), 1.0, high) * mix(0.5, 1.0, smoothstep(-0.7, 0.6, side * level));

@@ -188,7 +188,9 @@ Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax, int from) {
 #ifdef HAIR_HITS
             if (s.hair.x > 0.0) {
               int thread = index * 2 + (isWarp ? 1 : 0);
-              hair = intersectHair(thread, s, localO, localD, begin + hairClearMm, min(best, found));
+              // Within this cell: what stands further on is met from there.
+              float until = min(min(best, found), tExit);
+              hair = intersectHair(thread, s, localO, localD, max(t, begin + hairClearMm), until);
               found = min(found, hair.t);
             }
 #endif

@@ -19,7 +19,8 @@
  *   2  one bit a cell, row by row, sixteen to a number: whether any of the tile's extras reaches it
  * Extra texels (RGBA32F, three per extra): a quadratic Bézier's control points in xyz (mm); w holds the half width mm,
  *   half height over half width, and owner (row * 2, or end * 2 + 1).
- * Material texels (RGBA32F, a row of MATERIAL_TEXELS per yarn): packMaterials.ts.
+ * Material texels (RGBA32F, a row of MATERIAL_TEXELS per yarn): packMaterials.ts. Behind the yarns' rows, of each that has
+ *   hair, its hairs (hairTable.ts).
  * Scattering table (RGBA16F, 3-D): scatter/scatterLayout.ts.
  */
 
@@ -43,6 +44,8 @@ export const MATERIAL_HEADER_TEXELS = 10;
 export const HAIR_TEXEL = 2;
 /** Where an open strip's three begin. */
 export const MESH_TEXEL = 6;
+/** What holds pile, and which strand hair is of. */
+export const CORE_TEXEL = 9;
 export const STRAND_TEXELS = 4 + OPTICS_TEXELS;
 export const MAX_STRANDS = 14;
 /** Faces of a thread: its strands, their backs, and what is stuck on. */
@@ -93,6 +96,8 @@ export const BINARY_SEARCH_STEPS = 16;
 /** Lattices of hair on one yarn at most, each of one hair a cell; and cells looked at along a ray beside one segment. */
 export const MAX_HAIR_LAYERS = 16;
 export const MAX_HAIR_LOOKS = 128;
+/** Where pile leaves a twisted core along a helix: by so much more than its mean it stands there, and less between. */
+export const RIDGE_DEPTH = 0.6;
 /** In place of how full the section is, the axis buffer's last byte says how high on a hair it was met, in this many steps. */
 export const HAIR_STEPS = 15;
 export const MAX_ROWS_ON_LINE = 64;
@@ -124,6 +129,7 @@ export function shaderConstants(): Record<string, string> {
     MAX_HAIR_LOOKS,
     HAIR_STEPS,
     HAIR_TEXEL,
+    CORE_TEXEL,
     MESH_TEXEL,
     MAX_STOPS,
     MAX_MESH_LAYERS,
@@ -136,7 +142,16 @@ export function shaderConstants(): Record<string, string> {
     KIND_WEFT: ThreadKind.weft,
     KIND_EXTRA: ThreadKind.extra,
   };
-  const real = { WRAP_STEPS, SECTION_STEPS, SURFACE_TOLERANCE, NEAR_ENOUGH, FAR_OFF, SEGMENT_OVERLAP, BEND_SHARE };
+  const real = {
+    WRAP_STEPS,
+    SECTION_STEPS,
+    SURFACE_TOLERANCE,
+    NEAR_ENOUGH,
+    FAR_OFF,
+    SEGMENT_OVERLAP,
+    BEND_SHARE,
+    RIDGE_DEPTH,
+  };
   const defines: Record<string, string> = { ...scatterDefines };
   for (const [name, value] of Object.entries(whole)) defines[name] = value.toFixed(0);
   for (const [name, value] of Object.entries(real)) defines[name] = value.toExponential();

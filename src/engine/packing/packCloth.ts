@@ -44,7 +44,7 @@ export function* packInSteps(
   const scaleMm = wrapScaleMm(geometry);
   const lines = groupRowsIntoLines(problem, geometry);
   // Of each yarn, how far hair stands off it in this cloth.
-  const hairMm = packHair(surfaces.materialTable, problem, geometry, lines, materials);
+  const { hairMm, materialTable } = packHair(surfaces.materialTable, problem, geometry, lines, materials);
   const extras = buildExtras(problem, geometry, lines);
   yield { stage: 'packing', share: 0.05 };
   const warpStraight = isStraight(warp);
@@ -95,7 +95,9 @@ export function* packInSteps(
     extras: extras.count,
     extraTable,
     materials: materials.length,
-    ...surfaces,
+    materialTable,
+    scatterTable: surfaces.scatterTable,
+    scatterBlocks: surfaces.scatterBlocks,
   };
 }
 

@@ -4,6 +4,7 @@ import { writeOptics } from '#engine/scatter/opticsLayout.ts';
 import { blockSetting, buildScatterTable } from '#engine/scatter/scatterTable.ts';
 import { strandColour } from '#engine/scatter/strandColour.ts';
 import {
+  CORE_TEXEL,
   MATERIAL_HEADER_TEXELS,
   MATERIAL_TEXELS,
   MAX_STOPS,
@@ -53,7 +54,7 @@ function facesOf({ strands, mesh, core }: YarnMaterial): Faces {
  *   6  mesh: 0 none, 1 hexagons, 2 squares; pitch mm, bar mm, layers
  *   7  mesh: mm of strip in a layer, turns per mm of the layers; glitter to a mm², its diameter mm
  *   8  painted share, length of a patch mm; faces of glitter and paint (0: none)
- *   9  face of a pile's core (0: none), 0, 0, 0
+ *   9  face of a pile's core (0: none), strand that hair is of, 0, 0
  * from MATERIAL_HEADER_TEXELS STRAND_TEXELS for each face:
  *   0  the colour that the scattering functions take; face of the strand's back (0: none)
  *   1–3  the optics (scatter/opticsLayout.ts)
@@ -95,7 +96,7 @@ export function* packMaterials(
       at,
     );
     if (mesh) table.set(meshNumbers(mesh, stuck), at + MESH_TEXEL * 4);
-    table[at + 9 * 4] = stuck.core;
+    table.set([stuck.core, material.hairStrand ?? 0], at + CORE_TEXEL * 4);
     let stops = 0;
     const colours = list.map((face, k) => {
       const block = scatter.blockOf[setting++];

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { MAX_HAIR_LAYERS, MAX_REACH, ThreadKind } from '#engine/packing/clothBufferLayout.ts';
+import { latticeOf } from '#engine/packing/hairTable.ts';
 import { packCloth } from '#engine/packing/packCloth.ts';
-import { latticeOf } from '#engine/packing/packHair.ts';
 import { ClothWalker, createWalkHit } from '#engine/packing/walk/walkCloth.ts';
 import type { YarnHair } from '#engine/yarn/hair.ts';
 import { type ClothFixture, clothFixture } from '#tests/helpers/clothFixtures.ts';
@@ -89,8 +89,8 @@ describe('hair beside a straight yarn', () => {
   it('roots on every mm as many hairs as the yarn says', () => {
     for (const perMm of [0.5, 3, 17, 100, 1000]) {
       const hair = fuzz({ perMm });
-      const { cellMm, layers, presence } = latticeOf(hair);
-      expect((layers * presence * 4) / cellMm).toBeCloseTo(perMm, 6);
+      const { cellMm, sectors, layers, presence } = latticeOf(hair, 0.3);
+      expect((layers * presence * sectors) / cellMm).toBeCloseTo(perMm, 6);
       expect(layers).toBeLessThanOrEqual(MAX_HAIR_LAYERS);
       expect(presence).toBeLessThanOrEqual(1);
     }

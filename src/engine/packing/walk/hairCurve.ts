@@ -1,5 +1,3 @@
-import { hash3, unitFromHash } from '#engine/scatter/hash3.ts';
-
 /** A hair that a ray met: t (Infinity: none), its direction there in the segment's axes, and how high on it, 0..1. */
 export interface HairHit {
   t: number;
@@ -17,15 +15,9 @@ export function createHairHit(): HairHit {
   return { t: Number.POSITIVE_INFINITY, along: 0, side: 0, up: 0, high: 0, normalAlong: 0, normalSide: 0, normalUp: 0 };
 }
 
-/** A quarter of a turn, rad. */
-export const QUARTER = Math.PI / 2;
-/** Hairs begin this far within the body, over its radius, so that no gap shows at the root. */
+/** Hairs begin at this share of the body's radius, so that no gap shows at the root. */
 const SUNK = 0.95;
-/** Of its cell, what a hair may run along the yarn and (rad) around it. */
-const MOST_ALONG = 0.95;
-const MOST_AROUND = 1.2;
 
-const more = new Uint32Array(3);
 /** The hair placed last: a quadratic Bézier curve, root, chord and half the sagitta's control, in (along, side, up). */
 const root = new Float64Array(3);
 const chord = new Float64Array(3);
@@ -33,52 +25,64 @@ const bow = new Float64Array(3);
 const tangent = new Float64Array(3);
 const gap = new Float64Array(3);
 const square = new Float64Array(3);
-let sizeA = 0;
-let sizeB = 0;
 
-/** Places the hair of a cell that begins at `start` along and `quarter` around a body of semi-axes a, b, by its hash. */
+/**
+ * Places a hair of the table in a cell that begins at `start` along the yarn, and whose sector's first side stands at the
+ * angle of cosine east, sine north, about a body of semi-axes a, b.
+ * @param squash by which heights are pressed
+ * @param edge whether it leaves the edge of a strip, in the middle of its sector
+ */
 export function placeHair(
-  words: Uint32Array,
+  table: Float32Array,
+  texel: number,
+  start: number,
+  east: number,
+  north: number,
   a: number,
   b: number,
-  start: number,
-  cellMm: number,
-  quarter: number,
-  run: number,
-  rise: number,
+  squash: number,
+  edge: boolean,
 ): void {
-  sizeA = a;
-  sizeB = b;
-  hash3(more, words[0], words[1], words[2]);
-  const way = (2 * Math.PI * (words[0] & 255)) / 256;
-  const along = Math.min(MOST_ALONG * cellMm, Math.max(-MOST_ALONG * cellMm, run * Math.cos(way)));
-  const around = (run * Math.sin(way)) / (0.5 * (sizeA + sizeB) + 0.5 * rise);
-  const angle = Math.min(MOST_AROUND, Math.max(-MOST_AROUND, around));
-  const s0 = start + Math.max(0, -along) + unitFromHash(more[0]) * (cellMm - Math.abs(along));
-  const phi0 = quarter + Math.max(0, -angle) + unitFromHash(more[1]) * (QUARTER - Math.abs(angle));
-  // It rises first and leans over then.
-  const share = 0.2 + 0.3 * unitFromHash(more[2]);
-  const bend = rise * (0.55 + (0.4 * (more[2] & 255)) / 256);
-  pointAt(root, s0, phi0, SUNK, 0);
-  pointAt(bow, s0 + share * along, phi0 + share * angle, 1, bend);
-  pointAt(chord, s0 + along, phi0 + angle, 1, rise);
+  const at = texel * 4;
+  pointAt(root, table, at, start, east, north, a, b, SUNK, 0, edge);
+  pointAt(bow, table, at + 4, start, east, north, a, b, 1, squash, edge);
+  pointAt(chord, table, at + 8, start, east, north, a, b, 1, squash, edge);
   for (let k = 0; k < 3; k++) {
     bow[k] = 0.5 * (bow[k] - 0.5 * (root[k] + chord[k]));
     chord[k] -= root[k];
   }
 }
 
-/** Place along, angle about the centre line, share of the section's radius there, height over it. */
-function pointAt(out: Float64Array, along: number, angle: number, share: number, height: number): void {
-  const x = Math.cos(angle);
-  const y = Math.sin(angle);
-  const r = share / Math.sqrt((x * x) / (sizeA * sizeA) + (y * y) / (sizeB * sizeB)) + height;
-  out[0] = along;
-  out[1] = r * x;
-  out[2] = r * y;
+function pointAt(
+  out: Float64Array,
+  table: Float32Array,
+  at: number,
+  start: number,
+  east: number,
+  north: number,
+  a: number,
+  b: number,
+  share: number,
+  squash: number,
+  edge: boolean,
+): void {
+  const x = table[at + 2] * east - table[at + 3] * north;
+  const y = table[at + 3] * east + table[at + 2] * north;
+  const height = squash * table[at + 1];
+  out[0] = start + table[at];
+  if (edge) {
+    out[1] = -share * a * north + height * x;
+    out[2] = height * y;
+  } else {
+    const r = share / Math.sqrt((x * x) / (a * a) + (y * y) / (b * b)) + height;
+    out[1] = r * x;
+    out[2] = r * y;
+  }
 }
-
-/** Sets out where the ray from + t rate (dd: rate squared) meets the placed hair before `best`; leaves it otherwise. */
+/**
+ * Sets out where the ray from + t rate (dd: rate squared) meets the placed hair before `best`; leaves it otherwise.
+ * Three Newton steps from `start` on the curve find where the two come nearest.
+ */
 export function meetHair(
   out: HairHit,
   from: Float64Array,
@@ -87,8 +91,9 @@ export function meetHair(
   radius: number,
   taper: number,
   best: number,
+  start: number,
 ): void {
-  let f = 0.5;
+  let f = start;
   for (let k = 0; k < 3; k++) {
     const bent = 4 * (1 - 2 * f);
     const arch = 4 * f * (1 - f);
@@ -105,13 +110,13 @@ export function meetHair(
       dw += rate[axis] * w;
       tw += tangent[axis] * w;
     }
-    // The curve leaves the tangent at its middle by the bow at most: lines further apart than that pass each other by.
+    // The curve leaves a tangent by the bow at most, if that is its middle's: lines further apart pass each other by.
     if (k === 0) {
       const nx = rate[1] * tangent[2] - rate[2] * tangent[1];
       const ny = rate[2] * tangent[0] - rate[0] * tangent[2];
       const nz = rate[0] * tangent[1] - rate[1] * tangent[0];
       const apart = nx * gap[0] + ny * gap[1] + nz * gap[2];
-      const within = radius + Math.hypot(bow[0], bow[1], bow[2]);
+      const within = radius + 4 * Math.max(f, 1 - f) ** 2 * Math.hypot(bow[0], bow[1], bow[2]);
       if (apart * apart > within * within * (nx * nx + ny * ny + nz * nz)) return;
     }
     f = Math.min(1, Math.max(0, f + (dd * tw - b * dw) / Math.max(dd * c - b * b, 1e-12)));

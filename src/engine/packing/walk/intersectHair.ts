@@ -1,13 +1,15 @@
-import { MAX_HAIR_LOOKS } from '#engine/packing/clothBufferLayout.ts';
+import { MAX_HAIR_LOOKS, RIDGE_DEPTH } from '#engine/packing/clothBufferLayout.ts';
 import { hash3, unitFromHash } from '#engine/scatter/hash3.ts';
-import { type HairHit, meetHair, placeHair, QUARTER } from './hairCurve.ts';
+import { type HairHit, meetHair, placeHair } from './hairCurve.ts';
 import type { LocalRay } from './intersectTube.ts';
 import type { TubeSegment } from './tubeSegment.ts';
 
 /** Words beside the cells' own that the hash of a lattice's place takes. */
 const LATTICE_WORD = 0x6a09e667;
-/** Steepest lean, rad: no hair lies in the surface. */
-const STEEPEST_LEAN = 1.5;
+const TURN = 2 * Math.PI;
+/** Where on its curve the search for a hair's meeting with a ray begins; a loop has two legs. */
+const HAIR_STARTS = [0.5];
+const LOOP_STARTS = [0.15, 0.85];
 
 const words = new Uint32Array(3);
 const from = new Float64Array(3);
@@ -18,11 +20,11 @@ const rate = new Float64Array(3);
  *
  * Hair lives in the space of the thread laid straight: place along the thread's line, and place beside its centre line.
  * There the ray is taken as straight between where it comes within the hair's reach and where it leaves, and each of the
- * yarn's lattices (one hair a cell: a length of yarn by a quarter of a turn, turned and shifted by a hash) is crossed cell
- * by cell. Root, bend and tip of a hair lie in its own cell, which is convex, so no neighbour is looked at. Where the ray
- * and the curve come nearest is found by three Newton steps from the curve's middle.
+ * yarn's lattices (one hair a cell: a length of yarn by a sector, turned and shifted by a hash) is crossed cell by cell,
+ * from where the ray comes within its own tallest hair. Root, bend and tip of a hair lie in its own cell, which is convex,
+ * so no neighbour is looked at.
  * @param thread row * 2, or end * 2 + 1
- * @param table the material table
+ * @param table the material table (packHair.ts, hairTable.ts)
  */
 export function intersectHair(
   out: HairHit,
@@ -73,10 +75,12 @@ export function intersectHair(
     const half = Math.sqrt(disc);
     lo = Math.max(lo, (-cb - half) / ca);
     hi = Math.min(hi, (-cb + half) / ca);
-  } else if (cc > 0) return false;
+  } else if (cc > 0) {
+    return false;
+  }
   if (!(hi - lo > 1e-6)) return false;
 
-  // The ray beside the centre line, straight from end to end; from here on times count from lo.
+  // Beside the centre line the ray is straight from end to end; times count from lo.
   const uLo = uO + lo * uD;
   const uHi = uO + hi * uD;
   const span = hi - lo;
@@ -95,88 +99,102 @@ export function intersectHair(
   const squash = full > 0 ? Math.min(1, (sizeA + sizeB) / (core * full * (s.contactA + s.contactB))) : 1;
 
   const layers = Math.floor(table[s.hair + 1]);
+  const hairs = table[s.hair + 4];
+  const perLayer = table[s.hair + 5];
+  const sectors = table[s.hair + 6];
+  const form = table[s.hair + 7];
   const cellMm = table[s.hair + 8];
-  const presence = 256 * table[s.hair + 9];
-  const mean = table[s.hair + 4];
-  const longest = table[s.hair + 5];
-  const evenness = table[s.hair + 7];
+  const presence = table[s.hair + 9];
   const taper = table[s.hair + 10];
+  const ridges = table[s.hair + 15];
+  const isEdge = form === 2;
+  const starts = form === 1 ? LOOP_STARTS : HAIR_STARTS;
+  const sector = TURN / sectors;
+  const cosSector = Math.cos(sector);
+  const sinSector = Math.sin(sector);
   const dd = rate[0] ** 2 + rate[1] ** 2 + rate[2] ** 2;
-  const cross2 = rate[1] ** 2 + rate[2] ** 2;
-  const nearest = cross2 > 1e-12 ? -(from[1] * rate[1] + from[2] * rate[2]) / cross2 : 0;
-  const sizeMost = Math.max(sizeA, sizeB);
-  const cut = 1 - Math.exp(-longest / mean);
-
-  const closest = Math.min(span, Math.max(0, nearest));
-  const apart = Math.hypot(from[1] + closest * rate[1], from[2] + closest * rate[2]) - sizeMost - radius;
+  const cross2 = Math.max(rate[1] ** 2 + rate[2] ** 2, 1e-12);
+  const nearest = -(from[1] * rate[1] + from[2] * rate[2]) / cross2;
+  const sizeMost = Math.max(sizeA, sizeB) + radius;
+  // How near the ray's line comes to the centre line; which way round it goes.
+  const swings = from[1] * rate[2] - from[2] * rate[1];
+  const passes2 = (swings * swings) / cross2;
+  const forwards = swings > 0;
 
   let best = span;
   let looks = 0;
   for (let layer = 0; layer < layers; layer++) {
-    // Lattices hold hairs of their own lengths, the longest first: where the ray passes further off, it passes all the rest.
-    const tallest = lengthOf(1 - layer / layers, cut, mean, longest, evenness, 1);
-    if (apart > Math.min(shell, tallest) * squash) break;
+    // Lattices hold hairs of their own heights, the tallest first: where the ray passes one further off, it passes the rest.
+    const first = hairs + layer * perLayer * 3;
+    const within = sizeMost + table[first * 4 + 1] * squash;
+    const chord2 = (within * within - passes2) / cross2;
+    if (chord2 <= 0) break;
+    const chord = Math.sqrt(chord2);
+    let t = Math.max(0, nearest - chord);
+    const until = Math.min(best, nearest + chord);
+    if (t >= until) break;
     hash3(words, thread, layer, LATTICE_WORD);
     const shift = unitFromHash(words[0]) * cellMm;
-    const turn = unitFromHash(words[1]) * 2 * Math.PI;
-    const cos = Math.cos(turn);
-    const sin = Math.sin(turn);
-    // The ray in the lattice's own axes, whose quadrants are its quarters.
-    const qx = from[1] * cos + from[2] * sin;
-    const qy = from[2] * cos - from[1] * sin;
-    const qxRate = rate[1] * cos + rate[2] * sin;
-    const qyRate = rate[2] * cos - rate[1] * sin;
-    const tx = crossing(qx, qxRate);
-    const ty = crossing(qy, qyRate);
-    let cell = Math.floor((from[0] - shift) / cellMm);
-    let t = 0;
+    const turn = isEdge ? -0.25 * TURN : unitFromHash(words[1]) * TURN;
+    const here = Math.atan2(from[2] + t * rate[2], from[1] + t * rate[1]) - turn;
+    let sectorHere = Math.floor(here / sector);
+    const edgeAngle = turn + sector * sectorHere;
+    let east = Math.cos(edgeAngle);
+    let north = Math.sin(edgeAngle);
+    let cell = Math.floor((from[0] + t * rate[0] - shift) / cellMm);
     while (looks < MAX_HAIR_LOOKS) {
       looks++;
       const side = shift + (rate[0] > 0 ? cell + 1 : cell) * cellMm;
       const ts = Math.abs(rate[0]) > 1e-7 ? (side - from[0]) / rate[0] : Number.POSITIVE_INFINITY;
-      let next = Math.min(span, ts);
-      if (tx > t) next = Math.min(next, tx);
-      if (ty > t) next = Math.min(next, ty);
-      const inside = 0.5 * (t + next);
-      const east = qx + inside * qxRate > 0;
-      const north = qy + inside * qyRate > 0;
-      const quarter = north ? (east ? 0 : 1) : east ? 3 : 2;
-      hash3(words, thread, layer * 4 + quarter, cell);
-      if ((words[2] & 255) < presence) {
-        const u0 = unitFromHash(words[0]);
-        const length = lengthOf(1 - (layer + u0) / layers, cut, mean, longest, evenness, u0);
-        const lean = Math.min(STEEPEST_LEAN, 2 * table[s.hair + 6] * unitFromHash(words[1]));
-        const stands = Math.min(length * Math.cos(lean), shell);
-        const rise = stands * squash;
+      // Where the ray leaves the sector: through its second side if it goes forwards, else through its first.
+      const sideX = forwards ? east * cosSector - north * sinSector : east;
+      const sideY = forwards ? east * sinSector + north * cosSector : north;
+      const closing = sideX * rate[2] - sideY * rate[1];
+      let ta = Number.POSITIVE_INFINITY;
+      if (Math.abs(closing) > 1e-12) {
+        const at = (sideY * from[1] - sideX * from[2]) / closing;
+        if (at >= t && sideX * (from[1] + at * rate[1]) + sideY * (from[2] + at * rate[2]) > 0) ta = at;
+      }
+      const next = Math.min(until, best, ts, ta);
+      const sectorWord = ((sectorHere % sectors) + sectors) % sectors;
+      hash3(words, thread, layer * 64 + sectorWord, cell);
+      let chance = presence;
+      if (ridges !== 0) {
+        // Pile leaves both sides of the twisted core.
+        const turned = 2 * (Math.atan2(north, east) + 0.5 * sector - TURN * ridges * (shift + (cell + 0.5) * cellMm));
+        chance *= 1 + RIDGE_DEPTH * Math.cos(turned);
+      }
+      if (unitFromHash(words[2]) < chance) {
+        const hair = first + 3 * Math.floor(unitFromHash(words[0]) * perLayer);
         const close = Math.min(next, Math.max(t, nearest));
         const away2 = (from[1] + close * rate[1]) ** 2 + (from[2] + close * rate[2]) ** 2;
-        if (away2 < (sizeMost + rise + radius) ** 2) {
-          const run = Math.sqrt(Math.max(0, length * length - stands * stands));
-          placeHair(words, sizeA, sizeB, shift + cell * cellMm, cellMm, turn + quarter * QUARTER, run, rise);
-          meetHair(out, from, rate, dd, radius, taper, best);
-          if (out.t < best && out.t > 0) best = out.t;
+        if (away2 < (sizeMost + table[hair * 4 + 1] * squash) ** 2) {
+          placeHair(table, hair, shift + cell * cellMm, east, north, sizeA, sizeB, squash, isEdge);
+          for (const start of starts) {
+            meetHair(out, from, rate, dd, radius, taper, best, start);
+            if (out.t < best && out.t > 0) best = out.t;
+          }
         }
       }
-      if (next >= best) break;
+      if (next >= Math.min(until, best)) break;
       t = next;
       if (next === ts) cell += rate[0] > 0 ? 1 : -1;
+      if (next === ta) {
+        sectorHere += forwards ? 1 : -1;
+        const sine = forwards ? sinSector : -sinSector;
+        const turned = east * cosSector - north * sine;
+        north = east * sine + north * cosSector;
+        east = turned;
+      }
     }
   }
   if (best >= span) {
     out.t = Number.POSITIVE_INFINITY;
     return false;
   }
+  if (form === 1) out.high = 4 * out.high * (1 - out.high);
   out.t = lo + best;
   return true;
-}
-
-/** Of hairs that fall off exponentially, cut off at the longest, the length that a share u are shorter than; of even ones, by v. */
-function lengthOf(u: number, cut: number, mean: number, longest: number, evenness: number, v: number): number {
-  return (1 - evenness) * Math.min(longest, -mean * Math.log(1 - u * cut)) + evenness * mean * (0.8 + 0.4 * v);
-}
-
-function crossing(at: number, perT: number): number {
-  return Math.abs(perT) > 1e-12 ? -at / perT : -1;
 }
 
 function offsetAt(s: TubeSegment, u: number): number {

@@ -193,8 +193,9 @@ export class ClothWalker {
             hit = intersectTube(segment, local, tMin, best);
             if (cloth.hairy && cloth.materialTable[segment.hair] > 0) {
               const owner = index * 2 + (kind === ThreadKind.warp ? 1 : 0);
-              const until = Math.min(best, hit);
-              if (intersectHair(hairHit, cloth.materialTable, owner, segment, local, tMin, until)) {
+              // Within this cell: what stands further on is met from there.
+              const until = Math.min(best, hit, tExit);
+              if (intersectHair(hairHit, cloth.materialTable, owner, segment, local, Math.max(tMin, t), until)) {
                 hit = hairHit.t;
                 isHair = true;
               }

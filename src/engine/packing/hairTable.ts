@@ -1,0 +1,188 @@
+import { hash3, unitFromHash } from '#engine/scatter/hash3.ts';
+import type { HairForm, YarnHair } from '#engine/yarn/hair.ts';
+import { LOOP_RISE_OVER_CHORD } from '#engine/yarn/hairLoops.ts';
+import { MAX_HAIR_LAYERS, RIDGE_DEPTH } from './clothBufferLayout.ts';
+
+/** A texel each for root, control point and tip of a hair's quadratic Bézier curve. */
+export const HAIR_POINTS = 3;
+/** Kinds of hair of one yarn, over all its lattices; which of its lattice's a cell holds is told by a hash. */
+const HAIRS = 256;
+/** Lattices at least, turned and shifted against one another, so that no row of cells shows. */
+const LEAST_LAYERS = 2;
+/** A lattice's cells over a hair's mean run, along the yarn and around it: most hairs fit without being cut. */
+const CELL_RUNS = 1.6;
+/** Shortest cell, mm; and over the hair's own width. */
+const LEAST_CELL_MM = 0.1;
+const LEAST_WIDTHS = 2.5;
+const MOST_SECTORS = 24;
+const LEAST_SECTORS = 4;
+/** Of its cell, what a hair may run along the yarn and around it. */
+const MOST_RUN = 0.95;
+/** Steepest lean, rad: no hair lies in the surface. */
+const STEEPEST_LEAN = 1.5;
+/** Hairs begin this far within the body, over its radius, so that no gap shows at the root. */
+const SUNK = 0.05;
+
+/** Lattices of a yarn's hair: cells are a length of yarn by a sector of its section, and hold one hair or none. */
+export interface HairLattice {
+  readonly cellMm: number;
+  readonly sectors: number;
+  readonly layers: number;
+  /** Share of cells that hold a hair. */
+  readonly presence: number;
+}
+
+/** How far round its feet, or root and tip, a hair reaches along the surface, on average. */
+function meanRunMm(hair: YarnHair): number {
+  return hair.form === 'loop'
+    ? chordOf(hair.meanLengthMm, LOOP_RISE_OVER_CHORD)
+    : hair.meanLengthMm * Math.sin(hair.leanMeanRad);
+}
+
+/** Foot's width of a parabolic arch of a length, by its rise over that: arc² ≈ chord² + 16/3 rise² (within 4 % to 1.3). */
+function chordOf(lengthMm: number, riseOverChord: number): number {
+  return lengthMm / Math.sqrt(1 + (16 / 3) * riseOverChord * riseOverChord);
+}
+
+/**
+ * Cells and lattices that hold a yarn's hairs; where they are more than the lattices can hold, cells are shorter.
+ * @param radiusMm of the body that the hair stands on
+ */
+export function latticeOf(hair: YarnHair, radiusMm: number): HairLattice {
+  const run = meanRunMm(hair);
+  const angle = (CELL_RUNS * run + hair.diameterMm) / (radiusMm + 0.5 * hair.meanLengthMm * Math.cos(hair.leanMeanRad));
+  const sectors = sectorsOf(hair.form, (2 * Math.PI) / angle);
+  const crowded = hair.ridgesPerMm ? 1 + RIDGE_DEPTH : 1;
+  const most = (MAX_HAIR_LAYERS * sectors) / (hair.perMm * crowded);
+  const own = hair.form === 'loop' ? 2 * hair.diameterMm : 0;
+  const fits = Math.max(LEAST_CELL_MM, LEAST_WIDTHS * hair.diameterMm, CELL_RUNS * run + own);
+  const cellMm = Math.min(most, Math.max(fits, ((LEAST_LAYERS - 0.5) * sectors) / (hair.perMm * crowded)));
+  const wanted = (hair.perMm * cellMm) / sectors;
+  const layers = Math.min(MAX_HAIR_LAYERS, Math.ceil(wanted * crowded - 1e-9));
+  return { cellMm, sectors, layers, presence: layers > 0 ? wanted / layers : 0 };
+}
+
+function sectorsOf(form: HairForm, fit: number): number {
+  // Loops are thick beside their cells; edges are two.
+  if (form !== 'hair') return 2;
+  return Math.min(MOST_SECTORS, Math.max(LEAST_SECTORS, Math.floor(fit)));
+}
+
+export function hairsPerLayer(lattice: HairLattice): number {
+  return Math.floor(HAIRS / Math.max(1, lattice.layers));
+}
+
+const words = new Uint32Array(3);
+
+/** Evenly spread numbers of a hair, 0..1, each by its own word. */
+function unit(hair: number, word: number): number {
+  return unitFromHash(hash3(words, hair, word, 0x3c6ef372)[0]);
+}
+
+/**
+ * The yarn's hairs as its cells hold them, lattice by lattice, the highest first: three texels each,
+ *   place along the cell mm, height above the body's surface mm, cosine and sine of the angle from the sector's first side
+ * for root, control point and tip; the root's height is known, and its texel holds the hair's greatest instead.
+ * @param radiusMm of the body that the hair stands on
+ * @param heightMm most that it may stand off it
+ */
+export function layHairs(hair: YarnHair, lattice: HairLattice, radiusMm: number, heightMm: number): Float32Array {
+  const count = lattice.layers * hairsPerLayer(lattice);
+  const hairs = Array.from({ length: count }, (_, k) =>
+    layHair(hair, lattice, radiusMm, heightMm, k, (k + 0.5) / count),
+  );
+  hairs.sort((a, b) => b[1] - a[1]);
+  const table = new Float32Array(count * HAIR_POINTS * 4);
+  for (const [k, each] of hairs.entries()) table.set(each, k * HAIR_POINTS * 4);
+  return table;
+}
+
+/** How far a hair goes along the yarn and around it, and how high its control point and its tip stand over the surface. */
+interface Reach {
+  along: number;
+  around: number;
+  bend: number;
+  tip: number;
+  /** Where the control point lies between root and tip, and how far it leans aside, rad. */
+  share: number;
+  aside: number;
+}
+
+function layHair(
+  hair: YarnHair,
+  lattice: HairLattice,
+  radiusMm: number,
+  heightMm: number,
+  k: number,
+  u: number,
+): number[] {
+  const length = lengthOf(hair, u, unit(k, 0));
+  const reach =
+    hair.form === 'loop'
+      ? loopReach(hair, length, radiusMm, heightMm, k)
+      : hairReach(hair, length, radiusMm, heightMm, k);
+  const radius = hair.diameterMm / 2;
+  const sector = (2 * Math.PI) / lattice.sectors;
+  const inset = Math.min(0.25 * sector, radius / radiusMm);
+  const insetMm = Math.min(0.25 * lattice.cellMm, radius);
+  const wide = lattice.cellMm - 2 * insetMm;
+  const open = sector - 2 * inset;
+  const along = within(reach.along, MOST_RUN * wide);
+  const around = within(reach.around, MOST_RUN * open);
+  const s0 = insetMm + Math.max(0, -along) + unit(k, 4) * (wide - Math.abs(along));
+  // Threads of an edge leave it where it is; others stand anywhere in their sector.
+  const edge = hair.form === 'edge';
+  const phi0 = edge ? sector / 2 - around / 2 : inset + Math.max(0, -around) + unit(k, 5) * (open - Math.abs(around));
+  const phi1 = within(phi0 + reach.share * around + reach.aside - sector / 2, open / 2) + sector / 2;
+  const rise = Math.max(reach.tip, hair.form === 'loop' ? reach.bend / 2 : reach.bend);
+  return [
+    ...[s0, rise, Math.cos(phi0), Math.sin(phi0)],
+    ...[s0 + reach.share * along, reach.bend, Math.cos(phi1), Math.sin(phi1)],
+    ...[s0 + along, reach.tip, Math.cos(phi0 + around), Math.sin(phi0 + around)],
+  ];
+}
+
+function hairReach(hair: YarnHair, length: number, radiusMm: number, heightMm: number, k: number): Reach {
+  const lean = Math.min(STEEPEST_LEAN, 2 * hair.leanMeanRad * unit(k, 1));
+  const stands = Math.min(length * Math.cos(lean), heightMm);
+  const run = Math.sqrt(Math.max(0, length * length - stands * stands));
+  const way = 2 * Math.PI * unit(k, 2);
+  const round = hair.form === 'edge' ? 0.5 * Math.sin(way) : (run * Math.sin(way)) / (radiusMm + 0.5 * stands);
+  return {
+    along: run * Math.cos(way),
+    around: round,
+    // It rises first and leans over then.
+    bend: stands * (0.55 + 0.4 * unit(k, 6)),
+    tip: stands,
+    share: 0.2 + 0.3 * unit(k, 7),
+    aside: 0,
+  };
+}
+
+function loopReach(hair: YarnHair, length: number, radiusMm: number, heightMm: number, k: number): Reach {
+  const ratio = LOOP_RISE_OVER_CHORD * (0.5 + unit(k, 1));
+  const chord = chordOf(length, ratio);
+  const rise = Math.min(ratio * chord, heightMm);
+  // The strand goes on along the yarn, so its loops mostly stand along it too.
+  const way = 1.6 * (unit(k, 2) - 0.5) + (unit(k, 3) < 0.5 ? Math.PI : 0);
+  const lean = 2 * hair.leanMeanRad * (2 * unit(k, 6) - 1);
+  return {
+    along: chord * Math.cos(way),
+    around: (chord * Math.sin(way)) / radiusMm,
+    bend: 2 * rise * Math.cos(lean),
+    tip: -SUNK * radiusMm,
+    share: 0.5,
+    aside: (rise * Math.sin(lean)) / (radiusMm + rise),
+  };
+}
+
+/** Of hairs that fall off exponentially, cut off at the longest, the length that a share u are shorter than; of even ones, by v. */
+function lengthOf({ meanLengthMm, longestMm, evenness }: YarnHair, u: number, v: number): number {
+  const cut = 1 - Math.exp(-longestMm / meanLengthMm);
+  const falling = Math.min(longestMm, -meanLengthMm * Math.log(1 - u * cut));
+  return (1 - evenness) * falling + evenness * meanLengthMm * (0.8 + 0.4 * v);
+}
+
+function within(value: number, most: number): number {
+  return Math.min(most, Math.max(-most, value));
+}
