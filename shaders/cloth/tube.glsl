@@ -114,6 +114,8 @@ bool loadSegment(int kind, int index, int cell, float lo, float hi, out Segment 
     n1 = texelFetch(uWeftNodes, nodeAt(index, cell + 1), 0).xyz;
     if (float(cell) < span.x || float(cell + 1) > span.y) return false;
   }
+  // Cut away after the loom.
+  if ((n0.z & 255u) == uint(GONE_BYTE)) return false;
   s.side = thread.x;
   s.contact = thread.yz;
   vec2 z0 = unpackHalf2x16(n0.x);

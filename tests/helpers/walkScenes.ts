@@ -1,4 +1,5 @@
 import { type ClothFixture, clothFixture } from './clothFixtures.ts';
+import { cutFixture } from './cutScenes.ts';
 
 const round = (widthMm: number) => ({ widthMm, heightMm: widthMm });
 
@@ -136,6 +137,32 @@ export function walkScenes(): WalkScene[] {
         wraps: (family, row, end) => [at(family, row, end, 5), at(family, row, end, 6)],
         slopes: (family, row, end) => 0.4 * at(family, row, end, 8),
       }),
+    },
+    {
+      name: 'floats clipped, a corner cut off, of a repeat of 4 by 4',
+      cloth: cutFixture(
+        clothFixture({
+          ends: 24,
+          rows: 24,
+          warp: [{ ...round(0.6), plies: 2 }],
+          weft: [{ ...round(0.7), plies: 3 }],
+          warpUp: (row, end) => (end - row + 400) % 4 === 0,
+          periodRows: 4,
+          periodEnds: 4,
+        }),
+        [
+          { kind: 'clip', side: 'face', threads: 'weft', atLeast: 3, leaveMm: 1.4, part: { toPick: 12 } },
+          {
+            kind: 'cut',
+            line: [
+              { end: 3, pick: 24 },
+              { end: 23.4, pick: 10.2 },
+            ],
+            what: 'through',
+            keep: 'right',
+          },
+        ],
+      ),
     },
     {
       name: 'a repeat of 4 by 4 over 60 by 60',

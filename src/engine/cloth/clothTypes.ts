@@ -63,6 +63,19 @@ export interface CurveField {
   /** Section at the node over the yarn's contact width and height; a step u²(3 − 2u) between nodes, smooth as light sees it. */
   readonly widthFactor: Float32Array;
   readonly heightFactor: Float32Array;
+  /** 1 where the stretch from the node to the thread's next has been cut away; left out where nothing has. */
+  readonly gone?: Uint8Array;
+}
+
+/** Where a thread was cut after the loom: it stands out from its last crossing along its own way. */
+export interface CutEnd {
+  readonly warp: boolean;
+  readonly thread: number;
+  /** Of an end: number of the line of rows, from the first up; of a row: the end. */
+  readonly crossing: number;
+  /** Which way it runs out: 1 up or to the right. */
+  readonly direction: 1 | -1;
+  readonly lengthMm: number;
 }
 
 export interface SolveResiduals {
@@ -86,6 +99,7 @@ export interface ClothGeometry {
   readonly warp: CurveField;
   readonly weft: CurveField;
   readonly residuals: SolveResiduals;
+  readonly cutEnds?: readonly CutEnd[];
 }
 
 /** What a long computation yields between steps, so that its caller can show progress or stop it. */

@@ -1,5 +1,6 @@
 import { type ClothGeometry, type ClothProblem, RowEnd } from '#engine/cloth/clothTypes.ts';
 import { EXTRA_TEXELS } from './clothBufferLayout.ts';
+import { cutEndTubes } from './cutEndTubes.ts';
 import { type ClothLines, rowAtLine } from './packLines.ts';
 
 /** Quadratic Bézier tubes, EXTRA_TEXELS * 4 numbers each, laid out as in clothBufferLayout.ts. */
@@ -13,12 +14,13 @@ const TURN_REACH_ROWS = 8;
 /** Where no length is given, a cut thread shows this many of its own widths beyond the cloth. */
 const STUB_WIDTHS = 1.5;
 
-/** Turns and tails of wefts, cut ends of warps. */
+/** Turns and tails of wefts, cut ends of warps, and ends that stand where threads were cut after the loom. */
 export function buildExtras(problem: ClothProblem, geometry: ClothGeometry, lines: ClothLines): ClothExtras {
   const builder = new ExtraBuilder(problem, geometry, lines);
   for (let end = 0; end < problem.ends; end++) builder.addWarpEnds(end);
   for (let row = 0; row < problem.rows; row++) builder.addExit(row);
   for (let row = 0; row < problem.rows; row++) builder.addEntry(row);
+  builder.addCutEnds();
   return builder.finish();
 }
 
@@ -42,6 +44,7 @@ class ExtraBuilder {
     const field = geometry.warp;
     for (const direction of [-1, 1]) {
       const line = direction < 0 ? 0 : lines.count - 1;
+      if (this.isCutOff(true, end, line, direction)) continue;
       const k = this.node(rowAtLine(problem, lines, line, end), end);
       const length = STUB_WIDTHS * yarn.contactWidthMm;
       const y = lines.yMm[line];
@@ -65,6 +68,7 @@ class ExtraBuilder {
   addExit(row: number): void {
     const { problem } = this;
     const side = problem.rowEntersRight[row] ? -1 : 1;
+    if (this.isCutOff(false, row, this.edgeEnd(row, side), side)) return;
     const how = problem.rowEnd[row];
     const next = how === RowEnd.cut ? -1 : this.findContinuation(row, side);
     if (next >= 0) {
@@ -76,7 +80,31 @@ class ExtraBuilder {
   }
 
   addEntry(row: number): void {
-    if (!this.joined[row]) this.addTail(row, this.problem.rowEntersRight[row] ? 1 : -1, this.problem.rowTailMm[row]);
+    const side = this.problem.rowEntersRight[row] ? 1 : -1;
+    if (this.isCutOff(false, row, this.edgeEnd(row, side), side)) return;
+    if (!this.joined[row]) this.addTail(row, side, this.problem.rowTailMm[row]);
+  }
+
+  addCutEnds(): void {
+    const { problem, geometry, lines } = this;
+    for (const cutEnd of geometry.cutEnds ?? []) {
+      const owner = cutEnd.thread * 2 + (cutEnd.warp ? 1 : 0);
+      for (const { points, halfWidth, halfHeight } of cutEndTubes(problem, geometry, lines, cutEnd)) {
+        const [a, b, c] = points;
+        this.push(a, b, c, halfWidth, halfHeight, owner);
+      }
+    }
+  }
+
+  /** Whether a thread's outermost stretch on a side has been cut away, and what ran out of the cloth there with it. */
+  private isCutOff(warp: boolean, thread: number, crossing: number, side: number): boolean {
+    const { gone } = warp ? this.geometry.warp : this.geometry.weft;
+    if (!gone) return false;
+    const from = side < 0 ? crossing : crossing - 1;
+    if (from < 0) return false;
+    return (
+      gone[warp ? this.node(rowAtLine(this.problem, this.lines, from, thread), thread) : this.node(thread, from)] === 1
+    );
   }
 
   finish(): ClothExtras {
@@ -91,6 +119,7 @@ class ExtraBuilder {
       const enters = problem.rowEntersRight[other] ? 1 : -1;
       if (problem.rowYarn[other] === problem.rowYarn[row] && enters === side && !this.joined[other]) {
         const otherEdge = this.edgeEnd(other, side);
+        if (this.isCutOff(false, other, otherEdge, side)) continue;
         if (Math.abs(otherEdge - edge) <= 3) return other;
       }
     }
@@ -156,7 +185,14 @@ class ExtraBuilder {
     };
   }
 
-  private push(p0: number[], p1: number[], p2: number[], halfWidth: number, halfHeight: number, owner: number): void {
+  private push(
+    p0: readonly number[],
+    p1: readonly number[],
+    p2: readonly number[],
+    halfWidth: number,
+    halfHeight: number,
+    owner: number,
+  ): void {
     this.numbers.push(...p0, halfWidth, ...p1, halfHeight / halfWidth, ...p2, owner);
   }
 }

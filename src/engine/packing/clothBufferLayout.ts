@@ -4,7 +4,8 @@
  *
  * Node texel (RGB32UI, 12 bytes, one per distinct crossing and family):
  *   x  half2(height mm, slope)           y  half2(sideways offset mm, its slope)
- *   z  bytes: wrapStart, wrapEnd (signed, times wrapScaleMm / 127), width factor, height factor (times 1 / 100)
+ *   z  bytes: wrapStart, wrapEnd (signed, times wrapScaleMm / 127), width factor, height factor (times 1 / 100);
+ *      a wrapStart of GONE_BYTE: the stretch to the thread's next node has been cut away
  * Thread texels (RGBA32F, three per end and per row):
  *   0  position mm, half contact width mm, half contact height mm, material
  *   1  first crossing, last crossing, strands, line (rows only)
@@ -55,6 +56,8 @@ export const STOPS_TEXEL = MATERIAL_HEADER_TEXELS + MAX_FACES * STRAND_TEXELS;
 export const MAX_STOPS = MATERIAL_TEXELS - STOPS_TEXEL;
 
 export const WRAP_STEPS = 127;
+/** −128 as a byte, which no wrap takes. */
+export const GONE_BYTE = 128;
 export const SECTION_STEPS = 100;
 
 export const TILE_CELLS = 8;
@@ -117,6 +120,7 @@ export function shaderConstants(): Record<string, string> {
     MATERIAL_TEXELS,
     MATERIAL_HEADER_TEXELS,
     STRAND_TEXELS,
+    GONE_BYTE,
     TILE_CELLS,
     MAX_REACH,
     MAX_WALK_STEPS,

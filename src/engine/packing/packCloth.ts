@@ -88,6 +88,7 @@ export function* packInSteps(
     hairy: hairMm.some((height) => height > 0),
     meshed: materials.some(({ mesh }) => mesh !== undefined),
     partialRows: problem.rowFirst.some((first, row) => first > 0 || problem.rowLast[row] < problem.ends - 1),
+    cut: geometry.cutEnds !== undefined,
     bucketTable: buckets.table,
     endBuckets: buckets.ends,
     lineBuckets: buckets.lines,

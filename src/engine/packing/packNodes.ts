@@ -1,5 +1,5 @@
 import type { ClothGeometry, CurveField } from '#engine/cloth/clothTypes.ts';
-import { MAX_PAGES, NODE_WORDS, PAGE_SIDE, SECTION_STEPS, WRAP_STEPS } from './clothBufferLayout.ts';
+import { GONE_BYTE, MAX_PAGES, NODE_WORDS, PAGE_SIDE, SECTION_STEPS, WRAP_STEPS } from './clothBufferLayout.ts';
 import { halfOfSingle } from './halfFloat.ts';
 import { PackingError } from './packedCloth.ts';
 
@@ -63,7 +63,7 @@ export function packNodes(
   const slope = bitsOf(field.slope);
   const offset = bitsOf(field.offsetMm);
   const offsetSlope = bitsOf(field.offsetSlope);
-  const { wrapStartMm, wrapEndMm, widthFactor, heightFactor } = field;
+  const { wrapStartMm, wrapEndMm, widthFactor, heightFactor, gone } = field;
   for (let row = fromRow; row < toRow; row++) {
     const pageRow = Math.floor(row / PAGE_SIDE) * pagesAcross;
     const y = row % PAGE_SIDE;
@@ -75,7 +75,7 @@ export function packNodes(
         texels[at] = halfOfSingle(height[k]) | (halfOfSingle(slope[k]) << 16);
         if (!straight) texels[at + 1] = halfOfSingle(offset[k]) | (halfOfSingle(offsetSlope[k]) << 16);
         texels[at + 2] =
-          signedByte(wrapStartMm[k] * toByte) |
+          (gone?.[k] === 1 ? GONE_BYTE : signedByte(wrapStartMm[k] * toByte)) |
           (signedByte(wrapEndMm[k] * toByte) << 8) |
           (sectionByte(widthFactor[k]) << 16) |
           (sectionByte(heightFactor[k]) << 24);

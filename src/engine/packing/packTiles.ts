@@ -109,6 +109,7 @@ class Tiler {
         const k0 = (row0 % periodRows) * periodEnds + column;
         const k1 = (row1 % periodRows) * periodEnds + column;
         if (++column === periodEnds) column = 0;
+        if (warp.gone?.[k0] === 1) continue;
         segmentSides(warp, k0, k1, pitch, halfWidth[end], straight);
         segmentHeights(warp, k0, k1, pitch, halfHeight[end]);
         reach.addWarp(end, line, _side.lo, _side.hi, range.lo, range.hi, hair[end]);
@@ -134,6 +135,7 @@ class Tiler {
         const pitch = endX[end + 1] - endX[end];
         const k0 = rowStart + column;
         if (++column === periodEnds) column = 0;
+        if (weft.gone?.[k0] === 1) continue;
         segmentSides(weft, k0, rowStart + column, pitch, halfWidth, straight);
         segmentHeights(weft, k0, rowStart + column, pitch, halfHeight);
         reach.addWeft(end, line, _side.lo, _side.hi, range.lo, range.hi, hair);

@@ -55,6 +55,8 @@ export interface PackedCloth {
   readonly meshed: boolean;
   /** True where some row does not run from the first end to the last. */
   readonly partialRows: boolean;
+  /** True where threads have been cut away after the loom. */
+  readonly cut: boolean;
   readonly bucketTable: Float32Array;
   readonly endBuckets: BucketIndex;
   readonly lineBuckets: BucketIndex;

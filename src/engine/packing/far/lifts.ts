@@ -1,4 +1,4 @@
-import { THREAD_TEXELS } from '#engine/packing/clothBufferLayout.ts';
+import { GONE_BYTE, THREAD_TEXELS } from '#engine/packing/clothBufferLayout.ts';
 import { fromHalf } from '#engine/packing/halfFloat.ts';
 import type { ClothReader } from '#engine/packing/walk/clothReader.ts';
 
@@ -9,8 +9,10 @@ export interface LiftGrid {
   /** Whether lines or ends come again after these. */
   readonly linesWrap: boolean;
   readonly endsWrap: boolean;
-  /** line * ends + end: 1 where warp lies over weft, 0 where under, 2 where no weft passes. */
+  /** line * ends + end: 1 where warp lies over weft, 0 where under, 2 where one of them is not there. */
   readonly lifts: Uint8Array;
+  /** Of a cloth that was cut: 1 where the warp is gone, 2 where the weft is, 3 where both are; else 0. */
+  readonly gaps?: Uint8Array;
 }
 
 const LINES_PER_PAUSE = 32;
@@ -21,6 +23,7 @@ const NOTHING = 3;
 export function* crossingLifts(reader: ClothReader, lines: number, ends: number): Generator<number, LiftGrid> {
   const { cloth } = reader;
   const lifts = new Uint8Array(lines * ends);
+  const gaps = cloth.cut ? new Uint8Array(lines * ends) : undefined;
   for (let line = 0; line < lines; line++) {
     if (line % LINES_PER_PAUSE === 0) yield 0;
     for (let end = 0; end < ends; end++) {
@@ -30,12 +33,31 @@ export function* crossingLifts(reader: ClothReader, lines: number, ends: number)
         lifts[line * ends + end] = 2;
         continue;
       }
+      const gap = gaps ? gapAt(reader, line, end) : 0;
+      if (gaps && gap > 0) {
+        gaps[line * ends + end] = gap;
+        lifts[line * ends + end] = 2;
+        continue;
+      }
       const node = reader.nodeIndex(row, end);
       const over = fromHalf(cloth.warpNodes[node] & 0xffff) > fromHalf(cloth.weftNodes[node] & 0xffff);
       lifts[line * ends + end] = over ? 1 : 0;
     }
   }
-  return { lines, ends, linesWrap: lines < cloth.lines, endsWrap: ends < cloth.ends, lifts };
+  return { lines, ends, linesWrap: lines < cloth.lines, endsWrap: ends < cloth.ends, lifts, ...(gaps ? { gaps } : {}) };
+}
+
+/** Which of a crossing's threads are cut away on both sides of it. */
+function gapAt(reader: ClothReader, line: number, end: number): number {
+  const { cloth } = reader;
+  const isGone = (nodes: Uint32Array, row: number, at: number) =>
+    (nodes[reader.nodeIndex(row, at) + 2] & 0xff) === GONE_BYTE;
+  const warpUp = line + 1 >= cloth.lines || isGone(cloth.warpNodes, reader.rowAt(line, end), end);
+  const warpDown = line === 0 || isGone(cloth.warpNodes, reader.rowAt(line - 1, end), end);
+  const row = reader.rowAt(line, end);
+  const weftRight = end + 1 >= cloth.ends || isGone(cloth.weftNodes, row, end);
+  const weftLeft = end === 0 || isGone(cloth.weftNodes, row, end - 1);
+  return (warpUp && warpDown ? 1 : 0) + (weftRight && weftLeft ? 2 : 0);
 }
 
 function liftAt({ lines, ends, linesWrap, endsWrap, lifts }: LiftGrid, line: number, end: number): number {
@@ -51,7 +73,7 @@ function liftAt({ lines, ends, linesWrap, endsWrap, lifts }: LiftGrid, line: num
 }
 
 /**
- * A crossing's own lift with those about it, in 26 bits.
+ * A crossing's own lift with those about it, in 26 bits, and what is cut away there, in 2 more.
  * @param along crossings on either side, along the threads
  */
 export function liftKey(
@@ -69,5 +91,5 @@ export function liftKey(
     bits = bits * 256 + liftAt(grid, line - 1, end - 1) * 64 + liftAt(grid, line - 1, end + 1) * 16;
     bits += liftAt(grid, line + 1, end - 1) * 4 + liftAt(grid, line + 1, end + 1);
   }
-  return bits;
+  return grid.gaps ? bits + 2 ** 26 * grid.gaps[line * grid.ends + end] : bits;
 }

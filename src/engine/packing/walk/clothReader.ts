@@ -1,5 +1,6 @@
 import {
   BINARY_SEARCH_STEPS,
+  GONE_BYTE,
   HAIR_TEXEL,
   MATERIAL_TEXELS,
   NODE_WORDS,
@@ -15,7 +16,17 @@ import type { TubeSegment } from './tubeSegment.ts';
 /** Beyond the outermost threads a cell has no far side; far enough for any cloth, near enough for single precision. */
 export const BEYOND_MM = 1e6;
 
-const node0 = { height: 0, slope: 0, offset: 0, offsetSlope: 0, wrapStart: 0, wrapEnd: 0, width: 0, height2: 0 };
+const node0 = {
+  gone: false,
+  height: 0,
+  slope: 0,
+  offset: 0,
+  offsetSlope: 0,
+  wrapStart: 0,
+  wrapEnd: 0,
+  width: 0,
+  height2: 0,
+};
 const node1 = { ...node0 };
 
 /** Reads packed arrays as the shaders fetch them. */
@@ -91,7 +102,7 @@ export class ClothReader {
   }
 
   private assemble(out: TubeSegment, along: number, pitch: number, table: Float32Array, at: number): boolean {
-    if (!(pitch > 1e-5)) return false;
+    if (!(pitch > 1e-5) || node0.gone) return false;
     const { materialTable, hairy } = this.cloth;
     const side = table[at];
     out.contactA = table[at + 1];
@@ -141,6 +152,7 @@ export class ClothReader {
     const x = nodes[at];
     const y = nodes[at + 1];
     const z = nodes[at + 2];
+    out.gone = (z & 0xff) === GONE_BYTE;
     out.height = fromHalf(x & 0xffff);
     out.slope = fromHalf(x >>> 16);
     out.offset = fromHalf(y & 0xffff);

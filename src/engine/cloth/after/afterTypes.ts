@@ -1,0 +1,67 @@
+import type { Reading } from '#engine/cloth/forecast/readings.ts';
+
+export type ClothSide = 'face' | 'back';
+
+/** A place on the cloth as the weaver counts: 1 is the middle of end or pick 1, between threads in decimals. */
+export interface ClothPlace {
+  readonly end: number;
+  readonly pick: number;
+}
+
+/** Ends and picks from 1, both included; what is left out reaches to the cloth's own edge. */
+export interface ClothPart {
+  readonly fromEnd?: number;
+  readonly toEnd?: number;
+  readonly fromPick?: number;
+  readonly toPick?: number;
+}
+
+/** Floats of `atLeast` crossings or more on one side, cut at both ends and taken away. */
+export interface ClipFloats {
+  readonly kind: 'clip';
+  readonly side: ClothSide;
+  readonly threads: 'warp' | 'weft' | 'both';
+  readonly atLeast: number;
+  /** What is left standing at either end, mm; by itself 1.5 of the thread's widths. */
+  readonly leaveMm?: number;
+  readonly part?: ClothPart;
+}
+
+/** A blade along a line: through floats, through the threads of the layer on one side, or through all. */
+export interface CutAlongLine {
+  readonly kind: 'cut';
+  readonly line: readonly ClothPlace[];
+  readonly closed?: boolean;
+  readonly what: 'floats' | 'layer' | 'through';
+  /** Of floats and layer; the face by itself. */
+  readonly side?: ClothSide;
+  /** Of floats: crossings passed over at least; 2 by itself. */
+  readonly atLeast?: number;
+  /** Of a cut through: what stays. */
+  readonly keep?: 'inside' | 'outside' | 'left' | 'right';
+}
+
+export type Cutting = ClipFloats | CutAlongLine;
+
+/** What came of one clipping or cut. */
+export interface CutReport {
+  /** Places at which a thread was cut. */
+  readonly cuts: number;
+  /** Pieces of thread held by so few crossings that they fall out, and are drawn gone. */
+  readonly fallen: number;
+  /** Pieces that stay but are held by few crossings: they slip as the cloth is handled. */
+  readonly loose: number;
+  /** Of the cloth's weight, what is gone, 0..1: cut away and fallen out. */
+  readonly goneShare: number;
+  /** Why nothing was cut, where nothing was. */
+  readonly nothing?: 'noFloats' | 'oneLayer' | 'offTheCloth';
+}
+
+/** The cloth after all cutting. */
+export interface CutResult {
+  /** One a cutting, in order. */
+  readonly reports: readonly CutReport[];
+  /** Width and length of what is left, mm, where a cut through changed them. */
+  readonly piece?: { readonly widthMm: number; readonly lengthMm: number };
+  readonly weightGPerM2: Reading;
+}

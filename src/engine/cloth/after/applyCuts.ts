@@ -1,0 +1,150 @@
+import type { ClothGeometry, ClothProblem, CurveField, CutEnd } from '#engine/cloth/clothTypes.ts';
+import type { Reading, Readings } from '#engine/cloth/forecast/readings.ts';
+import type { CutReport, CutResult, Cutting } from './afterTypes.ts';
+import { clipFloats } from './clipFloats.ts';
+import { cutAlong } from './cutAlong.ts';
+import { dropUnheld, looseCount } from './fallOut.ts';
+import { ThreadCuts } from './threadCuts.ts';
+import { ThreadGrid } from './threadGrid.ts';
+
+export interface CutCloth {
+  readonly geometry: ClothGeometry;
+  readonly readings: Readings;
+  readonly cut: CutResult;
+}
+
+/**
+ * A cloth clipped and cut, in order. Nothing moves: what is left lies as it lay. Fields are laid out whole, since a cut cloth has no
+ * repeat. Weight is that of what is left; of a cut through, width and length are those of the piece. Cover, thickness and
+ * take-up stay those of the cloth before.
+ */
+export function applyCuts(
+  problem: ClothProblem,
+  geometry: ClothGeometry,
+  readings: Readings,
+  cuttings: readonly Cutting[],
+): CutCloth {
+  const grid = new ThreadGrid(problem, geometry);
+  const cuts = new ThreadCuts(grid);
+  const whole = massLeft(cuts);
+  let before = whole;
+  let weight = 1;
+  const reports = cuttings.map((cutting): CutReport => {
+    const made = cutting.kind === 'clip' ? clipped(clipFloats(cuts, cutting)) : cutAlong(cuts, cutting);
+    const unravels = cutting.kind === 'cut' && cutting.what !== 'floats' && made.cuts > 0;
+    const fallen = unravels ? dropUnheld(cuts) : 0;
+    const left = massLeft(cuts);
+    const goneShare = (before - left) / whole;
+    // A piece cut off takes its area with it.
+    if (before > 0 && !(cutting.kind === 'cut' && cutting.what === 'through')) weight *= left / before;
+    before = left;
+    return { ...made, fallen, loose: made.cuts > 0 ? looseCount(cuts) : 0, goneShare };
+  });
+  const cutEnds = cuts.cutEnds();
+  const parted = cuttings.some((cutting) => cutting.kind === 'cut' && cutting.what === 'through');
+  const piece = parted ? sizeOf(cuts, cutEnds) : undefined;
+  const weightGPerM2 = scaled(readings.weightGPerM2, weight);
+  return {
+    geometry: {
+      ...geometry,
+      periodRows: problem.rows,
+      periodEnds: problem.ends,
+      warp: { ...spread(geometry.warp, geometry), gone: cuts.warpGone },
+      weft: { ...spread(geometry.weft, geometry), gone: cuts.weftGone },
+      cutEnds,
+    },
+    readings: {
+      ...readings,
+      weightGPerM2,
+      ...(piece ? { widthMm: piece.widthMm, lengthMm: within(readings.lengthMm, piece.lengthMm) } : {}),
+    },
+    cut: { reports, weightGPerM2, ...(piece ? { piece } : {}) },
+  };
+}
+
+function clipped(cuts: number): Pick<CutReport, 'cuts' | 'nothing'> {
+  return cuts > 0 ? { cuts } : { cuts, nothing: 'noFloats' };
+}
+
+function scaled({ value, low, high }: Reading, factor: number): Reading {
+  return { value: value * factor, low: low * factor, high: high * factor };
+}
+
+/** The same doubt about another value. */
+function within({ value, low, high }: Reading, now: number): Reading {
+  return { value: now, low: (now * low) / value, high: (now * high) / value };
+}
+
+/** tex × mm of straight thread that is left, ends that stand included. */
+function massLeft(cuts: ThreadCuts): number {
+  const { grid } = cuts;
+  let mass = 0;
+  for (const warp of [true, false]) {
+    for (let thread = 0; thread < grid.threads(warp); thread++) {
+      const { tex } = grid.problem.yarns[grid.yarn(warp, thread)];
+      for (const { first, last } of cuts.pieces(warp, thread)) {
+        mass += tex * (grid.placeMm(warp, last) - grid.placeMm(warp, first));
+      }
+    }
+  }
+  for (const { warp, thread, lengthMm } of cuts.cutEnds())
+    mass += grid.problem.yarns[grid.yarn(warp, thread)].tex * lengthMm;
+  return mass;
+}
+
+/** Width and length of what is left, ends that stand out included. */
+function sizeOf(cuts: ThreadCuts, cutEnds: readonly CutEnd[]): { widthMm: number; lengthMm: number } {
+  const { grid } = cuts;
+  let [x0, x1, y0, y1] = [Infinity, -Infinity, Infinity, -Infinity];
+  const reach = (warp: boolean, thread: number, alongMm: number) => {
+    const [x, y] = warp ? [grid.sideMm(warp, thread), alongMm] : [alongMm, grid.sideMm(warp, thread)];
+    x0 = Math.min(x0, x);
+    x1 = Math.max(x1, x);
+    y0 = Math.min(y0, y);
+    y1 = Math.max(y1, y);
+  };
+  for (const warp of [true, false]) {
+    for (let thread = 0; thread < grid.threads(warp); thread++) {
+      for (const { first, last } of cuts.pieces(warp, thread)) {
+        reach(warp, thread, grid.placeMm(warp, first));
+        reach(warp, thread, grid.placeMm(warp, last));
+      }
+    }
+  }
+  for (const { warp, thread, crossing, direction, lengthMm } of cutEnds) {
+    reach(warp, thread, grid.placeMm(warp, crossing) + direction * lengthMm);
+  }
+  return { widthMm: Math.max(0, x1 - x0), lengthMm: Math.max(0, y1 - y0) };
+}
+
+/** A repeat's field written out over the whole cloth. */
+function spread(field: CurveField, { rows, ends, periodRows, periodEnds }: ClothGeometry): CurveField {
+  const whole = (source: Float32Array): Float32Array => {
+    const out = new Float32Array(rows * ends);
+    for (let row = 0; row < rows; row++) {
+      const from = (row % periodRows) * periodEnds;
+      for (let end = 0; end < ends; end += periodEnds) {
+        const count = Math.min(periodEnds, ends - end);
+        out.set(source.subarray(from, from + count), row * ends + end);
+      }
+    }
+    return out;
+  };
+  // One field of zeros may serve for several.
+  const known = new Map<Float32Array, Float32Array>();
+  const once = (source: Float32Array) => {
+    const found = known.get(source) ?? whole(source);
+    known.set(source, found);
+    return found;
+  };
+  return {
+    heightMm: once(field.heightMm),
+    slope: once(field.slope),
+    offsetMm: once(field.offsetMm),
+    offsetSlope: once(field.offsetSlope),
+    wrapStartMm: once(field.wrapStartMm),
+    wrapEndMm: once(field.wrapEndMm),
+    widthFactor: once(field.widthFactor),
+    heightFactor: once(field.heightFactor),
+  };
+}

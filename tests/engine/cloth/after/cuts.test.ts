@@ -1,0 +1,259 @@
+import { describe, expect, test } from 'vitest';
+import type { ClothPlace, Cutting } from '#engine/cloth/after/afterTypes.ts';
+import { isInside, partingLine } from '#engine/cloth/after/cutLine.ts';
+import { ThreadKind } from '#engine/packing/clothBufferLayout.ts';
+import { packCloth } from '#engine/packing/packCloth.ts';
+import { ClothWalker, createWalkHit } from '#engine/packing/walk/walkCloth.ts';
+import { type ClothFixture, clothFixture } from '#tests/helpers/clothFixtures.ts';
+import { cutFixture } from '#tests/helpers/cutScenes.ts';
+
+const yarn = { widthMm: 0.5, heightMm: 0.5 };
+/** 24 × 24 threads 1 mm apart. */
+const weave = (warpUp: (row: number, end: number) => boolean): ClothFixture =>
+  clothFixture({ ends: 24, rows: 24, warp: [yarn], weft: [yarn], warpUp });
+const plain = () => weave((row, end) => ((row + end) & 1) === 0);
+/** 1/4 sateen, move 2: wefts float over four ends on the face. */
+const sateen = () => weave((row, end) => (end + 25 * 2 - 2 * row + 500) % 5 === 0);
+/** Two plain layers, threads one and one: even rows and ends above. */
+const double = () =>
+  weave((row, end) => {
+    const above = (end & 1) === 0;
+    if ((row & 1) === 0) return above && (((row >> 1) + (end >> 1)) & 1) === 0;
+    return above || (((row >> 1) + (end >> 1)) & 1) === 0;
+  });
+
+/** Thread met straight down from the face at a place: "warp 3", "weft 7", "end of warp 3" or nothing. */
+function seenFrom(cloth: ClothFixture): (x: number, y: number) => string {
+  const packed = packCloth(cloth.problem, cloth.geometry, cloth.materials);
+  const walker = new ClothWalker(packed);
+  const hit = createWalkHit();
+  return (x, y) => {
+    if (!walker.walk(hit, x, y, 50, 0, 0, -1, 0, 1000)) return 'nothing';
+    if (hit.kind !== ThreadKind.extra) return `${hit.kind === ThreadKind.warp ? 'warp' : 'weft'} ${hit.index}`;
+    const owner = packed.extraTable[hit.index * 12 + 11];
+    return `end of ${(owner & 1) === 1 ? 'warp' : 'weft'} ${owner >> 1}`;
+  };
+}
+
+const place = (x: number, y: number): ClothPlace => ({ end: x + 1, pick: y + 1 });
+const square = (x0: number, y0: number, x1: number, y1: number) => [
+  place(x0, y0),
+  place(x1, y0),
+  place(x1, y1),
+  place(x0, y1),
+];
+
+describe('clipped floats', () => {
+  const clip: Cutting = { kind: 'clip', side: 'face', threads: 'weft', atLeast: 4, leaveMm: 0.6 };
+
+  test('are gone between their ends, and what lay under them is seen; nothing else moves', () => {
+    const woven = seenFrom(sateen());
+    const cut = cutFixture(sateen(), [clip]);
+    const seen = seenFrom(cut);
+    let bared = 0;
+    for (let row = 5; row < 19; row++) {
+      for (let end = 5; end < 19; end++) {
+        // Four crossings from where the weft goes under; the middle two are clear of what is left standing.
+        const from = (end + 50 - 2 * row + 500) % 5;
+        if (from === 2 || from === 3) {
+          expect(woven(end, row)).toBe(`weft ${row}`);
+          expect(seen(end, row)).toBe(`warp ${end}`);
+          expect(seen(end + 0.5, row)).not.toMatch('weft');
+          bared++;
+        } else if (from === 0) expect(seen(end, row)).toBe(woven(end, row));
+      }
+    }
+    expect(bared).toBeGreaterThan(70);
+    expect(cut.cut.reports[0].cuts).toBeGreaterThan(80);
+    expect(cut.cut.reports[0].fallen).toBe(0);
+  });
+
+  test('leave of each float what was asked, and the weight says so', () => {
+    // Clipped 0.6 mm from the crossings at either end of 5 mm of weft, of 10 mm of both threads to the repeat.
+    const { goneShare } = cutFixture(sateen(), [clip]).cut.reports[0];
+    // Floats at the borders are held at one end only, and stay: of 23 mm about 17 are clipped.
+    expect(goneShare).toBeGreaterThan(0.75 * ((5 - 1.2) / 10));
+    expect(goneShare).toBeLessThan((5 - 1.2) / 10);
+    const { readings } = cutFixture(sateen(), [clip]);
+    expect(readings.weightGPerM2.value).toBeCloseTo(200 * (1 - goneShare), 6);
+    expect(readings.widthMm).toBe(100);
+  });
+
+  test('only within the part, only from the length on, and none on plain cloth', () => {
+    const part = { fromEnd: 1, toEnd: 12, fromPick: 3, toPick: 6 };
+    const within = seenFrom(cutFixture(sateen(), [{ ...clip, part }]));
+    const woven = seenFrom(sateen());
+    for (let row = 0; row < 24; row++) {
+      for (let end = 13; end < 22; end++) expect(within(end, row)).toBe(woven(end, row));
+    }
+    const none = { cuts: 0, nothing: 'noFloats' } as const;
+    expect(cutFixture(sateen(), [{ ...clip, atLeast: 5 }]).cut.reports[0]).toMatchObject(none);
+    expect(cutFixture(plain(), [{ ...clip, atLeast: 2, threads: 'both' as const }]).cut.reports[0]).toMatchObject(none);
+  });
+});
+
+describe('a cut through', () => {
+  const outline: Cutting = {
+    kind: 'cut',
+    line: square(5.5, 6.5, 17.5, 15.5),
+    closed: true,
+    what: 'through',
+    keep: 'inside',
+  };
+
+  test('leaves the inside as it lay and nothing outside', () => {
+    const woven = seenFrom(plain());
+    const seen = seenFrom(cutFixture(plain(), [outline]));
+    for (let x = -0.4; x < 24; x += 0.37) {
+      for (let y = -0.4; y < 24; y += 0.37) {
+        const found = seen(x, y);
+        const outside = x < 5.2 || x > 17.8 || y < 6.2 || y > 15.8;
+        const inside = x > 8.5 && x < 14.5 && y > 9.5 && y < 12.5;
+        if (outside) expect(found, `${x}, ${y}`).toBe('nothing');
+        if (inside) expect(found, `${x}, ${y}`).toBe(woven(x, y));
+      }
+    }
+  });
+
+  test('the other way round leaves the hole', () => {
+    const seen = seenFrom(cutFixture(plain(), [{ ...outline, keep: 'outside' }]));
+    const woven = seenFrom(plain());
+    for (let x = 0; x < 24; x += 0.37) {
+      for (let y = 0; y < 24; y += 0.37) {
+        if (x > 5.8 && x < 17.2 && y > 6.8 && y < 15.2) expect(seen(x, y)).toBe('nothing');
+        if (x < 3.5 || x > 19.5 || y < 4.5 || y > 17.5) expect(seen(x, y)).toBe(woven(x, y));
+      }
+    }
+  });
+
+  test('threads stand out to the cut, and not beyond it', () => {
+    const line = square(5.5, 6.5, 17.3, 15.5);
+    const seen = seenFrom(cutFixture(plain(), [{ ...outline, line }]));
+    // Weft 10 is held by end 17 and stands 0.3 mm beyond.
+    expect(seen(17.2, 10)).toMatch(/weft 10|warp 17/);
+    expect(seen(17.28, 10.1)).toMatch(/weft 10/);
+    expect(seen(17.45, 10)).toBe('nothing');
+  });
+
+  test('says the size of what is left and its share of the weight', () => {
+    const cut = cutFixture(plain(), [outline]);
+    expect(cut.cut.piece?.widthMm).toBeCloseTo(12, 5);
+    expect(cut.cut.piece?.lengthMm).toBeCloseTo(9, 5);
+    expect(cut.readings.widthMm).toBeCloseTo(12, 5);
+    expect(cut.readings.lengthMm.high / cut.readings.lengthMm.value).toBeCloseTo(1.1, 9);
+    // 12 ends of 9 mm and 9 wefts of 12 mm, of 48 threads of 23 mm.
+    expect(cut.cut.reports[0].goneShare).toBeCloseTo(1 - (2 * 12 * 9) / (48 * 23), 5);
+    // Its weight by the square metre stays.
+    expect(cut.readings.weightGPerM2.value).toBe(200);
+  });
+
+  test('along an open line leaves the side that one keeps, as one follows it over the face', () => {
+    const line = [place(9.5, 2), place(9.5, 20)];
+    const left = seenFrom(cutFixture(plain(), [{ kind: 'cut', line, what: 'through', keep: 'left' }]));
+    const right = seenFrom(cutFixture(plain(), [{ kind: 'cut', line, what: 'through', keep: 'right' }]));
+    for (let y = 1; y < 23; y++) {
+      expect(left(4, y)).not.toBe('nothing');
+      expect(left(12, y)).toBe('nothing');
+      expect(right(4, y)).toBe('nothing');
+      expect(right(15, y)).not.toBe('nothing');
+    }
+  });
+
+  test('of any open line, a point is to its left or to its right, never both', () => {
+    // Bent, from lower left to upper right: upper left lies on its left.
+    const line = partingLine(
+      [
+        { x: 0, y: 0 },
+        { x: 10, y: 3 },
+        { x: 20, y: 20 },
+      ],
+      200,
+    );
+    expect(isInside(line, 2, 18)).toBe(true);
+    expect(isInside(line, 18, 2)).toBe(false);
+    expect(isInside(line, 12, 20)).toBe(true);
+    expect(isInside(line, 22, 20)).toBe(false);
+  });
+
+  test('beside the cloth cuts nothing and says so', () => {
+    const line = square(40, 40, 50, 50);
+    const { cut } = cutFixture(plain(), [{ ...outline, line, keep: 'outside' }]);
+    expect(cut.reports[0]).toMatchObject({ cuts: 0, nothing: 'offTheCloth', goneShare: 0 });
+  });
+});
+
+describe('what a cut loosens', () => {
+  // Common practice: threads that run along a cut edge slip out of it, those that run into it stay and make a fringe.
+  test('a thread that a slanting cut leaves with one crossing falls out; along the weave none does', () => {
+    const straight = cutFixture(plain(), [
+      { kind: 'cut', line: [place(9.5, 2), place(9.5, 20)], what: 'through', keep: 'left' },
+    ]);
+    expect(straight.cut.reports[0].fallen).toBe(0);
+    const slanting = cutFixture(plain(), [
+      { kind: 'cut', line: [place(0, 12), place(12, 0)], what: 'through', keep: 'right' },
+    ]);
+    // A corner is left, whose threads get shorter one by one towards its tips.
+    expect(slanting.cut.reports[0].fallen).toBeGreaterThan(1);
+  });
+
+  test('sateen loses more at a cut edge than plain weave', () => {
+    const circle = Array.from({ length: 40 }, (_, k) => {
+      const at = (2 * Math.PI * k) / 40;
+      return place(11.5 + 8.3 * Math.cos(at), 11.5 + 8.3 * Math.sin(at));
+    });
+    const disc: Cutting = { kind: 'cut', line: circle, closed: true, what: 'through', keep: 'inside' };
+    const [firm, slack] = [plain(), sateen()].map((cloth) => cutFixture(cloth, [disc]).cut.reports[0]);
+    expect(slack.fallen + slack.loose).toBeGreaterThan(firm.fallen + firm.loose);
+  });
+});
+
+describe('one layer', () => {
+  const window: Cutting = {
+    kind: 'cut',
+    line: square(6.5, 6.5, 17.5, 17.5),
+    closed: true,
+    what: 'layer',
+    side: 'face',
+  };
+
+  test('cut out of double cloth shows the other', () => {
+    const woven = seenFrom(double());
+    const seen = seenFrom(cutFixture(double(), [window]));
+    const lower = (thread: string) => Number(thread.split(' ').at(-1)) % 2 === 1;
+    for (let x = 8; x < 16; x++) {
+      for (let y = 8; y < 16; y++) {
+        if (x % 2 === 0 || y % 2 === 0) expect(lower(woven(x, y)), `${x}, ${y}`).toBe(false);
+        const found = seen(x, y);
+        if (found !== 'nothing') expect(lower(found), `${x}, ${y}: ${found}`).toBe(true);
+      }
+    }
+    for (let x = 1; x < 4; x++) expect(seen(x, 12)).toBe(woven(x, 12));
+  });
+
+  test('from the back, the other layer goes', () => {
+    const seen = seenFrom(cutFixture(double(), [{ ...window, side: 'back' }]));
+    for (let x = 8; x < 16; x++)
+      for (let y = 8; y < 16; y++) expect(Number(seen(x, y).split(' ').at(-1)) % 2).not.toBe(1);
+  });
+
+  test('single cloth has none to cut', () => {
+    expect(cutFixture(plain(), [window]).cut.reports[0]).toMatchObject({ cuts: 0, nothing: 'oneLayer' });
+  });
+});
+
+describe('floats cut along a line', () => {
+  test('part where they cross it and stand up to it', () => {
+    const cut = cutFixture(sateen(), [
+      { kind: 'cut', line: [place(11.7, -1), place(11.7, 24)], what: 'floats', side: 'face', atLeast: 4 },
+    ]);
+    const seen = seenFrom(cut);
+    const { cuts, fallen } = cut.cut.reports[0];
+    // Of five picks four float over the gap between ends 11 and 12 or lie under at one of them.
+    expect(cuts).toBeGreaterThan(10);
+    expect(cuts).toBeLessThanOrEqual(24);
+    expect(fallen).toBe(0);
+    let stand = 0;
+    for (let row = 5; row < 19; row++) if (/^end of weft/.test(seen(11.4, row))) stand++;
+    expect(stand).toBeGreaterThan(5);
+  });
+});
