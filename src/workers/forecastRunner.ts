@@ -1,3 +1,4 @@
+import { applyCuts } from '#engine/cloth/after/applyCuts.ts';
 import { ClothError } from '#engine/cloth/clothError.ts';
 import type { ClothProblem, Progress } from '#engine/cloth/clothTypes.ts';
 import { type ForecastMemory, forecastCloth, type Quality } from '#engine/cloth/forecast/forecastCloth.ts';
@@ -39,10 +40,16 @@ function* resultOf(
   quality: Quality,
   memory: ForecastMemory,
 ): Generator<Progress, ForecastResult> {
-  const { geometry, readings } = yield* forecastCloth(problem, quality, memory);
+  const woven = yield* forecastCloth(problem, quality, memory);
+  const { cuttings = [] } = job;
+  const { geometry, readings, cut } =
+    cuttings.length > 0 && job.region === 'whole'
+      ? applyCuts(problem, woven.geometry, woven.readings, cuttings)
+      : { ...woven, cut: undefined };
   const packed = yield* packInSteps(problem, geometry, job.materials, readings.weftTakeUp);
   const { rows, ends, endXMm, rowYMm } = geometry;
-  return { geometry: { rows, ends, endXMm, rowYMm }, residuals: geometry.residuals, readings, packed };
+  const result = { geometry: { rows, ends, endXMm, rowYMm }, residuals: geometry.residuals, readings, packed };
+  return cut ? { ...result, cut } : result;
 }
 
 /** Mean cone colour of a material's strands. */

@@ -1,3 +1,4 @@
+import type { CutResult, Cutting } from '#engine/cloth/after/afterTypes.ts';
 import type { ClothGeometry, ClothProblem, Progress, SolveResiduals } from '#engine/cloth/clothTypes.ts';
 import type { Quality } from '#engine/cloth/forecast/forecastCloth.ts';
 import type { Readings } from '#engine/cloth/forecast/readings.ts';
@@ -20,6 +21,8 @@ export interface ForecastJob {
   readonly problem: ClothProblem;
   /** Parallel to `problem.yarns`. */
   readonly materials: readonly YarnMaterial[];
+  /** Clipping and cuts after the loom, in order; of the whole cloth only. */
+  readonly cuttings?: readonly Cutting[];
 }
 
 /** Asks what a cloth that is settled already is from afar; of revisions as a forecast. Answered by `far` or `failed`. */
@@ -36,6 +39,8 @@ export interface ForecastResult {
   readonly residuals: SolveResiduals;
   readonly readings: Readings;
   readonly packed: PackedCloth;
+  /** What clipping and cuts made of it, where there were any. */
+  readonly cut?: CutResult;
 }
 
 export type ForecastMessage =

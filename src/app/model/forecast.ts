@@ -76,6 +76,7 @@ export function createForecaster(samples: SampleStore, client: ForecastClient): 
       return;
     }
     answering = true;
+    const { problem, materials, cuttings } = cloth.value;
     state.setState({ cloth: cloth.value, status: 'working', progress: undefined, trouble: undefined });
     const answer = (result: ForecastResult, status: 'preview' | 'settled') => {
       answering = false;
@@ -92,7 +93,7 @@ export function createForecaster(samples: SampleStore, client: ForecastClient): 
       schedule();
     };
     client.request(
-      { region: 'whole', quality, far: true, problem: cloth.value.problem, materials: cloth.value.materials },
+      { region: 'whole', quality, far: true, problem, materials, cuttings },
       {
         onProgress: (progress) => state.setState({ progress }),
         onPartial: (result) => answer(result, 'preview'),

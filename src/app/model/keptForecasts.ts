@@ -114,11 +114,11 @@ export function followKept(
 
 function askCloth(
   client: ForecastClient,
-  { problem, materials }: SampleCloth,
+  { problem, materials, cuttings }: SampleCloth,
   take: (answer: Partial<Answer>) => void,
 ) {
   client.request(
-    { region: 'whole', quality: 'settled', problem, materials },
+    { region: 'whole', quality: 'settled', problem, materials, cuttings },
     { onDone: (result) => take({ result }), onFailed: (_where, why) => take({ trouble: why }) },
   );
 }

@@ -1,6 +1,8 @@
+import type { Treatment } from '#document/schema/afterLoomSchema.ts';
 import type { Sample } from '#document/schema/sampleSchema.ts';
 import { toClothProblem } from '#document/toClothProblem.ts';
 import { treatedYarns } from '#document/treatedYarns.ts';
+import type { Cutting } from '#engine/cloth/after/afterTypes.ts';
 import type { ClothProblem } from '#engine/cloth/clothTypes.ts';
 import type { YarnMaterial } from '#engine/packing/packedCloth.ts';
 import { yarnMaterial } from '#engine/packing/yarnMaterial.ts';
@@ -8,6 +10,8 @@ import { yarnMaterial } from '#engine/packing/yarnMaterial.ts';
 /** A sample as the engine takes it, with what the page needs to show its threads. */
 export interface SampleCloth {
   readonly problem: ClothProblem;
+  /** Clipping and cuts after the loom, in order. */
+  readonly cuttings: readonly Cutting[];
   /** These four are parallel to `problem.yarns`. */
   readonly materials: readonly YarnMaterial[];
   readonly coloursOf: readonly (readonly string[])[];
@@ -30,6 +34,7 @@ export function sampleCloth(sample: Sample): SampleClothOutcome {
       ok: true,
       value: {
         problem,
+        cuttings: (sample.afterLoom ?? []).filter(isCutting),
         materials: materials.map(({ strands, hair }) => yarnMaterial(strands, hair)),
         coloursOf: materials.map(({ strands }) => strands.map((card) => card.coneColour)),
         namesOf: materials.map(({ strands }) => strands.map((card) => card.name).join(' and ')),
@@ -40,4 +45,9 @@ export function sampleCloth(sample: Sample): SampleClothOutcome {
   } catch (error) {
     return { ok: false, trouble: { where: 'sample', why: error instanceof Error ? error.message : String(error) } };
   }
+}
+
+/** Clipping and cuts are done to the threads where they lie; over-dye and brush to the yarns. */
+function isCutting(treatment: Treatment): treatment is Extract<Treatment, Cutting> {
+  return treatment.kind === 'clip' || treatment.kind === 'cut';
 }

@@ -63,10 +63,10 @@ export async function drawStills(sampleText: string, views: readonly StillOption
   if (!sample.ok) throw new Error(sample.problems.map((problem) => problem.message).join('\n'));
   const cloth = sampleCloth(sample.value);
   if (!cloth.ok) throw new Error(cloth.trouble.why);
-  const { problem, materials } = cloth.value;
+  const { problem, materials, cuttings } = cloth.value;
   // A reference is traced thread by thread, however fine they are.
   const far = views.some(({ reference }) => !reference);
-  const settled = await settledForecast({ region: 'whole', quality: 'settled', far, problem, materials });
+  const settled = await settledForecast({ region: 'whole', quality: 'settled', far, problem, materials, cuttings });
   const { result } = settled;
 
   return withOffscreenView({ background: stillBackground }, async (view) => {

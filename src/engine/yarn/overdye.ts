@@ -1,5 +1,4 @@
 import { hexFromLinear, type LinearRgb, linearFromHex } from '#engine/colour/colour.ts';
-import type { ColourRepeat } from './colourRepeat.ts';
 import { type DyeClass, yarnUptake } from './dyeUptake.ts';
 import type { YarnRecord } from './yarnRecord.ts';
 
@@ -51,17 +50,28 @@ function dyedCode(code: string, bath: Dyebath, uptake: number): string {
   return hexFromLinear(dyedColour(linearFromHex(code), bath, uptake));
 }
 
-function dyedRepeat(repeat: ColourRepeat, bath: Dyebath, uptake: number): ColourRepeat {
-  return { ...repeat, stops: repeat.stops.map((stop) => ({ ...stop, colour: dyedCode(stop.colour, bath, uptake) })) };
-}
-
-/** The yarn's record after the bath: its colour, and those along it; the very same where it takes nothing. */
+/**
+ * The yarn's record after the bath: its colour, and those of its plies, its fibres, its back and along it; the very same where it
+ * takes nothing. Paint, glitter and a wire core keep theirs.
+ */
 export function overdyed<Card extends YarnRecord>(record: Card, bath: Dyebath): Card {
   const { share } = yarnUptake(record, bath.dye);
   if (share === 0) return record;
-  const coneColour = dyedCode(record.coneColour, bath, share);
-  const { colourRepeat } = record;
-  return colourRepeat
-    ? { ...record, coneColour, colourRepeat: dyedRepeat(colourRepeat, bath, share) }
-    : { ...record, coneColour };
+  const dyed = (code: string) => dyedCode(code, bath, share);
+  const { colourRepeat, plyColours, blend, back } = record;
+  return {
+    ...record,
+    coneColour: dyed(record.coneColour),
+    ...(colourRepeat
+      ? {
+          colourRepeat: {
+            ...colourRepeat,
+            stops: colourRepeat.stops.map((at) => ({ ...at, colour: dyed(at.colour) })),
+          },
+        }
+      : {}),
+    ...(plyColours ? { plyColours: plyColours.map(dyed) } : {}),
+    ...(blend ? { blend: blend.map((part) => ({ ...part, colour: dyed(part.colour) })) } : {}),
+    ...(back ? { back: { ...back, coneColour: dyed(back.coneColour) } } : {}),
+  };
 }

@@ -148,6 +148,14 @@ describe('which yarns take which dye', () => {
     const dyed = overdyed(wool, bath);
     expect(dyed.colourRepeat?.stops[0].colour).toBe('#2d6f8f');
     expect(dyed.colourRepeat?.stops[1].colour).not.toBe('#f2d13c');
+    expect(overdyed(yarn('wool', { plyColours: ['#ffffff', '#f2d13c'] }), bath).plyColours?.[0]).toBe('#2d6f8f');
+    const blend = [
+      { colour: '#ffffff', share: 0.5 },
+      { colour: '#808080', share: 0.5 },
+    ];
+    expect(overdyed(yarn('wool', { blend }), bath).blend?.[0]).toEqual({ colour: '#2d6f8f', share: 0.5 });
+    const back = { coneColour: '#ffffff', lustre: 'matte' } as const;
+    expect(overdyed(yarn('wool', { back }), bath).back).toEqual({ coneColour: '#2d6f8f', lustre: 'matte' });
     const cotton = yarn('cotton');
     expect(overdyed(cotton, bath)).toBe(cotton);
   });
