@@ -13,6 +13,8 @@ const SAMPLES = 'presets/samples';
 const POINTS = 8;
 /** Vertical overlap over D that all but one crossing in a hundred keep to; it overstates that square to the surface. */
 const OVERLAP = 0.03;
+/** Strips: the ellipse that stands for a flat or crumpled one is thicker in its middle than what it is solved as. */
+const STRIP_OVERLAP = 0.1;
 /** Rows a tenth of a pitch apart, where blocks change, leave single crossings that no curve z(y) clears. */
 const WORST_OVERLAP = 0.25;
 
@@ -65,16 +67,29 @@ describe('harbour samples as drawn', () => {
     it(`${file}: solved, and warp and weft do not run through each other`, () => {
       const sample = readSampleText(readFileSync(`${SAMPLES}/${file}`, 'utf8'));
       if (!sample.ok) throw new Error(sample.problems[0].message);
-      const { problem } = toClothProblem(sample.value);
+      const { problem, materials } = toClothProblem(sample.value);
       const geometry = forecastOf(problem);
       expect(geometry.residuals.converged).toBe(true);
-      const overlaps: number[] = [];
+      const threads: number[] = [];
+      const strips: number[] = [];
       for (let row = 1; row + 1 < geometry.rows; row++) {
-        for (let end = 1; end + 1 < geometry.ends; end++) overlaps.push(overlapAt(problem, geometry, row, end));
+        const strip = materials[problem.rowYarn[row]].strands.some(({ shape }) => shape === 'strip');
+        // A weft laid in over part of the width crosses no other ends.
+        const from = Math.max(1, problem.rowFirst[row]);
+        const to = Math.min(geometry.ends - 2, problem.rowLast[row]);
+        for (let end = from; end <= to; end++) {
+          (strip ? strips : threads).push(overlapAt(problem, geometry, row, end));
+        }
       }
-      overlaps.sort((a, b) => a - b);
-      expect(overlaps[Math.floor(0.99 * overlaps.length)]).toBeLessThan(OVERLAP);
-      expect(overlaps[overlaps.length - 1]).toBeLessThan(WORST_OVERLAP);
+      for (const [overlaps, allowed] of [
+        [threads, OVERLAP],
+        [strips, STRIP_OVERLAP],
+      ] as const) {
+        if (overlaps.length === 0) continue;
+        overlaps.sort((a, b) => a - b);
+        expect(overlaps[Math.floor(0.99 * overlaps.length)]).toBeLessThan(allowed);
+        expect(overlaps[overlaps.length - 1]).toBeLessThan(WORST_OVERLAP);
+      }
     });
   }
 });
