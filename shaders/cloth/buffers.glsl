@@ -41,6 +41,11 @@ ivec2 tableAt(int texel) {
 }
 
 #ifdef HAIR
+// Whether what stands off a material are strands of many fibres, solid to the light: loops and frayed threads.
+bool hairIsStrand(int material) {
+  return texelFetch(uMaterialTable, tableAt(material * MATERIAL_TEXELS + HAIR_TEXEL + 1), 0).w > 0.5;
+}
+
 // First texel of the strand that a material's hair is of.
 int hairStrandTexel(int material) {
   int row = material * MATERIAL_TEXELS;

@@ -43,6 +43,7 @@ float hairDepthAlong(Segment s, vec3 o, vec3 d, float tMin, float tMax) {
   if (t0 >= t1) return 0.0;
   vec4 density = texelFetch(uMaterialTable, tableAt(s.hairTexel + 3), 0);
   float squash = 1.0;
+  bool isEdge = texelFetch(uMaterialTable, tableAt(s.hairTexel + 1), 0).w == 2.0;
   float full = texelFetch(uMaterialTable, tableAt(s.hairTexel + 2), 0).w;
   if (full > 0.0) squash = min(1.0, (size.x + size.y) / (s.hair.z * full * (s.contact.x + s.contact.y)));
   float shell = s.hair.x * squash;
@@ -55,6 +56,9 @@ float hairDepthAlong(Segment s, vec3 o, vec3 d, float tMin, float tMax) {
     vec2 scaled = at / (radius * size);
     float high = max(0.0, radius - inversesqrt(dot(scaled, scaled)));
     float here = density.z > 0.0 ? exp(-high / density.z) / density.z : 1.0 / shell;
+    // Frayed threads stand off the edges: as the fourth power of the cosine from there, whose mean is 3/8.
+    float sidewards = at.x / radius;
+    if (isEdge) here *= (8.0 / 3.0) * sidewards * sidewards * sidewards * sidewards;
     if (high < shell) sum += (k == 1 ? 0.44444444 : 0.27777778) * here / radius;
   }
   return density.y * sum * (t1 - t0);

@@ -2,12 +2,28 @@
 #include "hair.glsl"
 
 #ifdef HAIR
+// A hair's surface in a path's word for the cell, below 0: its direction to 10 bits a side (0.15 degrees), and its normal's
+// turn about that to 11.
+int packHair(Surface hair) {
+  uvec2 q = uvec2(octahedral(hair.axis) * 1023.0 + 0.5);
+  mat3 basis = basisAbout(fromOctahedral(vec2(q) / 1023.0));
+  float turn = atan(dot(hair.normal, basis[1]), dot(hair.normal, basis[0])) / (2.0 * PI);
+  return -1 - int(q.x | (q.y << 10u) | (uint(2048.0 * fract(turn + 1.0)) & 2047u) << 20u);
+}
+
+Surface packedHair(int cell) {
+  uint packed = uint(-1 - cell);
+  vec3 axis = fromOctahedral(vec2(float(packed & 1023u), float((packed >> 10u) & 1023u)) / 1023.0);
+  float turn = 2.0 * PI * (float(packed >> 20u) + 0.5) / 2048.0;
+  mat3 basis = basisAbout(axis);
+  return Surface(cos(turn) * basis[0] + sin(turn) * basis[1], axis, hairSwell(0.0));
+}
+
 // A path's next ray off a hair, and the one to the window: evenly over the sphere, since hair scatters over all of it.
 Asking leaveHair(inout Path p) {
   const float EVENLY = 0.25 / PI;
   float windowPdf = 1.0 / (2.0 * PI * (1.0 - uKeyCosHalfAngle));
-  uint packed = uint(-1 - p.cell);
-  vec3 axis = fromOctahedral(vec2(float(packed & 4095u), float(packed >> 12u)) / 4095.0);
+  vec3 axis = packedHair(p.cell).axis;
   int thread = ownerOf(p.kind, p.index);
   int strand = hairStrandTexel(int(threadTexel(thread).w));
   HairLight h = hairLight(opticsAt(strand), texelFetch(uMaterialTable, tableAt(strand), 0).rgb, axis);
@@ -47,9 +63,4 @@ Asking leaveHair(inout Path p) {
   return ask;
 }
 
-// A hair's direction in a path's word for the cell, below 0.
-int packedAxis(int kind, vec3 axis) {
-  uvec2 q = uvec2(octahedral(kind == KIND_WARP ? axis.yxz : axis) * 4095.0 + 0.5);
-  return -1 - int(q.x | (q.y << 12u));
-}
 #endif

@@ -31,19 +31,21 @@ void main() {
 #ifdef HAIR
   float swell;
   vec3 axis = decodeAxis(texelFetch(uAxis, texel, 0), swell);
-  bool fromHair = isHair(swell);
+  bool ofHair = isHair(swell);
+  bool fromHair = ofHair && !hairIsStrand(int(threadTexel(ownerOf(kind, index)).w));
   if (fromHair) {
     if (asked == ASKS_ROOM) direction = roundDirection(pixel);
   } else if (asked == ASKS_ROOM) {
 #else
   const bool fromHair = false;
+  const bool ofHair = false;
   if (asked == ASKS_ROOM) {
     float swell;
     vec3 axis = decodeAxis(texelFetch(uAxis, texel, 0), swell);
 #endif
     ThreadPlace place = threadPlaceAt(kind, index, at, normal, axis, swell);
     Optics optics = opticsAt(strandTexel(place, texelFetch(uMaterialTable, tableAt(place.material * MATERIAL_TEXELS), 0)));
-    vec3 tangent = fibreTangent(axis, normal, optics.fibreAngle);
+    vec3 tangent = fibreTangent(axis, normal, ofHair ? 0.0 : optics.fibreAngle);
     if (asksByLobe(optics)) direction = lobeRoomDirection(pixel, optics, normal, tangent, -ray.direction);
     if (optics.kind != SURFACE_FIBRE) {
       vec3 leant = normal;
@@ -56,7 +58,7 @@ void main() {
   if (fromHair || dot(direction, normal) > 0.0) {
     // Far enough off the thread that rounding does not put the start inside it.
     vec3 origin = at + START_OFF_MM * normal;
-    int from = kind == KIND_EXTRA || fromHair ? -1 : ownerOf(kind, index);
+    int from = kind == KIND_EXTRA || ofHair ? -1 : ownerOf(kind, index);
     Hit hit = walkCloth(origin, direction, 0.0, NEVER, from);
     if (hit.kind != KIND_NONE) met = LIGHT_MATERIAL + int(threadTexel(ownerOf(hit.kind, hit.index)).w);
 #ifdef COUNT_WORK

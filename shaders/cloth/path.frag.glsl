@@ -79,7 +79,8 @@ struct Asking {
 // Shades the surface where the path is: its next ray, and the one to the window.
 Asking leaveSurface(inout Path p) {
 #ifdef HAIR
-  if (p.cell < 0) return leaveHair(p);
+  bool strand = p.cell < 0 && hairIsStrand(int(threadTexel(ownerOf(p.kind, p.index)).w));
+  if (p.cell < 0 && !strand) return leaveHair(p);
 #endif
   float windowPdf = 1.0 / (2.0 * PI * (1.0 - uKeyCosHalfAngle));
   bool window = uKeyLight > 0.0;
@@ -88,6 +89,10 @@ Asking leaveSurface(inout Path p) {
   Surface surface = Surface(vec3(0.0, 0.0, 1.0), vec3(1.0, 0.0, 0.0), 1.0);
   if (p.kind == KIND_EXTRA) {
     surface = surfaceOfExtra(p.index, at);
+#ifdef HAIR
+  } else if (strand) {
+    surface = packedHair(p.cell);
+#endif
   } else {
     bool isWarp = p.kind == KIND_WARP;
     vec2 along = isWarp
@@ -217,7 +222,7 @@ void main() {
       p.index = hit.index;
       p.cell = hit.cell;
 #ifdef HAIR
-      if (hit.isHair) p.cell = packedAxis(hit.kind, hit.hair.axis);
+      if (hit.isHair) p.cell = packHair(surfaceOfHair(hit.kind, hit.hair));
 #endif
     }
   }

@@ -90,7 +90,10 @@ vec3 shadePixel() {
   float swell;
   vec3 axis = decodeAxis(texelFetch(uAxis, texel, 0), swell);
 #ifdef HAIR
-  if (isHair(swell)) return shadeHair(kind, index, axis, hairHigh(swell), decodeLevel(id), -ray.direction);
+  bool strand = isHair(swell);
+  if (strand && !hairIsStrand(int(threadTexel(ownerOf(kind, index)).w))) {
+    return shadeHair(kind, index, axis, hairHigh(swell), decodeLevel(id), -ray.direction);
+  }
 #endif
   YarnSurface yarn = yarnSurface(threadPlaceAt(kind, index, at, smoothNormal, axis, swell), pixelMmAt(depth));
   Optics optics = yarn.optics;
@@ -111,7 +114,7 @@ vec3 shadePixel() {
   float side = ray.direction.z < 0.0 ? 1.0 : -1.0;
   float opening = openingAt(decodeLevel(id), smoothNormal, side);
 #ifdef HAIR
-  if (kind != KIND_EXTRA) opening *= throughPile(threadTexel(ownerOf(kind, index)));
+  if (kind != KIND_EXTRA && !strand) opening *= throughPile(threadTexel(ownerOf(kind, index)));
 #endif
   vec3 room = mirrors
     ? albedo.surface * skyRadiance(reflect(ray.direction, n)) + through * SKY_MEAN

@@ -23,6 +23,11 @@ bool showsBack(ThreadPlace s, float turnsPerMm) {
 }
 
 int strandTexel(ThreadPlace s, vec4 header) {
+#ifdef HAIR
+  if (isHair(s.swell)) return hairStrandTexel(s.material);
+  int core = int(texelFetch(uMaterialTable, tableAt(s.material * MATERIAL_TEXELS + CORE_TEXEL), 0).x);
+  if (core > 0) return faceTexel(s.material, core);
+#endif
 #ifdef MESH
   int part = meshPartFace(s.material, s.swell);
   if (part > 0) return faceTexel(s.material, part);

@@ -50,6 +50,15 @@ YarnSurface yarnSurface(ThreadPlace s, float pixelMm) {
   float strandFade = strands > 1 ? fadeOut(girth * squeeze / header.x, pixelMm) : 1.0;
   r.reflectance = mix(second.yzw, faceColour(s, texel, winding, max(1.0, header.y), turnsPerMm, pixelMm), strandFade);
   float fibreAngle = r.optics.fibreAngle;
+#ifdef HAIR
+  // A loop's strand, or a frayed thread: its fibres lie along it.
+  if (isHair(s.swell)) {
+    r.optics.throughShare = 0.0;
+    r.optics.fibreAngle = 0.0;
+    r.tangent = fibreTangent(s.axis, r.normal, 0.0);
+    return r;
+  }
+#endif
 #ifdef MESH
   // Bars have their own direction and roundness already.
   if (isMesh(s.material)) {

@@ -5,7 +5,7 @@ import { NORTH_LIGHT } from '#render/lightUniforms.ts';
 import { clothFixture } from '#tests/helpers/clothFixtures.ts';
 import { openView, pack } from '#tests/helpers/clothProbe.ts';
 import { LinearProbe } from '#tests/helpers/farScenes.ts';
-import { fuzz, pile, withHair } from '#tests/helpers/hairScenes.ts';
+import { frayed, fuzz, loops, pile, withHair } from '#tests/helpers/hairScenes.ts';
 import { LEVEL, meanOf, plainCloth, setReflectance, traced } from '#tests/helpers/traceScenes.ts';
 
 const WHITE: LinearRgb = [1, 1, 1];
@@ -43,6 +43,8 @@ describe('light and hair', () => {
   const scenes = [
     { name: 'fuzz', hair: fuzz({ perMm: 30, diameterMm: 0.03 }) },
     { name: 'pile', hair: pile() },
+    { name: 'loops', hair: loops() },
+    { name: 'frayed edges', hair: frayed() },
   ];
 
   // Bodies hold the furnace to 0.01 by their tables and hair exactly; the mean of 64 samples of 576 pixels adds 0.004.
@@ -73,6 +75,7 @@ describe('near and far', () => {
   test.each([
     { name: 'fuzz', hair: fuzz({ perMm: 12, diameterMm: 0.02 }) },
     { name: 'pile', hair: pile() },
+    { name: 'loops', hair: loops() },
   ])('are one cloth with $name, at 0, 40 and 65 degrees', async ({ hair }) => {
     const yarn = { widthMm: 0.8, heightMm: 0.6 };
     const cloth = clothFixture({

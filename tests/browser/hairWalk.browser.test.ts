@@ -2,7 +2,7 @@ import { afterAll, describe, expect, test } from 'vitest';
 import type { ClothPose } from '#render/clothViewTypes.ts';
 import { clothFixture } from '#tests/helpers/clothFixtures.ts';
 import { openView, pack, twinBuffers } from '#tests/helpers/clothProbe.ts';
-import { fuzz, pile, withHair } from '#tests/helpers/hairScenes.ts';
+import { frayed, fuzz, loops, pile, withHair } from '#tests/helpers/hairScenes.ts';
 
 const SIZE = 96;
 /**
@@ -29,6 +29,12 @@ const plain = clothFixture({
   weft: [{ widthMm: 0.7, heightMm: 0.5 }],
   slopes: (_family, row, end) => 0.2 * Math.sin(row + 2 * end),
 });
+const strips = clothFixture({
+  ends: 7,
+  rows: 7,
+  warp: [round(0.2)],
+  weft: [{ widthMm: 0.8, heightMm: 0.1 }],
+});
 const wandering = clothFixture({
   ends: 7,
   rows: 7,
@@ -44,6 +50,9 @@ describe('hair: the shader walk meets what the TypeScript walk meets', () => {
   const scenes = [
     { name: 'fuzz on every yarn', cloth: withHair(plain, fuzz({ perMm: 16, diameterMm: 0.03 })) },
     { name: 'pile on the weft', cloth: withHair(plain, pile(), 'weft') },
+    { name: 'ridges of pile', cloth: withHair(plain, pile({ ridgesPerMm: -0.6 }), 'weft') },
+    { name: 'loops on wandering ends', cloth: withHair(wandering, loops(), 'warp') },
+    { name: 'frayed edges of flat wefts', cloth: withHair(strips, frayed(), 'weft') },
     { name: 'long hair on wandering ends', cloth: withHair(wandering, longHair(), 'warp') },
   ];
 

@@ -37,6 +37,38 @@ export function pile(more: Partial<YarnHair> = {}): YarnHair {
   });
 }
 
+/** Loops of a thick strand. */
+export function loops(more: Partial<YarnHair> = {}): YarnHair {
+  return fuzz({
+    form: 'loop',
+    perMm: 0.8,
+    meanLengthMm: 1.6,
+    longestMm: 2.4,
+    evenness: 0.5,
+    diameterMm: 0.25,
+    taper: 0,
+    leanMeanRad: 0.5,
+    heightMm: 1.2,
+    coreShare: 0.8,
+    ...more,
+  });
+}
+
+/** Threads that stand off a strip's edges. */
+export function frayed(more: Partial<YarnHair> = {}): YarnHair {
+  return fuzz({
+    form: 'edge',
+    perMm: 4,
+    meanLengthMm: 1,
+    longestMm: 2,
+    diameterMm: 0.12,
+    taper: 0.4,
+    leanMeanRad: 0.5,
+    heightMm: 2,
+    ...more,
+  });
+}
+
 /** The fixture with this hair on every yarn, or on the warp's or weft's alone. */
 export function withHair(cloth: ClothFixture, hair: YarnHair, where: 'all' | 'warp' | 'weft' = 'all'): ClothFixture {
   const warps = cloth.problem.endYarn.reduce((most, yarn) => Math.max(most, yarn + 1), 0);

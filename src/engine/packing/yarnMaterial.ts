@@ -1,5 +1,5 @@
 import { linearFromHex } from '#engine/colour/colour.ts';
-import { hairOfStrands, type YarnHair } from '#engine/yarn/hair.ts';
+import { hairiestOf, hairOfStrands, type YarnHair } from '#engine/yarn/hair.ts';
 import { meshBarMm } from '#engine/yarn/mesh.ts';
 import { yarnBody } from '#engine/yarn/yarnBody.ts';
 import { faceOptics, yarnOptics } from '#engine/yarn/yarnOptics.ts';
@@ -30,7 +30,7 @@ export function yarnMaterial(
   const cored = records.find(({ core }) => core);
   return {
     strands: records.map(strandOf),
-    ...(hair ? { hair } : {}),
+    ...(hair ? { hair, hairStrand: hairiestOf(records) } : {}),
     ...(mesh ? { mesh } : {}),
     ...(cored?.core
       ? { core: { coneColour: linearFromHex(cored.core.coneColour), optics: faceOptics(cored, cored.core.lustre) } }

@@ -110,10 +110,14 @@ function haloIndex({ tex, fibreDensityGPerCm3 }: YarnRecord, diameterMm: number)
 
 /** Hair of several yarns wound together: the hairiest one’s, by length of hair a mm of thread. */
 export function hairOfStrands(records: readonly YarnRecord[]): YarnHair | undefined {
-  let most: YarnHair | undefined;
-  for (const record of records) {
+  return records.length > 0 ? yarnHair(records[hairiestOf(records)]) : undefined;
+}
+
+/** Which of several yarns wound together has most hair, by its length a mm of thread; the first where none has any. */
+export function hairiestOf(records: readonly YarnRecord[]): number {
+  const index = records.map((record) => {
     const hair = yarnHair(record);
-    if (hair && (!most || hair.perMm * hair.meanLengthMm > most.perMm * most.meanLengthMm)) most = hair;
-  }
-  return most;
+    return hair ? hair.perMm * hair.meanLengthMm : 0;
+  });
+  return index.indexOf(Math.max(...index));
 }

@@ -5,7 +5,9 @@ import type { YarnRecord } from './yarnRecord.ts';
 /** Of the yarn's mass, what is the strand that makes the loops; the rest is core and binder (estimate). */
 const EFFECT_MASS_SHARE = 0.6;
 /** Its length over the yarn's: fed in this much faster than the core (1.5–3 for loop yarns, from memory). */
-const OVERFEED = 2;
+const OVERFEED = 2.5;
+/** Mean length within [shortest, longest] (estimate). */
+const MEAN_AT = 0.3;
 /** Softly spun (estimate). */
 const STRAND_PACKING = 0.5;
 /** Height of a loop over its foot's width, on average, and how much of its strand's length that height is. */
@@ -15,7 +17,8 @@ const HEIGHT_OVER_LENGTH = 0.38;
 /** Loops of a strand that is fed in faster than the core that holds it. */
 export function loopHair(record: YarnRecord, [shortest, longest]: readonly [number, number]): YarnHair {
   const strandTex = (EFFECT_MASS_SHARE * record.tex) / OVERFEED;
-  const mean = 0.5 * (shortest + longest);
+  // Small loops are more than large ones.
+  const mean = shortest + MEAN_AT * (longest - shortest);
   // What is fed in beyond the yarn's own length stands off it.
   const perMm = (OVERFEED - 1) / mean;
   const lies = 1 - EFFECT_MASS_SHARE * (1 - 1 / OVERFEED);
@@ -32,8 +35,9 @@ export function loopHair(record: YarnRecord, [shortest, longest]: readonly [numb
     coreShare: Math.sqrt(lies),
     pressed: false,
     provenance: {
-      perMm: 'an effect strand fed in at twice the yarn’s length (estimate), over the loops’ mean length',
-      meanLengthMm: 'middle of hairLengthMm',
+      perMm:
+        'an effect strand fed in at two and a half times the yarn’s length (estimate), over the loops’ mean length',
+      meanLengthMm: 'within hairLengthMm (estimate)',
       diameterMm: 'from the effect strand’s tex (six tenths of the mass, estimate) and a packing of 0.5',
       leanMeanRad: 'estimate',
       heightMm: 'an arch of that length, as high as 0.9 of its foot’s width (estimate)',
