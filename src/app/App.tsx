@@ -31,6 +31,7 @@ const YarnShelf = lazy(() =>
 const PickMenu = lazy(() => import('./table/PickMenu.tsx'));
 const LiftPanel = lazy(() => import('./table/LiftPanel.tsx'));
 const DraftDrawer = lazy(() => import('./draft/DraftDrawer.tsx'));
+const CutLines = lazy(() => import('./after/CutLines.tsx'));
 const AfterLoomPanel = lazy(() => import('./after/AfterLoomPanel.tsx'));
 
 /** The table: the cloth in the middle, everything else along its edges. */
@@ -94,6 +95,7 @@ function ThreadEdges() {
             <ClothPanel />
           </ClothDrop>
           <PaneEdges />
+          <Cuts />
           <WorkWord />
           <BeatWord />
           <Lift />
@@ -137,6 +139,16 @@ function Lift() {
   return shown ? (
     <Suspense>
       <LiftPanel />
+    </Suspense>
+  ) : null;
+}
+
+/** Lines along which the cloth is cut, while what is done after the loom is open. */
+function Cuts() {
+  const shown = useTableState((state) => state.afterOpen);
+  return shown ? (
+    <Suspense>
+      <CutLines />
     </Suspense>
   ) : null;
 }

@@ -90,6 +90,62 @@ describe('after the loom', () => {
     expect(treatments()[0]).toMatchObject({ colour: '#4f86a8', depth: 1.5 });
   });
 
+  it('a cut is drawn on the cloth by pointer, moved by numbers, and tells what is left', async () => {
+    laid.table.ui.getState().toggleAfter();
+    await until('the panel is open', () => panel() !== null);
+    button(panel()!, 'Cut').click();
+    await until('it is there', () => treatments().length === 1);
+    await until('its line lies on the cloth', () => document.querySelectorAll('.cut-place').length === 2);
+    await userEvent.selectOptions(item(1).querySelector('select')!, 'through');
+    expect(treatments()[0]).toMatchObject({ what: 'through', keep: 'left' });
+
+    button(item(1), 'Draw on the cloth').click();
+    await until('the cloth takes clicks', () => document.querySelector('.cut-drawing') !== null);
+    const layer = document.querySelector<HTMLElement>('.cut-drawing')!;
+    const box = layer.getBoundingClientRect();
+    const click = async (x: number, y: number) => {
+      const at = { clientX: box.left + x * box.width, clientY: box.top + y * box.height };
+      layer.dispatchEvent(new PointerEvent('pointerdown', { ...at, bubbles: true, pointerId: 1 }));
+      await new Promise((resolve) => setTimeout(resolve, 30));
+    };
+    for (const [x, y] of [
+      [0.45, 0.3],
+      [0.6, 0.35],
+      [0.55, 0.7],
+      [0.44, 0.65],
+      [0.45, 0.3],
+    ]) {
+      await click(x, y);
+    }
+    await until('the outline is closed', () => (treatments()[0] as { closed?: boolean }).closed === true);
+    expect(treatments()[0]).toMatchObject({ keep: 'inside' });
+    expect((treatments()[0] as { line: unknown[] }).line.length).toBe(4);
+    expect(document.querySelector('.cut-drawing')).toBeNull();
+    await until('it is cut', () => /What is left is .* × .* cm/.test(item(1).textContent!));
+    const { piece } = laid.table.forecast.state.getState().result!.cut!;
+    const { widthMm } = piece!;
+
+    item(1).querySelector('summary')!.click();
+    const numbers = item(1).querySelectorAll<HTMLInputElement>('.cut-places input');
+    expect(numbers.length).toBe(8);
+    await userEvent.fill(numbers[2], '24');
+    await until('the piece is wider', () => {
+      const cut = laid.table.forecast.state.getState().result?.cut;
+      return cut?.piece !== undefined && cut.piece.widthMm > widthMm;
+    });
+    expect(await violations()).toEqual([]);
+  });
+
+  it('says where there is nothing to cut', async () => {
+    laid.table.ui.getState().toggleAfter();
+    await until('the panel is open', () => panel() !== null);
+    button(panel()!, 'Clip floats').click();
+    await until('it is looked for', () =>
+      /Nothing is cut: there are no such floats here/.test(item(1)?.textContent ?? ''),
+    );
+    expect(item(1).textContent).toMatch(/Blades: cut away from the hand/);
+  });
+
   it.each(['light', 'dark'])(
     'stands in 360 px without running over, in the %s scheme, clean by axe',
     async (scheme) => {

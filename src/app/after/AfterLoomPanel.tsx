@@ -4,9 +4,10 @@ import { useTable, useTableState } from '#app/model/tableContext.ts';
 import { addTreatment, moveTreatment, removeTreatment } from '#document/commands/afterLoomCommands.ts';
 import type { Command } from '#document/commands/command.ts';
 import { yarnUse } from '#document/commands/yarnCommands.ts';
-import type { TreatmentKind } from '#document/schema/afterLoomSchema.ts';
+import type { Treatment, TreatmentKind } from '#document/schema/afterLoomSchema.ts';
 import type { SampleBody } from '#document/schema/sampleSchema.ts';
 import type { YarnCard } from '#document/schema/yarnSchema.ts';
+import type { CutShown } from './cutWords.ts';
 import { newTreatment, treatmentNames } from './newTreatment.ts';
 import { TreatmentItem } from './TreatmentItem.tsx';
 
@@ -18,6 +19,7 @@ export default function AfterLoomPanel() {
   const yarns = useYarnsWoven(sample);
   const listRef = useRef<HTMLOListElement>(null);
   const [said, setSaid] = useState('');
+  const reports = useCutReports();
   const treatments = sample.afterLoom ?? [];
 
   /** Does it, says so where it is heard, and gives the focus to the treatment it belongs to now. */
@@ -30,8 +32,7 @@ export default function AfterLoomPanel() {
   }
 
   function add(kind: TreatmentKind) {
-    const treatment = newTreatment(kind);
-    if (treatment) act(addTreatment(treatment), 'Added as the last.', treatments.length + 1);
+    act(addTreatment(newTreatment(kind, sample)), 'Added as the last.', treatments.length + 1);
   }
 
   return (
@@ -59,6 +60,7 @@ export default function AfterLoomPanel() {
             place={k + 1}
             count={treatments.length}
             yarns={yarns}
+            cut={reports.get(treatment)}
             dialect={dialect}
             onMove={(to) => act(moveTreatment({ place: k + 1, to }), `Now number ${to}.`, to)}
             onRemove={() =>
@@ -69,6 +71,19 @@ export default function AfterLoomPanel() {
       </ol>
     </div>
   );
+}
+
+/** What the newest cloth says of each clipping and cut, by treatment; those changed since have none yet. */
+function useCutReports(): ReadonlyMap<Treatment, CutShown> {
+  const { forecast } = useTable();
+  const result = useStore(forecast.state, (state) => state.result);
+  const cuttings = useStore(forecast.state, (state) => state.resultCloth?.cuttings);
+  return useMemo(() => {
+    const cut = result?.cut;
+    const shown = new Map<Treatment, CutShown>();
+    if (cut) cuttings?.forEach((cutting, k) => void shown.set(cutting as Treatment, { report: cut.reports[k], cut }));
+    return shown;
+  }, [result, cuttings]);
 }
 
 /** The sample's yarns that lie in the cloth. */

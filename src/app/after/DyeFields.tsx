@@ -1,8 +1,8 @@
-import { useState } from 'react';
 import { Choice } from '#app/table/Choice.tsx';
 import { type Dialect, word } from '#app/words/words.ts';
 import type { TreatmentOf } from '#document/schema/afterLoomSchema.ts';
 import { ColourField } from './ColourField.tsx';
+import { NumberField } from './NumberField.tsx';
 
 interface DyeFieldsProps {
   readonly treatment: TreatmentOf<'overdye'>;
@@ -29,35 +29,15 @@ export function DyeFields({ treatment, dialect, onChange }: DyeFieldsProps) {
         value={treatment.colour}
         onChange={(colour) => onChange({ ...treatment, colour })}
       />
-      <DepthField value={treatment.depth} onChange={(depth) => onChange({ ...treatment, depth })} />
-    </>
-  );
-}
-
-const LEAST_PERCENT = 5;
-const MOST_PERCENT = 400;
-
-/** Dye for the weight of cloth, in per cent of what the colour stands for; taken once it is a number that can be. */
-function DepthField({ value, onChange }: { readonly value: number; onChange(depth: number): void }) {
-  const [text, setText] = useState<string>();
-  const fits = (percent: number) => percent >= LEAST_PERCENT && percent <= MOST_PERCENT;
-  return (
-    <label>
-      <span className="soft">Depth</span>{' '}
-      <input
-        type="number"
-        min={LEAST_PERCENT}
-        max={MOST_PERCENT}
+      <NumberField
+        name="Depth"
+        value={100 * treatment.depth}
+        least={5}
+        most={400}
         step={5}
-        value={text ?? Math.round(100 * value)}
-        onChange={(event) => {
-          setText(event.target.value);
-          const percent = Number(event.target.value);
-          if (event.target.value !== '' && fits(percent)) onChange(percent / 100);
-        }}
-        onBlur={() => setText(undefined)}
-      />{' '}
-      %
-    </label>
+        unit="%"
+        onChange={(percent) => percent !== undefined && onChange({ ...treatment, depth: percent / 100 })}
+      />
+    </>
   );
 }

@@ -1,10 +1,13 @@
-import { useTable } from '#app/model/tableContext.ts';
+import { useTable, useTableState } from '#app/model/tableContext.ts';
 import type { Dialect } from '#app/words/words.ts';
 import { changeTreatment } from '#document/commands/afterLoomCommands.ts';
 import type { Treatment } from '#document/schema/afterLoomSchema.ts';
 import type { YarnCard } from '#document/schema/yarnSchema.ts';
 import { BrushFields } from './BrushFields.tsx';
+import { ClipFields } from './ClipFields.tsx';
+import { CutFields } from './CutFields.tsx';
 import { cautionWords } from './cautionWords.ts';
+import { type CutShown, cutWords } from './cutWords.ts';
 import { DyeFields } from './DyeFields.tsx';
 import { brushWords, dyeWords } from './effectWords.ts';
 import { treatmentNames } from './newTreatment.ts';
@@ -16,13 +19,17 @@ export interface TreatmentItemProps {
   readonly count: number;
   readonly yarns: readonly YarnCard[];
   readonly dialect: Dialect;
+  /** What came of it, of a clipping or cut that has been worked out. */
+  readonly cut: CutShown | undefined;
   onMove(to: number): void;
   onRemove(): void;
 }
 
 /** One treatment: how it is done, what it does to the yarns of this cloth, and what to mind. */
-export function TreatmentItem({ treatment, place, count, yarns, dialect, onMove, onRemove }: TreatmentItemProps) {
+export function TreatmentItem(props: TreatmentItemProps) {
+  const { treatment, place, count, yarns, dialect, cut, onMove, onRemove } = props;
   const { samples, ui } = useTable();
+  const system = useTableState((state) => state.preferences.lengthSystem);
   const name = treatmentNames.find(([kind]) => kind === treatment.kind)?.[1] ?? treatment.kind;
 
   function change(changed: Treatment) {
@@ -37,6 +44,8 @@ export function TreatmentItem({ treatment, place, count, yarns, dialect, onMove,
         <div className="treatment-fields">
           {treatment.kind === 'overdye' && <DyeFields treatment={treatment} dialect={dialect} onChange={change} />}
           {treatment.kind === 'brush' && <BrushFields treatment={treatment} onChange={change} />}
+          {treatment.kind === 'clip' && <ClipFields treatment={treatment} dialect={dialect} onChange={change} />}
+          {treatment.kind === 'cut' && <CutFields treatment={treatment} place={place} onChange={change} />}
           <span className="treatment-order">
             <button type="button" disabled={place === 1} onClick={() => onMove(place - 1)}>
               Sooner
@@ -49,7 +58,7 @@ export function TreatmentItem({ treatment, place, count, yarns, dialect, onMove,
             </button>
           </span>
         </div>
-        {effects(treatment, yarns).map((line) => (
+        {(cut ? cutWords(treatment, cut, system) : effects(treatment, yarns)).map((line) => (
           <p key={line}>{line}</p>
         ))}
         <p className="soft">{cautionWords(treatment, yarns)}</p>

@@ -1,4 +1,5 @@
 import { createStore, type StoreApi } from 'zustand/vanilla';
+import type { ClothPlace } from '#engine/cloth/after/afterTypes.ts';
 import type { MarkedPlace } from './grinPlaces.ts';
 import { type NoticeTerm, usualTerm } from './notices.ts';
 import { MOST_BESIDE, type Pane, panesOf, type Shown } from './panes.ts';
@@ -50,8 +51,8 @@ export interface TableState {
   readonly drawerOpen: boolean;
   /** What is done after the loom is open below the cloth. */
   readonly afterOpen: boolean;
-  /** Place (from 1) of the treatment whose line is being drawn on the cloth. */
-  readonly lineDrawn: number | undefined;
+  /** A line being drawn on the cloth: for which treatment (from 1), and its places so far. */
+  readonly lineDrawn: { readonly place: number; readonly line: readonly ClothPlace[] } | undefined;
   readonly keysShown: boolean;
   /** The dialog that asks for a picture to save is open. */
   readonly pictureShown: boolean;
@@ -102,7 +103,7 @@ export interface TableState {
   chooseYarn(id: string | undefined): void;
   toggleDrawer(): void;
   toggleAfter(): void;
-  drawLine(place: number | undefined): void;
+  drawLine(drawn: TableState['lineDrawn']): void;
   showKeys(shown: boolean): void;
   showPicture(shown: boolean): void;
   showLift(shown: boolean): void;

@@ -113,8 +113,10 @@ class Tiler {
         segmentSides(warp, k0, k1, pitch, halfWidth[end], straight);
         segmentHeights(warp, k0, k1, pitch, halfHeight[end]);
         reach.addWarp(end, line, _side.lo, _side.hi, range.lo, range.hi, hair[end]);
+        // A cut cloth reaches as far as its threads do.
+        if (warp.gone) reach.grow(1, lines.yMm[line], lines.yMm[line + 1]);
       }
-      reach.grow(1, lines.yMm[line], lines.yMm[line + 1]);
+      if (!warp.gone) reach.grow(1, lines.yMm[line], lines.yMm[line + 1]);
     }
   }
 
@@ -139,9 +141,10 @@ class Tiler {
         segmentSides(weft, k0, rowStart + column, pitch, halfWidth, straight);
         segmentHeights(weft, k0, rowStart + column, pitch, halfHeight);
         reach.addWeft(end, line, _side.lo, _side.hi, range.lo, range.hi, hair);
+        if (weft.gone) reach.grow(0, endX[end], endX[end + 1]);
       }
     }
-    reach.grow(0, endX[0], endX[problem.ends - 1]);
+    if (!weft.gone) reach.grow(0, endX[0], endX[problem.ends - 1]);
   }
 
   addExtras(extras: ClothExtras): void {

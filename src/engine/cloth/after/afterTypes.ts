@@ -54,7 +54,7 @@ export interface CutReport {
   /** Of the cloth's weight, what is gone, 0..1: cut away and fallen out. */
   readonly goneShare: number;
   /** Why nothing was cut, where nothing was. */
-  readonly nothing?: 'noFloats' | 'oneLayer' | 'offTheCloth';
+  readonly nothing?: 'noFloats' | 'oneLayer' | 'offTheCloth' | 'nothingLeft';
 }
 
 /** The cloth after all cutting. */

@@ -25,23 +25,28 @@ export function applyCuts(
   cuttings: readonly Cutting[],
 ): CutCloth {
   const grid = new ThreadGrid(problem, geometry);
-  const cuts = new ThreadCuts(grid);
+  let cuts = new ThreadCuts(grid);
   const whole = massLeft(cuts);
   let before = whole;
   let weight = 1;
   const reports = cuttings.map((cutting): CutReport => {
-    const made = cutting.kind === 'clip' ? clipped(clipFloats(cuts, cutting)) : cutAlong(cuts, cutting);
+    const further = cuts.copy();
+    const made = cutting.kind === 'clip' ? clipped(clipFloats(further, cutting)) : cutAlong(further, cutting);
     const unravels = cutting.kind === 'cut' && cutting.what !== 'floats' && made.cuts > 0;
-    const fallen = unravels ? dropUnheld(cuts) : 0;
-    const left = massLeft(cuts);
+    const fallen = unravels ? dropUnheld(further) : 0;
+    const left = massLeft(further);
+    if (left <= 0) return { cuts: 0, fallen: 0, loose: 0, goneShare: 0, nothing: 'nothingLeft' };
+    cuts = further;
     const goneShare = (before - left) / whole;
     // A piece cut off takes its area with it.
-    if (before > 0 && !(cutting.kind === 'cut' && cutting.what === 'through')) weight *= left / before;
+    if (!(cutting.kind === 'cut' && cutting.what === 'through')) weight *= left / before;
     before = left;
     return { ...made, fallen, loose: made.cuts > 0 ? looseCount(cuts) : 0, goneShare };
   });
   const cutEnds = cuts.cutEnds();
-  const parted = cuttings.some((cutting) => cutting.kind === 'cut' && cutting.what === 'through');
+  const parted = cuttings.some(
+    (cutting, k) => cutting.kind === 'cut' && cutting.what === 'through' && reports[k].cuts > 0,
+  );
   const piece = parted ? sizeOf(cuts, cutEnds) : undefined;
   const weightGPerM2 = scaled(readings.weightGPerM2, weight);
   return {

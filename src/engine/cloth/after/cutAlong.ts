@@ -2,7 +2,16 @@ import { createDrawdown, type Drawdown, isWarpUp, setWarpUp } from '#engine/draf
 import { layersOf } from '#engine/weave/layers.ts';
 import type { ClothSide, CutAlongLine } from './afterTypes.ts';
 import { floatsOf } from './clipFloats.ts';
-import { type CutLine, crossingsOf, drawnLine, isInside, type PointMm, partingLine, pointsOf } from './cutLine.ts';
+import {
+  type CutLine,
+  crossingsOf,
+  drawnLine,
+  isInside,
+  type PointMm,
+  partingLine,
+  pickPositions,
+  pointsOf,
+} from './cutLine.ts';
 import type { ThreadCuts, ThreadPiece } from './threadCuts.ts';
 import type { ThreadGrid } from './threadGrid.ts';
 
@@ -16,7 +25,7 @@ export interface CutMade {
 export function cutAlong(cuts: ThreadCuts, cut: CutAlongLine): CutMade {
   const { grid } = cuts;
   const { endXMm, rowYMm } = grid.geometry;
-  const points = pointsOf(cut.line, endXMm, pickPlaces(grid));
+  const points = pointsOf(cut.line, endXMm, pickPositions(grid.problem.rowPick, rowYMm));
   const closed = cut.closed === true;
   if (cut.what === 'floats') return cutFloats(cuts, drawnLine(points, closed), cut.side ?? 'face', cut.atLeast ?? 2);
   if (cut.what === 'layer') return cutLayer(cuts, points, closed, cut.side ?? 'face');
@@ -30,13 +39,6 @@ export function cutAlong(cuts: ThreadCuts, cut: CutAlongLine): CutMade {
     }
   }
   return made > 0 ? { cuts: made } : { cuts: 0, nothing: 'offTheCloth' };
-}
-
-/** Position of each pick: that of its first row. */
-function pickPlaces({ problem, geometry }: ThreadGrid): number[] {
-  const places: number[] = [];
-  for (let row = 0; row < problem.rows; row++) places[problem.rowPick[row]] ??= geometry.rowYMm[row];
-  return places;
 }
 
 function farthest(points: readonly PointMm[]): number {

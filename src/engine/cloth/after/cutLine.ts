@@ -15,6 +15,34 @@ function positionAt(positions: ArrayLike<number>, at: number): number {
   return positions[k] + (at - k) * (positions[k + 1] - positions[k]);
 }
 
+/** The inverse of `positionAt`. */
+function placeAmong(positions: ArrayLike<number>, mm: number): number {
+  const last = positions.length - 1;
+  const pitch = last > 0 ? (positions[last] - positions[0]) / last : 1;
+  if (mm <= positions[0]) return (mm - positions[0]) / pitch;
+  if (mm >= positions[last]) return last + (mm - positions[last]) / pitch;
+  let lo = 0;
+  let hi = last;
+  while (hi - lo > 1) {
+    const middle = (lo + hi) >> 1;
+    if (positions[middle] <= mm) lo = middle;
+    else hi = middle;
+  }
+  return lo + (mm - positions[lo]) / (positions[hi] - positions[lo] || 1);
+}
+
+/** A point of the cloth by end and pick. */
+export function placeOf({ x, y }: PointMm, endXMm: ArrayLike<number>, pickYMm: ArrayLike<number>): ClothPlace {
+  return { end: placeAmong(endXMm, x) + 1, pick: placeAmong(pickYMm, y) + 1 };
+}
+
+/** Position of each pick up the cloth: that of its first row. */
+export function pickPositions(rowPick: ArrayLike<number>, rowYMm: ArrayLike<number>): number[] {
+  const places: number[] = [];
+  for (let row = 0; row < rowPick.length; row++) places[rowPick[row]] ??= rowYMm[row];
+  return places;
+}
+
 /** Places on the cloth in mm, from the positions of its ends and of its picks. */
 export function pointsOf(
   line: readonly ClothPlace[],

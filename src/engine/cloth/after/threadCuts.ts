@@ -14,13 +14,23 @@ export class ThreadCuts {
   /** Per crossing: 1 where the stretch from it to the thread's next crossing is gone. */
   readonly warpGone: Uint8Array;
   readonly weftGone: Uint8Array;
-  private readonly standing = new Map<number, number>();
+  private readonly standing: Map<number, number>;
   /** Crossings at which the thread is not there any more. */
-  private readonly emptied = new Set<number>();
+  private readonly emptied: Set<number>;
 
-  constructor(readonly grid: ThreadGrid) {
-    this.warpGone = new Uint8Array(grid.rows * grid.ends);
-    this.weftGone = new Uint8Array(grid.rows * grid.ends);
+  constructor(
+    readonly grid: ThreadGrid,
+    from?: ThreadCuts,
+  ) {
+    this.warpGone = from?.warpGone.slice() ?? new Uint8Array(grid.rows * grid.ends);
+    this.weftGone = from?.weftGone.slice() ?? new Uint8Array(grid.rows * grid.ends);
+    this.standing = new Map(from?.standing);
+    this.emptied = new Set(from?.emptied);
+  }
+
+  /** The same cuts, to be cut further. */
+  copy(): ThreadCuts {
+    return new ThreadCuts(this.grid, this);
   }
 
   private gone(warp: boolean): Uint8Array {

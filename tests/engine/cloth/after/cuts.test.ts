@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import type { ClothPlace, Cutting } from '#engine/cloth/after/afterTypes.ts';
-import { isInside, partingLine } from '#engine/cloth/after/cutLine.ts';
+import { isInside, partingLine, pickPositions, placeOf, pointsOf } from '#engine/cloth/after/cutLine.ts';
 import { ThreadKind } from '#engine/packing/clothBufferLayout.ts';
 import { packCloth } from '#engine/packing/packCloth.ts';
 import { ClothWalker, createWalkHit } from '#engine/packing/walk/walkCloth.ts';
@@ -173,6 +173,37 @@ describe('a cut through', () => {
     expect(isInside(line, 18, 2)).toBe(false);
     expect(isInside(line, 12, 20)).toBe(true);
     expect(isInside(line, 22, 20)).toBe(false);
+  });
+
+  test('is drawn where its ends and picks lie, on the cloth and beyond it, and read back', () => {
+    const ends = [0, 0.4, 1.1, 1.5];
+    const picks = pickPositions([0, 0, 1, 2], [0, 0, 0.7, 2]);
+    expect(picks).toEqual([0, 0.7, 2]);
+    const line = [
+      { end: 1, pick: 1 },
+      { end: 2.5, pick: 2.25 },
+      { end: -3, pick: 5 },
+    ];
+    expect(pointsOf(line, ends, picks)[1].x).toBeCloseTo(0.75, 9);
+    pointsOf(line, ends, picks).forEach((point, k) => {
+      expect(placeOf(point, ends, picks).end).toBeCloseTo(line[k].end, 9);
+      expect(placeOf(point, ends, picks).pick).toBeCloseTo(line[k].pick, 9);
+    });
+  });
+
+  test('that would leave nothing is not made', () => {
+    const line = square(40, 40, 50, 50);
+    const cloth = cutFixture(plain(), [{ ...outline, line }]);
+    expect(cloth.cut).toMatchObject({ reports: [{ cuts: 0, nothing: 'nothingLeft' }] });
+    expect(cloth.cut.piece).toBeUndefined();
+    expect(cloth.geometry.cutEnds).toEqual([]);
+  });
+
+  test('is drawn as large as what is left', () => {
+    const { problem, geometry, materials } = cutFixture(plain(), [outline]);
+    const { min, max } = packCloth(problem, geometry, materials).bounds;
+    expect(max[0] - min[0]).toBeLessThan(12.6);
+    expect(max[1] - min[1]).toBeLessThan(9.6);
   });
 
   test('beside the cloth cuts nothing and says so', () => {

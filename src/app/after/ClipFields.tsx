@@ -1,0 +1,83 @@
+import { useTable } from '#app/model/tableContext.ts';
+import { Choice } from '#app/table/Choice.tsx';
+import { type Dialect, word } from '#app/words/words.ts';
+import type { TreatmentOf } from '#document/schema/afterLoomSchema.ts';
+import { NumberField } from './NumberField.tsx';
+
+interface ClipFieldsProps {
+  readonly treatment: TreatmentOf<'clip'>;
+  readonly dialect: Dialect;
+  onChange(treatment: TreatmentOf<'clip'>): void;
+}
+
+/** Whose floats are clipped, how long they are, what is left of them, and in which part of the cloth. */
+export function ClipFields({ treatment, dialect, onChange }: ClipFieldsProps) {
+  const { samples } = useTable();
+  const { part = {} } = treatment;
+
+  function changePart(change: Partial<typeof part>) {
+    const entries = Object.entries({ ...part, ...change }).filter(([, value]) => value !== undefined);
+    const { part: _, ...rest } = treatment;
+    onChange(entries.length > 0 ? { ...rest, part: Object.fromEntries(entries) } : rest);
+  }
+
+  const bound = (key: keyof typeof part, name: string, most: number, empty: string) => (
+    <NumberField
+      name={name}
+      value={part[key]}
+      least={1}
+      most={most}
+      empty={empty}
+      onChange={(value) => changePart({ [key]: value === undefined ? undefined : Math.round(value) })}
+    />
+  );
+  const { warp, picks } = samples.state.getState().sample;
+  return (
+    <>
+      <Choice
+        name="Side"
+        value={treatment.side}
+        options={[
+          ['face', 'face'],
+          ['back', 'back'],
+        ]}
+        onChoose={(side) => onChange({ ...treatment, side })}
+      />
+      <Choice
+        name="Floats of"
+        value={treatment.threads}
+        options={[
+          ['weft', word('weft', dialect)],
+          ['warp', 'warp'],
+          ['both', 'both'],
+        ]}
+        onChoose={(threads) => onChange({ ...treatment, threads })}
+      />
+      <NumberField
+        name="over at least"
+        value={treatment.atLeast}
+        least={2}
+        most={1000}
+        unit="threads"
+        onChange={(atLeast) => atLeast !== undefined && onChange({ ...treatment, atLeast: Math.round(atLeast) })}
+      />
+      <NumberField
+        name="leaving"
+        value={treatment.leaveMm}
+        least={0}
+        most={20}
+        step={0.5}
+        unit="mm"
+        empty="close"
+        onChange={(leaveMm) => {
+          const { leaveMm: _, ...rest } = treatment;
+          onChange(leaveMm === undefined ? rest : { ...rest, leaveMm });
+        }}
+      />
+      {bound('fromEnd', 'Ends', warp.ends, 'first')}
+      {bound('toEnd', 'to', warp.ends, 'last')}
+      {bound('fromPick', 'Picks', picks.length, 'first')}
+      {bound('toPick', 'to', picks.length, 'last')}
+    </>
+  );
+}
