@@ -13,6 +13,8 @@ const usage = `npm run still -- <sample.json> [options]
   --light NAME                window|spot|raking|overcast|behind|turning (window)
   --from left|right|above     where the raking lamp stands      (left)
   --zoom N                    1 shows all of it, 4 a quarter of its width (1)
+  --at ACROSS,UP              middle of the picture, shares of the cloth from its lower left (0.5,0.5)
+  --after FILE                what is done after the loom, a list as in a sample's afterLoom, in place of the sample's own
   --dpi N                     true size at N pixels an inch, all of the cloth where no size is named
   --ruler                     a ruler below, in mm of cloth
   --out FILE                  where the PNG goes                (still.png)`;
@@ -45,6 +47,8 @@ function readArguments() {
         samples: { type: 'string', default: '16' },
         reference: { type: 'boolean', default: false },
         zoom: { type: 'string', default: '1' },
+        at: { type: 'string', default: '0.5,0.5' },
+        after: { type: 'string' },
         light: { type: 'string', default: 'window' },
         from: { type: 'string', default: 'left' },
         out: { type: 'string', default: 'still.png' },
@@ -78,6 +82,9 @@ function readArguments() {
     refuse(`--samples ${values.samples}: a whole number from 1 to ${most}`);
   const zoom = Number(values.zoom);
   if (!(zoom >= 0.1 && zoom <= 200)) refuse(`--zoom ${values.zoom}: a number from 0.1 to 200`);
+  const at = values.at.split(',').map(Number);
+  if (at.length !== 2 || !at.every((share) => share >= 0 && share <= 1))
+    refuse(`--at ${values.at}: two shares of the cloth, each from 0 to 1, such as 0.9,0.5`);
   const file = resolve(positionals[0]);
   if (!existsSync(file)) refuse(`${positionals[0]}: no such file`);
   const out = resolve(values.out);
@@ -85,7 +92,7 @@ function readArguments() {
   return {
     file,
     out,
-    text: readFileSync(file, 'utf8'),
+    text: treated(readFileSync(file, 'utf8'), values.after),
     options: {
       side: values.side,
       view: values.view,
@@ -94,12 +101,24 @@ function readArguments() {
       samples,
       reference: values.reference,
       zoom,
+      at,
       dotsPerInch: dpi,
       ruler: values.ruler,
       light: values.light,
       rakingFrom: values.from,
     },
   };
+}
+
+/** The sample's text with another list of treatments; what is wrong in it the program says. */
+function treated(text, after) {
+  if (after === undefined) return text;
+  if (!existsSync(resolve(after))) refuse(`--after ${after}: no such file`);
+  try {
+    return JSON.stringify({ ...JSON.parse(text), afterLoom: JSON.parse(readFileSync(resolve(after), 'utf8')) });
+  } catch (error) {
+    return refuse(`--after ${after}: ${error.message}`);
+  }
 }
 
 const job = readArguments();

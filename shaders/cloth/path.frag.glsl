@@ -8,6 +8,7 @@
 #include "surface.glsl"
 #include "light.glsl"
 #include "../yarn/plies.glsl"
+#include "../yarn/leaf.glsl"
 #include "../scatter/bounce.glsl"
 #include "pathState.glsl"
 
@@ -102,6 +103,7 @@ Asking leaveSurface(inout Path p) {
   }
   ThreadPlace place = threadPlaceAt(p.kind, p.index, at, surface.normal, surface.axis, surface.swell);
   YarnSurface yarn = yarnSurface(place, p.pixelMm);
+  layLeaf(yarn, place, at);
   vec3 geometric = towardsEye(surface.normal, d);
   vec3 n = towardsEye(yarn.normal, d);
   vec3 t = normalize(yarn.tangent - dot(yarn.tangent, n) * n);

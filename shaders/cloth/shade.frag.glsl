@@ -4,6 +4,7 @@
 #include "extra.glsl"
 #include "roomRay.glsl"
 #include "../yarn/plies.glsl"
+#include "../yarn/leaf.glsl"
 #include "../scatter/scatter.glsl"
 #include "lit.glsl"
 #include "farView.glsl"
@@ -95,7 +96,9 @@ vec3 shadePixel() {
     return shadeHair(kind, index, axis, hairHigh(swell), decodeLevel(id), -ray.direction);
   }
 #endif
-  YarnSurface yarn = yarnSurface(threadPlaceAt(kind, index, at, smoothNormal, axis, swell), pixelMmAt(depth));
+  ThreadPlace place = threadPlaceAt(kind, index, at, smoothNormal, axis, swell);
+  YarnSurface yarn = yarnSurface(place, pixelMmAt(depth));
+  layLeaf(yarn, place, at);
   Optics optics = yarn.optics;
   vec3 rho = yarn.reflectance;
   vec3 n = towardsEye(yarn.normal, ray.direction);

@@ -4,6 +4,9 @@ import type { FarCloth } from '#engine/packing/far/farTypes.ts';
 import type { PackedCloth } from '#engine/packing/packedCloth.ts';
 import { TABLE_LEVELS, TABLE_NODES } from '#engine/scatter/scatterLayout.ts';
 
+/** Beyond any cloth: where leaf begins on a side without any. */
+const NO_LEAF_MM = 1e6;
+
 export type Uniforms = Record<string, THREE.IUniform>;
 
 /** Uniforms for the cloth's arrays, all unset. */
@@ -33,6 +36,7 @@ export function createClothUniforms(): Uniforms {
     uSideBySide: { value: 0 },
     uPartialRows: { value: 0 },
     uWrapScaleMm: { value: 0 },
+    uLeaf: { value: new THREE.Vector4(NO_LEAF_MM, -NO_LEAF_MM, 0, 0) },
     uEndBuckets: { value: new THREE.Vector2() },
     uLineBuckets: { value: new THREE.Vector2() },
     uBucketRanges: { value: new THREE.Vector4() },
@@ -105,6 +109,13 @@ export class ClothTextures {
     uniforms.uSideBySide.value = cloth.sideBySide ? 1 : 0;
     uniforms.uPartialRows.value = cloth.partialRows ? 1 : 0;
     uniforms.uWrapScaleMm.value = cloth.wrapScaleMm;
+    const { face, back } = cloth.leaf ?? {};
+    uniforms.uLeaf.value.set(
+      Math.min(NO_LEAF_MM, face?.heightMm ?? NO_LEAF_MM),
+      Math.max(-NO_LEAF_MM, back?.heightMm ?? -NO_LEAF_MM),
+      face?.row ?? 0,
+      back?.row ?? 0,
+    );
     uniforms.uEndBuckets.value.set(cloth.endBuckets.startMm, cloth.endBuckets.perMm);
     uniforms.uLineBuckets.value.set(cloth.lineBuckets.startMm, cloth.lineBuckets.perMm);
     uniforms.uBucketRanges.value.set(

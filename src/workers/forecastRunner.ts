@@ -46,7 +46,7 @@ function* resultOf(
     cuttings.length > 0 && job.region === 'whole'
       ? applyCuts(problem, woven.geometry, woven.readings, cuttings)
       : { ...woven, cut: undefined };
-  const packed = yield* packInSteps(problem, geometry, job.materials, readings.weftTakeUp);
+  const packed = yield* packInSteps(problem, geometry, job.materials, readings.weftTakeUp, job.leaves);
   const { rows, ends, endXMm, rowYMm } = geometry;
   const result = { geometry: { rows, ends, endXMm, rowYMm }, residuals: geometry.residuals, readings, packed };
   return cut ? { ...result, cut } : result;

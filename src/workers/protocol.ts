@@ -6,6 +6,7 @@ import type { ClothRegion } from '#engine/cloth/region.ts';
 import type { FarCloth } from '#engine/packing/far/farTypes.ts';
 import type { GrinTable } from '#engine/packing/far/grin.ts';
 import type { Turns } from '#engine/packing/far/turnColour.ts';
+import type { Leaf } from '#engine/packing/layLeaf.ts';
 import type { PackedCloth, YarnMaterial } from '#engine/packing/packedCloth.ts';
 
 /** Asks for a forecast. A job of a newer revision ends those of older ones, which then send nothing more. */
@@ -21,6 +22,8 @@ export interface ForecastJob {
   readonly problem: ClothProblem;
   /** Parallel to `problem.yarns`. */
   readonly materials: readonly YarnMaterial[];
+  /** Metal leaf pressed on, in order. */
+  readonly leaves?: readonly Leaf[];
   /** Clipping and cuts after the loom, in order; of the whole cloth only. */
   readonly cuttings?: readonly Cutting[];
 }

@@ -7,6 +7,7 @@ import { yarnUse } from '#document/commands/yarnCommands.ts';
 import type { Treatment, TreatmentKind } from '#document/schema/afterLoomSchema.ts';
 import type { SampleBody } from '#document/schema/sampleSchema.ts';
 import type { YarnCard } from '#document/schema/yarnSchema.ts';
+import type { LaidLeaf } from '#engine/packing/packedCloth.ts';
 import type { CutShown } from './cutWords.ts';
 import { newTreatment, treatmentNames } from './newTreatment.ts';
 import { TreatmentItem } from './TreatmentItem.tsx';
@@ -20,6 +21,7 @@ export default function AfterLoomPanel() {
   const listRef = useRef<HTMLOListElement>(null);
   const [said, setSaid] = useState('');
   const reports = useCutReports();
+  const leaves = useLeaves(sample);
   const treatments = sample.afterLoom ?? [];
 
   /** Does it, says so where it is heard, and gives the focus to the treatment it belongs to now. */
@@ -61,6 +63,7 @@ export default function AfterLoomPanel() {
             count={treatments.length}
             yarns={yarns}
             cut={reports.get(treatment)}
+            leaf={treatment.kind === 'foil' ? leaves.get(treatment) : undefined}
             dialect={dialect}
             onMove={(to) => act(moveTreatment({ place: k + 1, to }), `Now number ${to}.`, to)}
             onRemove={() =>
@@ -84,6 +87,21 @@ function useCutReports(): ReadonlyMap<Treatment, CutShown> {
     if (cut) cuttings?.forEach((cutting, k) => void shown.set(cutting as Treatment, { report: cut.reports[k], cut }));
     return shown;
   }, [result, cuttings]);
+}
+
+/** Leaf as it lies on the newest cloth; of several on a side only the last is seen. */
+function useLeaves({ afterLoom }: SampleBody): ReadonlyMap<Treatment, LaidLeaf> {
+  const { forecast } = useTable();
+  const laid = useStore(forecast.state, (state) => state.result?.packed.leaf);
+  return useMemo(() => {
+    const shown = new Map<Treatment, LaidLeaf>();
+    for (const side of ['face', 'back'] as const) {
+      const last = afterLoom?.findLast((treatment) => treatment.kind === 'foil' && treatment.side === side);
+      const leaf = laid?.[side];
+      if (last && leaf) shown.set(last, leaf);
+    }
+    return shown;
+  }, [laid, afterLoom]);
 }
 
 /** The sample's yarns that lie in the cloth. */

@@ -3,6 +3,7 @@ import type { Dialect } from '#app/words/words.ts';
 import { changeTreatment } from '#document/commands/afterLoomCommands.ts';
 import type { Treatment } from '#document/schema/afterLoomSchema.ts';
 import type { YarnCard } from '#document/schema/yarnSchema.ts';
+import type { LaidLeaf } from '#engine/packing/packedCloth.ts';
 import { BrushFields } from './BrushFields.tsx';
 import { ClipFields } from './ClipFields.tsx';
 import { CutFields } from './CutFields.tsx';
@@ -10,6 +11,8 @@ import { cautionWords } from './cautionWords.ts';
 import { type CutShown, cutWords } from './cutWords.ts';
 import { DyeFields } from './DyeFields.tsx';
 import { brushWords, dyeWords } from './effectWords.ts';
+import { FoilFields } from './FoilFields.tsx';
+import { foilWords } from './foilWords.ts';
 import { treatmentNames } from './newTreatment.ts';
 
 export interface TreatmentItemProps {
@@ -21,16 +24,24 @@ export interface TreatmentItemProps {
   readonly dialect: Dialect;
   /** What came of it, of a clipping or cut that has been worked out. */
   readonly cut: CutShown | undefined;
+  /** Leaf as it lies on the newest cloth, of the last foil on its side. */
+  readonly leaf: LaidLeaf | undefined;
   onMove(to: number): void;
   onRemove(): void;
 }
 
 /** One treatment: how it is done, what it does to the yarns of this cloth, and what to mind. */
 export function TreatmentItem(props: TreatmentItemProps) {
-  const { treatment, place, count, yarns, dialect, cut, onMove, onRemove } = props;
+  const { treatment, place, count, yarns, dialect, cut, leaf, onMove, onRemove } = props;
   const { samples, ui } = useTable();
   const system = useTableState((state) => state.preferences.lengthSystem);
   const name = treatmentNames.find(([kind]) => kind === treatment.kind)?.[1] ?? treatment.kind;
+
+  const lines = cut
+    ? cutWords(treatment, cut, system)
+    : treatment.kind === 'foil'
+      ? foilWords(treatment, leaf, system)
+      : effects(treatment, yarns);
 
   function change(changed: Treatment) {
     const refusal = samples.dispatch(changeTreatment({ place, treatment: changed }));
@@ -45,6 +56,7 @@ export function TreatmentItem(props: TreatmentItemProps) {
           {treatment.kind === 'overdye' && <DyeFields treatment={treatment} dialect={dialect} onChange={change} />}
           {treatment.kind === 'brush' && <BrushFields treatment={treatment} onChange={change} />}
           {treatment.kind === 'clip' && <ClipFields treatment={treatment} dialect={dialect} onChange={change} />}
+          {treatment.kind === 'foil' && <FoilFields treatment={treatment} dialect={dialect} onChange={change} />}
           {treatment.kind === 'cut' && <CutFields treatment={treatment} place={place} onChange={change} />}
           <span className="treatment-order">
             <button type="button" disabled={place === 1} onClick={() => onMove(place - 1)}>
@@ -58,7 +70,7 @@ export function TreatmentItem(props: TreatmentItemProps) {
             </button>
           </span>
         </div>
-        {(cut ? cutWords(treatment, cut, system) : effects(treatment, yarns)).map((line) => (
+        {lines.map((line) => (
           <p key={line}>{line}</p>
         ))}
         <p className="soft">{cautionWords(treatment, yarns)}</p>

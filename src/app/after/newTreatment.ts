@@ -7,6 +7,7 @@ export const treatmentNames: readonly (readonly [TreatmentKind, string])[] = [
   ['brush', 'Brush'],
   ['clip', 'Clip floats'],
   ['cut', 'Cut'],
+  ['foil', 'Foil leaf'],
 ];
 
 /** A treatment as it stands before anything of it is chosen; a cut runs across the middle of the cloth. */

@@ -76,7 +76,7 @@ export function createForecaster(samples: SampleStore, client: ForecastClient): 
       return;
     }
     answering = true;
-    const { problem, materials, cuttings } = cloth.value;
+    const { problem, materials, cuttings, leaves } = cloth.value;
     state.setState({ cloth: cloth.value, status: 'working', progress: undefined, trouble: undefined });
     const answer = (result: ForecastResult, status: 'preview' | 'settled') => {
       answering = false;
@@ -93,7 +93,7 @@ export function createForecaster(samples: SampleStore, client: ForecastClient): 
       schedule();
     };
     client.request(
-      { region: 'whole', quality, far: true, problem, materials, cuttings },
+      { region: 'whole', quality, far: true, problem, materials, cuttings, leaves },
       {
         onProgress: (progress) => state.setState({ progress }),
         onPartial: (result) => answer(result, 'preview'),

@@ -114,11 +114,11 @@ export function followKept(
 
 function askCloth(
   client: ForecastClient,
-  { problem, materials, cuttings }: SampleCloth,
+  { problem, materials, cuttings, leaves }: SampleCloth,
   take: (answer: Partial<Answer>) => void,
 ) {
   client.request(
-    { region: 'whole', quality: 'settled', problem, materials, cuttings },
+    { region: 'whole', quality: 'settled', problem, materials, cuttings, leaves },
     { onDone: (result) => take({ result }), onFailed: (_where, why) => take({ trouble: why }) },
   );
 }

@@ -4,14 +4,19 @@ import { toClothProblem } from '#document/toClothProblem.ts';
 import { treatedYarns } from '#document/treatedYarns.ts';
 import type { Cutting } from '#engine/cloth/after/afterTypes.ts';
 import type { ClothProblem } from '#engine/cloth/clothTypes.ts';
+import { linearFromHex } from '#engine/colour/colour.ts';
+import type { Leaf } from '#engine/packing/layLeaf.ts';
 import type { YarnMaterial } from '#engine/packing/packedCloth.ts';
 import { yarnMaterial } from '#engine/packing/yarnMaterial.ts';
+import { leafOptics } from '#engine/yarn/leafOptics.ts';
 
 /** A sample as the engine takes it, with what the page needs to show its threads. */
 export interface SampleCloth {
   readonly problem: ClothProblem;
   /** Clipping and cuts after the loom, in order. */
   readonly cuttings: readonly Cutting[];
+  /** Metal leaf pressed on, in order. */
+  readonly leaves: readonly Leaf[];
   /** These four are parallel to `problem.yarns`. */
   readonly materials: readonly YarnMaterial[];
   readonly coloursOf: readonly (readonly string[])[];
@@ -35,6 +40,7 @@ export function sampleCloth(sample: Sample): SampleClothOutcome {
       value: {
         problem,
         cuttings: (sample.afterLoom ?? []).filter(isCutting),
+        leaves: (sample.afterLoom ?? []).flatMap(leafOf),
         materials: materials.map(({ strands, hair }) => yarnMaterial(strands, hair)),
         coloursOf: materials.map(({ strands }) => strands.map((card) => card.coneColour)),
         namesOf: materials.map(({ strands }) => strands.map((card) => card.name).join(' and ')),
@@ -50,4 +56,10 @@ export function sampleCloth(sample: Sample): SampleClothOutcome {
 /** Clipping and cuts are done to the threads where they lie; over-dye and brush to the yarns. */
 function isCutting(treatment: Treatment): treatment is Extract<Treatment, Cutting> {
   return treatment.kind === 'clip' || treatment.kind === 'cut';
+}
+
+function leafOf(treatment: Treatment): Leaf[] {
+  if (treatment.kind !== 'foil') return [];
+  const { side, share, colour } = treatment;
+  return [{ side, share, face: { coneColour: linearFromHex(colour), optics: leafOptics } }];
 }

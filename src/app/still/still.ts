@@ -25,6 +25,8 @@ export interface StillOptions {
   readonly reference?: boolean;
   /** 1 shows all of the cloth, 4 a quarter of its width. */
   readonly zoom?: number;
+  /** Middle of the picture, shares of the cloth across and up from its lower left; its own middle by default. */
+  readonly at?: readonly [number, number];
   /** The scale itself, in place of zoom. */
   readonly mmPerPx?: number;
   /** True size at so many pixels an inch, written into the file; in place of zoom. Width and height 0: the whole cloth. */
@@ -63,10 +65,18 @@ export async function drawStills(sampleText: string, views: readonly StillOption
   if (!sample.ok) throw new Error(sample.problems.map((problem) => problem.message).join('\n'));
   const cloth = sampleCloth(sample.value);
   if (!cloth.ok) throw new Error(cloth.trouble.why);
-  const { problem, materials, cuttings } = cloth.value;
+  const { problem, materials, cuttings, leaves } = cloth.value;
   // A reference is traced thread by thread, however fine they are.
   const far = views.some(({ reference }) => !reference);
-  const settled = await settledForecast({ region: 'whole', quality: 'settled', far, problem, materials, cuttings });
+  const settled = await settledForecast({
+    region: 'whole',
+    quality: 'settled',
+    far,
+    problem,
+    materials,
+    cuttings,
+    leaves,
+  });
   const { result } = settled;
 
   return withOffscreenView({ background: stillBackground }, async (view) => {
@@ -128,10 +138,15 @@ function stillPlan(extent: ClothExtent, options: StillOptions): SheetPlan {
   return planSheet({
     extent,
     sides,
-    pose: { ...pose, mmPerPx: asked ?? pose.mmPerPx / (options.zoom ?? 1) },
+    pose: { ...pose, ...target(extent, options.at), mmPerPx: asked ?? pose.mmPerPx / (options.zoom ?? 1) },
     size,
     ruler,
   });
+}
+
+function target({ minXMm, maxXMm, minYMm, maxYMm }: ClothExtent, at: StillOptions['at']) {
+  if (!at) return {};
+  return { targetXMm: minXMm + at[0] * (maxXMm - minXMm), targetYMm: minYMm + at[1] * (maxYMm - minYMm) };
 }
 
 function base64(bytes: Uint8Array): string {

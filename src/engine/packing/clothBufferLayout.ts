@@ -104,6 +104,8 @@ export const RIDGE_DEPTH = 0.6;
 /** In place of how full the section is, the axis buffer's last byte says how high on a hair it was met, in this many steps. */
 export const HAIR_STEPS = 15;
 export const MAX_ROWS_ON_LINE = 64;
+/** Leaf holds on what leans less than this from the press: cosine of about 53°, where the size still touches (estimate). */
+export const LEAF_FACING = 0.6;
 /** Layers of a crumpled open strip. */
 export const MAX_MESH_LAYERS = 12;
 
@@ -154,6 +156,7 @@ export function shaderConstants(): Record<string, string> {
     FAR_OFF,
     SEGMENT_OVERLAP,
     BEND_SHARE,
+    LEAF_FACING,
     RIDGE_DEPTH,
   };
   const defines: Record<string, string> = { ...scatterDefines };

@@ -1,7 +1,8 @@
 import type { ClothGeometry, ClothProblem, Progress } from '#engine/cloth/clothTypes.ts';
 import { rowsPerPause } from '#engine/cloth/pauses.ts';
 import { buildExtras } from './buildExtras.ts';
-import { type PackedCloth, PackingError, type YarnMaterial } from './packedCloth.ts';
+import { type Leaf, layLeaf } from './layLeaf.ts';
+import { type LaidLeaf, type PackedCloth, PackingError, type YarnMaterial } from './packedCloth.ts';
 import { packHair } from './packHair.ts';
 import { groupRowsIntoLines } from './packLines.ts';
 import { packMaterials } from './packMaterials.ts';
@@ -29,6 +30,7 @@ export function packCloth(
  * Lays a solved cloth out for the GPU. Same memory for every repeat: only distinct crossings are stored.
  * @param materials one per yarn of the problem, in its order
  * @param weftTakeUp share of the wefts' length, 0..1: how far colours along them go
+ * @param leaves metal leaf pressed on; of several on a side, the last is seen
  * @throws PackingError where sizes disagree, rows descend or the cloth is beyond what the picture holds
  */
 export function* packInSteps(
@@ -36,15 +38,27 @@ export function* packInSteps(
   geometry: ClothGeometry,
   materials: readonly YarnMaterial[],
   weftTakeUp = 0,
+  leaves: readonly Leaf[] = [],
 ): Generator<Progress, PackedCloth> {
   checkSizes(problem, geometry);
-  const surfaces = yield* packMaterials(problem, materials);
+  const surfaces = yield* packMaterials(
+    problem,
+    materials,
+    leaves.map(({ face }) => face),
+  );
   const { periodRows, periodEnds, warp, weft } = geometry;
   const layout = pageLayout(periodRows, periodEnds);
   const scaleMm = wrapScaleMm(geometry);
   const lines = groupRowsIntoLines(problem, geometry);
   // Of each yarn, how far hair stands off it in this cloth.
-  const { hairMm, materialTable } = packHair(surfaces.materialTable, problem, geometry, lines, materials);
+  const { hairMm, materialTable } = packHair(
+    surfaces.materialTable,
+    problem,
+    geometry,
+    lines,
+    materials,
+    materials.length + leaves.length,
+  );
   const extras = buildExtras(problem, geometry, lines);
   yield { stage: 'packing', share: 0.05 };
   const warpStraight = isStraight(warp);
@@ -70,7 +84,7 @@ export function* packInSteps(
   const endTable = packEndTable(problem, geometry);
   const rowTable = packRowTable(problem, lines);
   packYarnRuns(rowTable, endTable, problem, geometry, materials, weftTakeUp);
-  return {
+  const cloth: PackedCloth = {
     ends: problem.ends,
     rows: problem.rows,
     lines: lines.count,
@@ -100,6 +114,10 @@ export function* packInSteps(
     scatterTable: surfaces.scatterTable,
     scatterBlocks: surfaces.scatterBlocks,
   };
+  if (leaves.length === 0) return cloth;
+  const laid: { face?: LaidLeaf; back?: LaidLeaf } = {};
+  for (const [k, leaf] of leaves.entries()) laid[leaf.side] = yield* layLeaf(cloth, leaf, materials.length + k);
+  return { ...cloth, leaf: laid };
 }
 
 function checkSizes(problem: ClothProblem, geometry: ClothGeometry): void {

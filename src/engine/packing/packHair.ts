@@ -36,12 +36,13 @@ export function packHair(
   geometry: ClothGeometry,
   lines: ClothLines,
   materials: readonly YarnMaterial[],
+  materialRows = materials.length,
 ): PackedHair {
   const hairMm = new Float64Array(materials.length);
   if (!materials.some(({ hair }) => hair)) return { materialTable: bare, hairMm };
   const room = roomOfYarns(problem, geometry, lines, materials.length);
   const rows: { index: number; texels: number[]; hairs: Float32Array }[] = [];
-  let next = materials.length * MATERIAL_TEXELS;
+  let next = materialRows * MATERIAL_TEXELS;
   materials.forEach(({ hair }, index) => {
     const body = problem.yarns[index];
     if (!hair) return;

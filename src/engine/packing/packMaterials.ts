@@ -29,6 +29,16 @@ const MAKES = ['woven', 'knitted', 'felted', 'braided', 'leaf'] as const;
 const COLOURS_OF = ['plies', 'fibres', 'length'] as const;
 const MESHES = ['hexagon', 'square'] as const;
 
+/** What stands for a yarn in a leaf's row. */
+const LEAF = {
+  id: 'leaf',
+  plies: 1,
+  twistTurnsPerM: 0,
+  twistDirection: 'S',
+  twistAngleRad: 0,
+  shape: 'strip',
+} as const;
+
 /** A thread's faces in the order of its table: strands, then their backs, core, glitter and paint. */
 interface Faces {
   readonly list: readonly FaceMaterial[];
@@ -62,27 +72,30 @@ function facesOf({ strands, mesh, core }: YarnMaterial): Faces {
  *   5  several colours: 0 none, 1 plies, 2 fibres, 3 along the yarn; first stop's texel in the row, stops, repeat mm
  *   6  where in the repeat the yarn begins mm; turns over per mm; 0, 0
  * from STOPS_TEXEL the stops: colour, and the share where it begins.
+ * @param leaves metal leaf on the cloth, a row each after those of the yarns
  * @throws PackingError where yarns and materials do not match
  */
 export function* packMaterials(
   problem: ClothProblem,
   materials: readonly YarnMaterial[],
+  leaves: readonly FaceMaterial[] = [],
 ): Generator<Progress, PackedMaterials> {
   if (materials.length !== problem.yarns.length) {
     throw new PackingError(
       `materials: ${materials.length} given for ${problem.yarns.length} yarns; give one per yarn, in the same order`,
     );
   }
-  const allFaces = materials.map(facesOf);
+  const all: readonly YarnMaterial[] = [...materials, ...leaves.map((face) => ({ strands: [face] }))];
+  const allFaces = all.map(facesOf);
   const building = buildScatterTable(allFaces.flatMap(({ list }) => list.map(({ optics }) => blockSetting(optics))));
   let built = building.next();
   for (; !built.done; built = building.next()) yield { stage: 'packing', share: 0.1 * built.value };
   const scatter = built.value;
-  const table = createTable(materials.length * MATERIAL_TEXELS, 'yarns');
+  const table = createTable(all.length * MATERIAL_TEXELS, 'yarns');
   let setting = 0;
-  materials.forEach((material, index) => {
+  all.forEach((material, index) => {
     const { strands, mesh } = material;
-    const yarn = problem.yarns[index];
+    const yarn = problem.yarns[index] ?? LEAF;
     if (strands.length === 0 || strands.length > MAX_STRANDS) {
       throw new PackingError(`yarn ${yarn.id}: has ${strands.length} strands; give 1 to ${MAX_STRANDS}`);
     }

@@ -28,6 +28,18 @@ export interface BucketIndex {
   readonly offset: number;
 }
 
+/** Metal leaf on a side of the cloth. */
+export interface LaidLeaf {
+  /** Of the material table. */
+  readonly row: number;
+  /** It holds from here on outwards, mm; beyond all of the cloth where there is nothing for it to hold on. */
+  readonly heightMm: number;
+  /** Of what is seen of the side square on, the share that it covers. */
+  readonly share: number;
+  /** How far below the highest place it goes, mm. */
+  readonly depthMm: number;
+}
+
 /** GPU-ready arrays; see clothBufferLayout.ts. Tables are whole rows of TABLE_WIDTH RGBA texels. */
 export interface PackedCloth {
   readonly ends: number;
@@ -71,6 +83,7 @@ export interface PackedCloth {
   readonly materialTable: Float32Array;
   readonly scatterTable: Uint16Array;
   readonly scatterBlocks: number;
+  readonly leaf?: { readonly face?: LaidLeaf; readonly back?: LaidLeaf };
   readonly bounds: ClothBounds;
   /** Things drawn other than asked for, in words: a reach beyond what the walk looks at, for instance. */
   readonly warnings: readonly string[];

@@ -5,7 +5,7 @@ import type { YarnRecord } from './yarnRecord.ts';
 
 const RAD_PER_DEGREE = Math.PI / 180;
 /** Common lacquers (acrylic, nitrocellulose, polyurethane): 1.49–1.52, from memory. */
-const LACQUER_INDEX = 1.5;
+export const LACQUER_INDEX = 1.5;
 /**
  * Evaporated aluminium met from within lacquer: n, k at 550 nm of A. D. Rakić 1995 (Appl. Opt. 34, 4755) over the
  * lacquer's index. The three channels lie within 0.015 of it.
