@@ -34,11 +34,11 @@ Asking leaveHair(inout Path p) {
   vec3 b = randoms(p, 1u, EVEN_B);
   vec3 c = randoms(p, 2u, EVEN_C);
   p.surfaces++;
-  vec3 toWindow = uKeyTowards;
+  vec3 toWindow = keyTowards;
   float cosine = mix(1.0, uKeyCosHalfAngle, c.x);
   float sine = sqrt(max(0.0, 1.0 - cosine * cosine));
   if (uKeyLight > 0.0) {
-    toWindow = basisAbout(uKeyTowards) * vec3(sine * cos(2.0 * PI * c.y), sine * sin(2.0 * PI * c.y), cosine);
+    toWindow = basisAbout(keyTowards) * vec3(sine * cos(2.0 * PI * c.y), sine * sin(2.0 * PI * c.y), cosine);
   }
   vec3 light = hairPhase(h, toEye, toWindow);
   Asking ask;

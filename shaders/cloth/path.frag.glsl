@@ -11,6 +11,7 @@
 #include "../yarn/leaf.glsl"
 #include "../scatter/bounce.glsl"
 #include "pathState.glsl"
+#include "pathDrape.glsl"
 
 uniform highp vec3 uBackground;
 uniform highp int uMostBounces;  // 1 .. MOST_BOUNCES; with 1, light comes from window and room only
@@ -32,6 +33,9 @@ const int ROULETTE_FROM = 3;
 const uvec3 EVEN_A = uvec3(0xe95e1dd1u, 0xd4bc74e1u, 0xc1edbc5bu);
 const uvec3 EVEN_B = uvec3(0xb0c8ac50u, 0xa127a31cu, 0u);
 const uvec3 EVEN_C = uvec3(0x92e852c8u, 0x85eb75c3u, 0u);
+
+// Towards the window, in the axes of the cloth where it is met.
+vec3 keyTowards;
 
 // Three numbers in 0..1, the which-th of a surface; a path's first surface takes them from the even sequence, shifted by
 // a hash of the pixel.
@@ -109,7 +113,7 @@ Asking leaveSurface(inout Path p) {
   vec3 t = normalize(yarn.tangent - dot(yarn.tangent, n) * n);
   Bounce bounce = bounceAt(yarn.optics, yarn.reflectance, geometric, n, t, -d);
 
-  vec3 toWindow = uKeyTowards;
+  vec3 toWindow = keyTowards;
   vec3 a = randoms(p, 0u, EVEN_A);
   vec3 b = randoms(p, 1u, EVEN_B);
   vec3 c = randoms(p, 2u, EVEN_C);
@@ -117,7 +121,7 @@ Asking leaveSurface(inout Path p) {
   if (window) {
     float cosine = mix(1.0, uKeyCosHalfAngle, c.x);
     float sine = sqrt(max(0.0, 1.0 - cosine * cosine));
-    toWindow = basisAbout(uKeyTowards) * vec3(sine * cos(2.0 * PI * c.y), sine * sin(2.0 * PI * c.y), cosine);
+    toWindow = basisAbout(keyTowards) * vec3(sine * cos(2.0 * PI * c.y), sine * sin(2.0 * PI * c.y), cosine);
   }
   vec3 direction;
   bool scatters = sampleBounce(bounce, vec4(a, b.x), b.y, direction);
@@ -183,8 +187,19 @@ void main() {
     p.stage = AT_THE_EYE;
   }
   Asking ask = Asking(false, vec3(0.0), vec3(0.0), vec3(0.0));
+  keyTowards = uKeyTowards;
   if (p.stage == AT_A_SURFACE) {
+#ifdef DRAPE
+    Panel f = panelAt(p.panel);
+    keyTowards = directionInto(f, uKeyTowards);
+#endif
     ask = leaveSurface(p);
+#ifdef DRAPE
+    ask.origin = placeOutOf(f, ask.origin);
+    ask.direction = directionOutOf(f, ask.direction);
+    p.origin = placeOutOf(f, p.origin);
+    p.direction = directionOutOf(f, p.direction);
+#endif
     if (!ask.asks && brightest(p.carried) <= 0.0) endPath(p);
   }
   if (p.samples < uSamplesWanted) {
@@ -199,7 +214,33 @@ void main() {
 #ifdef HAIR
     if (!ask.asks) hairClearMm = p.stage == OFF_A_HAIR ? intBitsToFloat(p.cell) : 0.0;
 #endif
-    Hit hit = walkCloth(o, d, fromEye ? uRayStart : 0.0, NEVER, -1);
+    float start = fromEye ? uRayStart : 0.0;
+#ifdef DRAPE
+    Hit hit;
+    hit.kind = KIND_NONE;
+    hit.t = NEVER;
+#ifdef HAIR
+    float clear = hairClearMm;
+#endif
+    for (int k = 0; k < LOOP(MOST_PANELS); k++) {
+      if (k > int(uDrape.w)) break;
+      Panel f = panelAt(k);
+      vec3 inO = placeInto(f, o);
+      vec3 inD = directionInto(f, d);
+      vec2 part = partWithin(k, f, inO, inD, start, hit.t);
+      if (part.x >= part.y) continue;
+#ifdef HAIR
+      // Of a ray off a hair only the beginning is let through.
+      hairClearMm = max(0.0, clear - (part.x - start));
+#endif
+      Hit found = walkCloth(inO, inD, part.x, part.y, -1);
+      if (found.kind == KIND_NONE) continue;
+      hit = found;
+      p.panel = k;
+    }
+#else
+    Hit hit = walkCloth(o, d, start, NEVER, -1);
+#endif
     if (fromEye) {
       p.carried = vec3(1.0);  // what reaches the eye of the light that comes along the path
       p.pdf = 0.0;
@@ -220,6 +261,11 @@ void main() {
     } else {
       p.stage = AT_A_SURFACE;
       p.origin = o + hit.t * d;
+#ifdef DRAPE
+      Panel f = panelAt(p.panel);
+      p.origin = placeInto(f, p.origin);
+      p.direction = directionInto(f, d);
+#endif
       p.kind = hit.kind;
       p.index = hit.index;
       p.cell = hit.cell;

@@ -9,6 +9,9 @@ const int ON_ITS_WAY = 1;    // a ray off a surface is
 const int AT_A_SURFACE = 2;  // a surface was met that is not shaded yet
 const int OFF_A_HAIR = 3;    // as ON_ITS_WAY; the cell's word holds how far off the hair is let go, mm
 
+const int KIND_BITS = 2;
+const uint KIND_MASK = 3u;
+
 struct Path {
   int stage;
   vec3 origin;     // of the ray, or the place on the surface
@@ -16,6 +19,7 @@ struct Path {
   vec3 carried;
   float pdf;       // of the ray's direction, per steradian
   int kind;        // of the surface met
+  int panel;       // of draped cloth: the place and direction met are in its flat space
   int index;
   int cell;
   float pixelMm;   // width of the pixel's footprint where the path met the cloth
@@ -42,7 +46,8 @@ Path loadPath() {
   p.origin = uintBitsToFloat(place.xyz);
   p.direction = uintBitsToFloat(way.xyz);
   p.pdf = uintBitsToFloat(way.w);
-  p.kind = int(way.w >> uint(ID_INDEX_BITS));
+  p.kind = int((way.w >> uint(ID_INDEX_BITS)) & KIND_MASK);
+  p.panel = int(way.w >> uint(ID_INDEX_BITS + KIND_BITS));
   p.index = int(way.w & ((1u << uint(ID_INDEX_BITS)) - 1u));
   p.carried = uintBitsToFloat(carried.xyz);
   p.cell = int(carried.w);
@@ -64,7 +69,8 @@ layout(location = 3) out highp uvec4 outSum;
 void storePath(Path p) {
   uint small = uint(p.stage) | (p.sheet ? 4u : 0u) | (uint(p.bounces) << 3u) | (uint(p.surfaces) << 9u);
   // A density is not asked for once the ray has met a surface.
-  uint way = p.stage == AT_A_SURFACE ? (uint(p.kind) << uint(ID_INDEX_BITS)) | uint(p.index) : floatBitsToUint(p.pdf);
+  uint met = uint(p.index) | (uint(p.kind) << uint(ID_INDEX_BITS)) | (uint(p.panel) << uint(ID_INDEX_BITS + KIND_BITS));
+  uint way = p.stage == AT_A_SURFACE ? met : floatBitsToUint(p.pdf);
   outPlace = uvec4(floatBitsToUint(p.origin), small | (packHalf2x16(vec2(p.pixelMm, 0.0)) << 16u));
   outWay = uvec4(floatBitsToUint(p.direction), way);
   outCarried = uvec4(floatBitsToUint(p.carried), uint(p.cell));

@@ -1,4 +1,5 @@
 import * as THREE from 'three';
+import type { Drape } from '#engine/packing/walk/drape.ts';
 import { copyBlock } from './capture.ts';
 import type { CaptureResult } from './clothViewTypes.ts';
 import { PathTracer, type TraceRun } from './pathTracer.ts';
@@ -17,7 +18,7 @@ export async function captureReference(
   width: number,
   height: number,
   samples: number,
-  { onProgress, signal }: TraceRun = {},
+  { onProgress, signal, drape }: TraceRun & { readonly drape?: Drape } = {},
 ): Promise<CaptureResult> {
   const { renderer } = drawer;
   const frozen = { ...scene };
@@ -31,7 +32,7 @@ export async function captureReference(
   const bytes = new THREE.WebGLRenderTarget(blockWidth, blockHeight, { depthBuffer: false });
   const read = new Uint8Array(blockWidth * blockHeight * 4);
   const first = { pictureWidth: width, pictureHeight: height, x: 0, y: 0, width: blockWidth, height: blockHeight };
-  const tracer = new PathTracer(drawer, frozen, first);
+  const tracer = new PathTracer(drawer, frozen, first, { drape });
   let before = 0;
   try {
     for (let y = 0; y < height; y += blockHeight) {

@@ -1,6 +1,7 @@
 import * as THREE from 'three';
 import { shaderConstants } from '#engine/packing/clothBufferLayout.ts';
 import { farConstants } from '#engine/packing/far/farTypes.ts';
+import { MOST_PANELS } from '#engine/packing/walk/drape.ts';
 import { createClothUniforms, type Uniforms } from './clothTextures.ts';
 import { ScreenPass } from './screenPass.ts';
 import { type ComposedShader, composeShader, nameFiles } from './shaderSource.ts';
@@ -38,6 +39,7 @@ export function createViewUniforms(): Uniforms {
     uPathWay: { value: null },
     uPathCarried: { value: null },
     uPathSum: { value: null },
+    uDrape: { value: new THREE.Vector4() },
     uSamplesBefore: { value: -1 },
     uSamplesWanted: { value: 0 },
     uTileSize: { value: new THREE.Vector2() },
@@ -111,9 +113,11 @@ export class ClothPrograms {
   /**
    * The reference picture's program, one ray of each path a pass; for the caller to dispose of.
    * @param lambert perfectly matte surfaces, for which exact values are known, instead of the yarns' own
+   * @param draped over an edge, instead of flat
    */
-  createPath(lambert: boolean): ScreenPass {
+  createPath(lambert: boolean, draped = false): ScreenPass {
     const extra: Record<string, string> = lambert ? { LAMBERT: '1' } : {};
+    if (draped) Object.assign(extra, { DRAPE: '1', MOST_PANELS: `${MOST_PANELS}` });
     if (this.sideways) extra.SIDEWAYS = '1';
     if (this.hairy) extra.HAIR = '1';
     return this.pass('cloth/path.frag.glsl', { MOST_BOUNCES: `${MOST_BOUNCES}`, EYE_ONLY: '1', ...extra });

@@ -1,6 +1,7 @@
 import type { LinearRgb } from '#engine/colour/colour.ts';
 import type { FarCloth } from '#engine/packing/far/farTypes.ts';
 import type { PackedCloth } from '#engine/packing/packedCloth.ts';
+import type { Drape } from '#engine/packing/walk/drape.ts';
 
 /**
  * How the cloth hangs before the eye. The eye and the light stay; the cloth turns: first over (half a turn about its own
@@ -68,6 +69,8 @@ export interface ClothPick {
 export interface CaptureOptions {
   /** Traced path by path, many bounces, instead of estimated between threads: slow, and what the picture is held to. */
   readonly reference?: boolean;
+  /** Over an edge instead of flat; of a reference only. */
+  readonly drape?: Drape;
   /** Called after each sample of a block with those done and wanted in all. */
   readonly onProgress?: (done: number, wanted: number) => void;
   /** Stops the drawing. */

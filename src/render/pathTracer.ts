@@ -1,4 +1,5 @@
 import * as THREE from 'three';
+import type { Drape } from '#engine/packing/walk/drape.ts';
 import { MOST_BOUNCES } from './clothPrograms.ts';
 import { MOST_SIDE, PathTile, type Survey } from './pathTile.ts';
 import { type PictureDrawer, type PictureScene, withRenderer } from './pictureDrawer.ts';
@@ -33,6 +34,8 @@ export interface TraceOptions {
   readonly evenRoom?: boolean;
   /** Perfectly matte surfaces of the same reflectance, for which exact values are known. */
   readonly lambert?: boolean;
+  /** Over an edge instead of flat; null for flat. */
+  readonly drape?: Drape | null;
 }
 
 export interface TraceRun {
@@ -71,8 +74,8 @@ export class PathTracer {
     private frame: TraceFrame,
     options: TraceOptions = {},
   ) {
-    this.options = { mostBounces: 24, evenRoom: false, lambert: false, ...options };
-    const { mostBounces, lambert } = this.options;
+    this.options = { mostBounces: 24, evenRoom: false, lambert: false, ...options, drape: options.drape ?? null };
+    const { mostBounces, lambert, drape } = this.options;
     if (!Number.isInteger(mostBounces) || mostBounces < 1 || mostBounces > MOST_BOUNCES) {
       throw new RangeError(`reference: ${mostBounces} bounces; give a whole number from 1 to ${MOST_BOUNCES}`);
     }
@@ -86,7 +89,13 @@ export class PathTracer {
     });
     this.tiles = evenTiles(frame.width, frame.height, MOST_SIDE);
     const side = (axis: 'width' | 'height') => Math.max(...this.tiles.map((tile) => tile[axis]));
-    this.tile = new PathTile(drawer.renderer, drawer.programs, lambert, side('width'), side('height'));
+    this.tile = new PathTile(
+      drawer.renderer,
+      drawer.programs,
+      { lambert, draped: drape !== null },
+      side('width'),
+      side('height'),
+    );
   }
 
   /** Samples that every pixel has in the mean: those of whole rounds. */
@@ -206,6 +215,8 @@ export class PathTracer {
       u.uSkyAxis.value.set(0, 0, 0);
       u.uBackground.value.set(1, 1, 1);
     }
+    const { drape } = options;
+    if (drape) u.uDrape.value.set(drape.axisYMm, drape.radiusMm, drape.jointRad, drape.joints);
     u.uMostBounces.value = options.mostBounces;
     u.uPixelOffset.value.set(frame.x + tile.at.x, frame.y + tile.at.y);
     const lively = this.survey.wanting / (tile.at.width * tile.at.height);

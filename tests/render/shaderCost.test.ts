@@ -20,6 +20,7 @@ const passes = [programs, fullPrograms].flatMap((some) => [
   some.createPathSurvey(),
   some.createPath(false),
   some.createPath(true),
+  some.createPath(false, true),
 ]);
 /** Defines that three puts before the text. */
 const textOf = ({ material }: ScreenPass) =>
@@ -50,8 +51,10 @@ describe('the programs of the picture, every function put in place where it is c
       'cloth/lightwalk.frag.glsl',
       'cloth/path.frag.glsl',
       'cloth/path.frag.glsl',
+      'cloth/path.frag.glsl',
       'cloth/gbuffer.frag.glsl, with hair',
       'cloth/lightwalk.frag.glsl, with hair',
+      'cloth/path.frag.glsl, with hair',
       'cloth/path.frag.glsl, with hair',
       'cloth/path.frag.glsl, with hair',
     ]);

@@ -36,6 +36,7 @@ export async function drawSheet(
     view.setView(clothPose(pose, 1));
     const { pixels, width, height } = await view.capture(picture.widthPx, picture.heightPx, options.samples, {
       reference,
+      drape: options.drape,
       signal,
       onProgress: (done, wanted) => onProgress?.(k * wanted + done, poses.length * wanted),
     });
