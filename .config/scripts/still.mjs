@@ -9,6 +9,7 @@ const usage = `npm run still -- <sample.json> [options]
   --view square|turned|low    where it is seen from             (square)
   --size WIDTHxHEIGHT         pixels, 16 to 6000 a side         (900x700)
   --samples N                 samples a pixel, 1 to 256; of a reference, to 4096 (16)
+  --drape MM                  with --reference: face out over an edge of this radius, 1 to 500, seen from before it
   --reference                 traced path by path, many bounces: slow, and what the picture is held to
   --light NAME                window|spot|raking|overcast|behind|turning (window)
   --from left|right|above     where the raking lamp stands      (left)
@@ -40,12 +41,13 @@ function readArguments() {
       allowPositionals: true,
       options: {
         side: { type: 'string', default: 'face' },
-        view: { type: 'string', default: 'square' },
+        view: { type: 'string' },
         size: { type: 'string' },
         dpi: { type: 'string' },
         ruler: { type: 'boolean', default: false },
         samples: { type: 'string', default: '16' },
         reference: { type: 'boolean', default: false },
+        drape: { type: 'string' },
         zoom: { type: 'string', default: '1' },
         at: { type: 'string', default: '0.5,0.5' },
         after: { type: 'string' },
@@ -65,6 +67,7 @@ function readArguments() {
   }
   if (positionals.length !== 1) refuse(`name one sample file\n${usage}`);
   if (!['face', 'back', 'both'].includes(values.side)) refuse(`--side ${values.side}: face, back or both`);
+  values.view ??= values.drape === undefined ? 'square' : 'low';
   // Its name until the lamp was told from the view.
   if (values.view === 'raking') values.view = 'low';
   if (!['square', 'turned', 'low'].includes(values.view)) refuse(`--view ${values.view}: square, turned or low`);
@@ -80,6 +83,13 @@ function readArguments() {
   const most = values.reference ? 4096 : 256;
   if (!Number.isInteger(samples) || samples < 1 || samples > most)
     refuse(`--samples ${values.samples}: a whole number from 1 to ${most}`);
+  const drapeMm = values.drape === undefined ? undefined : Number(values.drape);
+  if (drapeMm !== undefined) {
+    if (!(drapeMm >= 1 && drapeMm <= 500)) refuse(`--drape ${values.drape}: a radius from 1 to 500 mm`);
+    if (!values.reference) refuse('--drape goes with --reference: only the traced picture bends the cloth');
+    if (values.side !== 'face') refuse(`--drape shows the face: leave --side ${values.side} out`);
+    if (dpi !== undefined) refuse('--drape fits the cloth into --size: leave --dpi out');
+  }
   const zoom = Number(values.zoom);
   if (!(zoom >= 0.1 && zoom <= 200)) refuse(`--zoom ${values.zoom}: a number from 0.1 to 200`);
   const at = values.at.split(',').map(Number);
@@ -106,6 +116,7 @@ function readArguments() {
       ruler: values.ruler,
       light: values.light,
       rakingFrom: values.from,
+      drapeMm,
     },
   };
 }
@@ -128,6 +139,12 @@ let failure;
 try {
   const [result] = await session.draw(job.text, [job.options]);
   writeFileSync(job.out, Buffer.from(result.pngBase64, 'base64'));
+  const { drapedOverMm } = result;
+  if (drapedOverMm > job.options.drapeMm + 0.05) {
+    console.error(
+      `still: too stiff or thick for ${job.options.drapeMm} mm: it bends over ${drapedOverMm.toFixed(1)} mm`,
+    );
+  }
   console.log(JSON.stringify(result.readings, null, 2));
 } catch (error) {
   failure = `${job.file}: ${error instanceof Error ? error.message : String(error)}`;

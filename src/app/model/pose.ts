@@ -150,17 +150,24 @@ export function zoomedAt(
   );
 }
 
-/** Where a point of the cloth's mid-surface is seen. */
-export function screenPointOf(pose: Pose, size: PanelSize, xMm: number, yMm: number): { xPx: number; yPx: number } {
+/** Where a point of the cloth's mid-surface is seen, or one that stands off it. */
+export function screenPointOf(
+  pose: Pose,
+  size: PanelSize,
+  xMm: number,
+  yMm: number,
+  zMm = 0,
+): { xPx: number; yPx: number } {
   const distanceMm = eyeDistanceMm(pose, size);
   const dx = xMm - pose.targetXMm;
   const dy = yMm - pose.targetYMm;
   const sinYaw = Math.sin(pose.yawRad);
   const cosPitch = Math.cos(pose.pitchRad);
   const sinPitch = Math.sin(pose.pitchRad);
-  const right = dx * Math.cos(pose.yawRad);
-  const up = -dx * sinYaw * sinPitch + dy * cosPitch;
-  const towardsEye = dx * sinYaw * cosPitch + dy * sinPitch;
+  const cosYaw = Math.cos(pose.yawRad);
+  const right = dx * cosYaw - zMm * sinYaw;
+  const up = -dx * sinYaw * sinPitch + dy * cosPitch - zMm * cosYaw * sinPitch;
+  const towardsEye = dx * sinYaw * cosPitch + dy * sinPitch + zMm * cosYaw * cosPitch;
   const scale = distanceMm / Math.max(distanceMm - towardsEye, distanceMm * 1e-3) / pose.mmPerPx;
   return { xPx: size.widthPx / 2 + right * scale, yPx: size.heightPx / 2 - up * scale };
 }

@@ -4,10 +4,12 @@ import { sampleCloth } from '#app/model/sampleCloth.ts';
 import type { Readings } from '#engine/cloth/forecast/readings.ts';
 import { hexFromLinear } from '#engine/colour/colour.ts';
 import type { FarCloth } from '#engine/packing/far/farTypes.ts';
+import type { Drape } from '#engine/packing/walk/drape.ts';
 import { readSampleText } from '#io/sampleFile.ts';
 import { LIGHTS, type LightName, type RakingSide, rakingLight } from '#render/lights.ts';
 import { ForecastClient } from '#workers/forecastClient.ts';
 import type { ForecastJob, ForecastResult } from '#workers/protocol.ts';
+import { drapedPose, drapedStill } from './drapedStill.ts';
 import { withOffscreenView } from './offscreenView.ts';
 import { drawSheet } from './sheet.ts';
 import { MM_PER_INCH, planSheet, type SheetPlan, sheetRefusal } from './sheetPlan.ts';
@@ -37,11 +39,15 @@ export interface StillOptions {
   readonly light?: LightName;
   /** Where the raking lamp stands; at the left by default. */
   readonly rakingFrom?: RakingSide;
+  /** Draped, face out, over an edge of this radius, mm; of a reference only. */
+  readonly drapeMm?: number;
 }
 
 export interface Still {
   readonly pngBase64: string;
   readonly readings: Readings;
+  /** Radius that a draped cloth bends to: more than asked where it is too stiff or too thick. */
+  readonly drapedOverMm?: number;
 }
 
 declare global {
@@ -86,16 +92,18 @@ export async function drawStills(sampleText: string, views: readonly StillOption
     for (const options of views) {
       const { light = 'window', rakingFrom = 'left' } = options;
       view.setLight(light === 'raking' ? rakingLight(rakingFrom).light : LIGHTS[light].light);
-      const plan = stillPlan(extentOf(result.packed), options);
+      const draped = options.drapeMm === undefined ? undefined : drapedStill(problem, result, options.drapeMm);
+      const plan = stillPlan(extentOf(result.packed), options, draped?.drape);
       const refusal = sheetRefusal(plan);
       if (refusal) throw new Error(refusal);
       const png = await drawSheet(view, plan, {
         samples: options.samples,
         reference: options.reference,
+        drape: draped?.drape,
         trueScale: options.dotsPerInch !== undefined,
         ground: hexFromLinear(stillBackground),
       });
-      stills.push({ pngBase64: base64(png), readings: result.readings });
+      stills.push({ pngBase64: base64(png), readings: result.readings, drapedOverMm: draped?.radiusMm });
     }
     return stills;
   });
@@ -123,7 +131,7 @@ function settledForecast(job: Omit<ForecastJob, 'jobId' | 'revision'>): Promise<
   }).finally(() => client.dispose());
 }
 
-function stillPlan(extent: ClothExtent, options: StillOptions): SheetPlan {
+function stillPlan(extent: ClothExtent, options: StillOptions, drape?: Drape): SheetPlan {
   const flat: Pose = { targetXMm: 0, targetYMm: 0, yawRad: 0, pitchRad: 0, mmPerPx: 1 };
   const turned = presetPose(flat, options.view);
   const sides = options.side === 'both' ? (['face', 'back'] as const) : [options.side];
@@ -134,7 +142,7 @@ function stillPlan(extent: ClothExtent, options: StillOptions): SheetPlan {
     return planSheet({ extent, sides, pose: { ...turned, mmPerPx: MM_PER_INCH / dotsPerInch }, size: 'whole', ruler });
   }
   const size = { widthPx: options.width, heightPx: options.height };
-  const pose = fitted(turned, extent, size);
+  const pose = drape ? drapedPose(turned, drape, extent, size) : fitted(turned, extent, size);
   return planSheet({
     extent,
     sides,
