@@ -42,10 +42,13 @@ vec2 partWithin(int k, Panel f, vec3 o, vec3 d, float tMin, float tMax) {
     float outwards = side == 0 ? 1.0 : -1.0;
     float inside = slope * (o.z + uDrape.y) - outwards * (o.y - f.footMm);
     float rate = slope * d.z - outwards * d.y;
-    float at = -inside / (abs(rate) < 1e-12 ? 1e-12 : rate);
+    if (abs(rate) < 1e-9) {
+      if (inside < 0.0) part.y = part.x;
+      continue;
+    }
+    float at = -inside / rate;
     if (rate > 0.0) part.x = max(part.x, at - JOINT_SLACK_MM);
-    else if (rate < 0.0) part.y = min(part.y, at + JOINT_SLACK_MM);
-    else if (inside < 0.0) part.y = part.x;
+    else part.y = min(part.y, at + JOINT_SLACK_MM);
   }
   return part;
 }
