@@ -67,6 +67,29 @@ Surface surfaceOfThread(int kind, int index, int cell, vec2 along, vec3 at) {
   vec3 tangent = vec3(1.0, q.slope) * inversesqrt(1.0 + dot(q.slope, q.slope));
   vec3 level = vec3(-q.slope.x, 1.0, 0.0) * inversesqrt(level2);
   vec3 upright = cross(tangent, level);
+#ifdef MESH
+  if (s.mesh.x > 0.5) {
+    vec4 more = texelFetch(uMaterialTable, tableAt(s.meshTexel + 1), 0);
+    vec3 local = (isWarp ? at.yxz : at.xyz) - vec3(0.0, s.side, 0.0);
+    // The layer that the place lies on: it was met there.
+    vec2 x = sectionPlaceOnRay(s, local, vec3(0.0), u, 0.0, 0.0).x;
+    vec2 up = meshUpward(s, more, local.x);
+    int layer = int(clamp(floor((dot(up, x) + 1.0) * 0.5 * s.mesh.w), 0.0, s.mesh.w - 1.0));
+    float wanted = layerLevel(layer, s.mesh.w);
+    float chord = sqrt(1.0 - wanted * wanted);
+    float squeeze = meshSqueeze(s, more, up, u);
+    MeshPlace m = meshAt(s, more, layer, chord, dot(vec2(up.y, -up.x), x) / chord, squeeze, local.x);
+    vec3 outward = normalize(up.x / q.size.x * level + up.y / q.size.y * upright);
+    vec3 across = normalize(up.y * q.size.x * level - up.x * q.size.y * upright);
+    vec3 way = m.across.x * tangent + m.across.y * across;
+    vec3 facing = m.off * way + sqrt(1.0 - m.off * m.off) * outward;
+    vec3 bar = normalize(cross(outward, way));
+    r.normal = isWarp ? facing.yxz : facing;
+    r.axis = isWarp ? bar.yxz : bar;
+    r.swell = max(m.part, MESH_BAR);
+    return r;
+  }
+#endif
   vec3 away = vec3(-foot, beside - q.centre);
   vec2 flank = vec2(dot(away, level), dot(away, upright)) / (q.size * q.size);
   // A section that grows along the thread leans its surface back.

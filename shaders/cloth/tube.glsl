@@ -10,6 +10,11 @@ struct Segment {
   vec2 wrap;     // start, change
   vec4 section;  // half width and its change, half height and its change
   vec2 contact;  // half width and half height where it is pressed
+#ifdef MESH
+  vec4 mesh;      // shape (0: closed), pitch, bar mm, layers
+  int meshTexel;  // where it begins in the material table
+  int thread;     // row * 2, or end * 2 + 1
+#endif
 #ifdef HAIR
   vec4 hair;      // height (0: none), lattices, core share, radius at the root; the sections above are the core's
   int hairTexel;  // where it begins in the material table
@@ -56,9 +61,19 @@ struct SectionValue {
   float qb;
 };
 
+// Where in the section, whose edge is the unit circle, and how that changes with t.
+struct SectionPlace {
+  vec2 x;
+  vec2 dx;
+};
+
+SectionValue sectionValue(SectionPlace p) {
+  return SectionValue(dot(p.x, p.x) - 1.0, dot(p.dx, p.dx), dot(p.x, p.dx));
+}
+
 // A point beside the thread (sideways, up) in the section that stands square to the centre line: foot of the
 // perpendicular on the tangent, less the curve's bend between. Twin and error: sectionAt in walk/tubeSegment.ts.
-SectionValue sectionAt(TubePoint p, vec2 at, float alongRate, vec2 rate) {
+SectionPlace sectionAt(TubePoint p, vec2 at, float alongRate, vec2 rate) {
   vec2 away = at - p.centre;
   float grade = 1.0 / (1.0 + dot(p.slope, p.slope));
   float foot = dot(away, p.slope) * grade;
@@ -78,7 +93,7 @@ SectionValue sectionAt(TubePoint p, vec2 at, float alongRate, vec2 rate) {
   vec2 placeRate = awayRate - foot * footRate * curve;
   vec2 x = vec2(place.x, place.y - place.x * lean) * scale;
   vec2 dx = vec2(placeRate.x, placeRate.y - placeRate.x * lean) * scale;
-  return SectionValue(dot(x, x) - 1.0, dot(dx, dx), dot(x, dx));
+  return SectionPlace(x, dx);
 }
 
 float signedByte(uint word, uint shift) {
@@ -134,6 +149,11 @@ bool loadSegment(int kind, int index, int cell, float lo, float hi, out Segment 
   vec2 size0 = thread.yz * vec2(float((n0.z >> 16u) & 255u), float(n0.z >> 24u)) / SECTION_STEPS;
   vec2 size1 = thread.yz * vec2(float((n1.z >> 16u) & 255u), float(n1.z >> 24u)) / SECTION_STEPS;
   s.section = vec4(size0.x, size1.x - size0.x, size0.y, size1.y - size0.y);
+#ifdef MESH
+  s.meshTexel = int(thread.w) * MATERIAL_TEXELS + MESH_TEXEL;
+  s.mesh = texelFetch(uMaterialTable, tableAt(s.meshTexel), 0);
+  s.thread = index * 2 + (kind == KIND_WARP ? 1 : 0);
+#endif
 #ifdef HAIR
   s.hairTexel = int(thread.w) * MATERIAL_TEXELS + HAIR_TEXEL;
   s.hair = texelFetch(uMaterialTable, tableAt(s.hairTexel), 0);
@@ -144,12 +164,12 @@ bool loadSegment(int kind, int index, int cell, float lo, float hi, out Segment 
 }
 
 #ifdef SIDEWAYS
-SectionValue sectionOnRay(Segment s, vec3 o, vec3 d, float uO, float uD, float t) {
+SectionPlace sectionPlaceOnRay(Segment s, vec3 o, vec3 d, float uO, float uD, float t) {
   return sectionAt(tubePointAt(s, uO + t * uD), o.yz + t * d.yz, d.x, d.yz);
 }
 #else
 // The same for threads that keep to their own lines, with all that is 0 there left out (a tenth of the frame).
-SectionValue sectionOnRay(Segment s, vec3 o, vec3 d, float uO, float uD, float t) {
+SectionPlace sectionPlaceOnRay(Segment s, vec3 o, vec3 d, float uO, float uD, float t) {
   float u = uO + t * uD;
   float perMm = 1.0 / s.pitch;
   float q = u * (1.0 - u);
@@ -170,9 +190,15 @@ SectionValue sectionOnRay(Segment s, vec3 o, vec3 d, float uO, float uD, float t
   vec2 scale = vec2(1.0, sqrt(grade)) / max(0.2 * size, size + foot * 6.0 * within * (1.0 - within) * perMm * s.section.yw);
   vec2 x = vec2(away.x, away.y - clamp(0.5 * foot * foot * bend, -most, most)) * scale;
   vec2 dx = vec2(d.y, upRate * (1.0 - foot * slope * grade * bend)) * scale;
-  return SectionValue(dot(x, x) - 1.0, dot(dx, dx), dot(x, dx));
+  return SectionPlace(x, dx);
 }
 #endif
+
+SectionValue sectionOnRay(Segment s, vec3 o, vec3 d, float uO, float uD, float t) {
+  return sectionValue(sectionPlaceOnRay(s, o, d, uO, uD, t));
+}
+
+#include "mesh.glsl"
 
 // First t in (tMin, tMax) at which the ray enters the tube, within the segment's own range; else NEVER.
 // o and d in the segment's axes: along the thread, sideways from it, up. Twin: walk/intersectTube.ts.
@@ -228,6 +254,10 @@ float intersectTube(Segment s, vec3 o, vec3 d, float tMin, float tMax) {
   } else if (cc > 0.0) {
     return NEVER;
   }
+
+#ifdef MESH
+  if (s.mesh.x > 0.5) return meetMesh(s, o, d, uO, uD, lo, hi);
+#endif
 
 #ifdef ANY_HIT
   // What stands in the way of light may be trimmed at grazing touches.

@@ -163,8 +163,12 @@ Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax, int from) {
           along = isWarp ? sides.zw : sides.xy;
 #ifdef ANY_HIT
           bool own = walked == 0 && from == index * 2 + (isWarp ? 1 : 0);
-#ifndef HAIR
+#if !defined(HAIR) && !defined(MESH)
           if (own) continue;
+#endif
+#ifdef MESH
+          // An open strip stands in its own light.
+          if (own && isMesh(int(threadTexel(from).w))) own = false;
 #endif
 #endif
           Segment s;
@@ -173,7 +177,7 @@ Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax, int from) {
             vec3 localD = isWarp ? d.yxz : d.xyz;
 #ifdef ANY_HIT
             // Some t inside is found, not the entry: the order of looking must not matter.
-#ifdef HAIR
+#if defined(HAIR) || defined(MESH)
             // Its own hair stands in the way all the same.
             if (!own)
 #endif

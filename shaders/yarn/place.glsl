@@ -1,5 +1,6 @@
 #include "../common/hash.glsl"
 #include "../scatter/optics.glsl"
+#include "../cloth/meshPart.glsl"
 
 const float TURN = 6.283185307179586;
 

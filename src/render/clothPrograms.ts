@@ -88,6 +88,7 @@ export class ClothPrograms {
   version = 0;
   private sideways = false;
   private hairy = false;
+  private meshed = false;
   private readonly composed: ComposedShader[] = [];
 
   constructor(countWork = false) {
@@ -120,6 +121,7 @@ export class ClothPrograms {
     if (draped) Object.assign(extra, { DRAPE: '1', MOST_PANELS: `${MOST_PANELS}` });
     if (this.sideways) extra.SIDEWAYS = '1';
     if (this.hairy) extra.HAIR = '1';
+    if (this.meshed) extra.MESH = '1';
     return this.pass('cloth/path.frag.glsl', { MOST_BOUNCES: `${MOST_BOUNCES}`, EYE_ONLY: '1', ...extra });
   }
 
@@ -135,6 +137,13 @@ export class ClothPrograms {
     if (this.hairy) return;
     this.hairy = true;
     this.define('HAIR', [this.walk, this.lightWalk, this.shade]);
+  }
+
+  /** From now on threads may be open. */
+  allowMesh(): void {
+    if (this.meshed) return;
+    this.meshed = true;
+    this.define('MESH', [this.walk, this.lightWalk, this.shade]);
   }
 
   private define(name: string, passes: readonly ScreenPass[]): void {

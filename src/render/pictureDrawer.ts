@@ -89,6 +89,7 @@ export class PictureDrawer {
   load(cloth: PackedCloth): ClothTextures {
     if (cloth.sideways) this.programs.allowSideways();
     if (cloth.hairy) this.programs.allowHair();
+    if (cloth.meshed) this.programs.allowMesh();
     const textures = new ClothTextures(cloth, this.programs.uniforms);
     const far = this.fars.get(cloth);
     if (far) textures.setFar(far);

@@ -14,6 +14,7 @@ const programs = new ClothPrograms();
 const fullPrograms = new ClothPrograms();
 fullPrograms.allowSideways();
 fullPrograms.allowHair();
+fullPrograms.allowMesh();
 const passes = [programs, fullPrograms].flatMap((some) => [
   ...Object.values(some).filter((part) => part instanceof ScreenPass),
   some.createPathMean(),

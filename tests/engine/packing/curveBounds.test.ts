@@ -41,6 +41,8 @@ test('the drawn surface stays within its bounds, and these are not wasteful, see
       contactA: half,
       contactB: half,
       hair: 0,
+      mesh: 0,
+      thread: 0,
     };
     let top = Number.NEGATIVE_INFINITY;
     for (let k = 0; k <= 64; k++) {

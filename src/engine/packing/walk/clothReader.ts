@@ -3,6 +3,7 @@ import {
   GONE_BYTE,
   HAIR_TEXEL,
   MATERIAL_TEXELS,
+  MESH_TEXEL,
   NODE_WORDS,
   PAGE_SIDE,
   SECTION_STEPS,
@@ -88,6 +89,7 @@ export class ClothReader {
     const at = end * THREAD_TEXELS * 4;
     this.readNode(node0, warpNodes, this.rowAt(line, end), end);
     this.readNode(node1, warpNodes, this.rowAt(line + 1, end), end);
+    out.thread = end * 2 + 1;
     return this.assemble(out, yLo, yHi - yLo, endTable, at);
   }
 
@@ -98,6 +100,7 @@ export class ClothReader {
     if (end < rowTable[at + 4] || end + 1 > rowTable[at + 5]) return false;
     this.readNode(node0, weftNodes, row, end);
     this.readNode(node1, weftNodes, row, end + 1);
+    out.thread = row * 2;
     return this.assemble(out, xLo, xHi - xLo, rowTable, at);
   }
 
@@ -108,6 +111,7 @@ export class ClothReader {
     out.contactA = table[at + 1];
     out.contactB = table[at + 2];
     out.hair = (table[at + 3] * MATERIAL_TEXELS + HAIR_TEXEL) * 4;
+    out.mesh = (table[at + 3] * MATERIAL_TEXELS + MESH_TEXEL) * 4;
     const core = hairy && materialTable[out.hair] > 0 ? materialTable[out.hair + 2] : 1;
     const halfWidth = core * out.contactA;
     const halfHeight = core * out.contactB;

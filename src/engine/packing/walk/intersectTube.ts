@@ -7,6 +7,7 @@ import {
   SURFACE_TOLERANCE,
   TUBE_PIECES,
 } from '#engine/packing/clothBufferLayout.ts';
+import { intersectMesh } from './intersectMesh.ts';
 import { createSectionValue, createTubePoint, sectionAt, type TubeSegment, tubePointAt } from './tubeSegment.ts';
 
 /** A ray in a segment's own axes: along the thread, sideways, up. */
@@ -33,8 +34,15 @@ function evaluate(segment: TubeSegment, ray: LocalRay, uO: number, uD: number, t
  * neighbour was met before. An inflated straight tube bounds the search, cut into pieces where the ray runs along the
  * thread; in each, the section linearised at the last guess is solved for the next, until the point lies on the surface.
  * Error at most SURFACE_TOLERANCE / 2 of the half width at normal incidence.
+ * @param meshes the material table, where some threads are open strips
  */
-export function intersectTube(segment: TubeSegment, ray: LocalRay, tMin: number, tMax: number): number {
+export function intersectTube(
+  segment: TubeSegment,
+  ray: LocalRay,
+  tMin: number,
+  tMax: number,
+  meshes?: Float32Array,
+): number {
   const uO = (ray.alongO - segment.along) / segment.pitch;
   const uD = ray.alongD / segment.pitch;
   let lo = tMin;
@@ -90,6 +98,7 @@ export function intersectTube(segment: TubeSegment, ray: LocalRay, tMin: number,
     hi = Math.min(hi, (-cb + root) / ca);
     if (lo >= hi) return Number.POSITIVE_INFINITY;
   } else if (cc > 0) return Number.POSITIVE_INFINITY;
+  if (meshes && meshes[segment.mesh] > 0) return intersectMesh(meshes, segment, ray, uO, uD, lo, hi);
 
   const pieces = Math.min(TUBE_PIECES, Math.max(1, Math.ceil(Math.abs(uD) * (hi - lo) * TUBE_PIECES)));
   const step = (hi - lo) / pieces;

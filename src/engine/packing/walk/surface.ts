@@ -1,10 +1,21 @@
 import { ThreadKind } from '#engine/packing/clothBufferLayout.ts';
 import { extraNormal } from './intersectExtra.ts';
-import { createTubePoint, createTubeSegment, type TubePoint, tubePointAt } from './tubeSegment.ts';
+import { createMeshPlace, layerLevel, layersUpward, meshAt, meshSqueeze } from './intersectMesh.ts';
+import {
+  createSectionValue,
+  createTubePoint,
+  createTubeSegment,
+  sectionAt,
+  type TubePoint,
+  tubePointAt,
+} from './tubeSegment.ts';
 import type { ClothWalker, WalkHit } from './walkCloth.ts';
 
 const segment = createTubeSegment();
 const point = createTubePoint();
+const section = createSectionValue();
+const place = createMeshPlace();
+const upward = new Float64Array(2);
 
 /** Unit normal, out of the thread, where a walk met it: the point (x, y, z). */
 export function surfaceNormal(
@@ -42,8 +53,16 @@ export function surfaceNormal(
     const h = z - point.z;
     const foot =
       (w * point.oSlope + h * point.zSlope) / (1 + point.oSlope * point.oSlope + point.zSlope * point.zSlope);
-    tubePointAt(point, segment, u + foot / segment.pitch);
-    sectionNormal(out, point, -foot, side - point.o, z - point.z);
+    const { materialTable, meshed } = cloth;
+    if (meshed && materialTable[segment.mesh] > 0) {
+      tubePointAt(point, segment, u);
+      sectionAt(section, point, side, z, 0, 0, 0);
+      tubePointAt(point, segment, u + foot / segment.pitch);
+      meshNormal(out, materialTable, warp ? y : x, u);
+    } else {
+      tubePointAt(point, segment, u + foot / segment.pitch);
+      sectionNormal(out, point, -foot, side - point.o, z - point.z);
+    }
     if (warp) {
       const along = out[0];
       out[0] = out[1];
@@ -72,4 +91,37 @@ function sectionNormal(out: Float64Array, p: TubePoint, along: number, w: number
   out[0] = -fx * p.oSlope - fy * p.zSlope - taper;
   out[1] = fx - fy * p.oSlope * p.zSlope - taper * p.oSlope;
   out[2] = fy * level2 - taper * p.zSlope;
+}
+
+/** Normal of the bar or flake of an open strip at the place in `section`, with `point` at its foot. */
+function meshNormal(out: Float64Array, table: Float32Array, along: number, u: number): void {
+  layersUpward(upward, table, segment, along);
+  const [ux, uy] = upward;
+  const layers = table[segment.mesh + 3];
+  const level = ux * section.x + uy * section.y;
+  const layer = Math.min(layers - 1, Math.max(0, Math.floor((level + 1) * 0.5 * layers)));
+  const wanted = layerLevel(layer, layers);
+  const chord = Math.sqrt(1 - wanted * wanted);
+  const squeeze = meshSqueeze(table, segment, upward, u);
+  meshAt(place, table, segment, layer, chord, (uy * section.x - ux * section.y) / chord, squeeze, along);
+  // Axes of the section: along, level and square to that, and upright.
+  const { oSlope, zSlope, a, b } = point;
+  const level2 = 1 + oSlope * oSlope;
+  const perTangent = 1 / Math.sqrt(level2 + zSlope * zSlope);
+  const perLevel = 1 / Math.sqrt(level2);
+  const tangent = [perTangent, oSlope * perTangent, zSlope * perTangent];
+  const flat = [-oSlope * perLevel, perLevel, 0];
+  const upright = [
+    tangent[1] * flat[2] - tangent[2] * flat[1],
+    tangent[2] * flat[0] - tangent[0] * flat[2],
+    tangent[0] * flat[1] - tangent[1] * flat[0],
+  ];
+  const outward = Math.hypot(ux / a, uy / b);
+  const across = Math.hypot(uy * a, ux * b);
+  const round = Math.sqrt(1 - place.off * place.off);
+  for (let k = 0; k < 3; k++) {
+    out[k] =
+      place.off * (place.along * tangent[k] + (place.across * (uy * a * flat[k] - ux * b * upright[k])) / across) +
+      (round * ((ux / a) * flat[k] + (uy / b) * upright[k])) / outward;
+  }
 }

@@ -28,6 +28,9 @@ export interface TubeSegment {
   contactB: number;
   /** Where the thread's hair begins in the material table (packHair.ts); the sections above are its core's. */
   hair: number;
+  /** Where its mesh begins in the material table (packMaterials.ts); row * 2, or end * 2 + 1. */
+  mesh: number;
+  thread: number;
 }
 
 export function createTubeSegment(): TubeSegment {
@@ -52,6 +55,8 @@ export function createTubeSegment(): TubeSegment {
     contactA: 0,
     contactB: 0,
     hair: 0,
+    mesh: 0,
+    thread: 0,
   };
 }
 
@@ -103,10 +108,15 @@ export interface SectionValue {
   /** F(t + δ) ≈ f + 2 qb δ + qa δ². */
   qa: number;
   qb: number;
+  /** Place in the section, whose edge is the unit circle, and how that changes with t. */
+  x: number;
+  y: number;
+  dx: number;
+  dy: number;
 }
 
 export function createSectionValue(): SectionValue {
-  return { f: 0, qa: 0, qb: 0 };
+  return { f: 0, qa: 0, qb: 0, x: 0, y: 0, dx: 0, dy: 0 };
 }
 
 function within(value: number, most: number): number {
@@ -156,4 +166,8 @@ export function sectionAt(
   out.f = x * x + y * y - 1;
   out.qa = dx * dx + dy * dy;
   out.qb = x * dx + y * dy;
+  out.x = x;
+  out.y = y;
+  out.dx = dx;
+  out.dy = dy;
 }

@@ -78,6 +78,7 @@ export class ClothWalker {
   ): boolean {
     const { cloth, reader } = this;
     const { min, max } = cloth.bounds;
+    const meshes = cloth.meshed ? cloth.materialTable : undefined;
     out.kind = ThreadKind.none;
     out.t = Number.POSITIVE_INFINITY;
     out.isHair = false;
@@ -190,7 +191,7 @@ export class ClothWalker {
           } else if (loaded) {
             local.upO = oz;
             local.upD = dz;
-            hit = intersectTube(segment, local, tMin, best);
+            hit = intersectTube(segment, local, tMin, best, meshes);
             if (cloth.hairy && cloth.materialTable[segment.hair] > 0) {
               const owner = index * 2 + (kind === ThreadKind.warp ? 1 : 0);
               // Within this cell: what stands further on is met from there.

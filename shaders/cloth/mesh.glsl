@@ -1,0 +1,133 @@
+#include "../common/hash.glsl"
+#include "meshPart.glsl"
+
+#ifdef MESH
+
+// An open strip, crumpled. Twin, with the reasons: src/engine/packing/walk/intersectMesh.ts.
+const float MESH_TURN = 6.283185307179586;
+const float MEAN_CHORD = 0.7853981634;
+const float FILLED_HOLES = 0.5;
+const float FLAKE_LEAN = 0.5;
+const float MOST_ROUND = 0.9;
+const float LAYER_SLANT = 0.5;
+
+// A place in a layer: what is there, the way across the nearest bar (along the thread, across the layer), and how far from
+// its middle, -1..1; of flakes and paint, how far they lean.
+struct MeshPlace {
+  float part;  // 0: open
+  vec2 across;
+  float off;
+};
+
+// The layers' upward direction in the section, and how much the strip is squeezed across.
+vec2 meshUpward(Segment s, vec4 more, float along) {
+  float start = unitFromHash(hash3(uvec3(uint(s.thread), 83u, 7u))).x;
+  float angle = MESH_TURN * (start + more.y * along);
+  return more.y > 0.0 ? vec2(-sin(angle), cos(angle)) : vec2(0.0, 1.0);
+}
+
+float layerLevel(int layer, float layers) {
+  return (2.0 * float(layer) + 1.0) / layers - 1.0;
+}
+
+// Place from the middle of the nearest hole; w: half the hole's width and the bar's way.
+vec2 fromHole(float shape, vec2 at, float pitch) {
+  if (shape > 1.5) return at - pitch * floor(at / pitch + 0.5);
+  vec2 box = vec2(1.0, 1.7320508) * pitch;
+  vec2 a = at - box * floor(at / box + 0.5);
+  vec2 b = at - 0.5 * box;
+  b -= box * floor(b / box + 0.5);
+  return dot(a, a) < dot(b, b) ? a : b;
+}
+
+// squeeze: mm of the thread's section to a mm of strip. across: place in the layer, -1..1 of its chord, whose length is chord.
+MeshPlace meshAt(Segment s, vec4 more, int layer, float chord, float across, float squeeze, float along) {
+  MeshPlace r = MeshPlace(0.0, vec2(1.0, 0.0), 0.0);
+  float pitch = s.mesh.y;
+  vec3 shift = unitFromHash(hash3(uvec3(uint(s.thread), uint(layer), 89u)));
+  float slant = LAYER_SLANT * (2.0 * shift.z - 1.0);
+  mat2 slanted = mat2(cos(slant), sin(slant), -sin(slant), cos(slant));
+  vec2 at = slanted * vec2(along + 97.0 * shift.x, 0.5 * across * more.x * chord / MEAN_CHORD + 53.0 * shift.y);
+  vec2 hole = fromHole(s.mesh.x, at, pitch);
+  vec4 stuck = texelFetch(uMaterialTable, tableAt(s.meshTexel + 2), 0);
+  if (more.z > 0.0) {
+    float side = inversesqrt(more.z);
+    ivec2 cell = ivec2(floor(at / side));
+    vec3 u = unitFromHash(hash3(uvec3(uint(cell.x + 65536), uint(cell.y + 65536), uint(s.thread * 16 + layer))));
+    vec2 away = (at - (vec2(cell) + 0.5 + (u.xy - 0.5) * max(0.0, 1.0 - more.w / side)) * side) * slanted;
+    away.y *= squeeze;
+    if (dot(away, away) < 0.25 * more.w * more.w) {
+      float turn = MESH_TURN * u.z;
+      return MeshPlace(MESH_GLITTER, vec2(cos(turn), sin(turn)), FLAKE_LEAN * (2.0 * fract(7.0 * u.z) - 1.0));
+    }
+  }
+  bool painted = false;
+  if (stuck.x > 0.0) {
+    float patchAt = floor(along / stuck.y);
+    painted = unitFromHash(hash3(uvec3(uint(int(patchAt) + 65536), uint(s.thread), 101u))).x < stuck.x;
+  }
+  vec2 way = vec2(0.0);
+  float most = -1.0;
+  for (int k = 0; k < LOOP(3); k++) {
+    vec2 n = s.mesh.x > 1.5
+      ? (k == 0 ? vec2(1.0, 0.0) : vec2(0.0, 1.0))
+      : (k == 0 ? vec2(1.0, 0.0) : k == 1 ? vec2(0.5, 0.8660254) : vec2(-0.5, 0.8660254));
+    float d = dot(hole, n);
+    if (abs(d) > most) {
+      most = abs(d);
+      way = d > 0.0 ? -n : n;
+    }
+  }
+  way = way * slanted;
+  way.y /= squeeze;
+  float grow = length(way);
+  float off = 2.0 * (0.5 * pitch - most) / (grow * s.mesh.z);
+  if (off < 1.0) return MeshPlace(painted ? MESH_PAINT : MESH_BAR, way / grow, min(MOST_ROUND, off));
+  if (painted) {
+    ivec2 middle = ivec2(floor((at - hole) / pitch * 4.0 + 0.5));
+    if (unitFromHash(hash3(uvec3(uint(middle.x + 65536), uint(middle.y + 65536), 103u))).x < FILLED_HOLES) r.part = MESH_PAINT;
+  }
+  return r;
+}
+
+float meshSqueeze(Segment s, vec4 more, vec2 upward, float u) {
+  vec2 size = s.section.xz + clamp(u, 0.0, 1.0) * s.section.yw;
+  return 2.0 * MEAN_CHORD * length(vec2(upward.y, upward.x) * size) / more.x;
+}
+
+// First t in (lo, hi) at which the ray meets a bar, a flake or paint, layer by layer; else NEVER.
+float meetMesh(Segment s, vec3 o, vec3 d, float uO, float uD, float lo, float hi) {
+  vec4 more = texelFetch(uMaterialTable, tableAt(s.meshTexel + 1), 0);
+  int layers = int(s.mesh.w);
+  float t = 0.5 * (lo + hi);
+  SectionPlace p = sectionPlaceOnRay(s, o, d, uO, uD, t);
+  t = clamp(t - dot(p.x, p.dx) / max(dot(p.dx, p.dx), 1e-12), lo, hi);
+  p = sectionPlaceOnRay(s, o, d, uO, uD, t);
+  vec2 upward = meshUpward(s, more, o.x + t * d.x);
+  float rate = dot(upward, p.dx);
+  if (abs(rate) < 1e-6) return NEVER;
+  float level = dot(upward, p.x);
+  for (int k = 0; k < LOOP(MAX_MESH_LAYERS); k++) {
+    if (k >= layers) break;
+    int layer = rate > 0.0 ? k : layers - 1 - k;
+    float wanted = layerLevel(layer, s.mesh.w);
+    float at = t + (wanted - level) / rate;
+    if (at < lo - 0.2 || at > hi + 0.2) continue;
+    SectionPlace q = sectionPlaceOnRay(s, o, d, uO, uD, at);
+    vec2 up = meshUpward(s, more, o.x + at * d.x);
+    float there = dot(up, q.dx);
+    if (abs(there) < 1e-6) continue;
+    float step = (wanted - dot(up, q.x)) / there;
+    at += step;
+    if (at <= lo || at > hi) continue;
+    vec2 x = q.x + step * q.dx;
+    if (dot(x, x) > 1.0) continue;
+    float chord = sqrt(1.0 - wanted * wanted);
+    float along = o.x + at * d.x;
+    float squeeze = meshSqueeze(s, more, up, (along - s.along) / s.pitch);
+    float across = dot(vec2(up.y, -up.x), x) / chord;
+    if (meshAt(s, more, layer, chord, across, squeeze, along).part > 0.0) return at;
+  }
+  return NEVER;
+}
+#endif

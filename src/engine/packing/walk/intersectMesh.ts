@@ -1,0 +1,244 @@
+import { MAX_MESH_LAYERS } from '#engine/packing/clothBufferLayout.ts';
+import { hash3, unitFromHash } from '#engine/scatter/hash3.ts';
+import type { LocalRay } from './intersectTube.ts';
+import {
+  createSectionValue,
+  createTubePoint,
+  type SectionValue,
+  sectionAt,
+  type TubeSegment,
+  tubePointAt,
+} from './tubeSegment.ts';
+
+/** Mean chord of the unit circle over its diameter. */
+const MEAN_CHORD = Math.PI / 4;
+/** Of the holes in a painted patch, those that the paint has filled (estimate). */
+const FILLED_HOLES = 0.5;
+/** How far flakes lean from the layer they are stuck on: sine, at most (estimate). */
+const FLAKE_LEAN = 0.5;
+/** A bar's edge is met as though it leant no further than this sine: a ray that leaves it must clear it. */
+const MOST_ROUND = 0.9;
+/** Layers of a crumpled strip lie askew to one another by up to this, rad (estimate). */
+const LAYER_SLANT = 0.5;
+/** How far beyond the segment a layer's crossing may be guessed to lie and still be looked at, mm. */
+const GUESS_MM = 0.2;
+/** Shifts hashes off negative numbers. */
+const BIAS = 65536;
+
+/** What of an open strip was met; the numbers are what the picture buffer keeps. */
+export const MeshPart = { open: 0, bar: 1, paint: 1.5, glitter: 2 } as const;
+
+/** A place in a layer: what is there, the way across the nearest bar (along the thread, across the layer), how far off it. */
+export interface MeshPlace {
+  part: number;
+  along: number;
+  across: number;
+  /** From the bar's middle, 0..1 of its half width; of flakes the sine of their lean. */
+  off: number;
+}
+
+export function createMeshPlace(): MeshPlace {
+  return { part: 0, along: 1, across: 0, off: 0 };
+}
+
+const words = new Uint32Array(3);
+const point = createTubePoint();
+const section = createSectionValue();
+const place = createMeshPlace();
+const upward = new Float64Array(2);
+const hole = new Float64Array(2);
+
+/** Where a crumpled strip's layers face in the thread's section: they turn about the thread as the strip twists. */
+export function layersUpward(out: Float64Array, table: Float32Array, s: TubeSegment, along: number): void {
+  const turns = table[s.mesh + 5];
+  if (turns > 0) {
+    hash3(words, s.thread, 83, 7);
+    const angle = 2 * Math.PI * (unitFromHash(words[0]) + turns * along);
+    out[0] = -Math.sin(angle);
+    out[1] = Math.cos(angle);
+  } else {
+    out[0] = 0;
+    out[1] = 1;
+  }
+}
+
+/** Middle of a layer, -1..1 across the section along the layers' upward direction. */
+export function layerLevel(layer: number, layers: number): number {
+  return (2 * layer + 1) / layers - 1;
+}
+
+/** Place from the middle of the nearest hole, to `hole`: hexagons as wide as the pitch between flats, or squares. */
+function fromHole(hexagon: boolean, x: number, y: number, pitch: number): void {
+  const centred = (at: number, box: number) => at - box * Math.floor(at / box + 0.5);
+  if (!hexagon) {
+    hole[0] = centred(x, pitch);
+    hole[1] = centred(y, pitch);
+    return;
+  }
+  const tall = Math.sqrt(3) * pitch;
+  const ax = centred(x, pitch);
+  const ay = centred(y, tall);
+  const bx = centred(x - 0.5 * pitch, pitch);
+  const by = centred(y - 0.5 * tall, tall);
+  const first = ax * ax + ay * ay < bx * bx + by * by;
+  hole[0] = first ? ax : bx;
+  hole[1] = first ? ay : by;
+}
+
+const HEXAGON = [1, 0, 0.5, 0.8660254, -0.5, 0.8660254];
+const SQUARE = [1, 0, 0, 1, 0, 1];
+
+/**
+ * What is at a place of a layer. Bars stand half way between holes; flakes lie one to a square of their own density,
+ * anywhere in it; paint covers patches of the strip and fills some of their holes.
+ * @param across place in the layer, −1..1 of its chord
+ * @param chord half its length, in half widths of the section
+ * @param squeeze mm of the section to a mm of strip, across
+ * @param along mm
+ */
+export function meshAt(
+  out: MeshPlace,
+  table: Float32Array,
+  s: TubeSegment,
+  layer: number,
+  chord: number,
+  across: number,
+  squeeze: number,
+  along: number,
+): MeshPlace {
+  const at = s.mesh;
+  const hexagon = table[at] < 1.5;
+  const pitch = table[at + 1];
+  out.part = MeshPart.open;
+  out.along = 1;
+  out.across = 0;
+  out.off = 0;
+  hash3(words, s.thread, layer, 89);
+  const lain = along + 97 * unitFromHash(words[0]);
+  const aside = (0.5 * across * table[at + 4] * chord) / MEAN_CHORD + 53 * unitFromHash(words[1]);
+  const slant = LAYER_SLANT * (2 * unitFromHash(words[2]) - 1);
+  const cos = Math.cos(slant);
+  const sin = Math.sin(slant);
+  const x = cos * lain - sin * aside;
+  const y = sin * lain + cos * aside;
+  fromHole(hexagon, x, y, pitch);
+  const perMm2 = table[at + 6];
+  if (perMm2 > 0) {
+    const flake = table[at + 7];
+    const side = 1 / Math.sqrt(perMm2);
+    const cellX = Math.floor(x / side);
+    const cellY = Math.floor(y / side);
+    hash3(words, cellX + BIAS, cellY + BIAS, s.thread * 16 + layer);
+    const free = Math.max(0, 1 - flake / side);
+    const dx = x - (cellX + 0.5 + (unitFromHash(words[0]) - 0.5) * free) * side;
+    const dy = y - (cellY + 0.5 + (unitFromHash(words[1]) - 0.5) * free) * side;
+    const awayX = cos * dx + sin * dy;
+    const awayY = (cos * dy - sin * dx) * squeeze;
+    if (awayX * awayX + awayY * awayY < 0.25 * flake * flake) {
+      const u = unitFromHash(words[2]);
+      out.part = MeshPart.glitter;
+      out.along = Math.cos(2 * Math.PI * u);
+      out.across = Math.sin(2 * Math.PI * u);
+      out.off = FLAKE_LEAN * (2 * ((7 * u) % 1) - 1);
+      return out;
+    }
+  }
+  let painted = false;
+  if (table[at + 8] > 0) {
+    hash3(words, Math.floor(along / table[at + 9]) + BIAS, s.thread, 101);
+    painted = unitFromHash(words[0]) < table[at + 8];
+  }
+  const ways = hexagon ? HEXAGON : SQUARE;
+  let most = -1;
+  let wayX = 0;
+  let wayY = 0;
+  for (let k = 0; k < 6; k += 2) {
+    const d = hole[0] * ways[k] + hole[1] * ways[k + 1];
+    if (Math.abs(d) > most) {
+      most = Math.abs(d);
+      wayX = d > 0 ? -ways[k] : ways[k];
+      wayY = d > 0 ? -ways[k + 1] : ways[k + 1];
+    }
+  }
+  const turned = cos * wayX + sin * wayY;
+  wayY = (cos * wayY - sin * wayX) / squeeze;
+  wayX = turned;
+  const grow = Math.hypot(wayX, wayY);
+  const off = (2 * (0.5 * pitch - most)) / (grow * table[at + 2]);
+  if (off < 1) {
+    out.part = painted ? MeshPart.paint : MeshPart.bar;
+    out.along = wayX / grow;
+    out.across = wayY / grow;
+    out.off = Math.min(MOST_ROUND, off);
+  } else if (painted) {
+    const middleX = Math.floor(((x - hole[0]) / pitch) * 4 + 0.5);
+    const middleY = Math.floor(((y - hole[1]) / pitch) * 4 + 0.5);
+    hash3(words, middleX + BIAS, middleY + BIAS, 103);
+    if (unitFromHash(words[0]) < FILLED_HOLES) out.part = MeshPart.paint;
+  }
+  return out;
+}
+
+/** mm of the section to a mm of strip across a layer: every chord holds strip in proportion to its own length. */
+export function meshSqueeze(table: Float32Array, s: TubeSegment, up: Float64Array, u: number): number {
+  const share = Math.min(1, Math.max(0, u));
+  const a = s.a0 + share * s.aChange;
+  const b = s.b0 + share * s.bChange;
+  return (2 * MEAN_CHORD * Math.hypot(up[1] * a, up[0] * b)) / table[s.mesh + 4];
+}
+
+function look(out: SectionValue, s: TubeSegment, ray: LocalRay, uO: number, uD: number, t: number): void {
+  tubePointAt(point, s, uO + t * uD);
+  sectionAt(out, point, ray.sideO + t * ray.sideD, ray.upO + t * ray.upD, ray.alongD, ray.sideD, ray.upD);
+}
+
+/**
+ * First t in (lo, hi) at which a ray meets a bar, a flake or paint of an open strip; else Infinity.
+ *
+ * A strip of W mm crumpled into a narrower thread is W/w layers of it that lie over one another: chords of the section,
+ * evenly spaced, together as long as the strip is wide. Each is a flat sheet of mesh; the ray, taken as straight in the
+ * section from where it passes nearest to the thread's middle, crosses them one after the other, looked at once more at each
+ * crossing. Bars are met as flat ribbons of their own width, and shaded as round ones.
+ */
+export function intersectMesh(
+  table: Float32Array,
+  s: TubeSegment,
+  ray: LocalRay,
+  uO: number,
+  uD: number,
+  lo: number,
+  hi: number,
+): number {
+  const layers = table[s.mesh + 3];
+  let t = 0.5 * (lo + hi);
+  look(section, s, ray, uO, uD, t);
+  t = Math.min(hi, Math.max(lo, t - section.qb / Math.max(section.qa, 1e-12)));
+  look(section, s, ray, uO, uD, t);
+  layersUpward(upward, table, s, ray.alongO + t * ray.alongD);
+  const rate = upward[0] * section.dx + upward[1] * section.dy;
+  if (Math.abs(rate) < 1e-6) return Number.POSITIVE_INFINITY;
+  const level = upward[0] * section.x + upward[1] * section.y;
+  for (let k = 0; k < MAX_MESH_LAYERS; k++) {
+    if (k >= layers) break;
+    const layer = rate > 0 ? k : layers - 1 - k;
+    const wanted = layerLevel(layer, layers);
+    let at = t + (wanted - level) / rate;
+    if (at < lo - GUESS_MM || at > hi + GUESS_MM) continue;
+    look(section, s, ray, uO, uD, at);
+    layersUpward(upward, table, s, ray.alongO + at * ray.alongD);
+    const there = upward[0] * section.dx + upward[1] * section.dy;
+    if (Math.abs(there) < 1e-6) continue;
+    const step = (wanted - (upward[0] * section.x + upward[1] * section.y)) / there;
+    at += step;
+    if (at <= lo || at > hi) continue;
+    const x = section.x + step * section.dx;
+    const y = section.y + step * section.dy;
+    if (x * x + y * y > 1) continue;
+    const chord = Math.sqrt(1 - wanted * wanted);
+    const along = ray.alongO + at * ray.alongD;
+    const squeeze = meshSqueeze(table, s, upward, (along - s.along) / s.pitch);
+    const across = (upward[1] * x - upward[0] * y) / chord;
+    if (meshAt(place, table, s, layer, chord, across, squeeze, along).part > 0) return at;
+  }
+  return Number.POSITIVE_INFINITY;
+}

@@ -1,0 +1,96 @@
+import { afterAll, describe, expect, test } from 'vitest';
+import { linearFromHex } from '#engine/colour/colour.ts';
+import { meshCover } from '#engine/yarn/mesh.ts';
+import type { ClothPose } from '#render/clothViewTypes.ts';
+import { clothFixture } from '#tests/helpers/clothFixtures.ts';
+import { openView, pack, twinBuffers } from '#tests/helpers/clothProbe.ts';
+import { loneNet, net, paintedNet, withMesh } from '#tests/helpers/meshScenes.ts';
+
+const SIZE = 96;
+/** Single precision moves a bar's edge by up to 1e-4 mm; bars have more edge than threads. */
+const SAME_THREAD_SHARE = 0.99;
+const SAME_DEPTH_SHARE = 0.97;
+const DEPTH_MM = 3e-3;
+/** Normals are kept to 1/65535 and lean with the distance from the bar's middle, 0.1 mm off it: 1e-3 mm is 0.01. */
+const NORMAL = 0.05;
+const SAME_NORMAL_SHARE = 0.94;
+/** Linear light of an sRGB byte (IEC 61966-2-1). */
+const linear = (byte: number): number => linearFromHex(`#${byte.toString(16).padStart(2, '0').repeat(3)}`)[0];
+/** Of an open net's transmitted share. */
+const COVER_SHARE = 0.02;
+
+const POSES: Record<string, Partial<ClothPose>> = {
+  'square-on': {},
+  'turned 45 and tipped 20 degrees': { yawRad: Math.PI / 4, pitchRad: 0.35 },
+  'back, in perspective': { turnedOver: true, yawRad: -0.6, fieldOfViewRad: 0.5 },
+};
+
+const plain = clothFixture({
+  ends: 7,
+  rows: 7,
+  warp: [{ widthMm: 0.6, heightMm: 0.6 }],
+  weft: [{ widthMm: 1.6, heightMm: 0.9, strip: true }],
+  endX: (end) => 1.5 * end,
+  rowY: (row) => 1.5 * row,
+});
+
+describe('open strips', () => {
+  const { view, shaderErrors, close } = openView();
+  afterAll(close);
+
+  const scenes = [
+    { name: 'net', cloth: withMesh(plain, net({ turnsPerMm: 0.05 })) },
+    { name: 'net with paint and glitter', cloth: withMesh(plain, paintedNet()) },
+    { name: 'squares both ways', cloth: withMesh(plain, net({ shape: 'square', pitchMm: 0.5, barMm: 0.08, layerMm: 1.2 }), true) },
+  ];
+  for (const { name, cloth } of scenes) {
+    test(`the shader walk meets what the TypeScript walk meets: ${name}`, async () => {
+      const packed = pack(cloth);
+      view.setCloth(packed);
+      view.setSize(SIZE, SIZE);
+      for (const [poseName, turn] of Object.entries(POSES)) {
+        view.setView({ yawRad: 0, pitchRad: 0, rollRad: 0, turnedOver: false, fieldOfViewRad: 0, ...turn });
+        view.setView({ ...view.fitPose(), ...turn });
+        const gpu = await view.readBuffers(SIZE, SIZE);
+        expect(shaderErrors).toEqual([]);
+        const twin = twinBuffers(packed, view.pose, SIZE, SIZE);
+        let same = 0;
+        let near = 0;
+        let alike = 0;
+        let seen = 0;
+        for (let p = 0; p < SIZE * SIZE; p++) {
+          if (twin.kind[p] !== gpu.kind[p] || (twin.kind[p] !== 0 && twin.index[p] !== gpu.index[p])) continue;
+          same++;
+          if (twin.kind[p] === 0) continue;
+          seen++;
+          if (Math.abs(twin.depthMm[p] - gpu.depthMm[p]) >= DEPTH_MM) continue;
+          near++;
+          const apart = [0, 1, 2].map((k) => twin.normal[3 * p + k] - gpu.normal[3 * p + k]);
+          if (Math.hypot(...apart) < NORMAL) alike++;
+        }
+        expect(same / (SIZE * SIZE), `${poseName}: share on the same thread`).toBeGreaterThan(SAME_THREAD_SHARE);
+        expect(near / seen, `${poseName}: share at the same depth`).toBeGreaterThan(SAME_DEPTH_SHARE);
+        expect(alike / near, `${poseName}: share that faces the same way`).toBeGreaterThan(SAME_NORMAL_SHARE);
+        expect(seen, poseName).toBeGreaterThan(1000);
+      }
+    });
+  }
+
+  test('an open net held against the window lets through what its cover factor leaves open', async () => {
+    view.setCloth(pack(loneNet({ layers: 1 })));
+    const side = 160;
+    const height = 320;
+    view.setSize(side, height);
+    const level = { yawRad: 0, pitchRad: 0, rollRad: 0, turnedOver: false, fieldOfViewRad: 0 };
+    const whole = { ...view.fitPose(), ...level };
+    // Ten by twenty mm of its middle.
+    view.setView({ ...whole, centreMm: [0, 0], pixelsPerMm: side / 10 });
+    view.setOptions({ backLit: true });
+    const { pixels } = await view.capture(side, height, 16);
+    expect(shaderErrors).toEqual([]);
+    let light = 0;
+    for (let p = 0; p < side * height; p++) light += linear(pixels[4 * p]);
+    const open = 1 - meshCover(1.6, 0.2);
+    expect(Math.abs(light / (side * height) - open)).toBeLessThan(COVER_SHARE * open);
+  });
+});
