@@ -10,6 +10,8 @@ const float FILLED_HOLES = 0.5;
 const float FLAKE_LEAN = 0.5;
 const float MOST_ROUND = 0.9;
 const float LAYER_SLANT = 0.5;
+const float MOST_STEP_MM = 0.02;
+const float LAYER_LEAN = 0.35;
 
 // A place in a layer: what is there, the way across the nearest bar (along the thread, across the layer), and how far from
 // its middle, -1..1; of flakes and paint, how far they lean.
@@ -22,8 +24,8 @@ struct MeshPlace {
 // The layers' upward direction in the section, and how much the strip is squeezed across.
 vec2 meshUpward(Segment s, vec4 more, float along) {
   float start = unitFromHash(hash3(uvec3(uint(s.thread), 83u, 7u))).x;
-  float angle = MESH_TURN * (start + more.y * along);
-  return more.y > 0.0 ? vec2(-sin(angle), cos(angle)) : vec2(0.0, 1.0);
+  float angle = more.y > 0.0 ? LAYER_LEAN * sin(MESH_TURN * (start + more.y * along)) : 0.0;
+  return vec2(-sin(angle), cos(angle));
 }
 
 float layerLevel(int layer, float layers) {
@@ -113,13 +115,17 @@ float meetMesh(Segment s, vec3 o, vec3 d, float uO, float uD, float lo, float hi
     float wanted = layerLevel(layer, s.mesh.w);
     float at = t + (wanted - level) / rate;
     if (at < lo - 0.2 || at > hi + 0.2) continue;
-    SectionPlace q = sectionPlaceOnRay(s, o, d, uO, uD, at);
-    vec2 up = meshUpward(s, more, o.x + at * d.x);
-    float there = dot(up, q.dx);
-    if (abs(there) < 1e-6) continue;
-    float step = (wanted - dot(up, q.x)) / there;
-    at += step;
-    if (at <= lo || at > hi) continue;
+    SectionPlace q;
+    vec2 up;
+    float step = 0.0;
+    for (int look = 0; look < LOOP(2); look++) {
+      q = sectionPlaceOnRay(s, o, d, uO, uD, at);
+      up = meshUpward(s, more, o.x + at * d.x);
+      float there = dot(up, q.dx);
+      step = abs(there) < 1e-6 ? NEVER : (wanted - dot(up, q.x)) / there;
+      at += step;
+    }
+    if (at <= lo || at > hi || abs(step) > MOST_STEP_MM) continue;
     vec2 x = q.x + step * q.dx;
     if (dot(x, x) > 1.0) continue;
     float chord = sqrt(1.0 - wanted * wanted);

@@ -41,7 +41,10 @@ describe('open strips', () => {
   const scenes = [
     { name: 'net', cloth: withMesh(plain, net({ turnsPerMm: 0.05 })) },
     { name: 'net with paint and glitter', cloth: withMesh(plain, paintedNet()) },
-    { name: 'squares both ways', cloth: withMesh(plain, net({ shape: 'square', pitchMm: 0.5, barMm: 0.08, layerMm: 1.2 }), true) },
+    {
+      name: 'squares both ways',
+      cloth: withMesh(plain, net({ shape: 'square', pitchMm: 0.5, barMm: 0.08, layerMm: 1.2 }), true),
+    },
   ];
   for (const { name, cloth } of scenes) {
     test(`the shader walk meets what the TypeScript walk meets: ${name}`, async () => {

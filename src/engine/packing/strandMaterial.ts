@@ -44,7 +44,7 @@ export interface MeshMaterial {
   readonly layers: number;
   /** Of the strip, what lies in one layer. */
   readonly layerMm: Millimetres;
-  /** How fast the layers turn about the thread's axis. */
+  /** How often the layers sway about the thread's axis. */
   readonly turnsPerMm: number;
   readonly glitter?: FaceMaterial & { readonly perMm2: number; readonly diameterMm: Millimetres };
   readonly paint?: FaceMaterial & { readonly share: number; readonly patchMm: Millimetres };

@@ -10,8 +10,8 @@ import type { FaceMaterial, MeshMaterial, StrandColours, StrandMaterial } from '
 
 /** A strip that is soft enough to fold turns over about once in so many of its own widths as it is laid in (estimate). */
 const WIDTHS_PER_TURN = 8;
-/** Crumpled net takes a turn in so many of its thread's widths (estimate). */
-const NET_WIDTHS_PER_TURN = 12;
+/** Crumpled net sways once in so many of its thread's widths (estimate). */
+const NET_WIDTHS_PER_SWAY = 12;
 /** Mean chord of a round section over its diameter. */
 const MEAN_CHORD = Math.PI / 4;
 const MOST_FOLDS = 6;
@@ -95,7 +95,7 @@ function meshOf(record: YarnRecord): MeshMaterial | undefined {
     barMm: meshBarMm(record),
     layers,
     layerMm: width / layers,
-    turnsPerMm: layers > 1 ? 1 / (NET_WIDTHS_PER_TURN * body) : 0,
+    turnsPerMm: layers > 1 ? 1 / (NET_WIDTHS_PER_SWAY * body) : 0,
     ...(glitter
       ? {
           glitter: {

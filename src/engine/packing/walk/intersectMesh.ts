@@ -20,8 +20,13 @@ const FLAKE_LEAN = 0.5;
 const MOST_ROUND = 0.9;
 /** Layers of a crumpled strip lie askew to one another by up to this, rad (estimate). */
 const LAYER_SLANT = 0.5;
+/** How far they sway, rad in a round section (estimate). */
+const LAYER_LEAN = 0.35;
 /** How far beyond the segment a layer's crossing may be guessed to lie and still be looked at, mm. */
 const GUESS_MM = 0.2;
+/** A crossing that is looked at twice and still moves further is none, mm. */
+const MOST_STEP_MM = 0.02;
+const NEVER = 1e30;
 /** Shifts hashes off negative numbers. */
 const BIAS = 65536;
 
@@ -48,18 +53,13 @@ const place = createMeshPlace();
 const upward = new Float64Array(2);
 const hole = new Float64Array(2);
 
-/** Where a crumpled strip's layers face in the thread's section: they turn about the thread as the strip twists. */
+/** Where a crumpled strip's layers face in the thread's section: they lie as the section lies, and sway along the thread. */
 export function layersUpward(out: Float64Array, table: Float32Array, s: TubeSegment, along: number): void {
   const turns = table[s.mesh + 5];
-  if (turns > 0) {
-    hash3(words, s.thread, 83, 7);
-    const angle = 2 * Math.PI * (unitFromHash(words[0]) + turns * along);
-    out[0] = -Math.sin(angle);
-    out[1] = Math.cos(angle);
-  } else {
-    out[0] = 0;
-    out[1] = 1;
-  }
+  hash3(words, s.thread, 83, 7);
+  const angle = turns > 0 ? LAYER_LEAN * Math.sin(2 * Math.PI * (unitFromHash(words[0]) + turns * along)) : 0;
+  out[0] = -Math.sin(angle);
+  out[1] = Math.cos(angle);
 }
 
 /** Middle of a layer, -1..1 across the section along the layers' upward direction. */
@@ -197,7 +197,7 @@ function look(out: SectionValue, s: TubeSegment, ray: LocalRay, uO: number, uD: 
  *
  * A strip of W mm crumpled into a narrower thread is W/w layers of it that lie over one another: chords of the section,
  * evenly spaced, together as long as the strip is wide. Each is a flat sheet of mesh; the ray, taken as straight in the
- * section from where it passes nearest to the thread's middle, crosses them one after the other, looked at once more at each
+ * section from where it passes nearest to the thread's middle, crosses them one after the other, looked at twice more at each
  * crossing. Bars are met as flat ribbons of their own width, and shaded as round ones.
  */
 export function intersectMesh(
@@ -224,13 +224,15 @@ export function intersectMesh(
     const wanted = layerLevel(layer, layers);
     let at = t + (wanted - level) / rate;
     if (at < lo - GUESS_MM || at > hi + GUESS_MM) continue;
-    look(section, s, ray, uO, uD, at);
-    layersUpward(upward, table, s, ray.alongO + at * ray.alongD);
-    const there = upward[0] * section.dx + upward[1] * section.dy;
-    if (Math.abs(there) < 1e-6) continue;
-    const step = (wanted - (upward[0] * section.x + upward[1] * section.y)) / there;
-    at += step;
-    if (at <= lo || at > hi) continue;
+    let step = 0;
+    for (let k = 0; k < 2; k++) {
+      look(section, s, ray, uO, uD, at);
+      layersUpward(upward, table, s, ray.alongO + at * ray.alongD);
+      const there = upward[0] * section.dx + upward[1] * section.dy;
+      step = Math.abs(there) < 1e-6 ? NEVER : (wanted - (upward[0] * section.x + upward[1] * section.y)) / there;
+      at += step;
+    }
+    if (at <= lo || at > hi || Math.abs(step) > MOST_STEP_MM) continue;
     const x = section.x + step * section.dx;
     const y = section.y + step * section.dy;
     if (x * x + y * y > 1) continue;
