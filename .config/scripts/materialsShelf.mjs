@@ -49,7 +49,7 @@ export const SHEETS = [
       {
         id: 'tweed',
         label: 'Tweed single',
-        strands: [{ card: 'woollen-tweed', dye: '#6f6a4a' }],
+        strands: [{ card: 'woollen-tweed' }],
         look: 'uneven woollen single, hairy, flecked where nops were carded in.',
       },
       {

@@ -277,11 +277,13 @@ float intersectTube(Segment s, vec3 o, vec3 d, float tMin, float tMax) {
     int missed = 0;
     bool met = false;
     vec2 last = vec2(0.0);
+    float leastQa = NEVER;
     for (int k = 0; k < LOOP(LOOKS); k++) {
       SectionValue at = sectionOnRay(s, o, d, uO, uD, t);
 #ifdef ANY_HIT
       if (at.f <= 0.0 && t >= lo && t <= hi) return t;
 #endif
+      leastQa = min(leastQa, at.qa);
       met = abs(at.f) < SURFACE_TOLERANCE && at.qb < 0.0;
       if (met) break;
       float inside = at.qb * at.qb - at.qa * at.f;
@@ -299,6 +301,22 @@ float intersectTube(Segment s, vec3 o, vec3 d, float tMin, float tMax) {
       // So near, the step just taken is exact enough not to be looked at again.
       met = inside >= 0.0 && at.qb < 0.0 && abs(at.f) < NEAR_ENOUGH;
       if (met || t == last.x) break;
+    }
+    if (!met && (steep.x + steep.y > STEEP_THREAD * s.pitch || leastQa * s.section.x * s.section.z < RUNS_ALONG)) {
+      float outside = ta;
+      float inside = NEVER;
+      for (int k = 0; k < LOOP(SCAN_STEPS); k++) {
+        bool scans = inside == NEVER;
+        if (scans && k >= SCAN_STEPS / 2) break;
+        float t2 = scans ? ta + (float(k) + 0.5) * stepT / float(SCAN_STEPS / 2) : 0.5 * (outside + inside);
+        if (sectionOnRay(s, o, d, uO, uD, t2).f <= 0.0) inside = t2;
+        else outside = t2;
+#ifdef ANY_HIT
+        if (inside < NEVER) break;
+#endif
+      }
+      met = inside < NEVER;
+      t = inside;
     }
     if (!met) continue;
     // Entered before the segment begins: the segment before ends a hair lower, its bend being another's.

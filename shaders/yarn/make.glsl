@@ -29,10 +29,11 @@ float acrossOne(float x) {
   return 2.0 * fract(x) - 1.0;
 }
 
-Relief makeRelief(ThreadPlace s, vec4 make, float pixelMm) {
+// winding: of the thread's own twist, turns; a strip has none.
+Relief makeRelief(ThreadPlace s, vec4 make, float winding, float pixelMm) {
   Relief r = Relief(vec2(0.0), 1.0, 0.0);
   float girth = TURN * s.radius;
-  float turn = s.around / TURN;
+  float turn = winding;
   float shown = fadeOut(min(make.y, make.z), pixelMm);
   if (make.x == MAKE_WOVEN) {
     // Plain weave: one thread or the other is uppermost, crowned along its way and round across it.
@@ -76,7 +77,7 @@ Relief makeRelief(ThreadPlace s, vec4 make, float pixelMm) {
     float here = wrappedNoise(at, around, s.thread);
     float beside = wrappedNoise(at + vec2(step, 0.0), around, s.thread);
     float ahead = wrappedNoise(at + vec2(0.0, step), around, s.thread);
-    float rise = make.x == MAKE_FELTED ? 0.5 : 0.7;
+    float rise = make.x == MAKE_FELTED ? 0.5 : 1.1;
     float stretch = make.x == MAKE_FELTED ? 1.0 : min(1.0, 3.0 * make.y / make.z);
     r.slope = rise * vec2(stretch * (ahead - here), beside - here) / step * shown;
     r.open = 1.0 - 0.35 * shown * (1.0 - here);

@@ -70,7 +70,7 @@ YarnSurface yarnSurface(ThreadPlace s, float pixelMm) {
   vec4 make = texelFetch(uMaterialTable, tableAt(texel + 4), 0);
   if (make.x > 0.5 || make.w > 0.5) {
     Relief relief = Relief(vec2(0.0), 1.0, 0.0);
-    if (make.x > 0.5) relief = makeRelief(s, make, pixelMm);
+    if (make.x > 0.5) relief = makeRelief(s, make, strip ? s.around / TURN : winding, pixelMm);
     if (make.w > 0.5) addFolds(s, make.w, pixelMm, relief);
     // Steeper sides are seen by few eyes and hidden by the next thread.
     vec2 slope = relief.slope * min(1.0, STEEPEST_RELIEF * inversesqrt(max(1e-6, dot(relief.slope, relief.slope))));

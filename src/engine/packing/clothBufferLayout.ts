@@ -90,6 +90,15 @@ export const SURFACE_TOLERANCE = 2e-5;
 export const NEAR_ENOUGH = 0.02;
 /** A ray that passes its nearest approach at more than this F passes the thread by. */
 export const FAR_OFF = 0.3;
+/**
+ * Sine squared of the angle between ray and thread below which the linearised section is not trusted: there the section
+ * turns more along the ray than the ray moves through it. Then the piece is looked through in SCAN_STEPS steps, half of them
+ * to halve where it was entered.
+ */
+export const RUNS_ALONG = 0.25;
+/** The same goes for threads steeper than this: tangents, both ways together. */
+export const STEEP_THREAD = 1.2;
+export const SCAN_STEPS = 16;
 /** Segments overlap by this share of the pitch, so that rounding at a node never leaves a hole. */
 export const SEGMENT_OVERLAP = 2e-3;
 /** Most by which a bend moves the section's place, over its half axis: beyond, the thread bends tighter than it is thick. */
@@ -129,6 +138,7 @@ export function shaderConstants(): Record<string, string> {
     MAX_CANDIDATES,
     TUBE_PIECES,
     NEWTON_STEPS,
+    SCAN_STEPS,
     EXTRA_PIECES,
     BINARY_SEARCH_STEPS,
     MAX_HAIR_LAYERS,
@@ -157,6 +167,8 @@ export function shaderConstants(): Record<string, string> {
     SEGMENT_OVERLAP,
     BEND_SHARE,
     LEAF_FACING,
+    RUNS_ALONG,
+    STEEP_THREAD,
     RIDGE_DEPTH,
   };
   const defines: Record<string, string> = { ...scatterDefines };

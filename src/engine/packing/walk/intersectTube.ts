@@ -3,7 +3,10 @@ import {
   FAR_OFF,
   NEAR_ENOUGH,
   NEWTON_STEPS,
+  RUNS_ALONG,
+  SCAN_STEPS,
   SEGMENT_OVERLAP,
+  STEEP_THREAD,
   SURFACE_TOLERANCE,
   TUBE_PIECES,
 } from '#engine/packing/clothBufferLayout.ts';
@@ -112,8 +115,10 @@ export function intersectTube(
     let met = false;
     let lastT = 0;
     let lastF = 0;
+    let leastQa = Number.POSITIVE_INFINITY;
     for (let k = 0; k < NEWTON_STEPS; k++) {
       evaluate(segment, ray, uO, uD, t);
+      leastQa = Math.min(leastQa, value.qa);
       met = Math.abs(value.f) < SURFACE_TOLERANCE && value.qb < 0;
       if (met) break;
       const inside = value.qb * value.qb - value.qa * value.f;
@@ -134,6 +139,20 @@ export function intersectTube(
       met = inside >= 0 && value.qb < 0 && Math.abs(value.f) < NEAR_ENOUGH;
       if (met) break;
       if (t === lastT) break;
+    }
+    if (!met && (steepO + steepZ > STEEP_THREAD || leastQa * segment.a0 * segment.b0 < RUNS_ALONG)) {
+      let outside = ta;
+      let inside = Number.POSITIVE_INFINITY;
+      for (let k = 0; k < SCAN_STEPS; k++) {
+        const scans = inside === Number.POSITIVE_INFINITY;
+        if (scans && k >= SCAN_STEPS / 2) break;
+        const at = scans ? ta + ((k + 0.5) * step) / (SCAN_STEPS / 2) : 0.5 * (outside + inside);
+        evaluate(segment, ray, uO, uD, at);
+        if (value.f <= 0) inside = at;
+        else outside = at;
+      }
+      met = inside < Number.POSITIVE_INFINITY;
+      t = inside;
     }
     if (!met) continue;
     if (piece === 0 && t < lo && lo === plane) {
