@@ -86,6 +86,21 @@ export function CutFields({ treatment, place, onChange }: CutFieldsProps) {
           onChoose={(keep) => onChange({ ...treatment, keep })}
         />
       )}
+      {what !== 'floats' && (
+        <NumberField
+          name="Left to fray"
+          value={treatment.frayMm}
+          least={0}
+          most={50}
+          step={0.5}
+          unit="mm"
+          empty="1"
+          onChange={(frayMm) => {
+            const { frayMm: _, ...rest } = treatment;
+            onChange(frayMm === undefined ? rest : { ...rest, frayMm });
+          }}
+        />
+      )}
       <button
         type="button"
         aria-pressed={drawing}

@@ -77,6 +77,8 @@ const cutSchema = v.pipe(
     side: v.optional(sideField),
     /** Of floats: crossings passed over at least. */
     atLeast: v.optional(floatLength),
+    /** Of a layer and through: how far the edge is left to fray. */
+    frayMm: v.optional(numberBetween(0, 50, 'mm')),
     /** Of a cut through: what stays. Left and right as one follows the line over the face. */
     keep: v.optional(v.picklist(['inside', 'outside', 'left', 'right'])),
   }),

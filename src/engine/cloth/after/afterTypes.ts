@@ -37,6 +37,8 @@ export interface CutAlongLine {
   readonly side?: ClothSide;
   /** Of floats: crossings passed over at least; 2 by itself. */
   readonly atLeast?: number;
+  /** Of a layer and through: threads that run along the edge come out so far from it, mm; 1 by itself. */
+  readonly frayMm?: number;
   /** Of a cut through: what stays. */
   readonly keep?: 'inside' | 'outside' | 'left' | 'right';
 }
@@ -47,7 +49,7 @@ export type Cutting = ClipFloats | CutAlongLine;
 export interface CutReport {
   /** Places at which a thread was cut. */
   readonly cuts: number;
-  /** Pieces of thread held by so few crossings that they fall out, and are drawn gone. */
+  /** Pieces of thread that fray off the edge, or are held by so few crossings that they fall out; they are drawn gone. */
   readonly fallen: number;
   /** Pieces that stay but are held by few crossings: they slip as the cloth is handled. */
   readonly loose: number;

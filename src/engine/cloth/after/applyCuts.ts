@@ -2,8 +2,9 @@ import type { ClothGeometry, ClothProblem, CurveField, CutEnd } from '#engine/cl
 import type { Reading, Readings } from '#engine/cloth/forecast/readings.ts';
 import type { CutReport, CutResult, Cutting } from './afterTypes.ts';
 import { clipFloats } from './clipFloats.ts';
-import { cutAlong } from './cutAlong.ts';
+import { type CutMade, cutAlong } from './cutAlong.ts';
 import { dropUnheld, looseCount } from './fallOut.ts';
+import { frayEdge } from './frayEdge.ts';
 import { ThreadCuts } from './threadCuts.ts';
 import { ThreadGrid } from './threadGrid.ts';
 
@@ -31,9 +32,9 @@ export function applyCuts(
   let weight = 1;
   const reports = cuttings.map((cutting): CutReport => {
     const further = cuts.copy();
-    const made = cutting.kind === 'clip' ? clipped(clipFloats(further, cutting)) : cutAlong(further, cutting);
+    const made: CutMade = cutting.kind === 'clip' ? clipped(clipFloats(further, cutting)) : cutAlong(further, cutting);
     const unravels = cutting.kind === 'cut' && cutting.what !== 'floats' && made.cuts > 0;
-    const fallen = unravels ? dropUnheld(further) : 0;
+    const fallen = unravels ? dropUnheld(further) + frayEdge(further, made, cutting.frayMm) : 0;
     const left = massLeft(further);
     if (left <= 0) return { cuts: 0, fallen: 0, loose: 0, goneShare: 0, nothing: 'nothingLeft' };
     cuts = further;
@@ -41,7 +42,8 @@ export function applyCuts(
     // A piece cut off takes its area with it.
     if (!(cutting.kind === 'cut' && cutting.what === 'through')) weight *= left / before;
     before = left;
-    return { ...made, fallen, loose: made.cuts > 0 ? looseCount(cuts) : 0, goneShare };
+    const { edge: _, ...told } = made;
+    return { ...told, fallen, loose: made.cuts > 0 ? looseCount(cuts) : 0, goneShare };
   });
   const cutEnds = cuts.cutEnds();
   const parted = cuttings.some(
@@ -67,7 +69,7 @@ export function applyCuts(
   };
 }
 
-function clipped(cuts: number): Pick<CutReport, 'cuts' | 'nothing'> {
+function clipped(cuts: number): CutMade {
   return cuts > 0 ? { cuts } : { cuts, nothing: 'noFloats' };
 }
 

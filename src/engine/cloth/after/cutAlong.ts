@@ -18,6 +18,8 @@ import type { ThreadGrid } from './threadGrid.ts';
 /** How many cuts were made, and of what a cut through leaves, whether a thread may have lost its hold. */
 export interface CutMade {
   readonly cuts: number;
+  /** The edge that was made, and which threads may fray along it. */
+  readonly edge?: { readonly line: CutLine; readonly frays: (warp: boolean, thread: number) => boolean };
   readonly nothing?: 'noFloats' | 'oneLayer' | 'offTheCloth';
 }
 
@@ -38,7 +40,7 @@ export function cutAlong(cuts: ThreadCuts, cut: CutAlongLine): CutMade {
       made += trim(cuts, warp, thread, line, (x, y) => isInside(line, x, y) === keepsInside);
     }
   }
-  return made > 0 ? { cuts: made } : { cuts: 0, nothing: 'offTheCloth' };
+  return made > 0 ? { cuts: made, edge: { line, frays: () => true } } : { cuts: 0, nothing: 'offTheCloth' };
 }
 
 function farthest(points: readonly PointMm[]): number {
@@ -106,17 +108,20 @@ function cutLayer(cuts: ThreadCuts, points: readonly PointMm[], closed: boolean,
   if (layers.count < 2) return { cuts: 0, nothing: 'oneLayer' };
   const wanted = side === 'face' ? 0 : layers.count - 1;
   const line = drawnLine(points, closed);
+  const frays = (warp: boolean, thread: number) => {
+    const first = warp ? e0 : r0;
+    return (warp ? layers.endLayer : layers.pickLayer)[thread - first] === wanted;
+  };
   let made = 0;
   for (const warp of [true, false]) {
     const [from, to] = warp ? [e0, e1] : [r0, r1];
-    const layerOf = warp ? layers.endLayer : layers.pickLayer;
     for (let thread = from; thread <= to; thread++) {
-      if (layerOf[thread - from] !== wanted) continue;
+      if (!frays(warp, thread)) continue;
       if (closed) made += trim(cuts, warp, thread, line, (x, y) => !isInside(line, x, y));
       else made += slit(cuts, warp, thread, line);
     }
   }
-  return made > 0 ? { cuts: made } : { cuts: 0, nothing: 'offTheCloth' };
+  return made > 0 ? { cuts: made, edge: { line, frays } } : { cuts: 0, nothing: 'offTheCloth' };
 }
 
 function partOf(drawdown: Drawdown, r0: number, r1: number, e0: number, e1: number): Drawdown {

@@ -7,6 +7,14 @@ const FIRM_CHANGES = 4;
 /** What falls out loosens what crossed it; so often is it looked for anew. */
 const PASSES = 3;
 
+/** Whether the thread that crosses another at a place is still there. */
+export function isHeld(cuts: ThreadCuts, warp: boolean, thread: number, crossing: number): boolean {
+  const { grid } = cuts;
+  return warp
+    ? cuts.isHere(false, grid.rowAt(crossing, thread), thread)
+    : cuts.isHere(true, crossing, grid.lineOfRow[thread]);
+}
+
 /** How often a piece passes from one side of the cloth to the other, at threads that are still there. */
 export function changesOf(cuts: ThreadCuts, { warp, thread, first, last }: ThreadPiece): number {
   const { grid } = cuts;
@@ -15,10 +23,7 @@ export function changesOf(cuts: ThreadCuts, { warp, thread, first, last }: Threa
   for (let crossing = first; crossing <= last; crossing++) {
     const lift = grid.lift(warp, thread, crossing);
     if (lift < 0) continue;
-    const crossed = warp
-      ? cuts.isHere(false, grid.rowAt(crossing, thread), thread)
-      : cuts.isHere(true, crossing, grid.lineOfRow[thread]);
-    if (!crossed) continue;
+    if (!isHeld(cuts, warp, thread, crossing)) continue;
     if (before >= 0 && lift !== before) changes++;
     before = lift;
   }
@@ -26,7 +31,7 @@ export function changesOf(cuts: ThreadCuts, { warp, thread, first, last }: Threa
 }
 
 /** Pieces that a cut has left: those of threads that are not whole. */
-function cutPieces(cuts: ThreadCuts): ThreadPiece[] {
+export function cutPieces(cuts: ThreadCuts): ThreadPiece[] {
   const { grid } = cuts;
   const found: ThreadPiece[] = [];
   for (const warp of [true, false]) {

@@ -68,6 +68,19 @@ export class ThreadCuts {
     this.takeOut(warp, thread, crossing, crossing + 1, Math.max(0, placeMm - from), Math.max(0, to - placeMm));
   }
 
+  /** Lets a piece end at a crossing before its last one or after its first: what lies beyond stands out with what stood. */
+  letStand({ warp, thread, first, last }: ThreadPiece, crossing: number, direction: 1 | -1): void {
+    const { grid } = this;
+    const end = direction > 0 ? last : first;
+    const stood = this.standing.get(this.key(warp, thread, end) + (direction > 0 ? 1 : 0)) ?? 0;
+    const beyondMm = Math.abs(grid.placeMm(warp, end) - grid.placeMm(warp, crossing));
+    const [from, to] = direction > 0 ? [crossing, last] : [first, crossing];
+    const gone = this.gone(warp);
+    for (let at = from; at < to; at++) gone[grid.at(warp, thread, at)] = 1;
+    for (let at = from; at <= to; at++) if (at !== crossing) this.emptied.add(this.key(warp, thread, at));
+    this.standing.set(this.key(warp, thread, crossing) + (direction > 0 ? 1 : 0), beyondMm + stood);
+  }
+
   private stand(warp: boolean, thread: number, crossing: number, direction: 1 | -1, lengthMm: number): void {
     const key = this.key(warp, thread, crossing) + (direction > 0 ? 1 : 0);
     this.standing.set(key, Math.min(lengthMm, this.standing.get(key) ?? Infinity));
