@@ -136,7 +136,7 @@ export function woundCard(yarn: YarnBody, sideMm: number): WoundCard {
 export function* packWoundCard(record: YarnRecord, sideMm: number): Generator<Progress, PackedCloth> {
   const { problem, geometry } = woundCard(yarnBody(yarnFactsOf(record)), sideMm);
   const card = yarnMaterial([CARD]);
-  const { hair: _, ...yarn } = yarnMaterial([record]);
+  const yarn = yarnMaterial([record]);
   return yield* packInSteps(problem, geometry, [yarn, card, card]);
 }
 

@@ -1,4 +1,5 @@
 import { linearFromHex } from '#engine/colour/colour.ts';
+import { pileFibreColour } from '#engine/scatter/pileColour.ts';
 import { hairiestOf, hairOfStrands, type YarnHair } from '#engine/yarn/hair.ts';
 import { meshBarMm } from '#engine/yarn/mesh.ts';
 import { yarnBody } from '#engine/yarn/yarnBody.ts';
@@ -39,7 +40,9 @@ export function yarnMaterial(
 }
 
 function strandOf(record: YarnRecord): StrandMaterial {
-  const face: FaceMaterial = { coneColour: linearFromHex(record.coneColour), optics: yarnOptics(record) };
+  const cone = linearFromHex(record.coneColour);
+  const piled = record.hairiness === 'pile' && !record.core;
+  const face: FaceMaterial = { coneColour: piled ? pileFibreColour(cone) : cone, optics: yarnOptics(record) };
   const colours = coloursOf(record);
   const { make, back } = record;
   const width = record.stripWidthMm ?? 0;

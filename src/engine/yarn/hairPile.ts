@@ -5,10 +5,10 @@ import { type YarnRecord, yarnFactsOf } from './yarnRecord.ts';
 
 /** Of a chenille yarn's mass, what is pile (estimate); its locks hold this many fibres (estimate). */
 const PILE_MASS_SHARE = 0.6;
-const LOCK_FIBRES = 6;
+const LOCK_FIBRES = 3;
 /** Of a lock's section, what is fibre (estimate). */
 const LOCK_PACKING = 0.5;
-const LOCK_TAPER = 0.3;
+const LOCK_TAPER = 0.2;
 /** Solid core of a chenille yarn over its free width (from memory of sections). */
 const PILE_CORE = 0.45;
 
@@ -44,7 +44,7 @@ export function pileHair(record: YarnRecord, lengthMm: readonly [number, number]
     pressed: true,
     ridgesPerMm: record.twistTurnsPerM ? turnsPerMm(record.twistTurnsPerM, record.twistDirection) : undefined,
     provenance: {
-      perMm: 'from the mass of the pile, locks of 6 fibres (estimate)',
+      perMm: 'from the mass of the pile, locks of 3 fibres (estimate)',
       meanLengthMm: 'from the yarn’s width (computed) and a core of 0.45 of it (from memory)',
       diameterMm: 'from the fibre and a lock’s packing (estimate)',
       leanMeanRad: 'estimate',

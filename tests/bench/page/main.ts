@@ -13,12 +13,13 @@ import { PictureTargets } from '#render/pictureTargets.ts';
 import { type ClothFixture, clothFixture } from '#tests/helpers/clothFixtures.ts';
 import { measureCompiling } from './compileTimes.ts';
 import { measureFirstPaint } from './firstPaint.ts';
+import { type HairKind, hairyCloth, isHairKind } from './hairyCloth.ts';
 import { instancedTubes } from './instancedTubes.ts';
 
 /**
  * Frame times of the picture on this machine's GPU: 1080p, one full sample a pixel (thread, and for every other pixel a ray to the light),
  * one moving sample, and the same threads as instanced tubes, in one run. `?width=192&height=108&sides=24` for a trial;
- * `?first` the page's first paint and each program's time to compile, `?compile` the latter alone; `?sides=` no frames.
+ * `?hair=smooth,fuzz,halo,pile,loops` cloths with hair near by; `?first` the page's first paint and each program's time to compile, `?compile` the latter alone; `?sides=` no frames.
  * Times mean something only where the renderer named is a GPU.
  */
 const query = new URLSearchParams(location.search);
@@ -177,6 +178,27 @@ function measureFar(side: number, packed: PackedCloth): void {
   }
 }
 
+/** Hair near by: close enough that a thread is some 80 pixels wide. */
+function measureHair(kind: HairKind): void {
+  const cloth = hairyCloth(24, kind);
+  drawer.setCloth(packCloth(cloth.problem, cloth.geometry, cloth.materials));
+  for (const degrees of [0, 60]) {
+    const pose = coveringPose(drawer.cloth as PackedCloth, degrees);
+    const scene = sceneOf(pose);
+    const times = [true, false].map((lit) => {
+      const into = lit ? targets.meanToBe : targets.quick;
+      const draw = (frame: number) => {
+        drawer.setScene({ ...scene, fine: lit }, width, height, 1);
+        drawer.drawTile(targets, whole, frame, lit, into, lit ? targets.meanSoFar : null, 0.5);
+      };
+      return timeOf(draw, into);
+    });
+    say(
+      `${kind}  ${degrees}°  full ${times[0].toFixed(2)}  moving ${times[1].toFixed(2)}, as shown ${movingAsShown(scene, times[1])}`,
+    );
+  }
+}
+
 async function measure(side: number): Promise<void> {
   const cloth = sateen(side);
   const packed = packCloth(cloth.problem, cloth.geometry, cloth.materials);
@@ -230,6 +252,7 @@ try {
   if (first !== null) await measureFirstPaint(first, say);
   if (first !== null || query.has('compile')) await measureCompiling(gl, say);
   for (const side of sides) await measure(side);
+  for (const kind of (query.get('hair') ?? '').split(',')) if (isHairKind(kind)) measureHair(kind);
   say('done');
 } catch (error) {
   say(`failed: ${error instanceof Error ? error.stack : String(error)}`);
