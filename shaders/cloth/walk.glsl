@@ -79,6 +79,7 @@ Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax, int from) {
   vec2 heights = vec2(0.0);
 #ifdef HAIR
   float hairUp = 0.0;
+  vec2 bodies = vec2(0.0);
 #endif
   int extrasNext = 0;
   int extrasPending = 0;
@@ -97,6 +98,7 @@ Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax, int from) {
       vec4 sides4 = texelFetch(uTileTable, tableAt(tile * TILE_TEXELS + 1), 0);
       margins = sides4.xy + CELL_SLACK_MM;
       hairUp = sides4.z;
+      bodies = texelFetch(uTileTable, tableAt(tile * TILE_TEXELS + 3), 0).xy + CELL_SLACK_MM;
 #else
       margins = texelFetch(uTileTable, tableAt(tile * TILE_TEXELS + 1), 0).xy + CELL_SLACK_MM;
 #endif
@@ -115,22 +117,38 @@ Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax, int from) {
       // What the ray sweeps sideways within this cell, and the threads that reach into that.
       vec2 enters = o.xy + t * d.xy;
       vec2 leaves = o.xy + tExit * d.xy;
-      vec2 low = min(enters, leaves) - margins;
-      vec2 high = max(enters, leaves) + margins;
+      vec2 low = min(enters, leaves);
+      vec2 high = max(enters, leaves);
       ivec2 reach = ivec2(bits & 3, (bits >> TILE_REACH_LINES_SHIFT) & 3);
       // A thread runs from one side of the cell to the other, so cells beyond the outermost threads have none.
       if (cell.y < 0 || cell.y + 1 >= uCount.z) reach.x = 0;
       if (cell.x < 0 || cell.x + 1 >= uCount.x) reach.y = 0;
       ivec2 first = cell + 1 - reach;
       uint near = 0u;
+#ifdef HAIR
+      uint hairNear = 0u;
+#endif
       for (int k = 0; k < LOOP(2 * MAX_REACH); k++) {
         if (k >= 2 * max(reach.x, reach.y)) break;
         ivec2 at = first + k;
         float x = at.x == cell.x ? sides.x : at.x == cell.x + 1 ? sides.y : endXOrBeyond(at.x);
         float y = at.y == cell.y ? sides.z : at.y == cell.y + 1 ? sides.w : lineYOrBeyond(at.y);
-        if (k < 2 * reach.x && x >= low.x && x <= high.x) near |= 1u << k;
-        if (k < 2 * reach.y && y >= low.y && y <= high.y) near |= 1u << (k + LINE_BITS);
+        // From what the ray sweeps.
+        vec2 off = max(max(low - vec2(x, y), vec2(x, y) - high), 0.0);
+#ifdef HAIR
+        // Bodies and hair of each by themselves: a look at one is as long as all that are looked at together.
+        if (k < 2 * reach.x && off.x <= bodies.x) near |= 1u << k;
+        if (k < 2 * reach.y && off.y <= bodies.y) near |= 1u << (k + LINE_BITS);
+        if (k < 2 * reach.x && margins.x > bodies.x && off.x <= margins.x) hairNear |= 1u << k;
+        if (k < 2 * reach.y && margins.y > bodies.y && off.y <= margins.y) hairNear |= 1u << (k + LINE_BITS);
+#else
+        if (k < 2 * reach.x && off.x <= margins.x) near |= 1u << k;
+        if (k < 2 * reach.y && off.y <= margins.y) near |= 1u << (k + LINE_BITS);
+#endif
       }
+#ifdef HAIR
+      if (max(zA, zB) < heights.x || min(zA, zB) > heights.y) near = 0u;
+#endif
       int extrasHere = 0;
       if (extrasPending > 0) {
         // One bit a cell: whether any of the tile's extras reaches it.
@@ -143,7 +161,11 @@ Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax, int from) {
       }
       // Only what is near takes a turn of the loop, so that neighbouring pixels keep step.
       for (int k = 0; k < LOOP(MAX_CANDIDATES); k++) {
+#ifdef HAIR
+        if (near == 0u && hairNear == 0u && extrasHere == 0) break;
+#else
         if (near == 0u && extrasHere == 0) break;
+#endif
         hit.candidates++;
         int kind = KIND_EXTRA;
         int index = 0;
@@ -153,9 +175,19 @@ Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax, int from) {
 #ifdef HAIR_HITS
         HairHit hair = HairHit(NEVER, vec3(0.0), vec3(0.0), 0.0);
 #endif
+#ifdef HAIR
+        // Bodies first: what they hide of the ray needs no look at its hair.
+        bool forHair = near == 0u;
+        uint next = forHair ? hairNear : near;
+        if (next != 0u) {
+          int bit = lowestBit(next);
+          if (forHair) hairNear &= hairNear - 1u;
+          else near &= near - 1u;
+#else
         if (near != 0u) {
           int bit = lowestBit(near);
           near &= near - 1u;
+#endif
           bool isWarp = bit < LINE_BITS;
           kind = isWarp ? KIND_WARP : KIND_WEFT;
           index = isWarp ? first.x + bit : rowOnLine(first.y + bit - LINE_BITS, cell.x, cell.x + 1);
@@ -163,40 +195,42 @@ Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax, int from) {
           along = isWarp ? sides.zw : sides.xy;
 #ifdef ANY_HIT
           bool own = walked == 0 && from == index * 2 + (isWarp ? 1 : 0);
-#if !defined(HAIR) && !defined(MESH)
-          if (own) continue;
-#endif
 #ifdef MESH
           // An open strip stands in its own light.
           if (own && isMesh(int(threadTexel(from).w))) own = false;
 #endif
+#ifdef HAIR
+          // Its own hair stands in the way all the same.
+          own = own && !forHair;
+          // Where a body does, hair makes no difference.
+          if (forHair && hit.kind != KIND_NONE) break;
+#endif
+          if (own) continue;
 #endif
           Segment s;
           if (loadSegment(kind, index, alongCell, along.x, along.y, s)) {
             vec3 localO = (isWarp ? o.yxz : o.xyz) - vec3(0.0, s.side, 0.0);
             vec3 localD = isWarp ? d.yxz : d.xyz;
-#ifdef ANY_HIT
-            // Some t inside is found, not the entry: the order of looking must not matter.
-#if defined(HAIR) || defined(MESH)
-            // Its own hair stands in the way all the same.
-            if (!own)
-#endif
-            found = intersectTube(s, localO, localD, begin, t1);
 #ifdef HAIR
-            // Within this cell: another cell counts its own part.
-            if (s.hair.x > 0.0) hairDepth += hairDepthAlong(s, localO, localD, max(t, begin), tExit);
+            if (!forHair)
 #endif
+            // With ANY_HIT some t inside is found, not the entry: the order of looking must not matter.
+#ifdef ANY_HIT
+            found = intersectTube(s, localO, localD, begin, t1);
 #else
             found = intersectTube(s, localO, localD, begin, best);
 #endif
-#ifdef HAIR_HITS
-            if (s.hair.x > 0.0) {
+#ifdef HAIR
+            // Within this cell: another cell counts its own part.
+#ifdef ANY_HIT
+            else if (s.hair.x > 0.0) hairDepth += hairDepthAlong(s, localO, localD, max(t, begin), tExit);
+#else
+            else if (s.hair.x > 0.0) {
               int thread = index * 2 + (isWarp ? 1 : 0);
-              // Within this cell: what stands further on is met from there.
-              float until = min(min(best, found), tExit);
-              hair = intersectHair(thread, s, localO, localD, max(t, begin + hairClearMm), until);
-              found = min(found, hair.t);
+              hair = intersectHair(thread, s, localO, localD, max(t, begin + hairClearMm), min(best, tExit));
+              found = hair.t;
             }
+#endif
 #endif
           }
         } else {
@@ -212,7 +246,7 @@ Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax, int from) {
           hit.cell = alongCell;
           hit.along = along;
 #ifdef HAIR_HITS
-          hit.isHair = found == hair.t;
+          hit.isHair = forHair && kind != KIND_EXTRA;
           hit.hair = hair;
 #endif
         }

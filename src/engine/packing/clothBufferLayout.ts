@@ -13,11 +13,12 @@
  *      where it runs against the thread's own sense), 0, 0
  * Line texel (RGBA32F): y mm, first row, row count, 0. Rows that lie side by side at one y share a line.
  * Bucket texel (RGBA32F): least and greatest cell that meets the bucket, positions of the two threads after the least.
- * Tile texels (RGBA32F, three per tile):
+ * Tile texels (RGBA32F, four per tile):
  *   0  bits (see TileBits), first entry in the extra list, zMin mm, zMax mm (zMin > zMax: empty)
  *   1  how far any end, and any row, reaches from its own line here, hair included, mm; how far hair stands above and below
  *      the heights of 0, mm; 0
  *   2  one bit a cell, row by row, sixteen to a number: whether any of the tile's extras reaches it
+ *   3  how far the body of any end, and of any row, reaches from its own line here, mm; 0, 0
  * Extra texels (RGBA32F, three per extra): a quadratic Bézier's control points in xyz (mm); w holds the half width mm,
  *   half height over half width, and owner (row * 2, or end * 2 + 1).
  * Material texels (RGBA32F, a row of MATERIAL_TEXELS per yarn): packMaterials.ts. Behind the yarns' rows, of each that has
@@ -37,7 +38,7 @@ export const MAX_PAGES = 256;
 
 export const NODE_WORDS = 3;
 export const THREAD_TEXELS = 3;
-export const TILE_TEXELS = 3;
+export const TILE_TEXELS = 4;
 export const EXTRA_TEXELS = 3;
 export const MATERIAL_TEXELS = 256;
 export const MATERIAL_HEADER_TEXELS = 10;

@@ -212,6 +212,8 @@ class Tiler {
       tileTable[at + 5] = reach.marginLines[tile];
       tileTable[at + 6] = hairs[tile];
       tileTable.set(cells, at + 8);
+      tileTable[at + 12] = reach.bodyEnds[tile];
+      tileTable[at + 13] = reach.bodyLines[tile];
     }
     if (beyondReach > 0) {
       warnings.push(

@@ -10,6 +10,9 @@ export class TileReach {
   readonly reachLines: Uint8Array;
   readonly marginEnds: Float32Array;
   readonly marginLines: Float32Array;
+  /** The same without hair. */
+  readonly bodyEnds: Float32Array;
+  readonly bodyLines: Float32Array;
   readonly zMin: Float32Array;
   readonly zMax: Float32Array;
   /** How far hair stands off the threads that reach a tile. */
@@ -29,6 +32,8 @@ export class TileReach {
     this.reachLines = new Uint8Array(tiles);
     this.marginEnds = new Float32Array(tiles);
     this.marginLines = new Float32Array(tiles);
+    this.bodyEnds = new Float32Array(tiles);
+    this.bodyLines = new Float32Array(tiles);
     this.hairs = new Float32Array(tiles);
     this.zMin = new Float32Array(tiles).fill(Infinity);
     this.zMax = new Float32Array(tiles).fill(-Infinity);
@@ -75,14 +80,16 @@ export class TileReach {
       const y = warp ? alongCell : cell;
       const tile = ((y + 1) >> TILE_SHIFT) * this.tilesAcross + ((x + 1) >> TILE_SHIFT);
       if (hair > this.hairs[tile]) this.hairs[tile] = hair;
-      this.note(tile, warp, need, Math.max(-from, to) + hair, lo, hi);
+      this.note(tile, warp, need, Math.max(-from, to), hair, lo, hi);
     }
   }
 
-  private note(tile: number, warp: boolean, need: number, margin: number, lo: number, hi: number): void {
+  private note(tile: number, warp: boolean, need: number, body: number, hair: number, lo: number, hi: number): void {
     const reach = warp ? this.reachEnds : this.reachLines;
     const margins = warp ? this.marginEnds : this.marginLines;
-    if (margin > margins[tile]) margins[tile] = margin;
+    const bodies = warp ? this.bodyEnds : this.bodyLines;
+    if (body > bodies[tile]) bodies[tile] = body;
+    if (body + hair > margins[tile]) margins[tile] = body + hair;
     if (need > reach[tile]) reach[tile] = need;
     this.raise(tile, lo, hi);
   }

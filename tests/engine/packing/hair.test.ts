@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { MAX_HAIR_LAYERS, MAX_REACH, ThreadKind } from '#engine/packing/clothBufferLayout.ts';
+import { MAX_HAIR_LAYERS, MAX_REACH, ThreadKind, TILE_TEXELS } from '#engine/packing/clothBufferLayout.ts';
 import { latticeOf } from '#engine/packing/hairTable.ts';
 import { packCloth } from '#engine/packing/packCloth.ts';
 import { ClothWalker, createWalkHit } from '#engine/packing/walk/walkCloth.ts';
@@ -138,7 +138,7 @@ describe('hair in the walk', () => {
     expect(packed.warnings).toEqual([]);
     // Threads stand 1 mm apart.
     for (let tile = 0; tile < packed.tilesAcross * packed.tilesUp; tile++) {
-      expect(packed.tileTable[tile * 12 + 6]).toBeLessThan(MAX_REACH);
+      expect(packed.tileTable[tile * TILE_TEXELS * 4 + 6]).toBeLessThan(MAX_REACH);
     }
     expect(packed.tileTable[6]).toBeGreaterThan(MAX_REACH - 1);
   });

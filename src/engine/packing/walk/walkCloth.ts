@@ -114,6 +114,8 @@ export class ClothWalker {
     let extrasPending = 0;
     let marginEnds = 0;
     let marginLines = 0;
+    let bodyEnds = 0;
+    let bodyLines = 0;
 
     for (let step = 0; step < MAX_WALK_STEPS; step++) {
       out.steps++;
@@ -131,6 +133,8 @@ export class ClothWalker {
         zHair = cloth.tileTable[at + 6];
         marginEnds = cloth.tileTable[at + 4] + CELL_SLACK_MM;
         marginLines = cloth.tileTable[at + 5] + CELL_SLACK_MM;
+        bodyEnds = cloth.tileTable[at + 12] + CELL_SLACK_MM;
+        bodyLines = cloth.tileTable[at + 13] + CELL_SLACK_MM;
         extrasPending = bits >> TileBits.extraCountShift;
       }
       const zA = oz + t * dz;
@@ -151,9 +155,17 @@ export class ClothWalker {
         const cells = cloth.tileTable[tile * TILE_TEXELS * 4 + 8 + (inTile >> 4)];
         const extrasHere = (cells >> (inTile & 15)) & 1 ? extrasPending : 0;
         extrasPending -= extrasHere;
-        const total = warpCount + lineCount + extrasHere;
-        for (let k = 0; k < MAX_CANDIDATES; k++) {
-          if (k >= total) break;
+        // Bodies first: what they hide of the ray needs no look at its hair.
+        const threads = warpCount + lineCount;
+        const hairs = cloth.hairy && (marginEnds > bodyEnds || marginLines > bodyLines) ? threads : 0;
+        const total = threads + hairs + extrasHere;
+        for (let turn = 0; turn < MAX_CANDIDATES; turn++) {
+          if (turn >= total) break;
+          const forHair = turn >= threads && turn < threads + hairs;
+          const k = turn < threads ? turn : turn - hairs;
+          const ends = forHair ? marginEnds : bodyEnds;
+          const rows = forHair ? marginLines : bodyLines;
+          if (forHair && (k < warpCount ? marginEnds <= bodyEnds : marginLines <= bodyLines)) continue;
           let kind: ThreadKind = ThreadKind.extra;
           let index = 0;
           let hit = Number.POSITIVE_INFINITY;
@@ -164,7 +176,7 @@ export class ClothWalker {
             index = warpFirst + k;
             if (index < 0 || index >= cloth.ends) continue;
             const side = index === ci ? xLo : index === ci + 1 ? xHi : reader.endX(index);
-            if (Math.min(xA, xB) > side + marginEnds || Math.max(xA, xB) < side - marginEnds) continue;
+            if (Math.min(xA, xB) > side + ends || Math.max(xA, xB) < side - ends) continue;
             loaded = reader.loadWarp(segment, index, cj, yLo, yHi);
             local.alongO = oy;
             local.alongD = dy;
@@ -175,7 +187,7 @@ export class ClothWalker {
             const line = lineFirst + k - warpCount;
             if (line < 0 || line >= cloth.lines) continue;
             const side = line === cj ? yLo : line === cj + 1 ? yHi : reader.lineY(line);
-            if (Math.min(yA, yB) > side + marginLines || Math.max(yA, yB) < side - marginLines) continue;
+            if (Math.min(yA, yB) > side + rows || Math.max(yA, yB) < side - rows) continue;
             index = this.rowCovering(line, ci);
             loaded = reader.loadWeft(segment, index, ci, xLo, xHi);
             local.alongO = ox;
@@ -191,15 +203,14 @@ export class ClothWalker {
           } else if (loaded) {
             local.upO = oz;
             local.upD = dz;
-            hit = intersectTube(segment, local, tMin, best, meshes);
-            if (cloth.hairy && cloth.materialTable[segment.hair] > 0) {
+            if (!forHair) {
+              hit = intersectTube(segment, local, tMin, best, meshes);
+            } else if (cloth.materialTable[segment.hair] > 0) {
               const owner = index * 2 + (kind === ThreadKind.warp ? 1 : 0);
               // Within this cell: what stands further on is met from there.
-              const until = Math.min(best, hit, tExit);
-              if (intersectHair(hairHit, cloth.materialTable, owner, segment, local, Math.max(tMin, t), until)) {
-                hit = hairHit.t;
-                isHair = true;
-              }
+              const until = Math.min(best, tExit);
+              isHair = intersectHair(hairHit, cloth.materialTable, owner, segment, local, Math.max(tMin, t), until);
+              if (isHair) hit = hairHit.t;
             }
           }
           if (hit < best) {
