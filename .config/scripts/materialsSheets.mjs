@@ -68,7 +68,7 @@ export function shuffled(materials, seed) {
 
 /** Near pictures at the size that they were drawn in, numbered from 1. */
 export function blindSheets(materials, folder, size) {
-  const left = 48;
+  const left = 64;
   const row = size.height + NOTE_PX + GAP;
   const sheets = [];
   for (let from = 0; from < materials.length; from += NUMBERS_A_SHEET) {
@@ -78,11 +78,13 @@ export function blindSheets(materials, folder, size) {
     for (const [r, material] of shown.entries()) {
       const y = GAP + r * row;
       texts.push({ x: 8, y: y + 30, text: String(from + r + 1), px: 24, bold: true });
+      texts.push({ x: 8, y: y + 50, text: `${settingOf(material).acrossMm} mm`, px: 12 });
+      texts.push({ x: 8, y: y + 64, text: 'across', px: 12 });
       for (const [k, [weave, view]] of BLIND.entries()) {
         const png = pictureOf(folder, material, weave, view);
         const x = left + k * (size.width + GAP);
         pictures.push({ x, y, ...size, png });
-        const words = `${weave}, ${view.side}, ${view.view}: ${settingOf(material).acrossMm} mm across`;
+        const words = `${weave}, ${view.side}, ${view.view}`;
         texts.push({ x, y: y + size.height + 13, text: words, px: 12 });
       }
     }

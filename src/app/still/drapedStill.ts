@@ -4,11 +4,13 @@ import type { ClothProblem } from '#engine/cloth/clothTypes.ts';
 import { type Drape, drapeOver, panelAt, placeOutOf } from '#engine/packing/walk/drape.ts';
 import type { ForecastResult } from '#workers/protocol.ts';
 
-/** Room within the bend for hair and for what stands off the back, in radii of the cloth's own reach. */
+/** Of how far anything, hair too, stands off the middle to the back: the axis lies beyond it. */
 const CLEAR_OF_BACK = 1.05;
 /** Share of the picture that the cloth takes at most. */
 const FIT_SHARE = 0.92;
-const FIT_STEPS = 6;
+const FIT_STEPS = 12;
+/** Beyond it the picture is shifted less than need be in one step. */
+const LEAST_FORESHORTENING = 0.25;
 const POINTS_ALONG = 40;
 
 export interface DrapedStill {
@@ -28,29 +30,47 @@ export function drapedStill(
 ): DrapedStill {
   const { min, max } = packed.bounds;
   const hangingMm = (max[1] - min[1]) / 2;
-  const backMm = -min[2];
+  const halfMm = readings.thicknessMm.value / 2;
   const byWeight = leastBendRadiusMm(warpwiseStiffnessNmm(problem), readings.weightGPerM2.value, hangingMm);
-  const middleMm = Math.max(edgeRadiusMm + backMm, byWeight, CLEAR_OF_BACK * backMm);
-  return { drape: drapeOver((min[1] + max[1]) / 2, middleMm), radiusMm: middleMm - backMm };
+  const middleMm = Math.max(edgeRadiusMm + halfMm, byWeight, CLEAR_OF_BACK * -min[2]);
+  return { drape: drapeOver((min[1] + max[1]) / 2, middleMm), radiusMm: middleMm - halfMm };
 }
 
-/** The pose about the bend from which all of the draped cloth is seen, angles kept. */
+/** The pose from which all of the draped cloth is seen, angles kept. */
 export function drapedPose(pose: Pose, drape: Drape, extent: ClothExtent, size: PanelSize): Pose {
   const { minXMm, maxXMm, minYMm, maxYMm } = extent;
   const middleYMm = (minYMm + maxYMm) / 2;
   const [targetYMm] = placeOutOf(drape, panelAt(drape, middleYMm), middleYMm, 0);
   let fit: Pose = { ...pose, targetXMm: (minXMm + maxXMm) / 2, targetYMm, mmPerPx: (maxXMm - minXMm) / size.widthPx };
   for (let step = 0; step < FIT_STEPS; step++) {
-    let share = 1e-3;
+    const across = { least: Number.POSITIVE_INFINITY, most: Number.NEGATIVE_INFINITY };
+    const down = { ...across };
     for (let k = 0; k <= POINTS_ALONG; k++) {
       const flatYMm = minYMm + ((maxYMm - minYMm) * k) / POINTS_ALONG;
       const [yMm, zMm] = placeOutOf(drape, panelAt(drape, flatYMm), flatYMm, 0);
       for (const xMm of [minXMm, maxXMm]) {
         const { xPx, yPx } = screenPointOf(fit, size, xMm, yMm, zMm);
-        share = Math.max(share, Math.abs((2 * xPx) / size.widthPx - 1), Math.abs((2 * yPx) / size.heightPx - 1));
+        for (const [range, px] of [
+          [across, xPx],
+          [down, yPx],
+        ] as const) {
+          range.least = Math.min(range.least, px);
+          range.most = Math.max(range.most, px);
+        }
       }
     }
-    fit = { ...fit, mmPerPx: fit.mmPerPx * Math.min(share / FIT_SHARE, 4) };
+    const share = Math.max((across.most - across.least) / size.widthPx, (down.most - down.least) / size.heightPx);
+    const offPx = {
+      right: (across.least + across.most - size.widthPx) / 2,
+      down: (down.least + down.most - size.heightPx) / 2,
+    };
+    fit = {
+      ...fit,
+      // Near enough for small yaws; what is left is mended in the next step.
+      targetXMm: fit.targetXMm + offPx.right * fit.mmPerPx,
+      targetYMm: fit.targetYMm - (offPx.down * fit.mmPerPx) / Math.max(LEAST_FORESHORTENING, Math.cos(fit.pitchRad)),
+      mmPerPx: fit.mmPerPx * Math.min(Math.max(share, 1e-3) / FIT_SHARE, 4),
+    };
   }
   return fit;
 }
