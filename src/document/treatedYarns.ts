@@ -28,21 +28,28 @@ export function treatedYarns(
   const brushed = treatments.some(({ kind }) => kind === 'brush');
   const onFace = brushed ? shareOnFace(problem) : new Float64Array(materials.length);
   return materials.map(({ strands }, index) => {
-    let cards: YarnCard[] = [...strands];
-    let hairs = cards.map(yarnHair);
+    const cards = strands.map((card) => dyedCard(card, treatments));
+    if (!brushed) return { strands: cards, hair: hairOfStrands(strands) };
+    let hairs = strands.map(yarnHair);
     for (const treatment of treatments) {
-      if (treatment.kind === 'overdye') cards = cards.map((card) => overdyed(card, bathOf(treatment)));
-      else if (treatment.kind === 'brush') {
-        const { side, strength } = treatment;
-        const reach = side === 'both' ? 1 : side === 'face' ? onFace[index] : 1 - onFace[index];
-        hairs = cards.map((card, k) => brushedHair(card, hairs[k], strength, reach));
-      }
+      if (treatment.kind !== 'brush') continue;
+      const { side, strength } = treatment;
+      const reach = side === 'both' ? 1 : side === 'face' ? onFace[index] : 1 - onFace[index];
+      hairs = strands.map((card, k) => brushedHair(card, hairs[k], strength, reach));
     }
-    return { strands: cards, hair: brushed ? hairiest(hairs) : hairOfStrands(strands) };
+    return { strands: cards, hair: hairiest(hairs) };
   });
 }
 
-export function bathOf({ dye, colour, depth }: TreatmentOf<'overdye'>) {
+/** A yarn's card after the dyebaths of the treatments. */
+export function dyedCard(card: YarnCard, treatments: readonly Treatment[] = []): YarnCard {
+  return treatments.reduce(
+    (dyed, treatment) => (treatment.kind === 'overdye' ? overdyed(dyed, bathOf(treatment)) : dyed),
+    card,
+  );
+}
+
+function bathOf({ dye, colour, depth }: TreatmentOf<'overdye'>) {
   return { dye, colour: linearFromHex(colour), depth };
 }
 

@@ -153,9 +153,13 @@ describe('after the loom', () => {
       document.documentElement.style.colorScheme = scheme;
       laid.table.ui.getState().toggleAfter();
       await until('the panel is open', () => panel() !== null);
-      for (const words of ['Over-dye', 'Brush']) button(panel()!, words).click();
-      await until('all are there', () => treatments().length === 2);
+      for (const words of ['Over-dye', 'Brush', 'Clip floats', 'Cut', 'Foil leaf']) button(panel()!, words).click();
+      await until('all are there', () => treatments().length === 5);
+      await until('leaf lies', () => /It covers about 30 % of the face/.test(item(5).textContent!));
       expect(document.documentElement.scrollWidth).toBeLessThanOrEqual(360);
+      for (const field of panel()!.querySelectorAll('select, input, button')) {
+        expect(field.getBoundingClientRect().right, field.outerHTML).toBeLessThanOrEqual(360);
+      }
       expect(await violations()).toEqual([]);
       document.documentElement.style.colorScheme = '';
     },

@@ -52,6 +52,15 @@ const states: readonly { readonly name: string; readonly open: () => Promise<voi
     },
   },
   {
+    name: 'what is done after the loom',
+    async open() {
+      ui().toggleAfter();
+      await there('.after-add button');
+      for (const button of document.querySelectorAll<HTMLElement>('.after-add button')) button.click();
+      await there('.treatments > li:nth-child(5)');
+    },
+  },
+  {
     name: 'the keys',
     async open() {
       ui().showKeys(true);

@@ -49,6 +49,18 @@ const treatment = fc.constantFrom<Treatment>(
   { kind: 'overdye', dye: 'direct', colour: '#1b998b', depth: 0.5 },
   { kind: 'brush', side: 'both', strength: 'hard' },
   { kind: 'foil', side: 'back', colour: '#d9b24c', share: 2 },
+  { kind: 'foil', side: 'face', colour: '#d9b24c', share: 0.2 },
+  { kind: 'clip', side: 'face', threads: 'both', atLeast: 3 },
+  {
+    kind: 'cut',
+    line: [
+      { end: 1, pick: 2 },
+      { end: 20, pick: 9 },
+    ],
+    what: 'through',
+    keep: 'left',
+    frayMm: 2,
+  },
 );
 const place = fc.integer({ min: 0, max: 3 });
 

@@ -3,6 +3,7 @@ import { useStore } from 'zustand';
 import type { RibbonThreads } from '#app/table/Ribbon.tsx';
 import { spanInWords } from '#document/commands/command.ts';
 import { rowColours } from '#document/rowColours.ts';
+import { dyedCard } from '#document/treatedYarns.ts';
 import type { ThreadSpan } from './ribbonPaint.ts';
 import type { SampleCloth } from './sampleCloth.ts';
 import { useTable } from './tableContext.ts';
@@ -20,6 +21,7 @@ export interface ClothThreads {
 export function useClothThreads(): ClothThreads | undefined {
   const { forecast, samples } = useTable();
   const yarns = useStore(samples.state, (state) => state.sample.yarns);
+  const afterLoom = useStore(samples.state, (state) => state.sample.afterLoom);
   const asked = useStore(forecast.state, (state) => state.cloth);
   const answered = useStore(forecast.state, (state) => state.resultCloth);
   const geometry = useStore(forecast.state, (state) => state.result?.geometry);
@@ -36,10 +38,10 @@ export function useClothThreads(): ClothThreads | undefined {
       rows: {
         positionsMm: geometry.rowYMm,
         ...rows,
-        runsOf: rowColours(cloth.problem, (id) => yarns[id]?.colourRepeat, takeUp),
+        runsOf: rowColours(cloth.problem, (id) => yarns[id] && dyedCard(yarns[id], afterLoom).colourRepeat, takeUp),
       },
     };
-  }, [asked, answered, geometry, yarns, takeUp]);
+  }, [asked, answered, geometry, yarns, afterLoom, takeUp]);
 }
 
 /** Rows by yarn and by the ends they pass: two partial passes of one yarn over other ends are told apart. */

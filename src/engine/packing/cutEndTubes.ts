@@ -12,8 +12,9 @@ export interface EndTube {
 
 /** Ends this many half widths long open into their plies; shorter ones stay as blunt as the blade left them. */
 const OPENS_HALF_WIDTHS = 3;
-/** Of a longer end, the part that keeps its twist (estimate). */
+/** Of a longer end, at least so much keeps its twist; and no more opens than so many half widths, least and most (estimates). */
 const KEEPS = 0.55;
+const OPEN_HALF_WIDTHS = [4, 9] as const;
 /** Plies of an opened end are drawn up to this many. */
 const MOST_PLIES = 4;
 /** How far apart plies stand at their tips, of the length that is open: tan of about 20° (estimate). */
@@ -84,14 +85,17 @@ export function cutEndTubes(
   // Film, wire and single filaments do not open.
   const opens = lengthMm > OPENS_HALF_WIDTHS * halfWidth && (body.plies > 1 || body.unevenness !== undefined);
   if (!opens) return [{ points: through(0, lengthMm), halfWidth, halfHeight }];
-  const kept = KEEPS * lengthMm;
+  const seed = thread * 2 + (warp ? 1 : 0);
+  const salt0 = 16 * (2 * crossing + (direction > 0 ? 1 : 0));
+  const [least, most] = OPEN_HALF_WIDTHS;
+  const opensMm = halfWidth * (least + (most - least) * hashUniform(seed, salt0 + 15));
+  const kept = Math.max(KEEPS * lengthMm, lengthMm - opensMm);
   const tubes: EndTube[] = [{ points: through(0, kept), halfWidth, halfHeight }];
   const plies = Math.min(MOST_PLIES, Math.max(2, body.plies));
   const share = 1 / Math.sqrt(plies);
   const [from, , tip] = through(kept, lengthMm);
-  const seed = thread * 2 + (warp ? 1 : 0);
   for (let ply = 0; ply < plies; ply++) {
-    const salt = 8 * (2 * crossing + (direction > 0 ? 1 : 0)) + 2 * ply;
+    const salt = salt0 + 2 * ply;
     const turn = 2 * Math.PI * ((ply + hashUniform(seed, salt)) / plies);
     const apart = SPREAD * (lengthMm - kept) * (0.5 + hashUniform(seed, salt + 1));
     const out = [Math.cos(turn) * apart, 0.7 * Math.sin(turn) * apart];
