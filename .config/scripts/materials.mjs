@@ -122,10 +122,13 @@ async function layOut(folder) {
   mkdirSync(out, { recursive: true });
   const { openJpegSheets } = await import('./jpegSheet.mjs');
   const sheets = await openJpegSheets();
+  const missing = [];
   try {
     for (const [name, plan] of values.blind ? blindPlans(folder, out) : namedPlans(folder)) {
       const path = join(out, name);
-      writeFileSync(path, await sheets.draw(plan()));
+      const sheet = plan();
+      missing.push(...sheet.missing);
+      writeFileSync(path, await sheets.draw(sheet));
       console.log(path);
     }
   } catch (error) {
@@ -135,6 +138,12 @@ async function layOut(folder) {
   }
   // The page tells of whole sheets only.
   if (!values.blind && !values.only && !values.out) writeFileSync(`${root}docs/materials.md`, materialsPage(SHEETS));
+  if (missing.length > 0) {
+    const some = missing.slice(0, 5).join(', ');
+    refuse(
+      `${missing.length} pictures are not in ${folder}, among them ${some}: draw them, or name others with --only`,
+    );
+  }
 }
 
 function namedPlans(folder) {
@@ -151,14 +160,15 @@ function blindPlans(folder, out) {
   const path = join(out, 'answers.tsv');
   writeFileSync(path, answers);
   console.log(path);
-  const drawn = sizeOf(join(folder, jobs[0].files[0]));
+  const some = jobs.flatMap(({ files }) => files).find((file) => existsSync(join(folder, file)));
+  if (!some) refuse(`${folder} holds no picture of these materials: draw them first`);
+  const drawn = sizeOf(join(folder, some));
   const plans = blindSheets(order, folder, drawn);
   return plans.map((plan, k) => [`blind-${k + 1}.jpg`, () => plan]);
 }
 
 /** Of a PNG: width and height stand at bytes 16 and 20. */
 function sizeOf(file) {
-  if (!existsSync(file)) refuse(`${file} is missing: draw it first, or name others with --only`);
   const bytes = readFileSync(file);
   return { width: bytes.readUInt32BE(16), height: bytes.readUInt32BE(20) };
 }

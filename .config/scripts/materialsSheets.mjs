@@ -21,17 +21,20 @@ const BLIND = [
   ['sateen', { distance: 'near', side: 'face', view: 'turned' }],
 ];
 
-/** @throws Error that names what is missing */
-function pictureOf(folder, material, weave, view) {
-  const file = join(folder, pictureFile(material.id, weave, view));
-  if (!existsSync(file)) throw new Error(`${file} is missing: draw ${material.id} first, or name others with --only`);
-  return readFileSync(file);
+/** Puts a picture on a sheet, or leaves its place empty and names it among the missing. */
+function place(sheet, folder, name, at) {
+  const file = join(folder, name);
+  if (existsSync(file)) sheet.pictures.push({ ...at, png: readFileSync(file) });
+  else {
+    sheet.texts.push({ x: at.x + 4, y: at.y + at.height / 2, text: 'not drawn', px: 12 });
+    sheet.missing.push(name);
+  }
 }
 
-/** One row a material, two lines a row, for `openJpegSheets().draw`. */
+/** One row a material, two lines a row, for `openJpegSheets().draw`; `missing`: pictures that the folder does not hold. */
 export function namedSheet(title, materials, folder) {
-  const texts = [{ x: LEFT, y: 20, text: title, px: 16, bold: true }];
-  const pictures = [];
+  const sheet = { texts: [{ x: LEFT, y: 20, text: title, px: 16, bold: true }], pictures: [], missing: [] };
+  const { texts } = sheet;
   const left = LEFT + WEAVE_WIDTH;
   for (const [k, { distance, side, view }] of VIEWS.entries()) {
     texts.push({ x: left + k * (CELL.width + GAP), y: 42, text: `${distance}, ${side}, ${view}`, px: 12 });
@@ -44,8 +47,11 @@ export function namedSheet(title, materials, folder) {
       const top = y + NAME_PX + w * (CELL.height + GAP);
       texts.push({ x: LEFT, y: top + CELL.height / 2, text: weave, px: 12 });
       for (const [k, view] of VIEWS.entries()) {
-        const png = pictureOf(folder, material, weave, view);
-        pictures.push({ x: left + k * (CELL.width + GAP), y: top, ...CELL, png });
+        place(sheet, folder, pictureFile(material.id, weave, view), {
+          x: left + k * (CELL.width + GAP),
+          y: top,
+          ...CELL,
+        });
       }
     }
     const note = `near: ${acrossMm} mm across; warp: ${warp.words}`;
@@ -54,8 +60,7 @@ export function namedSheet(title, materials, folder) {
   return {
     width: left + VIEWS.length * (CELL.width + GAP) + LEFT,
     height: TOP + materials.length * ROW,
-    texts,
-    pictures,
+    ...sheet,
     quality: QUALITY,
   };
 }
@@ -72,8 +77,8 @@ export function blindSheets(materials, folder, size) {
   const row = size.height + NOTE_PX + GAP;
   const sheets = [];
   for (let from = 0; from < materials.length; from += NUMBERS_A_SHEET) {
-    const texts = [];
-    const pictures = [];
+    const sheet = { texts: [], pictures: [], missing: [] };
+    const { texts } = sheet;
     const shown = materials.slice(from, from + NUMBERS_A_SHEET);
     for (const [r, material] of shown.entries()) {
       const y = GAP + r * row;
@@ -81,15 +86,14 @@ export function blindSheets(materials, folder, size) {
       texts.push({ x: 8, y: y + 50, text: `${settingOf(material).acrossMm} mm`, px: 12 });
       texts.push({ x: 8, y: y + 64, text: 'across', px: 12 });
       for (const [k, [weave, view]] of BLIND.entries()) {
-        const png = pictureOf(folder, material, weave, view);
         const x = left + k * (size.width + GAP);
-        pictures.push({ x, y, ...size, png });
+        place(sheet, folder, pictureFile(material.id, weave, view), { x, y, ...size });
         const words = `${weave}, ${view.side}, ${view.view}`;
         texts.push({ x, y: y + size.height + 13, text: words, px: 12 });
       }
     }
     const width = left + BLIND.length * (size.width + GAP);
-    sheets.push({ width, height: GAP + shown.length * row, texts, pictures, quality: 0.9 });
+    sheets.push({ width, height: GAP + shown.length * row, ...sheet, quality: 0.9 });
   }
   return sheets;
 }
