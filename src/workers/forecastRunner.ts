@@ -1,4 +1,4 @@
-import { applyCuts } from '#engine/cloth/after/applyCuts.ts';
+import { applyCutsInSteps } from '#engine/cloth/after/applyCuts.ts';
 import { ClothError } from '#engine/cloth/clothError.ts';
 import type { ClothProblem, Progress } from '#engine/cloth/clothTypes.ts';
 import { type ForecastMemory, forecastCloth, type Quality } from '#engine/cloth/forecast/forecastCloth.ts';
@@ -44,7 +44,7 @@ function* resultOf(
   const { cuttings = [] } = job;
   const { geometry, readings, cut } =
     cuttings.length > 0 && job.region === 'whole'
-      ? applyCuts(problem, woven.geometry, woven.readings, cuttings)
+      ? yield* applyCutsInSteps(problem, woven.geometry, woven.readings, cuttings)
       : { ...woven, cut: undefined };
   const packed = yield* packInSteps(problem, geometry, job.materials, readings.weftTakeUp, job.leaves);
   const { rows, ends, endXMm, rowYMm } = geometry;

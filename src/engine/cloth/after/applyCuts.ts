@@ -1,4 +1,4 @@
-import type { ClothGeometry, ClothProblem, CurveField, CutEnd } from '#engine/cloth/clothTypes.ts';
+import type { ClothGeometry, ClothProblem, CurveField, CutEnd, Progress } from '#engine/cloth/clothTypes.ts';
 import type { Reading, Readings } from '#engine/cloth/forecast/readings.ts';
 import type { CutReport, CutResult, Cutting } from './afterTypes.ts';
 import { clipFloats } from './clipFloats.ts';
@@ -14,37 +14,55 @@ export interface CutCloth {
   readonly cut: CutResult;
 }
 
+/** `applyCutsInSteps` in one go. */
+export function applyCuts(...asked: Parameters<typeof applyCutsInSteps>): CutCloth {
+  const steps = applyCutsInSteps(...asked);
+  for (;;) {
+    const step = steps.next();
+    if (step.done) return step.value;
+  }
+}
+
 /**
  * A cloth clipped and cut, in order. Nothing moves: what is left lies as it lay. Fields are laid out whole, since a cut cloth has no
  * repeat. Weight is that of what is left; of a cut through, width and length are those of the piece. Cover, thickness and
- * take-up stay those of the cloth before.
+ * take-up stay those of the cloth before. Pauses between cuttings.
  */
-export function applyCuts(
+export function* applyCutsInSteps(
   problem: ClothProblem,
   geometry: ClothGeometry,
   readings: Readings,
   cuttings: readonly Cutting[],
-): CutCloth {
+): Generator<Progress, CutCloth> {
   const grid = new ThreadGrid(problem, geometry);
   let cuts = new ThreadCuts(grid);
   const whole = massLeft(cuts);
   let before = whole;
   let weight = 1;
-  const reports = cuttings.map((cutting): CutReport => {
+  const reports: CutReport[] = [];
+  for (const cutting of cuttings) {
+    yield { stage: 'readings', share: 0.9 };
     const further = cuts.copy();
     const made: CutMade = cutting.kind === 'clip' ? clipped(clipFloats(further, cutting)) : cutAlong(further, cutting);
     const unravels = cutting.kind === 'cut' && cutting.what !== 'floats' && made.cuts > 0;
     const fallen = unravels ? dropUnheld(further) + frayEdge(further, made, cutting.frayMm) : 0;
     const left = massLeft(further);
-    if (left <= 0) return { cuts: 0, fallen: 0, loose: 0, goneShare: 0, nothing: 'nothingLeft' };
+    if (left <= 0) {
+      reports.push({ cuts: 0, fallen: 0, loose: 0, goneShare: 0, nothing: 'nothingLeft' });
+      continue;
+    }
+    yield { stage: 'readings', share: 0.95 };
+    const looseBefore = looseCount(cuts);
     cuts = further;
     const goneShare = (before - left) / whole;
     // A piece cut off takes its area with it.
     if (!(cutting.kind === 'cut' && cutting.what === 'through')) weight *= left / before;
     before = left;
     const { edge: _, ...told } = made;
-    return { ...told, fallen, loose: made.cuts > 0 ? looseCount(cuts) : 0, goneShare };
-  });
+    const loose = made.cuts > 0 ? Math.max(0, looseCount(cuts) - looseBefore) : 0;
+    reports.push({ ...told, fallen, loose, goneShare });
+  }
+  yield { stage: 'readings', share: 1 };
   const cutEnds = cuts.cutEnds();
   const parted = cuttings.some(
     (cutting, k) => cutting.kind === 'cut' && cutting.what === 'through' && reports[k].cuts > 0,

@@ -15,17 +15,20 @@ export class ThreadCuts {
   readonly warpGone: Uint8Array;
   readonly weftGone: Uint8Array;
   private readonly standing: Map<number, number>;
-  /** Crossings at which the thread is not there any more. */
-  private readonly emptied: Set<number>;
+  /** Per crossing: 1 where the thread is not there any more. */
+  private readonly warpEmpty: Uint8Array;
+  private readonly weftEmpty: Uint8Array;
 
   constructor(
     readonly grid: ThreadGrid,
     from?: ThreadCuts,
   ) {
-    this.warpGone = from?.warpGone.slice() ?? new Uint8Array(grid.rows * grid.ends);
-    this.weftGone = from?.weftGone.slice() ?? new Uint8Array(grid.rows * grid.ends);
+    const flags = (source: Uint8Array | undefined) => source?.slice() ?? new Uint8Array(grid.rows * grid.ends);
+    this.warpGone = flags(from?.warpGone);
+    this.weftGone = flags(from?.weftGone);
+    this.warpEmpty = flags(from?.warpEmpty);
+    this.weftEmpty = flags(from?.weftEmpty);
     this.standing = new Map(from?.standing);
-    this.emptied = new Set(from?.emptied);
   }
 
   /** The same cuts, to be cut further. */
@@ -35,6 +38,10 @@ export class ThreadCuts {
 
   private gone(warp: boolean): Uint8Array {
     return warp ? this.warpGone : this.weftGone;
+  }
+
+  private empty(warp: boolean, thread: number, crossing: number): void {
+    (warp ? this.warpEmpty : this.weftEmpty)[this.grid.at(warp, thread, crossing)] = 1;
   }
 
   /** The stretch from a crossing to the next. */
@@ -54,7 +61,7 @@ export class ThreadCuts {
     const gone = this.gone(warp);
     for (let crossing = first; crossing < last; crossing++) {
       gone[this.grid.at(warp, thread, crossing)] = 1;
-      if (crossing > first) this.emptied.add(this.key(warp, thread, crossing));
+      if (crossing > first) this.empty(warp, thread, crossing);
     }
     this.stand(warp, thread, first, 1, afterMm);
     this.stand(warp, thread, last, -1, beforeMm);
@@ -77,7 +84,7 @@ export class ThreadCuts {
     const [from, to] = direction > 0 ? [crossing, last] : [first, crossing];
     const gone = this.gone(warp);
     for (let at = from; at < to; at++) gone[grid.at(warp, thread, at)] = 1;
-    for (let at = from; at <= to; at++) if (at !== crossing) this.emptied.add(this.key(warp, thread, at));
+    for (let at = from; at <= to; at++) if (at !== crossing) this.empty(warp, thread, at);
     this.standing.set(this.key(warp, thread, crossing) + (direction > 0 ? 1 : 0), beyondMm + stood);
   }
 
@@ -91,13 +98,13 @@ export class ThreadCuts {
     const gone = this.gone(warp);
     for (let crossing = first; crossing <= last; crossing++) {
       if (crossing < last) gone[this.grid.at(warp, thread, crossing)] = 1;
-      this.emptied.add(this.key(warp, thread, crossing));
+      this.empty(warp, thread, crossing);
     }
   }
 
   /** Whether a thread is still there at one of its crossings. */
   isHere(warp: boolean, thread: number, crossing: number): boolean {
-    return !this.emptied.has(this.key(warp, thread, crossing));
+    return (warp ? this.warpEmpty : this.weftEmpty)[this.grid.at(warp, thread, crossing)] === 0;
   }
 
   /** The pieces of a thread that are left, in order along it. */
