@@ -198,7 +198,7 @@ function keysOf(reader: ClothReader, lifts: LiftGrid, grain: Grain): (line: numb
   return (line, end) => {
     let beside = lineKinds.kindOf[line];
     if (cloth.sideBySide) beside = beside * cloth.materials + rowYarn(reader.rowAt(line, end));
-    // Exact below 2^53: 28 bits of lifts and gaps, the rest for kinds of threads.
-    return liftKey(lifts, line, end, grain) + 2 ** 28 * (endKinds.kindOf[end] + endKinds.count * beside);
+    // Exact below 2^53: 29 bits of lifts and gaps, the rest for kinds of threads.
+    return liftKey(lifts, line, end, grain) + 2 ** 29 * (endKinds.kindOf[end] + endKinds.count * beside);
   };
 }

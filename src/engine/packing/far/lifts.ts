@@ -1,4 +1,4 @@
-import { GONE_BYTE, THREAD_TEXELS } from '#engine/packing/clothBufferLayout.ts';
+import { GONE_BYTE, THREAD_TEXELS, TILE_CELLS, TILE_TEXELS } from '#engine/packing/clothBufferLayout.ts';
 import { fromHalf } from '#engine/packing/halfFloat.ts';
 import type { ClothReader } from '#engine/packing/walk/clothReader.ts';
 
@@ -11,7 +11,7 @@ export interface LiftGrid {
   readonly endsWrap: boolean;
   /** line * ends + end: 1 where warp lies over weft, 0 where under, 2 where one of them is not there. */
   readonly lifts: Uint8Array;
-  /** Of a cloth that was cut: 1 where the warp is gone, 2 where the weft is, 3 where both are; else 0. */
+  /** Of a cloth that was cut: 1 where the warp is gone, 2 where the weft is, 3 where both are, 4 where ends stand there; else 0. */
   readonly gaps?: Uint8Array;
 }
 
@@ -47,7 +47,7 @@ export function* crossingLifts(reader: ClothReader, lines: number, ends: number)
   return { lines, ends, linesWrap: lines < cloth.lines, endsWrap: ends < cloth.ends, lifts, ...(gaps ? { gaps } : {}) };
 }
 
-/** Which of a crossing's threads are cut away on both sides of it. */
+/** Which of a crossing's threads are cut away on both sides of it, and of none, whether cut ends reach there. */
 function gapAt(reader: ClothReader, line: number, end: number): number {
   const { cloth } = reader;
   const isGone = (nodes: Uint32Array, row: number, at: number) =>
@@ -57,7 +57,15 @@ function gapAt(reader: ClothReader, line: number, end: number): number {
   const row = reader.rowAt(line, end);
   const weftRight = end + 1 >= cloth.ends || isGone(cloth.weftNodes, row, end);
   const weftLeft = end === 0 || isGone(cloth.weftNodes, row, end - 1);
-  return (warpUp && warpDown ? 1 : 0) + (weftRight && weftLeft ? 2 : 0);
+  const gap = (warpUp && warpDown ? 1 : 0) + (weftRight && weftLeft ? 2 : 0);
+  return gap === 3 && [0, 1, 2, 3].some((k) => hasEnds(reader, line - (k >> 1), end - (k & 1))) ? 4 : gap;
+}
+
+/** Whether ends of threads reach into the cell up and right of a crossing (see the tiles' bits, clothBufferLayout.ts). */
+function hasEnds({ cloth }: ClothReader, line: number, end: number): boolean {
+  const tile = Math.floor((line + 1) / TILE_CELLS) * cloth.tilesAcross + Math.floor((end + 1) / TILE_CELLS);
+  const inTile = ((line + 1) % TILE_CELLS) * TILE_CELLS + ((end + 1) % TILE_CELLS);
+  return ((cloth.tileTable[tile * TILE_TEXELS * 4 + 8 + (inTile >> 4)] >> (inTile & 15)) & 1) === 1;
 }
 
 function liftAt({ lines, ends, linesWrap, endsWrap, lifts }: LiftGrid, line: number, end: number): number {
@@ -73,7 +81,7 @@ function liftAt({ lines, ends, linesWrap, endsWrap, lifts }: LiftGrid, line: num
 }
 
 /**
- * A crossing's own lift with those about it, in 26 bits, and what is cut away there, in 2 more.
+ * A crossing's own lift with those about it, in 26 bits, and what is cut away there, in 3 more.
  * @param along crossings on either side, along the threads
  */
 export function liftKey(

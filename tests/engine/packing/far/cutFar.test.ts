@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import { buildFar } from '#engine/packing/far/buildFar.ts';
-import { lookAtCloth, threadMet } from '#engine/packing/far/classRays.ts';
+import { lookAtCloth, lookThroughClass, threadMet } from '#engine/packing/far/classRays.ts';
 import { packCloth } from '#engine/packing/packCloth.ts';
 import { ClothWalker, createWalkHit } from '#engine/packing/walk/walkCloth.ts';
 import { clothFixture } from '#tests/helpers/clothFixtures.ts';
@@ -46,4 +46,39 @@ test('kinds of crossings know clipped floats: shares of warp, weft and gaps, and
   const line = 30 * far.ends;
   const kinds = (from: number, to: number) => new Set(far.classOf.subarray(line + from, line + to));
   for (const kind of kinds(5, 25)) expect(kinds(36, 55).has(kind)).toBe(false);
+});
+
+test('a fringe is told from the empty cloth beyond it', () => {
+  const yarn = { widthMm: 0.5, heightMm: 0.5 };
+  const { problem, geometry, materials } = cutFixture(
+    clothFixture({ ends: 60, rows: 60, warp: [yarn], weft: [yarn] }),
+    [
+      {
+        kind: 'cut',
+        line: [
+          { end: 30, pick: 1 },
+          { end: 30, pick: 60 },
+        ],
+        what: 'through',
+        keep: 'left',
+        frayMm: 6.5,
+      },
+    ],
+  );
+  const packed = packCloth(problem, geometry, materials);
+  const far = buildFar(packed);
+  const kinds = (from: number, to: number) => new Set(far.classOf.subarray(30 * far.ends + from, 30 * far.ends + to));
+  const [cloth, fringe, beyond] = [kinds(8, 18), kinds(24, 29), kinds(34, 50)];
+  expect([...fringe].filter((kind) => cloth.has(kind) || beyond.has(kind))).toEqual([]);
+  // What is seen there: half of it, wefts of 0.5 mm a millimetre apart, and nothing beyond.
+  const walker = new ClothWalker(packed);
+  const share = (kind: number) => {
+    let met = 0;
+    lookThroughClass(walker, far, kind, 400, 0, [0, 0, 1], (ray) => {
+      met += ray.met ? 1 : 0;
+    });
+    return met / 400;
+  };
+  for (const kind of fringe) expect(share(kind)).toBeGreaterThan(0.3);
+  for (const kind of beyond) expect(share(kind)).toBe(0);
 });
