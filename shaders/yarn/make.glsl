@@ -89,7 +89,7 @@ Relief makeRelief(ThreadPlace s, vec4 make, float winding, float pixelMm) {
 // Creases of a folded strip: as many as it lies in folds, wandering as it turns.
 void addFolds(ThreadPlace s, float folds, float pixelMm, inout Relief r) {
   int around = int(2.0 * folds);
-  float girth = TURN * 0.5 * (s.halfSize.x + s.halfSize.y);
+  float girth = TURN * s.radius;
   float shown = fadeOut(girth / float(around), pixelMm);
   vec2 at = vec2(s.around / TURN * float(around), s.along / (4.0 * girth));
   float here = wrappedNoise(at, around, s.thread + 611);

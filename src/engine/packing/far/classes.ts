@@ -1,5 +1,6 @@
 import { THREAD_TEXELS } from '#engine/packing/clothBufferLayout.ts';
 import type { ClothReader } from '#engine/packing/walk/clothReader.ts';
+import { colourSteps } from './colourSteps.ts';
 import { MOST_CLASSES } from './farTypes.ts';
 import { crossingLifts, type LiftGrid, liftKey } from './lifts.ts';
 import { type ThreadGrain, type ThreadKinds, threadKinds } from './threadKinds.ts';
@@ -46,7 +47,7 @@ const UNSORTED = 255;
 function periodOf(reader: ClothReader): { lines: number; ends: number } {
   const { cloth } = reader;
   const whole = { lines: cloth.lines, ends: cloth.ends };
-  if (cloth.sideBySide || cloth.partialRows) return whole;
+  if (cloth.sideBySide || cloth.partialRows || colourSteps(cloth)) return whole;
   const material = (table: Float32Array, k: number) => table[k * THREAD_TEXELS * 4 + 3];
   for (let end = cloth.periodEnds; end < cloth.ends; end++) {
     if (material(cloth.endTable, end) !== material(cloth.endTable, end - cloth.periodEnds)) return whole;
@@ -195,9 +196,14 @@ function keysOf(reader: ClothReader, lifts: LiftGrid, grain: Grain): (line: numb
     },
     grain,
   );
+  const steps = colourSteps(cloth);
   return (line, end) => {
     let beside = lineKinds.kindOf[line];
     if (cloth.sideBySide) beside = beside * cloth.materials + rowYarn(reader.rowAt(line, end));
+    if (steps) {
+      const row = steps.ofRow(reader.rowAt(line, end), reader.endX(end));
+      beside = (beside * steps.count + row) * steps.count + steps.ofEnd(end, reader.lineY(line));
+    }
     // Exact below 2^53: 29 bits of lifts and gaps, the rest for kinds of threads.
     return liftKey(lifts, line, end, grain) + 2 ** 29 * (endKinds.kindOf[end] + endKinds.count * beside);
   };
