@@ -31,18 +31,14 @@ export function* farInSteps(cloth: PackedCloth): Generator<Progress, FarCloth> {
   const members = yield* drawMembers(classes, isInner);
   const placeTable = createTable(count * PLACES * PLACE_TEXELS, 'places of the kinds of crossings');
   const share = new Float32Array(count);
-  // Where the cloth repeats, in its middle.
-  const middle = (all: number, period: number) => Math.max(0, Math.floor((all / period - 1) / 2)) * period;
-  const line0 = middle(cloth.lines, lines);
-  const end0 = middle(cloth.ends, ends);
   for (let index = 0; index < count; index++) {
     const { size, kept } = members[index];
     share[index] = size / (lines * ends);
     for (let k = 0; k < PLACES; k++) {
       const at = kept[k % kept.length];
       const texel = (index * PLACES + k) * PLACE_TEXELS * 4;
-      const line = line0 + Math.floor(at / ends);
-      const end = end0 + (at % ends);
+      const line = repeatFor(k, 0.7548776662466927, cloth.lines, lines) + Math.floor(at / ends);
+      const end = repeatFor(k, 0.5698402909980532, cloth.ends, ends) + (at % ends);
       crossingCell(placeTable, texel, reader, line, end);
       placeTable[texel + 4] = reader.endX(end);
       placeTable[texel + 5] = reader.lineY(line);
@@ -53,6 +49,17 @@ export function* farInSteps(cloth: PackedCloth): Generator<Progress, FarCloth> {
 
 /** Threads from the cloth's border within which a low line of sight may look past it. */
 const BORDER = 8;
+
+/**
+ * First thread of the repeat that the k-th place lies in: repeats are alike but for what differs from thread to thread (hair,
+ * fibres, a net's layers), so places are spread over them, away from the border (R2).
+ */
+function repeatFor(k: number, step: number, all: number, period: number): number {
+  const first = Math.ceil(BORDER / period);
+  const count = Math.floor((all - BORDER) / period) - first;
+  if (count < 1) return Math.max(0, Math.floor((all / period - 1) / 2)) * period;
+  return (first + Math.floor(((0.5 + k * step) % 1) * count)) * period;
+}
 
 interface Members {
   size: number;

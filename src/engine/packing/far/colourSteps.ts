@@ -1,10 +1,12 @@
 import {
   MATERIAL_HEADER_TEXELS,
   MATERIAL_TEXELS,
+  MESH_TEXEL,
   STRAND_TEXELS,
   THREAD_TEXELS,
 } from '#engine/packing/clothBufferLayout.ts';
 import type { PackedCloth } from '#engine/packing/packedCloth.ts';
+import { paintedAt } from '#engine/packing/walk/intersectMesh.ts';
 
 /** As the material table has it (packMaterials.ts). */
 const COLOURS_ALONG = 3;
@@ -23,13 +25,21 @@ interface Repeat {
   readonly from: readonly number[];
 }
 
-/** Undefined where no yarn of the cloth changes colour along its length. */
+/** Whether a painted strip is painted at a place: as `meshAt` of the walk has it. */
+function isPainted(table: Float32Array, material: number, thread: number, alongMm: number): boolean {
+  return paintedAt(table, (material * MATERIAL_TEXELS + MESH_TEXEL) * 4, thread, alongMm);
+}
+
+/** Undefined where no yarn of the cloth changes colour along its length, or is painted in patches. */
 export function colourSteps(cloth: PackedCloth): ColourSteps | undefined {
   const repeats = Array.from({ length: cloth.materials }, (_, material) => repeatOf(cloth.materialTable, material));
-  if (repeats.every((repeat) => repeat === undefined)) return undefined;
-  const stepAt = (table: Float32Array, thread: number, alongMm: number): number => {
+  const { materialTable } = cloth;
+  const paints = repeats.map((_, material) => materialTable[(material * MATERIAL_TEXELS + MESH_TEXEL + 2) * 4] > 0);
+  if (!repeats.some(Boolean) && !paints.some(Boolean)) return undefined;
+  const stepAt = (table: Float32Array, thread: number, alongMm: number, owner: number): number => {
     const at = thread * THREAD_TEXELS * 4;
     const repeat = repeats[table[at + 3]];
+    if (paints[table[at + 3]]) return isPainted(materialTable, table[at + 3], owner, alongMm) ? 1 : 0;
     if (!repeat) return 0;
     const turns = (table[at + 8] + table[at + 9] * alongMm) / repeat.lengthMm;
     const share = turns - Math.floor(turns);
@@ -38,9 +48,9 @@ export function colourSteps(cloth: PackedCloth): ColourSteps | undefined {
     return step;
   };
   return {
-    count: Math.max(...repeats.map((repeat) => repeat?.from.length ?? 1)),
-    ofRow: (row, xMm) => stepAt(cloth.rowTable, row, xMm),
-    ofEnd: (end, yMm) => stepAt(cloth.endTable, end, yMm),
+    count: Math.max(2, ...repeats.map((repeat) => repeat?.from.length ?? 1)),
+    ofRow: (row, xMm) => stepAt(cloth.rowTable, row, xMm, row * 2),
+    ofEnd: (end, yMm) => stepAt(cloth.endTable, end, yMm, end * 2 + 1),
   };
 }
 

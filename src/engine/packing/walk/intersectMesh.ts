@@ -143,11 +143,7 @@ export function meshAt(
       return out;
     }
   }
-  let painted = false;
-  if (table[at + 8] > 0) {
-    hash3(words, Math.floor(along / table[at + 9]) + BIAS, s.thread, 101);
-    painted = unitFromHash(words[0]) < table[at + 8];
-  }
+  const painted = paintedAt(table, at, s.thread, along);
   const ways = hexagon ? HEXAGON : SQUARE;
   let most = -1;
   let wayX = 0;
@@ -177,6 +173,14 @@ export function meshAt(
     if (unitFromHash(words[0]) < FILLED_HOLES) out.part = MeshPart.paint;
   }
   return out;
+}
+
+/** Whether a thread's strip is painted at a place; `mesh` is where its mesh begins in the material table. */
+export function paintedAt(table: Float32Array, mesh: number, thread: number, alongMm: number): boolean {
+  const share = table[mesh + 8];
+  if (!(share > 0)) return false;
+  hash3(words, Math.floor(alongMm / table[mesh + 9]) + BIAS, thread, 101);
+  return unitFromHash(words[0]) < share;
 }
 
 /** mm of the section to a mm of strip across a layer: every chord holds strip in proportion to its own length. */
