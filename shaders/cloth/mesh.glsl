@@ -47,8 +47,9 @@ MeshPlace meshAt(Segment s, vec4 more, int layer, float chord, float across, flo
   MeshPlace r = MeshPlace(0.0, vec2(1.0, 0.0), 0.0);
   float pitch = s.mesh.y;
   vec3 shift = unitFromHash(hash3(uvec3(uint(s.thread), uint(layer), 89u)));
-  float slant = LAYER_SLANT * (2.0 * shift.z - 1.0);
-  mat2 slanted = mat2(cos(slant), sin(slant), -sin(slant), cos(slant));
+  float tanHalf = LAYER_SLANT * (shift.z - 0.5);
+  vec2 turned = vec2(1.0 - tanHalf * tanHalf, 2.0 * tanHalf) / (1.0 + tanHalf * tanHalf);
+  mat2 slanted = mat2(turned.x, turned.y, -turned.y, turned.x);
   vec2 at = slanted * vec2(along + 97.0 * shift.x, 0.5 * across * more.x * chord / MEAN_CHORD + 53.0 * shift.y);
   vec2 hole = fromHole(s.mesh.x, at, pitch);
   vec4 stuck = texelFetch(uMaterialTable, tableAt(s.meshTexel + 2), 0);

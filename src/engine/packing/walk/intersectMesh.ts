@@ -18,7 +18,7 @@ const FILLED_HOLES = 0.5;
 const FLAKE_LEAN = 0.5;
 /** A bar's edge is met as though it leant no further than this sine: a ray that leaves it must clear it. */
 const MOST_ROUND = 0.9;
-/** Layers of a crumpled strip lie askew to one another by up to this, rad (estimate). */
+/** Layers of a crumpled strip lie askew, either way, by up to this, rad (estimate). */
 const LAYER_SLANT = 0.5;
 /** How far they sway, rad in a round section (estimate). */
 const LAYER_LEAN = 0.35;
@@ -116,9 +116,10 @@ export function meshAt(
   hash3(words, s.thread, layer, 89);
   const lain = along + 97 * unitFromHash(words[0]);
   const aside = (0.5 * across * table[at + 4] * chord) / MEAN_CHORD + 53 * unitFromHash(words[1]);
-  const slant = LAYER_SLANT * (2 * unitFromHash(words[2]) - 1);
-  const cos = Math.cos(slant);
-  const sin = Math.sin(slant);
+  // By the tangent of half the angle: a shader's sine is good to 5e-4, and the strip is long.
+  const half = LAYER_SLANT * (unitFromHash(words[2]) - 0.5);
+  const cos = (1 - half * half) / (1 + half * half);
+  const sin = (2 * half) / (1 + half * half);
   const x = cos * lain - sin * aside;
   const y = sin * lain + cos * aside;
   fromHole(hexagon, x, y, pitch);
