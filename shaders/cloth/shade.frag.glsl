@@ -52,6 +52,7 @@ float throughPile(vec4 thread) {
 const float BESIDE_HAIR = 0.9;
 const float BESIDE_PILE = 0.98;
 const float ALONG_PILE = 0.35;
+const float PILE_WINDOW = 2.0;
 
 // A hair: light from everywhere, some of it through the hair. A pixel meets it in some samples only, so what rays find
 // is not worked in by its difference from the estimate, which would be noise; how often they reach the window is.
@@ -67,18 +68,22 @@ vec3 shadeHair(int kind, int index, vec3 axis, float high, float level, vec3 toE
   float opening = mix(throughPile(thread), 1.0, high) * mix(0.5, 1.0, smoothstep(-0.7, 0.6, side * level));
   // A hair that stands sideways has its own yarn beside it.
   opening *= 0.75 + 0.25 * side * axis.z;
-  float facing = max(0.0, side * uKeyTowards.z);
-  // Upright pile takes the room's light in along itself, and has its like close about it.
-  bool upright = texelFetch(uMaterialTable, tableAt(int(thread.w) * MATERIAL_TEXELS + HAIR_TEXEL + 2), 0).w > 0.0;
-  vec3 beside = own * (upright ? BESIDE_PILE : BESIDE_HAIR) * (uSkyLight * SKY_MEAN + uKeyLight * facing);
-  vec3 room = (h.surface + h.within) * mix(beside, vec3(uSkyLight * SKY_MEAN), (0.5 - 0.4 * h.forward) * opening * (upright ? ALONG_PILE : 1.0));
   float asks = float(windowAsksBefore(pixel));
   int light = uLit == 0 ? LIGHT_NOT_ASKED : int(bytesOf(texelFetch(uLight, texel, 0)).x);
   if (light != LIGHT_NOT_ASKED && lightAsked(pixel) == ASKS_WINDOW) {
     seen = (asks * seen + (light == LIGHT_OPEN ? texelFetch(uLight, texel, 0).y : 0.0)) / (asks + 1.0);
     asks += 1.0;
   }
-  return room + hairPhase(h, toEye, uKeyTowards) * (PI * uKeyLight * windowReaches(opening, asks));
+  float window = windowReaches(opening, asks);
+  // Upright pile takes the room's light in along itself, and its like stand close about it, lit as it is.
+  bool upright = texelFetch(uMaterialTable, tableAt(int(thread.w) * MATERIAL_TEXELS + HAIR_TEXEL + 2), 0).w > 0.0;
+  float sky = uSkyLight * SKY_MEAN;
+  float key = uKeyLight * max(0.0, side * uKeyTowards.z);
+  vec3 beside = own * (upright
+    ? BESIDE_PILE * (sky * mix(0.6, 1.4, opening) + key * PILE_WINDOW * window)
+    : BESIDE_HAIR * (sky + key));
+  float open = (0.5 - 0.4 * h.forward) * opening * (upright ? ALONG_PILE : 1.0);
+  return (h.surface + h.within) * mix(beside, vec3(sky), open) + hairPhase(h, toEye, uKeyTowards) * (PI * uKeyLight * window);
 }
 #endif
 

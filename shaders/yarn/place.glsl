@@ -35,6 +35,14 @@ ThreadPlace threadPlaceAt(int kind, int index, vec3 at, vec3 normal, vec3 axis, 
   r.halfSize = swell * thread.yz;
   r.radius = 0.5 * (thread.y + thread.z);
   r.material = int(thread.w);
+#ifdef HAIR
+  // A loop's strand or a frayed thread is round and as thick as it is anywhere.
+  if (isHair(swell)) {
+    r.radius = texelFetch(uMaterialTable, tableAt(r.material * MATERIAL_TEXELS + HAIR_TEXEL), 0).w;
+    r.halfSize = vec2(r.radius);
+    thread.yz = r.halfSize;
+  }
+#endif
   // On an ellipse the normal is the place over the squared semi-axes.
   vec3 level = normalize(vec3(-axis.y, axis.x, 0.0));
   r.around = atan(dot(normal, cross(axis, level)) * thread.z, dot(normal, level) * thread.y);

@@ -25,6 +25,7 @@ void leanFacets(ThreadPlace s, Optics optics, inout vec3 normal, inout vec3 tang
 }
 
 const float STEEPEST_RELIEF = 0.9;
+const int STRAND_BUNDLES = 8;
 
 YarnSurface yarnSurface(ThreadPlace s, float pixelMm) {
   int row = s.material * MATERIAL_TEXELS;
@@ -55,6 +56,12 @@ YarnSurface yarnSurface(ThreadPlace s, float pixelMm) {
   if (isHair(s.swell)) {
     r.optics.throughShare = 0.0;
     r.optics.fibreAngle = 0.0;
+    // Spun: bundles of fibres turn about it.
+    float shown = fadeOut(TURN * s.halfSize.x / float(STRAND_BUNDLES), pixelMm);
+    vec2 at = vec2((s.around / TURN + s.along / (6.0 * s.halfSize.x)) * float(STRAND_BUNDLES), s.along / (4.0 * s.halfSize.x));
+    float rise = wrappedNoise(at + vec2(0.35, 0.0), STRAND_BUNDLES, s.thread) - wrappedNoise(at, STRAND_BUNDLES, s.thread);
+    r.normal = normalize(r.normal - around * (1.4 * shown * rise));
+    r.open *= 1.0 - 0.12 * shown * (1.0 - wrappedNoise(at, STRAND_BUNDLES, s.thread));
     r.tangent = fibreTangent(s.axis, r.normal, 0.0);
     return r;
   }
