@@ -32,7 +32,9 @@ float hairDepthAlong(Segment s, vec3 o, vec3 d, float tMin, float tMax) {
   vec2 rate = (o.yz + hi * d.yz - centreBeside(s, uO + hi * uD) - from) / (hi - lo);
   float middle = clamp(uO + 0.5 * (lo + hi) * uD, 0.0, 1.0);
   vec2 size = s.section.xz + middle * middle * (3.0 - 2.0 * middle) * s.section.yw;
-  float most = max(size.x, size.y) + s.hair.x;
+  vec4 density = texelFetch(uMaterialTable, tableAt(s.hairTexel + 3), 0);
+  float reach = density.z > 0.0 ? min(s.hair.x, MEDIUM_SCALES * density.z) : s.hair.x;
+  float most = max(size.x, size.y) + reach;
   float a = dot(rate, rate);
   float b = dot(from, rate);
   float disc = b * b - a * (dot(from, from) - most * most);
@@ -41,12 +43,11 @@ float hairDepthAlong(Segment s, vec3 o, vec3 d, float tMin, float tMax) {
   float t0 = max(0.0, (-b - root) / a);
   float t1 = min(hi - lo, (-b + root) / a);
   if (t0 >= t1) return 0.0;
-  vec4 density = texelFetch(uMaterialTable, tableAt(s.hairTexel + 3), 0);
   float squash = 1.0;
   bool isEdge = texelFetch(uMaterialTable, tableAt(s.hairTexel + 1), 0).w == 2.0;
   float full = texelFetch(uMaterialTable, tableAt(s.hairTexel + 2), 0).w;
   if (full > 0.0) squash = min(1.0, (size.x + size.y) / (s.hair.z * full * (s.contact.x + s.contact.y)));
-  float shell = s.hair.x * squash;
+  float shell = reach * squash;
   float sum = 0.0;
   for (int k = 0; k < LOOP(3); k++) {
     // Gauss-Legendre of three points.

@@ -48,6 +48,14 @@ float throughPile(vec4 thread) {
   return exp(-cover);
 }
 
+// Share of the light that comes through a body's stray hair, which rays to the light do not look at: its optical depth over
+// the radius, somewhat aslant.
+float throughStray(vec4 thread) {
+  int texel = int(thread.w) * MATERIAL_TEXELS + HAIR_TEXEL;
+  if (fract(texelFetch(uMaterialTable, tableAt(texel), 0).y) == 0.0) return 1.0;
+  return exp(-3.0 * texelFetch(uMaterialTable, tableAt(texel + 3), 0).y / (thread.y + thread.z));
+}
+
 // What of window and room reaches the cloth beside a hair and comes back: it follows the traced reference.
 const float BESIDE_HAIR = 0.9;
 const float BESIDE_PILE = 0.98;
@@ -152,7 +160,7 @@ vec3 shadePixel() {
   // Share of the light that hair on the way lets through.
   float passes = 1.0;
 #ifdef HAIR
-  passes = texelFetch(uLight, texel, 0).y;
+  passes = texelFetch(uLight, texel, 0).y * throughStray(threadTexel(ownerOf(kind, index)));
 #endif
   vec3 answer;
   if (asked == ASKS_WINDOW) {

@@ -95,10 +95,17 @@ Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax, int from) {
       tile = here;
       vec4 texel = texelFetch(uTileTable, tableAt(tile * TILE_TEXELS), 0);
 #ifdef HAIR
-      vec4 sides4 = texelFetch(uTileTable, tableAt(tile * TILE_TEXELS + 1), 0);
-      margins = sides4.xy + CELL_SLACK_MM;
-      hairUp = sides4.z;
-      bodies = texelFetch(uTileTable, tableAt(tile * TILE_TEXELS + 3), 0).xy + CELL_SLACK_MM;
+      vec4 hairy = texelFetch(uTileTable, tableAt(tile * TILE_TEXELS + 1), 0);
+      vec4 body = texelFetch(uTileTable, tableAt(tile * TILE_TEXELS + 3), 0);
+      bodies = body.xy + CELL_SLACK_MM;
+#ifdef ANY_HIT
+      // Light does not look at a few stray hairs.
+      hairUp = body.z;
+      margins = min(hairy.xy + CELL_SLACK_MM, bodies + hairUp);
+#else
+      hairUp = hairy.z;
+      margins = hairy.xy + CELL_SLACK_MM;
+#endif
 #else
       margins = texelFetch(uTileTable, tableAt(tile * TILE_TEXELS + 1), 0).xy + CELL_SLACK_MM;
 #endif
@@ -223,7 +230,7 @@ Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax, int from) {
 #ifdef HAIR
             // Within this cell: another cell counts its own part.
 #ifdef ANY_HIT
-            else if (s.hair.x > 0.0) hairDepth += hairDepthAlong(s, localO, localD, max(t, begin), tExit);
+            else if (s.hair.x > 0.0 && fract(s.hair.y) == 0.0) hairDepth += hairDepthAlong(s, localO, localD, max(t, begin), tExit);
 #else
             else if (s.hair.x > 0.0) {
               int thread = index * 2 + (isWarp ? 1 : 0);

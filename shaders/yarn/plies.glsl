@@ -25,7 +25,6 @@ void leanFacets(ThreadPlace s, Optics optics, inout vec3 normal, inout vec3 tang
 }
 
 const float STEEPEST_RELIEF = 0.9;
-const int STRAND_BUNDLES = 8;
 
 YarnSurface yarnSurface(ThreadPlace s, float pixelMm) {
   int row = s.material * MATERIAL_TEXELS;
@@ -52,19 +51,15 @@ YarnSurface yarnSurface(ThreadPlace s, float pixelMm) {
   r.reflectance = mix(second.yzw, faceColour(s, texel, winding, max(1.0, header.y), turnsPerMm, pixelMm), strandFade);
   float fibreAngle = r.optics.fibreAngle;
 #ifdef HAIR
-  // A loop's strand, or a frayed thread: its fibres lie along it.
-  if (isHair(s.swell)) {
+  // A loop's strand, or a frayed thread: a single whose fibres lie along it.
+  bool strand = isHair(s.swell);
+  if (strand) {
     r.optics.throughShare = 0.0;
     r.optics.fibreAngle = 0.0;
-    // Spun: bundles of fibres turn about it.
-    float shown = fadeOut(TURN * s.halfSize.x / float(STRAND_BUNDLES), pixelMm);
-    vec2 at = vec2((s.around / TURN + s.along / (6.0 * s.halfSize.x)) * float(STRAND_BUNDLES), s.along / (4.0 * s.halfSize.x));
-    float rise = wrappedNoise(at + vec2(0.35, 0.0), STRAND_BUNDLES, s.thread) - wrappedNoise(at, STRAND_BUNDLES, s.thread);
-    r.normal = normalize(r.normal - around * (1.4 * shown * rise));
-    r.open *= 1.0 - 0.12 * shown * (1.0 - wrappedNoise(at, STRAND_BUNDLES, s.thread));
-    r.tangent = fibreTangent(s.axis, r.normal, 0.0);
-    return r;
+    fibreAngle = 0.0;
   }
+#else
+  const bool strand = false;
 #endif
 #ifdef MESH
   // Bars have their own direction and roundness already.
@@ -75,7 +70,7 @@ YarnSurface yarnSurface(ThreadPlace s, float pixelMm) {
 #endif
 
   vec4 make = texelFetch(uMaterialTable, tableAt(texel + 4), 0);
-  if (make.x > 0.5 || make.w > 0.5) {
+  if (!strand && (make.x > 0.5 || make.w > 0.5)) {
     Relief relief = Relief(vec2(0.0), 1.0, 0.0);
     if (make.x > 0.5) relief = makeRelief(s, make, strip ? s.around / TURN : winding, pixelMm);
     if (make.w > 0.5) addFolds(s, make.w, pixelMm, relief);
@@ -84,8 +79,8 @@ YarnSurface yarnSurface(ThreadPlace s, float pixelMm) {
     r.normal = normalize(r.normal - slope.x * s.axis - slope.y * around);
     r.open = relief.open;
     fibreAngle += relief.slant;
-  } else if (!strip && r.optics.kind == SURFACE_FIBRE) {
-    float lobes = max(header.y, strands > 1 ? header.x : 1.0);
+  } else if ((strand || !strip) && r.optics.kind == SURFACE_FIBRE) {
+    float lobes = strand ? 1.0 : max(header.y, strands > 1 ? header.x : 1.0);
     if (lobes > 1.5) {
       float shown = fadeOut(girth * squeeze / lobes, pixelMm);
       // -1..1 across a ply; the groove between round plies is steep and dark.

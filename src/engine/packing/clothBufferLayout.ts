@@ -18,7 +18,8 @@
  *   1  how far any end, and any row, reaches from its own line here, hair included, mm; how far hair stands above and below
  *      the heights of 0, mm; 0
  *   2  one bit a cell, row by row, sixteen to a number: whether any of the tile's extras reaches it
- *   3  how far the body of any end, and of any row, reaches from its own line here, mm; 0, 0
+ *   3  how far the body of any end, and of any row, reaches from its own line here, mm; how far hair
+ *      stands off that light looks at, mm (packHair.ts); 0
  * Extra texels (RGBA32F, three per extra): a quadratic Bézier's control points in xyz (mm); w holds the half width mm,
  *   half height over half width, and owner (row * 2, or end * 2 + 1).
  * Material texels (RGBA32F, a row of MATERIAL_TEXELS per yarn): packMaterials.ts. Behind the yarns' rows, of each that has
@@ -109,6 +110,8 @@ export const BINARY_SEARCH_STEPS = 16;
 /** Lattices of hair on one yarn at most, each of one hair a cell; and cells looked at along a ray beside one segment. */
 export const MAX_HAIR_LAYERS = 16;
 export const MAX_HAIR_LOOKS = 128;
+/** As a medium for light, hair ends at so many of the heights over which it thins out by e: all its depth stands within. */
+export const MEDIUM_SCALES = 1.5;
 /** Where pile leaves a twisted core along a helix: by so much more than its mean it stands there, and less between. */
 export const RIDGE_DEPTH = 0.6;
 /** In place of how full the section is, the axis buffer's last byte says how high on a hair it was met, in this many steps. */
@@ -171,6 +174,7 @@ export function shaderConstants(): Record<string, string> {
     RUNS_ALONG,
     STEEP_THREAD,
     RIDGE_DEPTH,
+    MEDIUM_SCALES,
   };
   const defines: Record<string, string> = { ...scatterDefines };
   for (const [name, value] of Object.entries(whole)) defines[name] = value.toFixed(0);

@@ -11,9 +11,11 @@ const HAIRS = 256;
 const LEAST_LAYERS = 2;
 /** A lattice's cells over a hair's mean run, along the yarn and around it: most hairs fit without being cut. */
 const CELL_RUNS = 1.6;
+/** Of pile, which stands upright and alike: finer cells, so that fewer lattices hold it. */
+const PILE_RUNS = 1.1;
 /** Shortest cell, mm; and over the hair's own width. */
-const LEAST_CELL_MM = 0.1;
-const LEAST_WIDTHS = 2.5;
+const LEAST_CELL_MM = 0.08;
+const LEAST_WIDTHS = 2;
 const MOST_SECTORS = 24;
 const LEAST_SECTORS = 4;
 /** Of its cell, what a hair may run along the yarn and around it. */
@@ -50,12 +52,14 @@ function chordOf(lengthMm: number, riseOverChord: number): number {
  */
 export function latticeOf(hair: YarnHair, radiusMm: number): HairLattice {
   const run = meanRunMm(hair);
-  const angle = (CELL_RUNS * run + hair.diameterMm) / (radiusMm + 0.5 * hair.meanLengthMm * Math.cos(hair.leanMeanRad));
+  const runs = hair.evenness > 0.5 && hair.form === 'hair' ? PILE_RUNS : CELL_RUNS;
+  const angle = (runs * run + hair.diameterMm) / (radiusMm + 0.5 * hair.meanLengthMm * Math.cos(hair.leanMeanRad));
   const sectors = sectorsOf(hair.form, (2 * Math.PI) / angle);
-  const crowded = hair.ridgesPerMm ? 1 + RIDGE_DEPTH : 1;
+  // Where ridges crowd most, every cell is full; a few hairs that find no room are left out there.
+  const crowded = hair.ridgesPerMm ? 1 + 0.5 * RIDGE_DEPTH : 1;
   const most = (MAX_HAIR_LAYERS * sectors) / (hair.perMm * crowded);
   const own = hair.form === 'loop' ? 2 * hair.diameterMm : 0;
-  const fits = Math.max(LEAST_CELL_MM, LEAST_WIDTHS * hair.diameterMm, CELL_RUNS * run + own);
+  const fits = Math.max(LEAST_CELL_MM, LEAST_WIDTHS * hair.diameterMm, runs * run + own);
   const cellMm = Math.min(most, Math.max(fits, ((LEAST_LAYERS - 0.5) * sectors) / (hair.perMm * crowded)));
   const wanted = (hair.perMm * cellMm) / sectors;
   const layers = Math.min(MAX_HAIR_LAYERS, Math.ceil(wanted * crowded - 1e-9));

@@ -51,7 +51,7 @@ export function* packInSteps(
   const scaleMm = wrapScaleMm(geometry);
   const lines = groupRowsIntoLines(problem, geometry);
   // Of each yarn, how far hair stands off it in this cloth.
-  const { hairMm, materialTable } = packHair(
+  const { hairMm, shadingMm, materialTable } = packHair(
     surfaces.materialTable,
     problem,
     geometry,
@@ -75,7 +75,16 @@ export function* packInSteps(
     yield { stage: 'packing', share: 0.1 + (0.4 * to) / periodRows };
   }
   const linesPerStep = rowsPerPause(problem.ends);
-  const tiling = packTiles(problem, geometry, lines, extras, hairMm, warpStraight, weftStraight, linesPerStep);
+  const tiling = packTiles(
+    problem,
+    geometry,
+    lines,
+    extras,
+    { hairMm, shadingMm },
+    warpStraight,
+    weftStraight,
+    linesPerStep,
+  );
   let packed = tiling.next();
   for (; !packed.done; packed = tiling.next()) yield { stage: 'packing', share: 0.5 + 0.5 * packed.value };
   const buckets = packBuckets(geometry.endXMm, lines.yMm);

@@ -1,7 +1,14 @@
 import type { ClothGeometry, ClothProblem } from '#engine/cloth/clothTypes.ts';
 import { hairLight } from '#engine/scatter/hairPhase.ts';
 import type { HairForm, YarnHair } from '#engine/yarn/hair.ts';
-import { HAIR_TEXEL, MATERIAL_HEADER_TEXELS, MATERIAL_TEXELS, MAX_REACH, STRAND_TEXELS } from './clothBufferLayout.ts';
+import {
+  HAIR_TEXEL,
+  MATERIAL_HEADER_TEXELS,
+  MATERIAL_TEXELS,
+  MAX_REACH,
+  MEDIUM_SCALES,
+  STRAND_TEXELS,
+} from './clothBufferLayout.ts';
 import { hairsPerLayer, latticeOf, layHairs } from './hairTable.ts';
 import type { YarnMaterial } from './packedCloth.ts';
 import type { ClothLines } from './packLines.ts';
@@ -9,6 +16,7 @@ import { createTable } from './packTables.ts';
 
 /** Of the way to the third thread on, what hair may take beside the body. */
 const WITHIN_REACH = 0.95;
+const LOOP_HEIGHT = 0.38;
 const FORM_CODE: Readonly<Record<HairForm, number>> = { hair: 0, loop: 1, edge: 2 };
 
 export interface PackedHair {
@@ -16,6 +24,8 @@ export interface PackedHair {
   readonly materialTable: Float32Array;
   /** How far hair stands off each yarn's body, mm. */
   readonly hairMm: Float64Array;
+  /** The same where hair is thick enough to be looked at by light: a few stray ones are not. */
+  readonly shadingMm: Float64Array;
 }
 
 /**
@@ -39,7 +49,8 @@ export function packHair(
   materialRows = materials.length,
 ): PackedHair {
   const hairMm = new Float64Array(materials.length);
-  if (!materials.some(({ hair }) => hair)) return { materialTable: bare, hairMm };
+  const shadingMm = new Float64Array(materials.length);
+  if (!materials.some(({ hair }) => hair)) return { materialTable: bare, hairMm, shadingMm };
   const room = roomOfYarns(problem, geometry, lines, materials.length);
   const rows: { index: number; texels: number[]; hairs: Float32Array }[] = [];
   let next = materialRows * MATERIAL_TEXELS;
@@ -53,14 +64,18 @@ export function packHair(
     hairMm[index] = height;
     const full = hair.pressed ? body.bodyWidthMm / body.contactWidthMm : 0;
     const cover = hair.perMm * hair.meanLengthMm * hair.diameterMm * (1 - hair.taper / 2);
-    const depth = (cover * holdsUp(materials[index], bare, index)) / 8;
-    const thins = hair.evenness > 0.5 ? 0 : hair.meanLengthMm * Math.cos(hair.leanMeanRad);
+    const stray = isStray(hair, cover, body);
+    const thins = thinsOut(hair);
+    const shades = thins > 0 ? Math.min(height, MEDIUM_SCALES * thins) : height;
+    shadingMm[index] = stray ? 0 : shades;
+    const within = thins > 0 ? 1 - Math.exp(-shades / thins) : 1;
+    const depth = (cover * holdsUp(materials[index], bare, index)) / within / 8;
     const hairs = layHairs(hair, lattice, radiusMm, height);
     rows.push({
       index,
       hairs,
       texels: [
-        ...[height, lattice.layers + (isStray(hair, cover, body) ? 0.5 : 0), hair.coreShare, hair.diameterMm / 2],
+        ...[height, lattice.layers + (stray ? 0.5 : 0), hair.coreShare, hair.diameterMm / 2],
         ...[next, hairsPerLayer(lattice), lattice.sectors, FORM_CODE[hair.form]],
         ...[lattice.cellMm, lattice.presence, hair.taper, full],
         ...[cover, depth, thins, hair.ridgesPerMm ?? 0],
@@ -74,7 +89,13 @@ export function packHair(
     table.set(texels, (index * MATERIAL_TEXELS + HAIR_TEXEL) * 4);
     table.set(hairs, texels[4] * 4);
   }
-  return { materialTable: table, hairMm };
+  return { materialTable: table, hairMm, shadingMm };
+}
+
+/** Over which height hair thins out by e, mm; 0 where it stands alike. Loops are a good third as high as they are long. */
+function thinsOut({ form, evenness, meanLengthMm, leanMeanRad }: YarnHair): number {
+  if (form === 'loop') return LOOP_HEIGHT * meanLengthMm;
+  return evenness > 0.5 ? 0 : meanLengthMm * Math.cos(leanMeanRad);
 }
 
 /** Laid side by side, stray hairs cover less than this of their yarn's own width. */

@@ -5,7 +5,7 @@ import { range, segmentRange } from './curveBounds.ts';
 import type { ClothBounds } from './packedCloth.ts';
 import { type ClothLines, rowAtLine } from './packLines.ts';
 import { createTable } from './packTables.ts';
-import { cellAt, type ThreadSizes, threadSizes } from './threadSizes.ts';
+import { cellAt, type HairHeights, type ThreadSizes, threadSizes } from './threadSizes.ts';
 import { TileReach } from './tileReach.ts';
 
 export interface PackedTiles {
@@ -26,12 +26,12 @@ export function* packTiles(
   geometry: ClothGeometry,
   lines: ClothLines,
   extras: ClothExtras,
-  hairMm: Float64Array,
+  hairs: HairHeights,
   warpStraight: boolean,
   weftStraight: boolean,
   linesPerStep: number,
 ): Generator<number, PackedTiles> {
-  const tiler = new Tiler(problem, geometry, lines, hairMm);
+  const tiler = new Tiler(problem, geometry, lines, hairs);
   for (let line = 0; line + 1 < lines.count; line += linesPerStep) {
     tiler.addWarp(line, Math.min(lines.count - 1, line + linesPerStep), warpStraight);
     yield (0.5 * line) / lines.count;
@@ -88,18 +88,18 @@ class Tiler {
     private readonly problem: ClothProblem,
     private readonly geometry: ClothGeometry,
     private readonly lines: ClothLines,
-    hairMm: Float64Array,
+    hairs: HairHeights,
   ) {
     this.endX = Float64Array.from(geometry.endXMm);
     this.reach = new TileReach(this.endX, lines.yMm);
-    this.endSize = threadSizes(problem, problem.endYarn, hairMm);
-    this.rowSize = threadSizes(problem, problem.rowYarn, hairMm);
+    this.endSize = threadSizes(problem, problem.endYarn, hairs);
+    this.rowSize = threadSizes(problem, problem.rowYarn, hairs);
   }
 
   /** Warp segments from each line fromLine .. toLine − 1 to the next. */
   addWarp(fromLine: number, toLine: number, straight: boolean): void {
     const { problem, geometry, lines, reach } = this;
-    const { halfWidth, halfHeight, hair } = this.endSize;
+    const { halfWidth, halfHeight, hair, shading } = this.endSize;
     const { periodRows, periodEnds, warp } = geometry;
     for (let line = fromLine; line < toLine; line++) {
       const pitch = lines.yMm[line + 1] - lines.yMm[line];
@@ -112,7 +112,7 @@ class Tiler {
         if (warp.gone?.[k0] === 1) continue;
         segmentSides(warp, k0, k1, pitch, halfWidth[end], straight);
         segmentHeights(warp, k0, k1, pitch, halfHeight[end]);
-        reach.addWarp(end, line, _side.lo, _side.hi, range.lo, range.hi, hair[end]);
+        reach.addWarp(end, line, _side.lo, _side.hi, range.lo, range.hi, hair[end], shading[end]);
         // A cut cloth reaches as far as its threads do.
         if (warp.gone) reach.grow(1, lines.yMm[line], lines.yMm[line + 1]);
       }
@@ -130,6 +130,7 @@ class Tiler {
       const halfWidth = this.rowSize.halfWidth[row];
       const halfHeight = this.rowSize.halfHeight[row];
       const hair = this.rowSize.hair[row];
+      const shading = this.rowSize.shading[row];
       const firstEnd = problem.rowFirst[row];
       const lastEnd = problem.rowLast[row];
       let column = firstEnd % periodEnds;
@@ -140,7 +141,7 @@ class Tiler {
         if (weft.gone?.[k0] === 1) continue;
         segmentSides(weft, k0, rowStart + column, pitch, halfWidth, straight);
         segmentHeights(weft, k0, rowStart + column, pitch, halfHeight);
-        reach.addWeft(end, line, _side.lo, _side.hi, range.lo, range.hi, hair);
+        reach.addWeft(end, line, _side.lo, _side.hi, range.lo, range.hi, hair, shading);
         if (weft.gone) reach.grow(0, endX[end], endX[end + 1]);
       }
     }
@@ -214,6 +215,7 @@ class Tiler {
       tileTable.set(cells, at + 8);
       tileTable[at + 12] = reach.bodyEnds[tile];
       tileTable[at + 13] = reach.bodyLines[tile];
+      tileTable[at + 14] = reach.shading[tile];
     }
     if (beyondReach > 0) {
       warnings.push(

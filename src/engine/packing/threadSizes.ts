@@ -5,14 +5,27 @@ export interface ThreadSizes {
   readonly halfHeight: Float64Array;
   /** How far hair stands off. */
   readonly hair: Float64Array;
+  /** The same of hair that light looks at. */
+  readonly shading: Float64Array;
+}
+
+/** By yarn, mm (packHair.ts). */
+export interface HairHeights {
+  readonly hairMm: Float64Array;
+  readonly shadingMm: Float64Array;
 }
 
 /** Half the contact width and height of each thread and the height of its hair, from its yarn. */
-export function threadSizes(problem: ClothProblem, yarnOf: Uint16Array, hairMm: Float64Array): ThreadSizes {
+export function threadSizes(
+  problem: ClothProblem,
+  yarnOf: Uint16Array,
+  { hairMm, shadingMm }: HairHeights,
+): ThreadSizes {
   return {
     halfWidth: Float64Array.from(yarnOf, (yarn) => problem.yarns[yarn].contactWidthMm / 2),
     halfHeight: Float64Array.from(yarnOf, (yarn) => problem.yarns[yarn].contactHeightMm / 2),
     hair: Float64Array.from(yarnOf, (yarn) => hairMm[yarn]),
+    shading: Float64Array.from(yarnOf, (yarn) => shadingMm[yarn]),
   };
 }
 

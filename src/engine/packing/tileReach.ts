@@ -17,6 +17,8 @@ export class TileReach {
   readonly zMax: Float32Array;
   /** How far hair stands off the threads that reach a tile. */
   readonly hairs: Float32Array;
+  /** The same of hair that light looks at. */
+  readonly shading: Float32Array;
   readonly min: [number, number, number] = [Infinity, Infinity, Infinity];
   readonly max: [number, number, number] = [-Infinity, -Infinity, -Infinity];
   beyondReach = 0;
@@ -35,18 +37,37 @@ export class TileReach {
     this.bodyEnds = new Float32Array(tiles);
     this.bodyLines = new Float32Array(tiles);
     this.hairs = new Float32Array(tiles);
+    this.shading = new Float32Array(tiles);
     this.zMin = new Float32Array(tiles).fill(Infinity);
     this.zMax = new Float32Array(tiles).fill(-Infinity);
   }
 
   /** A warp segment from `line` to the next, from..to sideways of its end and lo..hi in height, and hair beyond. */
-  addWarp(end: number, line: number, from: number, to: number, lo: number, hi: number, hair: number): void {
-    this.cover(end, this.endX, line, true, from, to, lo, hi, hair);
+  addWarp(
+    end: number,
+    line: number,
+    from: number,
+    to: number,
+    lo: number,
+    hi: number,
+    hair: number,
+    shading: number,
+  ): void {
+    this.cover(end, this.endX, line, true, from, to, lo, hi, hair, shading);
   }
 
   /** A weft segment on `line` from `end` to the next, from..to up and down the cloth and lo..hi in height, and hair beyond. */
-  addWeft(end: number, line: number, from: number, to: number, lo: number, hi: number, hair: number): void {
-    this.cover(line, this.lineY, end, false, from, to, lo, hi, hair);
+  addWeft(
+    end: number,
+    line: number,
+    from: number,
+    to: number,
+    lo: number,
+    hi: number,
+    hair: number,
+    shading: number,
+  ): void {
+    this.cover(line, this.lineY, end, false, from, to, lo, hi, hair, shading);
   }
 
   /** Notes that thread `index` covers a segment's range in the cell `alongCell` of the other axis. */
@@ -60,6 +81,7 @@ export class TileReach {
     lo: number,
     hi: number,
     hair: number,
+    shading: number,
   ): void {
     const n = positions.length;
     const start = positions[index] + from - hair;
@@ -80,6 +102,7 @@ export class TileReach {
       const y = warp ? alongCell : cell;
       const tile = ((y + 1) >> TILE_SHIFT) * this.tilesAcross + ((x + 1) >> TILE_SHIFT);
       if (hair > this.hairs[tile]) this.hairs[tile] = hair;
+      if (shading > this.shading[tile]) this.shading[tile] = shading;
       this.note(tile, warp, need, Math.max(-from, to), hair, lo, hi);
     }
   }
