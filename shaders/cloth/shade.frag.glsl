@@ -73,7 +73,8 @@ vec3 shadeHair(int kind, int index, vec3 axis, float high, float level, vec3 toE
   HairLight h = hairLight(opticsAt(strand), own, axis);
   float side = toEye.z > 0.0 ? 1.0 : -1.0;
   // Behind a hair is the cloth, before it the room; nearer its root and lower in the cloth, less of that.
-  float opening = mix(throughPile(thread), 1.0, high) * mix(0.5, 1.0, smoothstep(-0.7, 0.6, side * level));
+  float through = throughPile(thread);
+  float opening = mix(through, 1.0, high) * mix(0.5, 1.0, smoothstep(-0.7, 0.6, side * level));
   // A hair that stands sideways has its own yarn beside it.
   opening *= 0.75 + 0.25 * side * axis.z;
   float asks = float(windowAsksBefore(pixel));
@@ -83,14 +84,14 @@ vec3 shadeHair(int kind, int index, vec3 axis, float high, float level, vec3 toE
     asks += 1.0;
   }
   float window = windowReaches(opening, asks);
-  // Upright pile takes the room's light in along itself, and its like stand close about it, lit as it is.
+  // Upright pile takes the room's light in along itself, and its like stand close about it, lit as it is; the more, the denser.
   bool upright = texelFetch(uMaterialTable, tableAt(int(thread.w) * MATERIAL_TEXELS + HAIR_TEXEL + 2), 0).w > 0.0;
+  float dense = upright ? 1.0 - through : 0.0;
   float sky = uSkyLight * SKY_MEAN;
   float key = uKeyLight * max(0.0, side * uKeyTowards.z);
-  vec3 beside = own * (upright
-    ? BESIDE_PILE * (sky * mix(0.6, 1.4, opening) + key * PILE_WINDOW * window)
-    : BESIDE_HAIR * (sky + key));
-  float open = (0.5 - 0.4 * h.forward) * opening * (upright ? ALONG_PILE : 1.0);
+  float pile = BESIDE_PILE * (sky * mix(0.6, 1.4, opening) + key * PILE_WINDOW * window);
+  vec3 beside = own * mix(BESIDE_HAIR * (sky + key), pile, dense);
+  float open = (0.5 - 0.4 * h.forward) * opening * mix(1.0, ALONG_PILE, dense);
   return (h.surface + h.within) * mix(beside, vec3(sky), open) + hairPhase(h, toEye, uKeyTowards) * (PI * uKeyLight * window);
 }
 #endif
