@@ -81,8 +81,11 @@ function cutFloats(cuts: ThreadCuts, line: CutLine, side: ClothSide, atLeast: nu
   return made > 0 ? { cuts: made } : { cuts: 0, nothing: 'noFloats' };
 }
 
-/** Threads about a line that are looked at for layers, on each side: a repeat of most weaves. */
-const ABOUT = 8;
+/**
+ * Threads each way, at least, that are looked at for layers: in fewer, floats alone would look like layers. No more than a line spans:
+ * beside it blocks may change places.
+ */
+const LEAST_LOOKED_AT = 10;
 
 /** Cuts the threads of the layer on a side: along an open line a slit; within a closed one they are taken away. */
 function cutLayer(cuts: ThreadCuts, points: readonly PointMm[], closed: boolean, side: ClothSide): CutMade {
@@ -93,7 +96,9 @@ function cutLayer(cuts: ThreadCuts, points: readonly PointMm[], closed: boolean,
     const all = Array.from(positions);
     const from = all.findIndex((place) => place >= low);
     const to = all.findLastIndex((place) => place <= high);
-    return [Math.max(0, (from < 0 ? all.length : from) - ABOUT), Math.min(all.length - 1, to + ABOUT)];
+    const first = from < 0 ? all.length : from;
+    const more = Math.max(0, Math.ceil((LEAST_LOOKED_AT - (to - first + 1)) / 2));
+    return [Math.max(0, first - more), Math.min(all.length - 1, to + more)];
   };
   const [e0, e1] = about(
     endXMm,

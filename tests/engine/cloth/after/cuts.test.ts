@@ -1,7 +1,9 @@
 import { describe, expect, test } from 'vitest';
 import type { Cutting } from '#engine/cloth/after/afterTypes.ts';
 import { isInside, partingLine, pickPositions, placeOf, pointsOf } from '#engine/cloth/after/cutLine.ts';
+import { isWarpUp } from '#engine/draft/drawdown.ts';
 import { packCloth } from '#engine/packing/packCloth.ts';
+import { clothFixture } from '#tests/helpers/clothFixtures.ts';
 import { cutFixture, double, place, plain, sateen, seenFrom, square } from '#tests/helpers/cutScenes.ts';
 
 describe('clipped floats', () => {
@@ -176,7 +178,7 @@ describe('a cut through', () => {
 });
 
 describe('one layer', () => {
-  const window: Cutting = {
+  const layerWindow: Cutting = {
     kind: 'cut',
     line: square(6.5, 6.5, 17.5, 17.5),
     closed: true,
@@ -186,7 +188,7 @@ describe('one layer', () => {
 
   test('cut out of double cloth shows the other', () => {
     const woven = seenFrom(double());
-    const seen = seenFrom(cutFixture(double(), [window]));
+    const seen = seenFrom(cutFixture(double(), [layerWindow]));
     const lower = (thread: string) => Number(thread.split(' ').at(-1)) % 2 === 1;
     for (let x = 8; x < 16; x++) {
       for (let y = 8; y < 16; y++) {
@@ -199,13 +201,30 @@ describe('one layer', () => {
   });
 
   test('from the back, the other layer goes', () => {
-    const seen = seenFrom(cutFixture(double(), [{ ...window, side: 'back' }]));
+    const seen = seenFrom(cutFixture(double(), [{ ...layerWindow, side: 'back' }]));
     for (let x = 8; x < 16; x++)
       for (let y = 8; y < 16; y++) expect(Number(seen(x, y).split(' ').at(-1)) % 2).not.toBe(1);
   });
 
+  test('within a block whose layers change places beside it', () => {
+    const half = double().problem.drawdown;
+    const blocks = clothFixture({
+      ends: 24,
+      rows: 24,
+      warp: [{ widthMm: 0.5, heightMm: 0.5 }],
+      weft: [{ widthMm: 0.5, heightMm: 0.5 }],
+      // Right of end 12 the upper threads lie below.
+      warpUp: (row, end) => isWarpUp(half, end < 12 ? row : row ^ 1, end < 12 ? end : end ^ 1),
+    });
+    const line = square(0.5, 6.5, 11.4, 17.5);
+    expect(cutFixture(blocks, [{ ...layerWindow, line }]).cut.reports[0].cuts).toBeGreaterThan(5);
+    // Across both blocks they are one cloth.
+    const across = square(4.5, 6.5, 19.5, 17.5);
+    expect(cutFixture(blocks, [{ ...layerWindow, line: across }]).cut.reports[0].nothing).toBe('oneLayer');
+  });
+
   test('single cloth has none to cut', () => {
-    expect(cutFixture(plain(), [window]).cut.reports[0]).toMatchObject({ cuts: 0, nothing: 'oneLayer' });
+    expect(cutFixture(plain(), [layerWindow]).cut.reports[0]).toMatchObject({ cuts: 0, nothing: 'oneLayer' });
   });
 });
 
