@@ -27,41 +27,37 @@ const preset = (id: string) => records.find((record) => record.id === id)!;
 
 describe('a wound card', () => {
   // Bodies that hide what is behind them; between locks of pile and bristles it shows.
-  it.each([
-    'cotton-8-2',
-    'silk-60-2',
-    'metal-film-1-69',
-    'cotton-cord-5',
-    'cloth-strip-20',
-    'wire-silver-0.1',
-  ])('%s: turns touch, nothing shows through, and the card shows above and below', (id) => {
-    const { cloth, sideMm } = cardOf(preset(id));
-    expect(cloth.warnings).toEqual([]);
-    const { turns } = woundCard(yarnBody(yarnFactsOf(preset(id))), sideMm);
-    const walker = new ClothWalker(cloth);
-    const hit = createWalkHit();
-    const seen = new Set<number>();
-    const side = 48;
-    let missed = 0;
-    for (let j = 0; j < side; j++) {
-      for (let i = 0; i < side; i++) {
-        const x = ((i + 0.5) / side - 0.5) * sideMm;
-        const y = ((j + 0.5) / side - 0.5) * sideMm;
-        if (!walker.walk(hit, x, y, 10 * sideMm, 0, 0, -1, 0, 1e9)) {
-          missed++;
-          continue;
+  it.each(['cotton-8-2', 'silk-60-2', 'metal-film-1-69', 'cotton-cord-5', 'cloth-strip-20', 'wire-silver-0.1'])(
+    '%s: turns touch, nothing shows through, and the card shows above and below',
+    (id) => {
+      const { cloth, sideMm } = cardOf(preset(id));
+      expect(cloth.warnings).toEqual([]);
+      const { turns } = woundCard(yarnBody(yarnFactsOf(preset(id))), sideMm);
+      const walker = new ClothWalker(cloth);
+      const hit = createWalkHit();
+      const seen = new Set<number>();
+      const side = 48;
+      let missed = 0;
+      for (let j = 0; j < side; j++) {
+        for (let i = 0; i < side; i++) {
+          const x = ((i + 0.5) / side - 0.5) * sideMm;
+          const y = ((j + 0.5) / side - 0.5) * sideMm;
+          if (!walker.walk(hit, x, y, 10 * sideMm, 0, 0, -1, 0, 1e9)) {
+            missed++;
+            continue;
+          }
+          // Rows only: what holds the turns up stays out of sight.
+          expect(hit.kind, `${x}, ${y}`).toBe(2);
+          seen.add(hit.index);
         }
-        // Rows only: what holds the turns up stays out of sight.
-        expect(hit.kind, `${x}, ${y}`).toBe(2);
-        seen.add(hit.index);
       }
-    }
-    expect(missed / (side * side)).toBeLessThanOrEqual(id.startsWith('metal-film') ? FILM_SEAMS : 0);
-    expect(turns).toBeGreaterThanOrEqual(3);
-    expect(seen.has(0) && seen.has(turns + 1)).toBe(true);
-    // All turns, where the grid is fine enough to meet each.
-    if (turns < side / 2) expect(seen.size).toBe(turns + 2);
-  });
+      expect(missed / (side * side)).toBeLessThanOrEqual(id.startsWith('metal-film') ? FILM_SEAMS : 0);
+      expect(turns).toBeGreaterThanOrEqual(3);
+      expect(seen.has(0) && seen.has(turns + 1)).toBe(true);
+      // All turns, where the grid is fine enough to meet each.
+      if (turns < side / 2) expect(seen.size).toBe(turns + 2);
+    },
+  );
 
   it('leans by 38° where the picture ends, and is level in the middle', () => {
     const { geometry } = woundCard(yarnBody(yarnFactsOf(preset('silk-60-2'))), 8);
