@@ -2,7 +2,7 @@ import type { ClothGeometry, ClothProblem, Progress } from '#engine/cloth/clothT
 import { levelField } from '#engine/cloth/curve.ts';
 import { createDrawdown } from '#engine/draft/drawdown.ts';
 import { yarnBody } from '#engine/yarn/yarnBody.ts';
-import { type YarnRecord, yarnFactsOf } from '#engine/yarn/yarnRecord.ts';
+import { type Hairiness, type YarnRecord, yarnFactsOf } from '#engine/yarn/yarnRecord.ts';
 import type { YarnBody } from '#engine/yarn/yarnTypes.ts';
 import { packInSteps } from './packCloth.ts';
 import type { PackedCloth } from './packedCloth.ts';
@@ -42,6 +42,9 @@ const CARD: YarnRecord = {
   coneColour: '#959595',
   lustre: 'matte',
 };
+
+/** What is known by what stands off it. A few stray fibres show no more than noise in a picture as small as a card's. */
+const SHOWN_BY_HAIR: ReadonlySet<Hairiness> = new Set(['halo', 'pile', 'loops']);
 
 /** A card as wound: what is solved for a cloth is given here. */
 export interface WoundCard {
@@ -136,7 +139,8 @@ export function woundCard(yarn: YarnBody, sideMm: number): WoundCard {
 export function* packWoundCard(record: YarnRecord, sideMm: number): Generator<Progress, PackedCloth> {
   const { problem, geometry } = woundCard(yarnBody(yarnFactsOf(record)), sideMm);
   const card = yarnMaterial([CARD]);
-  const yarn = yarnMaterial([record]);
+  const { hair, ...bare } = yarnMaterial([record]);
+  const yarn = hair && SHOWN_BY_HAIR.has(record.hairiness ?? 'none') ? { ...bare, hair } : bare;
   return yield* packInSteps(problem, geometry, [yarn, card, card]);
 }
 
