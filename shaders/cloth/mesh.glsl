@@ -10,6 +10,7 @@ const float FILLED_HOLES = 0.5;
 const float FLAKE_LEAN = 0.5;
 const float MOST_ROUND = 0.9;
 const float LAYER_SLANT = 0.5;
+const float GOLDEN_STEP = 0.618034;
 const float MOST_STEP_MM = 0.02;
 const float LAYER_LEAN = 0.35;
 
@@ -66,7 +67,7 @@ MeshPlace meshAt(Segment s, vec4 more, int layer, float chord, float across, flo
   }
   bool painted = false;
   if (stuck.x > 0.0) {
-    float patchAt = floor(along / stuck.y);
+    float patchAt = floor(along / stuck.y + GOLDEN_STEP * float(s.thread));
     painted = unitFromHash(hash3(uvec3(uint(int(patchAt) + 65536), uint(s.thread), 101u))).x < stuck.x;
   }
   vec2 way = vec2(0.0);

@@ -30,7 +30,7 @@ export function net(more: Partial<MeshMaterial> = {}): MeshMaterial {
 /** With points of glitter and patches of paint. */
 export function paintedNet(more: Partial<MeshMaterial> = {}): MeshMaterial {
   return net({
-    glitter: { coneColour: [0.8, 0.8, 0.8], optics: faceOptics(NET, 'film'), perMm2: 0.5, diameterMm: 0.5 },
+    glitter: { coneColour: [0.8, 0.8, 0.8], optics: faceOptics(NET, 'film'), perMm2: 6, diameterMm: 0.15 },
     paint: { coneColour: linearFromHex('#3f7f86'), optics: faceOptics(NET, 'matte'), share: 0.5, patchMm: 4 },
     ...more,
   });

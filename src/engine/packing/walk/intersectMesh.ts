@@ -176,11 +176,14 @@ export function meshAt(
   return out;
 }
 
+/** Patches begin elsewhere in each thread. */
+const GOLDEN_STEP = 0.618034;
+
 /** Whether a thread's strip is painted at a place; `mesh` is where its mesh begins in the material table. */
 export function paintedAt(table: Float32Array, mesh: number, thread: number, alongMm: number): boolean {
   const share = table[mesh + 8];
   if (!(share > 0)) return false;
-  hash3(words, Math.floor(alongMm / table[mesh + 9]) + BIAS, thread, 101);
+  hash3(words, Math.floor(alongMm / table[mesh + 9] + GOLDEN_STEP * thread) + BIAS, thread, 101);
   return unitFromHash(words[0]) < share;
 }
 
