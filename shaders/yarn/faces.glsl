@@ -49,8 +49,7 @@ Optics opticsAt(int texel) {
 }
 
 const float COLOURS_OF_PLIES = 1.0;
-const float COLOURS_OF_FIBRES = 2.0;
-const float COLOURS_ALONG = 3.0;
+const float COLOURS_OF_FIBRES = 2.0;  // else along the yarn
 
 // Bundles of fibres round a yarn, as its surface has them, and how many diameters long they are.
 const int BUNDLES = 14;

@@ -14,7 +14,6 @@ const float MAKE_WOVEN = 1.0;
 const float MAKE_KNITTED = 2.0;
 const float MAKE_FELTED = 3.0;
 const float MAKE_BRAIDED = 4.0;
-const float MAKE_LEAF = 5.0;
 // A quarter round thread leans by this much on average over its width: the slope at its edge is twice that.
 const float ROUND_SLOPE = 1.1;
 const float QUARTER = 1.57079632679;

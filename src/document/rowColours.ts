@@ -1,5 +1,5 @@
 import type { ClothProblem } from '#engine/cloth/clothTypes.ts';
-import { rowLengthMm } from '#engine/cloth/rowLength.ts';
+import { laidBeforeMm, rowLengthMm } from '#engine/cloth/rowLength.ts';
 import { type ColourRepeat, type ColourRun, colourRuns } from '#engine/yarn/colourRepeat.ts';
 
 /**
@@ -12,15 +12,16 @@ export function rowColours(
   repeatOf: (yarn: string) => ColourRepeat | undefined,
   weftTakeUp: number,
 ): readonly (readonly ColourRun[] | undefined)[] {
-  const usedMm = new Map<string, number>();
-  return Array.from({ length: problem.rows }, (_, row) => {
+  const onlyStrand = (row: number) => {
     const { strands } = problem.yarns[problem.rowYarn[row]];
-    const repeat = strands.length === 1 ? repeatOf(strands[0]) : undefined;
+    return strands.length === 1 && repeatOf(strands[0]) ? strands[0] : undefined;
+  };
+  const before = laidBeforeMm(problem, onlyStrand, weftTakeUp);
+  return Array.from({ length: problem.rows }, (_, row) => {
+    const strand = onlyStrand(row);
+    const repeat = strand === undefined ? undefined : repeatOf(strand);
     if (!repeat) return undefined;
-    const lengthMm = rowLengthMm(problem, row, weftTakeUp);
-    const fromMm = usedMm.get(strands[0]) ?? 0;
-    usedMm.set(strands[0], fromMm + lengthMm);
-    const runs = colourRuns(repeat, fromMm, lengthMm);
+    const runs = colourRuns(repeat, before[row], rowLengthMm(problem, row, weftTakeUp));
     if (problem.rowEntersRight[row] === 0) return runs;
     return runs.map(({ from, to, colour }) => ({ from: 1 - to, to: 1 - from, colour })).reverse();
   });

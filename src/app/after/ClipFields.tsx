@@ -2,7 +2,9 @@ import { useTable } from '#app/model/tableContext.ts';
 import { Choice } from '#app/table/Choice.tsx';
 import { type Dialect, word } from '#app/words/words.ts';
 import type { TreatmentOf } from '#document/schema/afterLoomSchema.ts';
+import { FloatLengthField } from './FloatLengthField.tsx';
 import { NumberField } from './NumberField.tsx';
+import { SideChoice } from './SideChoice.tsx';
 
 interface ClipFieldsProps {
   readonly treatment: TreatmentOf<'clip'>;
@@ -34,15 +36,7 @@ export function ClipFields({ treatment, dialect, onChange }: ClipFieldsProps) {
   const { warp, picks } = samples.state.getState().sample;
   return (
     <>
-      <Choice
-        name="Side"
-        value={treatment.side}
-        options={[
-          ['face', 'face'],
-          ['back', 'back'],
-        ]}
-        onChoose={(side) => onChange({ ...treatment, side })}
-      />
+      <SideChoice side={treatment.side} onChoose={(side) => onChange({ ...treatment, side })} />
       <Choice
         name="Floats of"
         value={treatment.threads}
@@ -53,14 +47,7 @@ export function ClipFields({ treatment, dialect, onChange }: ClipFieldsProps) {
         ]}
         onChoose={(threads) => onChange({ ...treatment, threads })}
       />
-      <NumberField
-        name="over at least"
-        value={treatment.atLeast}
-        least={2}
-        most={1000}
-        unit="threads"
-        onChange={(atLeast) => atLeast !== undefined && onChange({ ...treatment, atLeast: Math.round(atLeast) })}
-      />
+      <FloatLengthField threads={treatment.atLeast} onChange={(atLeast) => onChange({ ...treatment, atLeast })} />
       <NumberField
         name="leaving"
         value={treatment.leaveMm}

@@ -4,7 +4,9 @@ import type { TreatmentOf } from '#document/schema/afterLoomSchema.ts';
 import { CutPlaces } from './CutPlaces.tsx';
 import { cutOfKind } from './cutOfKind.ts';
 import { endLine } from './drawLine.ts';
+import { FloatLengthField } from './FloatLengthField.tsx';
 import { NumberField } from './NumberField.tsx';
+import { SideChoice } from './SideChoice.tsx';
 
 type Cut = TreatmentOf<'cut'>;
 
@@ -32,24 +34,12 @@ export function CutFields({ treatment, place, onChange }: CutFieldsProps) {
         onChoose={(next) => onChange(cutOfKind(treatment, next))}
       />
       {what !== 'through' && (
-        <Choice
-          name="Side"
-          value={treatment.side ?? 'face'}
-          options={[
-            ['face', 'face'],
-            ['back', 'back'],
-          ]}
-          onChoose={(side) => onChange({ ...treatment, side })}
-        />
+        <SideChoice side={treatment.side ?? 'face'} onChoose={(side) => onChange({ ...treatment, side })} />
       )}
       {what === 'floats' && (
-        <NumberField
-          name="over at least"
-          value={treatment.atLeast ?? 2}
-          least={2}
-          most={1000}
-          unit="threads"
-          onChange={(atLeast) => atLeast !== undefined && onChange({ ...treatment, atLeast: Math.round(atLeast) })}
+        <FloatLengthField
+          threads={treatment.atLeast ?? 2}
+          onChange={(atLeast) => onChange({ ...treatment, atLeast })}
         />
       )}
       <Choice

@@ -1,8 +1,8 @@
-import { Choice } from '#app/table/Choice.tsx';
 import { type Dialect, word } from '#app/words/words.ts';
 import type { TreatmentOf } from '#document/schema/afterLoomSchema.ts';
 import { ColourField } from './ColourField.tsx';
 import { NumberField } from './NumberField.tsx';
+import { SideChoice } from './SideChoice.tsx';
 
 interface FoilFieldsProps {
   readonly treatment: TreatmentOf<'foil'>;
@@ -14,15 +14,7 @@ interface FoilFieldsProps {
 export function FoilFields({ treatment, dialect, onChange }: FoilFieldsProps) {
   return (
     <>
-      <Choice
-        name="Side"
-        value={treatment.side}
-        options={[
-          ['face', 'face'],
-          ['back', 'back'],
-        ]}
-        onChoose={(side) => onChange({ ...treatment, side })}
-      />
+      <SideChoice side={treatment.side} onChoose={(side) => onChange({ ...treatment, side })} />
       <ColourField
         name={word('Colour', dialect)}
         value={treatment.colour}

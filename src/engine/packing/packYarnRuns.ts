@@ -1,5 +1,5 @@
 import type { ClothGeometry, ClothProblem } from '#engine/cloth/clothTypes.ts';
-import { rowLengthMm } from '#engine/cloth/rowLength.ts';
+import { laidBeforeMm, rowLengthMm } from '#engine/cloth/rowLength.ts';
 import { hashUniform } from '#engine/units/hash.ts';
 import { THREAD_TEXELS } from './clothBufferLayout.ts';
 import type { YarnMaterial } from './packedCloth.ts';
@@ -27,15 +27,16 @@ export function packYarnRuns(
   if (runs.every((strand) => strand < 0)) return;
   const repeats = materials.map(({ strands }, k) => strands[runs[k]]?.colours);
   const { rows, ends } = problem;
-  const usedMm = new Map<string, number>();
+  const strandOf = (row: number) => {
+    const yarn = problem.rowYarn[row];
+    return problem.yarns[yarn].strands[runs[yarn]] as string | undefined;
+  };
+  const before = laidBeforeMm(problem, strandOf, weftTakeUp);
   for (let row = 0; row < rows; row++) {
     const repeat = repeats[problem.rowYarn[row]];
     if (!repeat) continue;
-    const yarn = problem.rowYarn[row];
-    const key = problem.yarns[yarn].strands[runs[yarn]];
-    const used = usedMm.get(key) ?? 0;
+    const used = before[row];
     const lengthMm = rowLengthMm(problem, row, weftTakeUp);
-    usedMm.set(key, used + lengthMm);
     const left = geometry.endXMm[problem.rowFirst[row]];
     const right = geometry.endXMm[problem.rowLast[row]];
     const rate = lengthMm / Math.max(1e-6, right - left);
