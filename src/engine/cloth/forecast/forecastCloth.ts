@@ -1,14 +1,12 @@
 import type { ClothGeometry, ClothProblem, CurveField, Progress } from '#engine/cloth/clothTypes.ts';
-import type { HeightsProblem, HeightsSolution } from '#engine/cloth/heights/heightsTypes.ts';
+import type { HeightsSolution } from '#engine/cloth/heights/heightsTypes.ts';
 import { solveHeights } from '#engine/cloth/heights/solveHeights.ts';
 import { inBands, paused } from '#engine/cloth/pauses.ts';
 import { Scratch } from '#engine/cloth/scratch.ts';
 import { type RowPositions, rowHolds, rowPositions } from '#engine/cloth/spacing/rowPositions.ts';
-import { createDrawdown, isWarpUp, setWarpUp } from '#engine/draft/drawdown.ts';
-import type { YarnBody } from '#engine/yarn/yarnTypes.ts';
-import { mechanicalPeriod } from './mechanicalPeriod.ts';
 import { type Closeness, type Readings, takeReadings } from './readings.ts';
-import { pressedHalfWidths, sectionFactors } from './sectionFactors.ts';
+import { chooseRegion, regionProblem, type SolvedRegion } from './regionProblem.ts';
+import { sectionFactors } from './sectionFactors.ts';
 import { unevenGeometry } from './unevenThreads.ts';
 
 export type Quality = 'preview' | 'settled';
@@ -24,74 +22,9 @@ const CLOSENESS: Record<Quality, Closeness> = {
   settled: { coverPoints: 60_000, segments: 40_000 },
 };
 
-/** Rows at the start of a cloth that have fewer rows before them than hold a row in its middle. */
-const STARTING_ROWS = 8;
-
-/** Which part of the cloth is solved: one repeat from its middle, or all of it. */
-interface Region {
-  readonly firstRow: number;
-  readonly rows: number;
-  readonly ends: number;
-  readonly boundary: 'periodic' | 'mirrored';
-}
-
-function chooseRegion(problem: ClothProblem): Region {
-  const period = mechanicalPeriod(problem);
-  const skipped = Math.ceil(STARTING_ROWS / period.rows) * period.rows;
-  const repeats = skipped + period.rows < problem.rows && period.ends < problem.ends;
-  if (!repeats) return { firstRow: 0, rows: problem.rows, ends: problem.ends, boundary: 'mirrored' };
-  return { firstRow: skipped, rows: period.rows, ends: period.ends, boundary: 'periodic' };
-}
-
-function perThread(count: number, body: (index: number) => YarnBody, value: (body: YarnBody) => number): Float64Array {
-  return Float64Array.from({ length: count }, (_, index) => value(body(index)));
-}
-
-/** The region as the heights solver takes it. `rowYMm` are the structure's own positions over the whole cloth. */
-function heightsProblem(problem: ClothProblem, region: Region, rowYMm: Float64Array): HeightsProblem {
-  const { firstRow, rows, ends } = region;
-  const whole = region.boundary === 'mirrored';
-  const drawdown = whole ? problem.drawdown : createDrawdown(rows, ends);
-  if (!whole) {
-    for (let row = 0; row < rows; row++) {
-      for (let end = 0; end < ends; end++) {
-        setWarpUp(drawdown, row, end, isWarpUp(problem.drawdown, firstRow + row, end));
-      }
-    }
-  }
-  const ofEnd = (end: number) => problem.yarns[problem.endYarn[end]];
-  const ofRow = (row: number) => problem.yarns[problem.rowYarn[firstRow + row]];
-  const endXMm = problem.endXMm.slice(0, ends);
-  const regionYMm = Float64Array.from({ length: rows }, (_, row) => rowYMm[firstRow + row] - rowYMm[firstRow]);
-  return {
-    rows,
-    ends,
-    drawdown,
-    rowFirst: whole ? problem.rowFirst : new Uint32Array(rows),
-    rowLast: whole ? problem.rowLast : new Uint32Array(rows).fill(ends - 1),
-    endXMm,
-    rowYMm: regionYMm,
-    boundary: region.boundary,
-    ...(whole
-      ? {}
-      : {
-          periodXMm: problem.endXMm[ends] - problem.endXMm[0],
-          periodYMm: rowYMm[firstRow + rows] - rowYMm[firstRow],
-        }),
-    endBendingNmm2: perThread(ends, ofEnd, (body) => body.bendingNmm2),
-    rowBendingNmm2: perThread(rows, ofRow, (body) => body.bendingNmm2),
-    endTensionN: problem.endTensionN.slice(0, ends),
-    rowTensionN: problem.rowTensionN.slice(firstRow, firstRow + rows),
-    endHalfHeightMm: perThread(ends, ofEnd, (body) => body.contactHeightMm / 2),
-    rowHalfHeightMm: perThread(rows, ofRow, (body) => body.contactHeightMm / 2),
-    endHalfWidthMm: pressedHalfWidths(endXMm, ofEnd),
-    rowHalfWidthMm: pressedHalfWidths(regionYMm, ofRow),
-  };
-}
-
 /** The solved region's fields; a repeat is turned so that crossing (row, end) of the cloth is at its remainder. */
 function* curveField(
-  region: Region,
+  region: SolvedRegion,
   heightMm: Float64Array,
   slope: Float64Array,
   wrapStartMm: Float64Array,
@@ -148,7 +81,7 @@ export function* forecastCloth(
   yield { stage: 'spacing', share: 1 };
 
   const region = chooseRegion(problem);
-  const heights = heightsProblem(problem, region, region.boundary === 'periodic' ? even.rowYMm : uneven.rowYMm);
+  const heights = regionProblem(problem, region, region.boundary === 'periodic' ? even.rowYMm : uneven.rowYMm);
   const start = memory.heights;
   const alike = start !== undefined && start.rows === region.rows && start.ends === region.ends;
   memory.scratch ??= new Scratch();
