@@ -13,8 +13,12 @@ const SAMPLES = 'presets/samples';
 const POINTS = 8;
 /** Vertical overlap over D that all but one crossing in a hundred keep to; it overstates that square to the surface. */
 const OVERLAP = 0.03;
-/** Strips: the ellipse that stands for a flat or crumpled one is thicker in its middle than what it is solved as. */
-const STRIP_OVERLAP = 0.1;
+/**
+ * Of strips 97 in a hundred keep to it too. The rest are ends beside the edge of film 0.02 mm thin, which rise past it more
+ * sharply than a curve from pick to pick can: by up to 0.015 mm, a twentieth of the end's own thickness.
+ */
+const STRIP_SHARE = 0.97;
+const EDGE_OVERLAP = 0.06;
 /** Rows a tenth of a pitch apart, where blocks change, leave single crossings that no curve z(y) clears. */
 const WORST_OVERLAP = 0.25;
 
@@ -81,15 +85,15 @@ describe('harbour samples as drawn', () => {
           (strip ? strips : threads).push(overlapAt(problem, geometry, row, end));
         }
       }
-      for (const [overlaps, allowed] of [
-        [threads, OVERLAP],
-        [strips, STRIP_OVERLAP],
-      ] as const) {
-        if (overlaps.length === 0) continue;
+      const within = (overlaps: number[], share: number, allowed: number) => {
+        if (overlaps.length === 0) return;
         overlaps.sort((a, b) => a - b);
-        expect(overlaps[Math.floor(0.99 * overlaps.length)]).toBeLessThan(allowed);
+        expect(overlaps[Math.floor(share * overlaps.length)]).toBeLessThan(allowed);
         expect(overlaps[overlaps.length - 1]).toBeLessThan(WORST_OVERLAP);
-      }
+      };
+      within(threads, 0.99, OVERLAP);
+      within(strips, STRIP_SHARE, OVERLAP);
+      within(strips, 0.99, EDGE_OVERLAP);
     });
   }
 });

@@ -14,9 +14,17 @@ const TURN_REACH_ROWS = 8;
 /** Where no length is given, a cut thread shows this many of its own widths beyond the cloth. */
 const STUB_WIDTHS = 1.5;
 
-/** Turns and tails of wefts, cut ends of warps, and ends that stand where threads were cut after the loom. */
-export function buildExtras(problem: ClothProblem, geometry: ClothGeometry, lines: ClothLines): ClothExtras {
-  const builder = new ExtraBuilder(problem, geometry, lines);
+/**
+ * Turns and tails of wefts, cut ends of warps, and ends that stand where threads were cut after the loom.
+ * @param coreShare of each yarn's section, what is drawn as body (packHair.ts)
+ */
+export function buildExtras(
+  problem: ClothProblem,
+  geometry: ClothGeometry,
+  lines: ClothLines,
+  coreShare: Float64Array,
+): ClothExtras {
+  const builder = new ExtraBuilder(problem, geometry, lines, coreShare);
   for (let end = 0; end < problem.ends; end++) builder.addWarpEnds(end);
   for (let row = 0; row < problem.rows; row++) builder.addExit(row);
   for (let row = 0; row < problem.rows; row++) builder.addEntry(row);
@@ -33,6 +41,7 @@ class ExtraBuilder {
     private readonly problem: ClothProblem,
     private readonly geometry: ClothGeometry,
     private readonly lines: ClothLines,
+    private readonly coreShare: Float64Array,
   ) {
     this.joined = new Uint8Array(problem.rows);
   }
@@ -193,6 +202,8 @@ class ExtraBuilder {
     halfHeight: number,
     owner: number,
   ): void {
-    this.numbers.push(...p0, halfWidth, ...p1, halfHeight / halfWidth, ...p2, owner);
+    const { endYarn, rowYarn } = this.problem;
+    const core = this.coreShare[owner & 1 ? endYarn[owner >> 1] : rowYarn[owner >> 1]];
+    this.numbers.push(...p0, core * halfWidth, ...p1, halfHeight / halfWidth, ...p2, owner);
   }
 }

@@ -51,7 +51,7 @@ export function* packInSteps(
   const scaleMm = wrapScaleMm(geometry);
   const lines = groupRowsIntoLines(problem, geometry);
   // Of each yarn, how far hair stands off it in this cloth.
-  const { hairMm, shadingMm, materialTable } = packHair(
+  const { hairMm, shadingMm, coreShare, materialTable } = packHair(
     surfaces.materialTable,
     problem,
     geometry,
@@ -59,7 +59,7 @@ export function* packInSteps(
     materials,
     materials.length + leaves.length,
   );
-  const extras = buildExtras(problem, geometry, lines);
+  const extras = buildExtras(problem, geometry, lines, coreShare);
   yield { stage: 'packing', share: 0.05 };
   const warpStraight = isStraight(warp);
   yield { stage: 'packing', share: 0.08 };

@@ -26,6 +26,8 @@ export interface PackedHair {
   readonly hairMm: Float64Array;
   /** The same where hair is thick enough to be looked at by light: a few stray ones are not. */
   readonly shadingMm: Float64Array;
+  /** Of each yarn's section, what is body and no hair, 0..1 both ways. */
+  readonly coreShare: Float64Array;
 }
 
 /**
@@ -50,7 +52,8 @@ export function packHair(
 ): PackedHair {
   const hairMm = new Float64Array(materials.length);
   const shadingMm = new Float64Array(materials.length);
-  if (!materials.some(({ hair }) => hair)) return { materialTable: bare, hairMm, shadingMm };
+  const coreShare = new Float64Array(materials.length).fill(1);
+  if (!materials.some(({ hair }) => hair)) return { materialTable: bare, hairMm, shadingMm, coreShare };
   const room = roomOfYarns(problem, geometry, lines, materials.length);
   const rows: { index: number; texels: number[]; hairs: Float32Array }[] = [];
   let next = materialRows * MATERIAL_TEXELS;
@@ -62,6 +65,7 @@ export function packHair(
     const lattice = latticeOf(hair, radiusMm);
     if (!(height > 0) || lattice.layers === 0) return;
     hairMm[index] = height;
+    coreShare[index] = hair.coreShare;
     const full = hair.pressed ? body.bodyWidthMm / body.contactWidthMm : 0;
     const cover = hair.perMm * hair.meanLengthMm * hair.diameterMm * (1 - hair.taper / 2);
     const stray = isStray(hair, cover, body);
@@ -89,7 +93,7 @@ export function packHair(
     table.set(texels, (index * MATERIAL_TEXELS + HAIR_TEXEL) * 4);
     table.set(hairs, texels[4] * 4);
   }
-  return { materialTable: table, hairMm, shadingMm };
+  return { materialTable: table, hairMm, shadingMm, coreShare };
 }
 
 /** Over which height hair thins out by e, mm; 0 where it stands alike. Loops are a good third as high as they are long. */

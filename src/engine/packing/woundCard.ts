@@ -9,8 +9,8 @@ import type { PackedCloth } from './packedCloth.ts';
 import { CARD_MARGIN } from './woundCardScale.ts';
 import { yarnMaterial } from './yarnMaterial.ts';
 
-/** Places along a turn where its height is held: the arc between two is then true to a thousandth of its rise. */
-const STATIONS = 17;
+/** Places along a turn where its height is held; the card behind it is as many level strips, each a step of its arc. */
+const STATIONS = 33;
 /** How far the picture's edge lies over the padded card's curve: far enough that every lustre finds its mirror angle. */
 const EDGE_TILT_RAD = (38 * Math.PI) / 180;
 /** Turns and card go on beyond the picture's edge by this share of its half width. */
@@ -19,9 +19,9 @@ const BEYOND = 1.06;
 const STRIP_PITCH = 0.97;
 /** Film is drawn as thick as a few layers of it: between thinner edges a ray could slip through. */
 const LEAST_THICKNESS_MM = 0.06;
-/** What holds the turns up where no eye reaches, over the yarn's own thickness. */
-const SUPPORT = 0.1;
 const CARD_THICKNESS_MM = 0.4;
+/** The strips of card behind the turns lap by this share, so that no ray slips between two. */
+const BEHIND_LAP = 1.1;
 
 /** Grey board, of the reflectance 0.3 of a mid grey on the L* scale. */
 const CARD: YarnRecord = {
@@ -56,7 +56,8 @@ export interface WoundCard {
 /**
  * One yarn wound closely over a padded grey card: touching turns across the card, each an arc of a circle that leans by
  * 38° where the picture ends, so that a lustrous yarn shows where it mirrors the light. The first and last row are the
- * card itself. The middle of the picture is at the origin, in the axes of a cloth.
+ * card itself, and so are the ends: they lie behind the turns and show between bristles. The middle of the picture is at the
+ * origin, in the axes of a cloth.
  * @param sideMm of the square that is looked at, in the yarn's own measure
  */
 export function woundCard(yarn: YarnBody, sideMm: number): WoundCard {
@@ -69,11 +70,13 @@ export function woundCard(yarn: YarnBody, sideMm: number): WoundCard {
   const rows = turns + 2;
   const isCard = (row: number): boolean => row === 0 || row === rows - 1;
 
-  const supportMm = SUPPORT * Math.min(thickMm, yarn.bodyWidthMm);
+  const stepMm = (2 * half * BEYOND) / (STATIONS - 1);
+  // A level strip's outer edge stands off the arc by half a step's rise: the card lies that much lower.
+  const lowerMm = 0.5 * stepMm * Math.tan(EDGE_TILT_RAD);
   const yarns: readonly YarnBody[] = [
     yarn,
     { ...bodyOfCard('card'), ...flatSection(marginMm, CARD_THICKNESS_MM) },
-    { ...bodyOfCard('support'), shape: 'round', ...flatSection(supportMm, supportMm) },
+    { ...bodyOfCard('behind'), ...flatSection(BEHIND_LAP * stepMm, CARD_THICKNESS_MM) },
   ];
   const endX = Float64Array.from({ length: STATIONS }, (_, end) => half * BEYOND * ((2 * end) / (STATIONS - 1) - 1));
   const rowY = Float64Array.from({ length: rows }, (_, row) => {
@@ -94,7 +97,7 @@ export function woundCard(yarn: YarnBody, sideMm: number): WoundCard {
       // The card's upper side is what the turns lie on.
       weft.heightMm[k] = arcMm - (isCard(row) ? (thickMm + CARD_THICKNESS_MM) / 2 : 0);
       weft.slope[k] = -x / Math.sqrt(radius * radius - x * x);
-      warp.heightMm[k] = arcMm - (thickMm + supportMm) / 2 - CARD_THICKNESS_MM;
+      warp.heightMm[k] = arcMm - thickMm / 2 - CARD_THICKNESS_MM - lowerMm;
       if (isCard(row)) continue;
       weft.widthFactor[k] = yarn.bodyWidthMm / yarn.contactWidthMm;
       weft.heightFactor[k] = thickMm / yarn.contactHeightMm;
