@@ -43,14 +43,14 @@ function sampleOf(id, together, weave) {
   const lifts = liftsOf(weave, 16);
   return {
     format: 'forecloth-sample',
-    version: 1,
+    version: 3,
     name: `${weave} in ${id}`,
     notes: '',
     hungThisWayUp: 'firstPickBelow',
     loom: readPreset('looms/q16'),
     warp: {
       format: 'forecloth-warp',
-      version: 1,
+      version: 2,
       id: 'sailcloth',
       name: 'sailcloth',
       loomId: 'q16',

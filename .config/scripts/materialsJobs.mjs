@@ -88,14 +88,14 @@ function sampleOf(material, weave) {
   const yarns = Object.fromEntries(cards.map((card, k) => [`weft${k + 1}`, { ...card, id: `weft${k + 1}` }]));
   return {
     format: 'forecloth-sample',
-    version: 1,
+    version: 3,
     name: `${material.label}, ${weave}`,
     notes: '',
     hungThisWayUp: 'firstPickBelow',
     loom: readPreset('looms/q16'),
     warp: {
       format: 'forecloth-warp',
-      version: 1,
+      version: 2,
       id: 'neutral',
       name: 'neutral',
       loomId: 'q16',

@@ -1,4 +1,6 @@
 import { type ClothProblem, RowEnd } from '#engine/cloth/clothTypes.ts';
+import { closedUp, evenPlaces, reedMarksClosed } from '#engine/cloth/reed/closing.ts';
+import { spreadTension } from '#engine/cloth/reed/tensionSpread.ts';
 import { computeDrawdown } from '#engine/draft/computeDrawdown.ts';
 import { type DraftRemark, remarksOnDraft, type TreadledBy } from '#engine/draft/draftRemarks.ts';
 import type { LiftPlan, Threading } from '#engine/draft/draftTypes.ts';
@@ -9,6 +11,7 @@ import { yarnBody } from '#engine/yarn/yarnBody.ts';
 import { yarnFactsOf } from '#engine/yarn/yarnRecord.ts';
 import type { YarnBody } from '#engine/yarn/yarnTypes.ts';
 import { passSpan } from './check/checkPasses.ts';
+import { dentsOfWarp } from './notation/denting.ts';
 import { type EndOrder, parseEndOrder } from './notation/endOrder.ts';
 import { readThreading } from './notation/threading.ts';
 import type { Outcome } from './problem.ts';
@@ -82,6 +85,7 @@ export function toClothProblem(body: SampleBody): SampleCloth {
     });
   });
 
+  const places = endPlacesOf(warp, endYarn, materials.list);
   const problem: ClothProblem = {
     rows,
     ends,
@@ -95,8 +99,15 @@ export function toClothProblem(body: SampleBody): SampleCloth {
     rowEntersRight,
     rowEnd,
     rowTailMm,
-    endXMm: endPositionsMm(warp, ends),
-    endTensionN: new Float64Array(ends).fill(warp.tensionCNPerEnd / 100),
+    endXMm: places.onLoomXMm,
+    reedXMm: places.reedXMm,
+    evenXMm: places.evenXMm,
+    endTensionN: spreadTension(
+      ends,
+      warp.tensionCNPerEnd / 100,
+      (warp.tensionSpreadPercent ?? 0) / 100,
+      body.beat.seed,
+    ),
     rowTensionN: new Float64Array(rows).fill(WEFT_TENSION_N),
     beat: {
       firmness: Float64Array.from(picks, (pick) => pick.beat ?? body.beat.firmness),
@@ -109,10 +120,24 @@ export function toClothProblem(body: SampleBody): SampleCloth {
   return { problem, materials: materials.list, rowPass, remarks };
 }
 
-/** Centre of each end, mm from the left edge of the cloth in the reed: spaced evenly, dents not yet told apart. */
-export function endPositionsMm(warp: WarpCard, ends: number): Float64Array {
-  const pitchMm = 10 / (warp.reed.dentsPerCm * warp.reed.endsPerDent);
-  return Float64Array.from({ length: ends }, (_, end) => (end + 0.5) * pitchMm);
+/** Where the ends of a warp lie, mm from the left edge of the cloth in the reed. */
+export interface EndPlaces {
+  /** On the loom, the reed's marks half closed. */
+  readonly onLoomXMm: Float64Array;
+  /** Between the wires of the reed. */
+  readonly reedXMm: Float64Array;
+  /** With no marks left. */
+  readonly evenXMm: Float64Array;
+}
+
+export function endPlacesOf(warp: WarpCard, endYarn: Uint16Array, yarns: readonly ClothMaterial[]): EndPlaces {
+  const dented = dentsOfWarp(warp);
+  const evenXMm = evenPlaces(dented);
+  const shares = yarns.map(({ strands }) =>
+    Math.min(...strands.map(({ compressibility }) => reedMarksClosed('onLoom', compressibility))),
+  );
+  const onLoomXMm = closedUp(dented.xMm, evenXMm, (end) => shares[endYarn[end]]);
+  return { onLoomXMm, reedXMm: dented.xMm, evenXMm };
 }
 
 /** The shafts that rise at each pick, whichever way the loom is worked. */

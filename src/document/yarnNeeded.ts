@@ -1,5 +1,6 @@
 import { type ClothProblem, RowEnd } from '#engine/cloth/clothTypes.ts';
 import type { Readings } from '#engine/cloth/forecast/readings.ts';
+import { endSpan, rowLengthMm } from '#engine/cloth/rowLength.ts';
 import type { Ranged } from '#engine/yarn/ownYarnTypes.ts';
 
 /** Yarn in the piece itself, m, by yarn id; `inWarp` where ends are among it, whose loom waste is not counted here. */
@@ -27,14 +28,14 @@ export function yarnNeeded(problem: ClothProblem, readings: Readings): ReadonlyM
       needed.set(id, sum);
     }
   };
-  const { ends, rows, endXMm } = problem;
-  const pitchMm = ends > 1 ? (endXMm[ends - 1] - endXMm[0]) / (ends - 1) : readings.widthMm;
-  // From the reed's places to those at the fell.
-  const narrowing = readings.widthMm / (endXMm[ends - 1] - endXMm[0] + pitchMm);
+  const { ends, rows } = problem;
+  const { spanMm, pitchMm } = endSpan(problem);
+  // From the reed's places to those at the fell; a cloth of one end is as wide as it reads.
+  const narrowing = readings.widthMm / (spanMm + (pitchMm || readings.widthMm));
   for (let row = 0; row < rows; row++) {
-    const spanMm = (endXMm[problem.rowLast[row]] - endXMm[problem.rowFirst[row]] + pitchMm) * narrowing;
+    const wayMm = ends > 1 ? rowLengthMm(problem, row, 0) * narrowing : readings.widthMm;
     const tailsMm = problem.rowEnd[row] === RowEnd.cut ? 2 * problem.rowTailMm[row] : 0;
-    const { value, low, high } = taken(spanMm, spanMm, spanMm, readings.weftTakeUp);
+    const { value, low, high } = taken(wayMm, wayMm, wayMm, readings.weftTakeUp);
     add(problem.rowYarn[row], { value: value + tailsMm, low: low + tailsMm, high: high + tailsMm }, false);
   }
   const { lengthMm, warpTakeUp } = readings;

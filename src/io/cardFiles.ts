@@ -8,7 +8,7 @@ import { type WeaveCard, weaveSchema } from '#document/schema/weaveSchema.ts';
 import { type YarnCard, yarnSchema } from '#document/schema/yarnSchema.ts';
 import { loomFormat, warpFormat, weaveFormat, yarnFormat } from './migrations/formats.ts';
 import { migrate } from './migrations/migrate.ts';
-import { migrateYarns } from './migrations/migrateYarns.ts';
+import { migrateYarns } from './migrations/migrateCards.ts';
 
 /** Loom, warp, yarn and weave cards as files of their own, from parsed JSON: migrated and validated like a sample. */
 

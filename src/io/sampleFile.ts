@@ -3,7 +3,7 @@ import { sampleFromFile, sampleToFile } from '#document/sampleFromFile.ts';
 import type { Sample } from '#document/schema/sampleSchema.ts';
 import { loomFormat, sampleFormat, warpFormat } from './migrations/formats.ts';
 import { isJsonObject, type JsonObject, migrate } from './migrations/migrate.ts';
-import { migrateYarns, migrateYarnsOfVersions } from './migrations/migrateYarns.ts';
+import { migrateCardsOfVersions, migrateYarns } from './migrations/migrateCards.ts';
 import { parseJson } from './parseJson.ts';
 import { prettyJson } from './prettyJson.ts';
 
@@ -49,7 +49,7 @@ function migrateSample(json: unknown): Outcome<JsonObject> {
   const yarns = migrateYarns(file.yarns, ['yarns']);
   if (!yarns.ok) return yarns;
   if (file.yarns !== undefined) file.yarns = yarns.value;
-  const versions = migrateYarnsOfVersions(file.versions);
+  const versions = migrateCardsOfVersions(file.versions);
   if (!versions.ok) return versions;
   if (file.versions !== undefined) file.versions = versions.value;
   return { ok: true, value: file };

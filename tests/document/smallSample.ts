@@ -43,12 +43,12 @@ export function smallSampleFile() {
   };
   return {
     format: 'forecloth-sample',
-    version: 2,
+    version: 3,
     name: 'quay edge',
     hungThisWayUp: 'firstPickBelow',
     loom: {
       format: 'forecloth-loom',
-      version: 1,
+      version: 2,
       id: 'jetty',
       name: 'jetty',
       shafts: 8,
@@ -59,7 +59,7 @@ export function smallSampleFile() {
     },
     warp: {
       format: 'forecloth-warp',
-      version: 1,
+      version: 2,
       id: 'jetty-stripe',
       name: 'jetty stripe',
       ends: 24,

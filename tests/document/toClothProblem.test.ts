@@ -56,9 +56,10 @@ describe('a sample as the engine weaves it', () => {
 
   test('reed, tension and beat arrive in mm, N and shares', () => {
     const { problem } = toClothProblem(smallSample());
-    // 4 dents per cm with 2 ends each: 8 ends per cm, 1.25 mm apart.
-    expect(problem.endXMm[0]).toBeCloseTo(0.625, 12);
-    expect(problem.endXMm[23] - problem.endXMm[22]).toBeCloseTo(1.25, 12);
+    // 4 dents per cm with 2 ends each: 8 ends per cm, on the mean 1.25 mm apart, in pairs.
+    expect(problem.evenXMm![0]).toBeCloseTo(0.625, 12);
+    expect(problem.endXMm[23] - problem.endXMm[21]).toBeCloseTo(2.5, 12);
+    expect(problem.endXMm[23] - problem.endXMm[22]).toBeLessThan(1.25);
     expect(problem.endTensionN[0]).toBeCloseTo(0.8, 12);
     expect(problem.beat).toMatchObject({ scatterShare: 0.04, seed: 7 });
     expect(problem.beat.firmness[7]).toBe(0.4);

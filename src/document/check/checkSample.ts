@@ -1,3 +1,4 @@
+import { dentsOfWarp, parseDenting } from '#document/notation/denting.ts';
 import { parseEndOrder } from '#document/notation/endOrder.ts';
 import { readThreading } from '#document/notation/threading.ts';
 import { type DocumentProblem, type PlacePath, problemAt, problemsUnder } from '#document/problem.ts';
@@ -68,7 +69,9 @@ export function checkWarp(warp: WarpCard, loom: LoomCard | null, yarns: Yarns): 
       problems.push(problemAt(['threading'], what, 'redraw the end, or put the warp on another loom'));
     }
   }
-  if (loom) problems.push(...checkOnLoom(warp, loom));
+  const denting = parseDenting(warp.reed.endsPerDent);
+  if (!denting.ok) problems.push(...problemsUnder(['reed', 'endsPerDent'], denting.problems));
+  if (loom) problems.push(...checkOnLoom(warp, loom, denting.ok));
   return problems;
 }
 
@@ -76,7 +79,7 @@ function countProblem(path: PlacePath, given: number, ends: number): DocumentPro
   return problemAt(path, `gives ${given} ends, but the warp has ${ends}`, 'make the two agree');
 }
 
-function checkOnLoom(warp: WarpCard, loom: LoomCard): DocumentProblem[] {
+function checkOnLoom(warp: WarpCard, loom: LoomCard, dented: boolean): DocumentProblem[] {
   const problems: DocumentProblem[] = [];
   const { control } = loom;
   if (control.kind === 'directLift') {
@@ -114,7 +117,7 @@ function checkOnLoom(warp: WarpCard, loom: LoomCard): DocumentProblem[] {
       );
     });
   }
-  const widthMm = (10 * warp.ends) / (warp.reed.dentsPerCm * warp.reed.endsPerDent);
+  const widthMm = dented ? dentsOfWarp(warp).widthMm : 0;
   if (widthMm > loom.weavingWidthMm) {
     const what = `makes the warp ${Math.round(widthMm)} mm wide in the reed, but the loom weaves ${loom.weavingWidthMm} mm`;
     problems.push(problemAt(['reed'], what, 'sley it closer, or take fewer ends'));

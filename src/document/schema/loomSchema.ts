@@ -21,10 +21,13 @@ export const controlSchema = v.variant('kind', [
   }),
 ]);
 
+/** The newest version of loom cards; 2 keeps what real swatches have told of the beat on it. */
+export const LOOM_VERSION = 2;
+
 /** A loom card: the loom as it stands, whoever warps it. A file of its own, and embedded in every sample. */
 export const loomSchema = v.strictObject({
   format: v.literal('forecloth-loom'),
-  version: v.literal(1),
+  version: v.literal(LOOM_VERSION),
   id: idField,
   name: nameField,
   shafts: shaftNumber,
@@ -44,6 +47,20 @@ export const loomSchema = v.strictObject({
         treadle: v.optional(wholeBetween(1, MOST_TREADLES)),
         note: textUpTo(400),
       }),
+    ),
+  ),
+  /** Swatches woven and measured on this loom: how many times the assumed resistance their beat overcame. */
+  calibration: v.optional(
+    v.pipe(
+      v.array(
+        v.strictObject({
+          name: nameField,
+          beatFactor: numberBetween(0.02, 50),
+          /** Standard deviation of the factor's logarithm, from what the swatch was measured to. */
+          logDoubt: numberBetween(0.001, 2),
+        }),
+      ),
+      v.maxLength(200, 'holds more than 200 swatches | leave the oldest out'),
     ),
   ),
   notes: v.optional(textUpTo(4000)),

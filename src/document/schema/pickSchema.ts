@@ -17,6 +17,8 @@ export const passSchema = v.strictObject({
   ends: v.picklist(['selvedge', 'turn', 'interlock', 'slit', 'cut']),
   /** Length left hanging at a cut end. */
   tailMm: v.optional(numberBetween(0, 500, 'mm')),
+  /** What is done with the tails of a cut weft: left as fringe (as where nothing is said), tucked into the next shed, folded behind. */
+  tails: v.optional(v.picklist(['fringe', 'tucked', 'folded'])),
 });
 
 /** One shed and what is laid in it. */
@@ -25,6 +27,8 @@ export const pickSchema = v.strictObject({
   lift: numberSet(MOST_SHAFTS),
   /** Firmness of this pick's beat, 0 loosest .. 1 hardest; absent = the sample's. */
   beat: v.optional(numberBetween(0, 1)),
+  /** How long the loom stood under tension before this pick. */
+  pauseBeforeMin: v.optional(numberBetween(0, 100_000, 'min')),
   passes: v.pipe(
     v.array(passSchema),
     v.minLength(1, 'has no pass | lay a weft in it, or delete the pick'),

@@ -8,8 +8,11 @@ import { warpSchema } from './warpSchema.ts';
 import { yarnSchema } from './yarnSchema.ts';
 
 export const SAMPLE_FORMAT = 'forecloth-sample';
-/** The newest file version that this program reads and the one it writes; 2 keeps what is done after the loom. */
-export const SAMPLE_VERSION = 2;
+/**
+ * The newest file version that this program reads and the one it writes; 2 keeps what is done after the loom, 3 keeps
+ * pauses, what becomes of tails, the plan of the whole piece and over what length picks were counted.
+ */
+export const SAMPLE_VERSION = 3;
 
 export const beatSchema = v.strictObject({
   /** 0 as loose as still holds .. 1 as hard as the loom allows; 0.7 is 'fairly firm'. */
@@ -33,10 +36,28 @@ export const measurementSchema = v.strictObject({
   widthMm: v.optional(numberBetween(0.1, 20_000, 'mm')),
   lengthMm: v.optional(numberBetween(0.1, 100_000, 'mm')),
   picksPerCm: v.optional(numberBetween(0.1, 400, 'picks per cm')),
+  /** Length over which those picks were counted. */
+  picksOverMm: v.optional(numberBetween(1, 100_000, 'mm')),
   endsPerCm: v.optional(numberBetween(0.1, 400, 'ends per cm')),
   thicknessMm: v.optional(numberBetween(0.005, 200, 'mm')),
   gramsPerM2: v.optional(numberBetween(1, 20_000, 'g/m²')),
   notes: v.optional(textUpTo(2000)),
+});
+
+/** What is to be woven beside the picks of one piece, for what it takes of warp, weft and time. */
+export const planSchema = v.strictObject({
+  pieces: v.optional(wholeBetween(1, 1000)),
+  /** At each end of a piece, woven as the piece is. */
+  hemMm: v.optional(numberBetween(0, 5000, 'mm')),
+  /** At each end of a piece, warp left unwoven. */
+  fringeMm: v.optional(numberBetween(0, 5000, 'mm')),
+  /** Woven first and cut away: the spread of the ends, and trials. */
+  headingMm: v.optional(numberBetween(0, 20_000, 'mm')),
+  /** Of the woven length and width: lost off the loom, and in finishing what came off it. */
+  lossOffLoomPercent: v.optional(numberBetween(0, 80, '%')),
+  lossFinishedPercent: v.optional(numberBetween(0, 80, '%')),
+  /** The weaver's own pace, one shuttle, plain weave. */
+  picksPerMinute: v.optional(numberBetween(0.1, 400, 'picks per minute')),
 });
 
 const bodyFields = {
@@ -51,6 +72,7 @@ const bodyFields = {
   finish: v.optional(finishSchema),
   /** What is done to the cloth off the loom, in this order; absent = nothing. */
   afterLoom: v.optional(afterLoomSchema),
+  plan: v.optional(planSchema),
   measured: v.optional(v.array(measurementSchema)),
   picks: v.pipe(
     v.array(pickSchema),
@@ -82,6 +104,7 @@ export type SampleBody = v.InferOutput<typeof sampleBodySchema>;
 export type SampleFile = v.InferOutput<typeof sampleFileSchema>;
 export type SampleBeat = SampleBody['beat'];
 export type SampleFinish = NonNullable<SampleBody['finish']>;
+export type SamplePlan = NonNullable<SampleBody['plan']>;
 export type Measurement = v.InferOutput<typeof measurementSchema>;
 
 /** A kept version: the whole body as it was when kept. Unchanged parts are shared with the sample, not copied. */

@@ -12,13 +12,16 @@ import {
 } from './fields.ts';
 import { yarnSchema } from './yarnSchema.ts';
 
+/** The newest version of warp cards; 2 keeps patterns of dents, the reed's wire and how unevenly the ends are stretched. */
+export const WARP_VERSION = 2;
+
 /**
  * A warp card: what is threaded on a loom. Order and threading are read from end 1, leftmost on the face, and are kept
  * as they were written.
  */
 export const warpSchema = v.strictObject({
   format: v.literal('forecloth-warp'),
-  version: v.literal(1),
+  version: v.literal(WARP_VERSION),
   id: idField,
   name: nameField,
   /** The loom it is on, where it is on one. */
@@ -31,13 +34,18 @@ export const warpSchema = v.strictObject({
   order: v.union([v.string(), v.array(v.string())]),
   reed: v.strictObject({
     dentsPerCm: numberBetween(0.2, 60, 'dents per cm'),
-    endsPerDent: wholeBetween(1, 32),
+    /** The same number in every dent, or their order, "2 2 0 3", begun again until the ends run out; 0 leaves a dent empty. */
+    endsPerDent: v.union([wholeBetween(1, 32), textUpTo(4000)]),
+    /** Share of a dent that its wire takes; absent = a usual one. */
+    wireShare: v.optional(numberBetween(0, 0.8)),
   }),
   /** Shaft of each end: "1-16 x40", or a list; 0 is an end on no shaft. */
   threading: v.union([v.string(), v.array(wholeBetween(0, MOST_SHAFTS))]),
   /** Treadle looms: the shafts tied to each treadle, treadle 1 first. */
   tieUp: v.optional(v.pipe(v.array(numberSet(MOST_SHAFTS)), v.maxLength(MOST_TREADLES))),
   tensionCNPerEnd: numberBetween(0.5, 2000, 'cN'),
+  /** Standard deviation of the tension from end to end over its mean, per cent; absent = all alike. */
+  tensionSpreadPercent: v.optional(numberBetween(0, 60, '%')),
   metresLeft: v.optional(numberBetween(0, 1000, 'm')),
   /** True while it is on a shared loom: its yarns' order, sett and threading cannot be changed. */
   fixed: v.optional(v.boolean()),

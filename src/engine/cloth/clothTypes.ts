@@ -39,8 +39,11 @@ export interface ClothProblem {
   readonly rowEntersRight: Uint8Array;
   readonly rowEnd: Uint8Array;
   readonly rowTailMm: Float32Array;
-  /** Centre of each end as the reed places it, ascending. */
+  /** Centre of each end on the loom, ascending. */
   readonly endXMm: Float64Array;
+  /** The same between the reed's wires, and once its marks have closed; left out where ends are spaced evenly. */
+  readonly reedXMm?: Float64Array;
+  readonly evenXMm?: Float64Array;
   readonly endTensionN: Float64Array;
   readonly rowTensionN: Float64Array;
   readonly beat: BeatPlan;

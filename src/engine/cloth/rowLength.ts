@@ -1,13 +1,20 @@
 import type { Millimetres } from '#engine/units/units.ts';
 import type { ClothProblem } from './clothTypes.ts';
 
-type Rows = Pick<ClothProblem, 'rows' | 'ends' | 'endXMm' | 'rowFirst' | 'rowLast'>;
+type Ends = Pick<ClothProblem, 'ends' | 'endXMm' | 'evenXMm'>;
+type Rows = Ends & Pick<ClothProblem, 'rows' | 'rowFirst' | 'rowLast'>;
+
+/** From the first end to the last and their mean pitch: marks of the reed are evened out, which says what the edge has. */
+export function endSpan({ ends, endXMm, evenXMm = endXMm }: Ends): { spanMm: Millimetres; pitchMm: Millimetres } {
+  const spanMm = evenXMm[ends - 1] - evenXMm[0];
+  return { spanMm, pitchMm: ends > 1 ? spanMm / (ends - 1) : 0 };
+}
 
 /** Length of yarn in a row: its way from edge to edge over 1 − take-up (share of the yarn's length, 0..1). */
 export function rowLengthMm(problem: Rows, row: number, weftTakeUp: number): Millimetres {
-  const { ends, endXMm, rowFirst, rowLast } = problem;
-  const pitchMm = ends > 1 ? (endXMm[ends - 1] - endXMm[0]) / (ends - 1) : 0;
-  return (endXMm[rowLast[row]] - endXMm[rowFirst[row]] + pitchMm) / (1 - weftTakeUp);
+  const { endXMm, evenXMm = endXMm, rowFirst, rowLast } = problem;
+  const { pitchMm } = endSpan(problem);
+  return (evenXMm[rowLast[row]] - evenXMm[rowFirst[row]] + pitchMm) / (1 - weftTakeUp);
 }
 
 /**

@@ -1,16 +1,29 @@
+import { loomKeepsSwatches } from './0002_loomKeepsSwatches.ts';
 import { sampleKeepsAfterLoom } from './0002_sampleKeepsAfterLoom.ts';
+import { warpKeepsDents } from './0002_warpKeepsDents.ts';
 import { yarnKeepsWhatIsLeft } from './0002_yarnKeepsWhatIsLeft.ts';
+import { sampleKeepsThePlan } from './0003_sampleKeepsThePlan.ts';
 import type { FileFormat } from './migrate.ts';
 
 /** Every kind of file. Steps stand beside this file: `0002_….ts` is the step of its kind to version 2. */
 export const sampleFormat: FileFormat = {
   format: 'forecloth-sample',
   inWords: 'a sample',
-  newest: 2,
-  migrations: [sampleKeepsAfterLoom],
+  newest: 3,
+  migrations: [sampleKeepsAfterLoom, sampleKeepsThePlan],
 };
-export const loomFormat: FileFormat = { format: 'forecloth-loom', inWords: 'a loom card', newest: 1, migrations: [] };
-export const warpFormat: FileFormat = { format: 'forecloth-warp', inWords: 'a warp card', newest: 1, migrations: [] };
+export const loomFormat: FileFormat = {
+  format: 'forecloth-loom',
+  inWords: 'a loom card',
+  newest: 2,
+  migrations: [loomKeepsSwatches],
+};
+export const warpFormat: FileFormat = {
+  format: 'forecloth-warp',
+  inWords: 'a warp card',
+  newest: 2,
+  migrations: [warpKeepsDents],
+};
 export const yarnFormat: FileFormat = {
   format: 'forecloth-yarn',
   inWords: 'a yarn card',

@@ -1,6 +1,6 @@
 import type { ClothProblem } from '#engine/cloth/clothTypes.ts';
 import { type Drawdown, isWarpUp } from '#engine/draft/drawdown.ts';
-import { smallestPeriod } from '#engine/draft/repeats.ts';
+import { leastCommonMultiple, smallestPeriod } from '#engine/draft/repeats.ts';
 import type { YarnBody } from '#engine/yarn/yarnTypes.ts';
 
 /** Beats within 2 % of the loose-to-firm range move a pick by about 3 % of its free spacing and count as one. */
@@ -55,8 +55,25 @@ function liftsRepeat(drawdown: Drawdown, rows: number, period: number): boolean 
   return true;
 }
 
+/** Two gaps that differ by less are one, mm. */
+const SAME_GAP_MM = 1e-6;
+
+/** Ends after which their spacing begins again. */
+function placePeriod(endXMm: Float64Array): number {
+  const kinds: number[] = [];
+  const gaps = new Uint32Array(Math.max(0, endXMm.length - 1));
+  for (let end = 0; end < gaps.length; end++) {
+    const gapMm = endXMm[end + 1] - endXMm[end];
+    const known = kinds.findIndex((kind) => Math.abs(kind - gapMm) < SAME_GAP_MM);
+    gaps[end] = known < 0 ? kinds.push(gapMm) - 1 : known;
+    // A reed has a handful; so many are no order of dents.
+    if (kinds.length > 256) return endXMm.length;
+  }
+  return Math.max(1, smallestPeriod(gaps));
+}
+
 /**
- * Smallest period of the cloth as mechanics sees it: weave, yarn bodies, tension and beat; colours do not count.
+ * Smallest period of the cloth as mechanics sees it: weave, yarn bodies, spacing of the ends, tension and beat; colours do not count.
  * Rows that do not run right across repeat only with their like. Where the rows do not repeat, no period of the ends is
  * looked for.
  */
@@ -76,6 +93,7 @@ export function mechanicalPeriod(problem: ClothProblem): Period {
   const columns = Array.from(lifts, (lift, end) => {
     return `${yarnKey[problem.endYarn[end]]}|${problem.endTensionN[end]}|${lift}`;
   });
-  const endPeriod = smallestPeriod(classNumbers(columns));
+  const endPeriod = leastCommonMultiple(smallestPeriod(classNumbers(columns)), placePeriod(problem.endXMm));
+  if (endPeriod >= ends) return { rows: rowPeriod, ends };
   return { rows: rowPeriod, ends: liftsRepeat(drawdown, rowPeriod, endPeriod) ? endPeriod : ends };
 }

@@ -1,5 +1,6 @@
 import type { ClothGeometry, ClothProblem } from '#engine/cloth/clothTypes.ts';
 import { curveLength } from '#engine/cloth/curve.ts';
+import { endSpan } from '#engine/cloth/rowLength.ts';
 import { firmnessOfResistance } from '#engine/cloth/spacing/beatLaw.ts';
 import { type Hold, type RowPositions, rowPositions } from '#engine/cloth/spacing/rowPositions.ts';
 import { type Cover, sampleCover } from './cover.ts';
@@ -122,7 +123,9 @@ export function* takeReadings(
   const spanYMm = rowYMm[rows - 1] - rowYMm[0];
   const picks = problem.rowPick[rows - 1] - problem.rowPick[0];
   const picksPerCm = (10 * picks) / spanYMm;
-  const pitchXMm = spanXMm / Math.max(1, ends - 1);
+  const { spanMm, pitchMm } = endSpan(problem);
+  // The same ends, as this geometry has narrowed them.
+  const narrowing = spanXMm / (problem.endXMm[ends - 1] - problem.endXMm[0]);
   const pitchYMm = spanYMm / Math.max(1, picks);
   const fixed = problem.beat.fixedPicksPerCm !== undefined;
   const low = fixed ? picksPerCm : Math.min(picksPerCm, picksPerCmAt(problem, holds, RESISTANCE_DOUBT));
@@ -136,8 +139,8 @@ export function* takeReadings(
   const cover = yield* sampleCover(problem, geometry, closeness.coverPoints);
   return {
     picksPerCm: { value: picksPerCm, low, high },
-    endsPerCm: 10 / pitchXMm,
-    widthMm: spanXMm + pitchXMm,
+    endsPerCm: 10 / (pitchMm * narrowing),
+    widthMm: (spanMm + pitchMm) * narrowing,
     lengthMm: { value: lengthMm, low: (lengthMm * picksPerCm) / high, high: (lengthMm * picksPerCm) / low },
     thicknessMm: around(thicknessMm, THICKNESS_DOUBT),
     weightGPerM2: {

@@ -1,5 +1,5 @@
 import type { Outcome, PlacePath } from '#document/problem.ts';
-import { yarnFormat } from './formats.ts';
+import { loomFormat, warpFormat, yarnFormat } from './formats.ts';
 import { isJsonObject, type JsonObject, migrate } from './migrate.ts';
 
 /** Cards by id, each brought to the newest version. What is no group of cards is left for validation to say. */
@@ -14,8 +14,8 @@ export function migrateYarns(yarns: unknown, path: PlacePath): Outcome<unknown> 
   return { ok: true, value: Object.fromEntries(cards) };
 }
 
-/** Kept versions whose differences put in a whole yarn, or all of them: those cards have versions of their own too. */
-export function migrateYarnsOfVersions(versions: unknown): Outcome<unknown> {
+/** Kept versions whose differences put in a whole card, or all yarns: those cards have versions of their own too. */
+export function migrateCardsOfVersions(versions: unknown): Outcome<unknown> {
   if (!Array.isArray(versions)) return { ok: true, value: versions };
   const migrated: unknown[] = [];
   for (const [i, version] of versions.entries()) {
@@ -35,12 +35,14 @@ export function migrateYarnsOfVersions(versions: unknown): Outcome<unknown> {
 }
 
 function migrateChange(change: unknown, path: PlacePath): Outcome<unknown> {
-  if (!isJsonObject(change) || change.change !== 'set' || !Array.isArray(change.at) || change.at[0] !== 'yarns') {
-    return { ok: true, value: change };
-  }
+  if (!isJsonObject(change) || change.change !== 'set' || !Array.isArray(change.at)) return { ok: true, value: change };
+  const [part, id, ...deeper] = change.at as unknown[];
+  if (deeper.length > 0 || !isJsonObject(change.to)) return { ok: true, value: change };
   let outcome: Outcome<unknown>;
-  if (change.at.length === 1) outcome = migrateYarns(change.to, path);
-  else if (change.at.length === 2 && isJsonObject(change.to)) outcome = migrate(change.to, yarnFormat, path);
-  else return { ok: true, value: change };
+  if (part === 'yarns') {
+    outcome = id === undefined ? migrateYarns(change.to, path) : migrate(change.to, yarnFormat, path);
+  } else if (id === undefined && (part === 'loom' || part === 'warp')) {
+    outcome = migrate(change.to, part === 'loom' ? loomFormat : warpFormat, path);
+  } else return { ok: true, value: change };
   return outcome.ok ? { ok: true, value: { ...change, to: outcome.value } } : outcome;
 }
