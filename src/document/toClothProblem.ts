@@ -1,6 +1,8 @@
 import { type ClothProblem, RowEnd } from '#engine/cloth/clothTypes.ts';
 import { closedUp, evenPlaces, reedMarksClosed } from '#engine/cloth/reed/closing.ts';
 import { spreadTension } from '#engine/cloth/reed/tensionSpread.ts';
+import { tensionLeftByPick } from '#engine/cloth/spacing/pause.ts';
+import { beatOfLoom } from '#engine/cloth/swatch/loomBeat.ts';
 import { computeDrawdown } from '#engine/draft/computeDrawdown.ts';
 import { type DraftRemark, remarksOnDraft, type TreadledBy } from '#engine/draft/draftRemarks.ts';
 import type { LiftPlan, Threading } from '#engine/draft/draftTypes.ts';
@@ -86,6 +88,7 @@ export function toClothProblem(body: SampleBody): SampleCloth {
   });
 
   const places = endPlacesOf(warp, endYarn, materials.list);
+  const tensionLeft = tensionLeftByPick(picks.map(({ pauseBeforeMin }) => pauseBeforeMin));
   const problem: ClothProblem = {
     rows,
     ends,
@@ -110,6 +113,8 @@ export function toClothProblem(body: SampleBody): SampleCloth {
     ),
     rowTensionN: new Float64Array(rows).fill(WEFT_TENSION_N),
     beat: {
+      ...beatOfLoom(body.loom.calibration),
+      ...(tensionLeft ? { tensionLeft } : {}),
       firmness: Float64Array.from(picks, (pick) => pick.beat ?? body.beat.firmness),
       scatterShare: body.beat.scatterPercent / 100,
       seed: body.beat.seed,

@@ -19,6 +19,12 @@ export interface BeatPlan {
   /** Designer's own picks per cm, where she fixes it; the beat is then what it needs. */
   readonly fixedPicksPerCm?: number;
   readonly seed: number;
+  /** Per pick, share of the warp's tension against which it is beaten; left out where the loom never stood. */
+  readonly tensionLeft?: Float64Array;
+  /** Resistance that this weaver on this loom overcomes over what a firmness is taken to mean; 1 where left out. */
+  readonly resistanceFactor?: number;
+  /** Factor within which the resistance is known, 80 %; what is known of no loom in particular where left out. */
+  readonly resistanceDoubt?: number;
 }
 
 export interface ClothProblem {

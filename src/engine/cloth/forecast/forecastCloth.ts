@@ -77,7 +77,8 @@ export function* forecastCloth(
   yield { stage: 'spacing', share: 0 };
   const holds = rowHolds(problem);
   const even = rowPositions(problem, false, holds);
-  const uneven: RowPositions = problem.beat.scatterShare > 0 ? rowPositions(problem, true, holds) : even;
+  const uneven: RowPositions =
+    problem.beat.scatterShare > 0 || problem.beat.tensionLeft ? rowPositions(problem, true, holds) : even;
   yield { stage: 'spacing', share: 1 };
 
   const region = chooseRegion(problem);

@@ -32,7 +32,7 @@ export interface Readings {
 }
 
 /** Tension, friction and stiffness are known to within this factor at best, and so is the resistance to a beat. */
-const RESISTANCE_DOUBT = 1.4;
+export const RESISTANCE_DOUBT = 1.4;
 
 /** Packing fractions of spun yarns are known to about ±10 % (yarn facts, common practice); diameters to half of it,
  * crushing adds as much again. */
@@ -128,8 +128,9 @@ export function* takeReadings(
   const narrowing = spanXMm / (problem.endXMm[ends - 1] - problem.endXMm[0]);
   const pitchYMm = spanYMm / Math.max(1, picks);
   const fixed = problem.beat.fixedPicksPerCm !== undefined;
-  const low = fixed ? picksPerCm : Math.min(picksPerCm, picksPerCmAt(problem, holds, RESISTANCE_DOUBT));
-  const high = fixed ? picksPerCm : Math.max(picksPerCm, picksPerCmAt(problem, holds, 1 / RESISTANCE_DOUBT));
+  const doubt = problem.beat.resistanceDoubt ?? RESISTANCE_DOUBT;
+  const low = fixed ? picksPerCm : Math.min(picksPerCm, picksPerCmAt(problem, holds, doubt));
+  const high = fixed ? picksPerCm : Math.max(picksPerCm, picksPerCmAt(problem, holds, 1 / doubt));
   const thread = threads(problem, geometry, closeness.segments);
   yield;
   const { weightGPerM2 } = thread;

@@ -100,16 +100,24 @@ export function rowHolds(problem: ClothProblem): Hold[] {
   return holds;
 }
 
-function spacingOf(hold: Hold, resistance: number): Millimetres {
+function spacingOf(hold: Hold, resistance: number, tensionLeft: number): Millimetres {
   let spacingMm = hold.leastMm + hold.widthMm;
   for (let pass = 0; pass < SPACING_PASSES; pass++) {
-    const slope = resistanceSlope(hold.changingPerCm, hold.endTensionN, hold.endBendingNmm2, spacingMm);
+    const tensionN = hold.endTensionN * tensionLeft;
+    const slope = resistanceSlope(hold.changingPerCm, tensionN, hold.endBendingNmm2, spacingMm);
     spacingMm = spacingFromResistance(slope, hold.leastMm, resistance);
   }
   return (hold.held + (1 - hold.held) * SLIDING_SHARE) * spacingMm;
 }
 
-function place(holds: readonly Hold[], resistance: Float64Array, rowYMm: Float64Array): void {
+/** What a placing of the rows goes by beside the beat. */
+interface Beaten {
+  readonly holds: readonly Hold[];
+  /** Share of the warp's tension at a row. */
+  tensionLeft(row: number): number;
+}
+
+function place({ holds, tensionLeft }: Beaten, resistance: Float64Array, rowYMm: Float64Array): void {
   rowYMm.fill(0);
   let done = 0;
   for (const hold of holds) {
@@ -117,7 +125,7 @@ function place(holds: readonly Hold[], resistance: Float64Array, rowYMm: Float64
       done++;
       rowYMm[done] = rowYMm[done - 1];
     }
-    const y = rowYMm[hold.earlier] + spacingOf(hold, resistance[hold.row]);
+    const y = rowYMm[hold.earlier] + spacingOf(hold, resistance[hold.row], tensionLeft(hold.row));
     if (y > rowYMm[hold.row]) rowYMm[hold.row] = y;
   }
   while (done < rowYMm.length - 1) {
@@ -133,7 +141,7 @@ function meanPicksPerCm(problem: ClothProblem, rowYMm: Float64Array): number {
 
 /**
  * Where every row comes to lie under its beat (or, with picks per cm fixed, under the beat that this needs).
- * @param withScatter false gives the spacing that the structure alone makes, without the weaver's unevenness
+ * @param withScatter false gives the spacing that structure and beat make, without the weaver's unevenness and pauses
  * @param holds of this problem or of one that differs in its beat alone; comparing rows is most of the work
  * @throws ClothError 'jams' when the picks per cm wanted are more than the cloth can take
  */
@@ -143,31 +151,32 @@ export function rowPositions(
   holds: readonly Hold[] = rowHolds(problem),
 ): RowPositions {
   const { rows, rowPick, beat } = problem;
+  const factor = beat.resistanceFactor ?? 1;
   const resistance = new Float64Array(rows);
   for (let row = 0; row < rows; row++) {
     const pick = rowPick[row];
     const scatter = withScatter ? Math.exp(beat.scatterShare * hashNormal(beat.seed, pick)) : 1;
-    resistance[row] = beatResistance(beat.firmness[pick]) * scatter;
+    resistance[row] = beatResistance(beat.firmness[pick]) * factor * scatter;
   }
+  const { tensionLeft } = beat;
+  const beaten: Beaten = {
+    holds,
+    tensionLeft: withScatter && tensionLeft ? (row) => tensionLeft[rowPick[row]] : () => 1,
+  };
   const rowYMm = new Float64Array(rows);
-  place(holds, resistance, rowYMm);
+  place(beaten, resistance, rowYMm);
   const wanted = beat.fixedPicksPerCm;
   if (wanted === undefined || rows < 2) return { rowYMm, resistanceNPerCm: resistance };
-  return beatForPicksPerCm(problem, holds, resistance, wanted);
+  return beatForPicksPerCm(problem, beaten, resistance, wanted);
 }
 
 /** Bisects on the beat, in powers of two: 24 halvings of 2^±20 leave less than 1e-5 of R. */
-function beatForPicksPerCm(
-  problem: ClothProblem,
-  holds: readonly Hold[],
-  base: Float64Array,
-  wanted: number,
-): RowPositions {
+function beatForPicksPerCm(problem: ClothProblem, beaten: Beaten, base: Float64Array, wanted: number): RowPositions {
   const rowYMm = new Float64Array(problem.rows);
   const trial = new Float64Array(problem.rows);
   const at = (exponent: number): number => {
     for (let row = 0; row < trial.length; row++) trial[row] = base[row] * 2 ** exponent;
-    place(holds, trial, rowYMm);
+    place(beaten, trial, rowYMm);
     return meanPicksPerCm(problem, rowYMm);
   };
   let low = -20;
@@ -188,5 +197,9 @@ function beatForPicksPerCm(
   }
   at(high);
   const meanResistance = trial.reduce((sum, r) => sum + r, 0) / trial.length;
-  return { rowYMm, resistanceNPerCm: trial, firmnessNeeded: firmnessOfResistance(meanResistance) };
+  return {
+    rowYMm,
+    resistanceNPerCm: trial,
+    firmnessNeeded: firmnessOfResistance(meanResistance / (problem.beat.resistanceFactor ?? 1)),
+  };
 }
