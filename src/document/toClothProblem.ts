@@ -1,4 +1,4 @@
-import { type ClothProblem, RowEnd } from '#engine/cloth/clothTypes.ts';
+import { type ClothProblem, RowEnd, RowTails } from '#engine/cloth/clothTypes.ts';
 import { closedUp, evenPlaces, reedMarksClosed } from '#engine/cloth/reed/closing.ts';
 import { spreadTension } from '#engine/cloth/reed/tensionSpread.ts';
 import { tensionLeftByPick } from '#engine/cloth/spacing/pause.ts';
@@ -66,6 +66,7 @@ export function toClothProblem(body: SampleBody): SampleCloth {
   const rowEntersRight = new Uint8Array(rows);
   const rowEnd = new Uint8Array(rows);
   const rowTailMm = new Float32Array(rows);
+  const rowTails = new Uint8Array(rows);
 
   const endPalette = order.palette.map((strands) => materials.indexOf(strands));
   const endYarn = Uint16Array.from(order.index, (at) => endPalette[at]);
@@ -83,6 +84,7 @@ export function toClothProblem(body: SampleBody): SampleCloth {
       rowEntersRight[row] = pass.enters === 'right' ? 1 : 0;
       rowEnd[row] = RowEnd[pass.ends];
       rowTailMm[row] = pass.tailMm ?? 0;
+      rowTails[row] = RowTails[pass.tails ?? 'fringe'];
       row++;
     });
   });
@@ -102,6 +104,7 @@ export function toClothProblem(body: SampleBody): SampleCloth {
     rowEntersRight,
     rowEnd,
     rowTailMm,
+    ...(rowTails.some((tails) => tails !== RowTails.fringe) ? { rowTails } : {}),
     endXMm: places.onLoomXMm,
     reedXMm: places.reedXMm,
     evenXMm: places.evenXMm,

@@ -1,9 +1,11 @@
 import { spanInWords } from '#document/commands/command.ts';
+import { USUAL_TAIL_MM } from '#document/commands/edgeOfPass.ts';
 import { setPassYarn } from '#document/commands/passCommands.ts';
 import { setEndYarn } from '#document/commands/warpCommands.ts';
 import { addYarn } from '#document/commands/yarnCommands.ts';
 import type { YarnCard } from '#document/schema/yarnSchema.ts';
 import type { SampleStore } from '#document/store/sampleStore.ts';
+import { turnsAtEdge } from '#engine/yarn/turning.ts';
 import type { ThreadRange } from './tableState.ts';
 
 /** Said instead of a promise where ends of a fixed warp are selected, and when a yarn is put there all the same. */
@@ -40,5 +42,10 @@ export function weaveWith(
     return refusal.message;
   }
   samples.commit();
-  return kind === 'picks' ? `${name} now weaves ${where}.` : `${name} now stands in ${where}.`;
+  const card = samples.state.getState().sample.yarns[yarnId];
+  const stiff = kind === 'picks' && card && !turnsAtEdge(card.bendingNmm2);
+  const cut = stiff
+    ? ` It is too stiff to go round the edge: each pick is cut, with ${USUAL_TAIL_MM} mm of it standing out on both sides (Picks, Edges…).`
+    : '';
+  return kind === 'picks' ? `${name} now weaves ${where}.${cut}` : `${name} now stands in ${where}.`;
 }

@@ -8,10 +8,12 @@ import {
   changePicks,
   firstProblem,
   pickSpanProblem,
+  plain,
   type Span,
   spanInWords,
   strandsInWords,
 } from './command.ts';
+import { edgesFor, isAcross, shortWeftProblem } from './edgeOfPass.ts';
 
 /** Every strand must be a yarn of the sample. */
 export function strandsProblem(sample: Sample, strands: readonly string[]): DocumentProblem | null {
@@ -49,15 +51,21 @@ export function setPassYarn(options: {
           if (passes.length === 0) {
             return problemAt(['picks'], `has no such pass in ${spanInWords('pick', picks)}`, 'choose other picks');
           }
+          const across = passes.find(isAcross);
+          const short = across && shortWeftProblem(sample, strands);
+          if (short) return short;
           const full = passes.find((weftPass) => exchanged(weftPass.strands).length > 16);
           return full ? fieldProblem(passSchema.entries.strands, exchanged(full.strands), ['picks']) : null;
         },
       ),
     apply(draft) {
+      const yarns = plain(draft.yarns);
       changePicks(draft, picks, (weftPick) => ({
         ...weftPick,
         passes: weftPick.passes.map((weftPass, index) =>
-          touches(index, weftPass) ? { ...weftPass, strands: exchanged(weftPass.strands) } : weftPass,
+          touches(index, weftPass)
+            ? edgesFor({ ...weftPass, strands: exchanged(weftPass.strands) }, weftPass.strands, yarns)
+            : weftPass,
         ),
       }));
     },

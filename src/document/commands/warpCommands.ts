@@ -1,5 +1,7 @@
+import { checkWarp } from '#document/check/checkSample.ts';
 import { type EndOrder, formatEndOrder, parseEndOrder } from '#document/notation/endOrder.ts';
-import { problemAt } from '#document/problem.ts';
+import { type DocumentProblem, problemAt, problemsUnder } from '#document/problem.ts';
+import type { SampleBody } from '#document/schema/sampleSchema.ts';
 import { fieldProblem } from '#document/schema/validate.ts';
 import { warpSchema } from '#document/schema/warpSchema.ts';
 import { type Command, firstProblem, type Span, spanInWords, spanProblem, strandsInWords } from './command.ts';
@@ -15,6 +17,11 @@ function withEnds(order: EndOrder, span: Span, strands: readonly string[]): EndO
   return { palette, index };
 }
 
+function fixedProblem(sample: SampleBody): DocumentProblem | null {
+  if (!sample.warp.fixed) return null;
+  return problemAt(['warp'], 'is on the loom and cannot change', 'release it first, to plan another warp');
+}
+
 /** Warps these ends with the strands. Refused while the warp is fixed on its loom. */
 export function setEndYarn(options: { readonly ends: Span; readonly strands: readonly string[] }): Command {
   const { ends } = options;
@@ -23,16 +30,45 @@ export function setEndYarn(options: { readonly ends: Span; readonly strands: rea
     name: (sample) => `warp ${spanInWords('end', ends)} with ${strandsInWords(sample, strands)}`,
     refusal: (sample) =>
       firstProblem(
-        () =>
-          sample.warp.fixed
-            ? problemAt(['warp'], 'is on the loom and cannot change', 'release it first, to plan another warp')
-            : null,
+        () => fixedProblem(sample),
         () => spanProblem(ends, sample.warp.ends, ['warp'], 'end'),
         () => strandsProblem(sample, strands),
       ),
     apply(draft) {
       const order = parseEndOrder(draft.warp.order);
       if (order.ok) draft.warp.order = formatEndOrder(withEnds(order.value, ends, strands));
+    },
+  };
+}
+
+/** Sleys the warp otherwise: reed, ends of each dent. Refused while the warp is fixed on its loom. */
+export function setReed(reed: { readonly dentsPerCm?: number; readonly endsPerDent?: number | string }): Command {
+  const sleyed = (sample: SampleBody) => ({ ...sample.warp, reed: { ...sample.warp.reed, ...reed } });
+  return {
+    name: () => 'sley the warp otherwise',
+    refusal: (sample) =>
+      firstProblem(
+        () => fixedProblem(sample),
+        () => fieldProblem(warpSchema.entries.reed, sleyed(sample).reed, ['warp', 'reed']),
+        () => problemsUnder(['warp'], checkWarp(sleyed(sample), sample.loom, sample.yarns))[0] ?? null,
+      ),
+    apply(draft) {
+      Object.assign(draft.warp.reed, reed);
+    },
+  };
+}
+
+/** How far the tension of ends differs, standard deviation in per cent of the mean; null or 0: all alike. */
+export function setTensionSpread(percent: number | null): Command {
+  return {
+    name: () => (percent ? 'stretch the ends unevenly' : 'stretch the ends evenly'),
+    refusal: () =>
+      percent === null
+        ? null
+        : fieldProblem(warpSchema.entries.tensionSpreadPercent, percent, ['warp', 'tensionSpreadPercent']),
+    apply(draft) {
+      if (percent) draft.warp.tensionSpreadPercent = percent;
+      else delete draft.warp.tensionSpreadPercent;
     },
   };
 }

@@ -11,6 +11,10 @@ import type { YarnBody } from '#engine/yarn/yarnTypes.ts';
 export const RowEnd = { selvedge: 0, turn: 1, interlock: 2, slit: 3, cut: 4 } as const;
 export type RowEnd = (typeof RowEnd)[keyof typeof RowEnd];
 
+/** What is done with the tails of a weft that is cut at both edges. */
+export const RowTails = { fringe: 0, tucked: 1, folded: 2 } as const;
+export type RowTails = (typeof RowTails)[keyof typeof RowTails];
+
 export interface BeatPlan {
   /** Per pick, 0 (as loose as still holds) .. 1 (as hard as the loom allows); 0.7 is 'fairly firm'. */
   readonly firmness: Float64Array;
@@ -45,6 +49,8 @@ export interface ClothProblem {
   readonly rowEntersRight: Uint8Array;
   readonly rowEnd: Uint8Array;
   readonly rowTailMm: Float32Array;
+  /** `RowTails` of each row; left out where every tail is fringe. */
+  readonly rowTails?: Uint8Array;
   /** Centre of each end on the loom, ascending. */
   readonly endXMm: Float64Array;
   /** The same between the reed's wires, and once its marks have closed; left out where ends are spaced evenly. */

@@ -2,6 +2,7 @@ import { type ClothGeometry, type ClothProblem, RowEnd } from '#engine/cloth/clo
 import { EXTRA_TEXELS } from './clothBufferLayout.ts';
 import { cutEndTubes } from './cutEndTubes.ts';
 import { type ClothLines, rowAtLine } from './packLines.ts';
+import { turnedInTail } from './turnedInTail.ts';
 
 /** Quadratic Bézier tubes, EXTRA_TEXELS * 4 numbers each, laid out as in clothBufferLayout.ts. */
 export interface ClothExtras {
@@ -129,6 +130,8 @@ class ExtraBuilder {
       if (problem.rowYarn[other] === problem.rowYarn[row] && enters === side && !this.joined[other]) {
         const otherEdge = this.edgeEnd(other, side);
         if (this.isCutOff(false, other, otherEdge, side)) continue;
+        // A weft cut at both edges goes on from none, unless the one before it says that it turns.
+        if (problem.rowEnd[other] === RowEnd.cut && problem.rowEnd[row] !== RowEnd.turn) continue;
         if (Math.abs(otherEdge - edge) <= 3) return other;
       }
     }
@@ -154,6 +157,9 @@ class ExtraBuilder {
 
   private addTail(row: number, side: number, tailMm: number): void {
     const a = this.leave(row, side);
+    const turnedIn = turnedInTail(this.problem, this.geometry, this.lines, { row, side, from: a });
+    for (const points of turnedIn) this.push(...points, a.halfWidth, a.halfHeight, row * 2);
+    if (turnedIn.length > 0) return;
     const length = Math.max(tailMm, STUB_WIDTHS * 2 * a.halfWidth);
     // A long tail settles towards the mid-surface; a stub keeps the direction in which it left.
     const settle = Math.min(1, a.halfWidth / length);

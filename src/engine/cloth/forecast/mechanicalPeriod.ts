@@ -89,6 +89,10 @@ export function mechanicalPeriod(problem: ClothProblem): Period {
   });
   const rowPeriod = smallestPeriod(classNumbers(rowKeys));
   if (rowPeriod === rows) return { rows, ends };
+  // Rows over part of the width fix where along the ends the cloth is.
+  for (let row = 0; row < rowPeriod; row++) {
+    if (problem.rowFirst[row] > 0 || problem.rowLast[row] < ends - 1) return { rows: rowPeriod, ends };
+  }
   const lifts = liftNumbers(drawdown, rowPeriod);
   const columns = Array.from(lifts, (lift, end) => {
     return `${yarnKey[problem.endYarn[end]]}|${problem.endTensionN[end]}|${lift}`;
