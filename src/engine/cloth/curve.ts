@@ -17,6 +17,16 @@ export function curveHeight(field: CurveField, from: number, to: number, pitchMm
   );
 }
 
+/** Sideways offset of the same thread. */
+export function curveOffset(field: CurveField, from: number, to: number, pitchMm: number, u: number): number {
+  const v = 1 - u;
+  return (
+    v * v * (1 + 2 * u) * field.offsetMm[from] +
+    u * u * (3 - 2 * u) * field.offsetMm[to] +
+    pitchMm * u * v * (v * field.offsetSlope[from] - u * field.offsetSlope[to])
+  );
+}
+
 /** dz/ds of the same curve, per mm along the thread. */
 export function curveSlope(field: CurveField, from: number, to: number, pitchMm: number, u: number): number {
   const v = 1 - u;

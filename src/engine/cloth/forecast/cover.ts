@@ -1,5 +1,5 @@
 import type { ClothGeometry, ClothProblem } from '#engine/cloth/clothTypes.ts';
-import { curveHeight } from '#engine/cloth/curve.ts';
+import { curveHeight, curveOffset } from '#engine/cloth/curve.ts';
 
 /** Shares of one face that are warp, weft and open. */
 export interface Cover {
@@ -86,7 +86,7 @@ export function* sampleCover(
       const l = above + (e % periodEnds);
       const body = problem.yarns[problem.endYarn[e]];
       const width = (body.contactWidthMm / 2) * between(warp.widthFactor, k, l, stepV);
-      const beside = (x - endXMm[e]) / width;
+      const beside = (x - endXMm[e] - curveOffset(warp, k, l, stepY, v)) / width;
       if (beside * beside >= 1) continue;
       const height = (body.contactHeightMm / 2) * between(warp.heightFactor, k, l, stepV);
       meet(_top, curveHeight(warp, k, l, stepY, v), height * Math.sqrt(1 - beside * beside), true);
@@ -98,7 +98,7 @@ export function* sampleCover(
       const l = base + ((end + 1) % periodEnds);
       const body = problem.yarns[problem.rowYarn[r]];
       const width = (body.contactWidthMm / 2) * between(weft.widthFactor, k, l, stepU);
-      const beside = (y - rowYMm[r]) / width;
+      const beside = (y - rowYMm[r] - curveOffset(weft, k, l, stepX, u)) / width;
       if (beside * beside >= 1) continue;
       const height = (body.contactHeightMm / 2) * between(weft.heightFactor, k, l, stepU);
       meet(_top, curveHeight(weft, k, l, stepX, u), height * Math.sqrt(1 - beside * beside), false);

@@ -1,8 +1,10 @@
 import type { ClothGeometry, ClothProblem, CurveField, Progress } from '#engine/cloth/clothTypes.ts';
 import type { HeightsSolution } from '#engine/cloth/heights/heightsTypes.ts';
-import { solveHeights } from '#engine/cloth/heights/solveHeights.ts';
 import { inBands, paused } from '#engine/cloth/pauses.ts';
 import { Scratch } from '#engine/cloth/scratch.ts';
+import { planThreads } from '#engine/cloth/sideways/planThreads.ts';
+import { settleThreads } from '#engine/cloth/sideways/settleThreads.ts';
+import type { SidewaysSolution } from '#engine/cloth/sideways/solveSideways.ts';
 import { type RowPositions, rowHolds, rowPositions } from '#engine/cloth/spacing/rowPositions.ts';
 import { type Closeness, type Readings, takeReadings } from './readings.ts';
 import { chooseRegion, regionProblem, type SolvedRegion } from './regionProblem.ts';
@@ -31,7 +33,8 @@ function* curveField(
   wrapEndMm: Float64Array,
   widthFactor: Float32Array,
   heightFactor: Float32Array,
-  none: Float32Array,
+  offsetMm: Float64Array | Float32Array,
+  offsetSlope: Float64Array | Float32Array,
 ): Generator<void, CurveField> {
   const turn = region.boundary === 'periodic' ? region.firstRow % region.rows : 0;
   function* turned(source: Float64Array | Float32Array): Generator<void, Float32Array> {
@@ -47,8 +50,8 @@ function* curveField(
   return {
     heightMm: yield* turned(heightMm),
     slope: yield* turned(slope),
-    offsetMm: none,
-    offsetSlope: none,
+    offsetMm: yield* turned(offsetMm),
+    offsetSlope: yield* turned(offsetSlope),
     wrapStartMm: yield* turned(wrapStartMm),
     wrapEndMm: yield* turned(wrapEndMm),
     widthFactor: yield* turned(widthFactor),
@@ -56,9 +59,10 @@ function* curveField(
   };
 }
 
-/** What a repeated forecast may start from: the heights found for the sample as it was a moment ago. */
+/** What a repeated forecast may start from: the heights and offsets found for the sample as it was a moment ago. */
 export interface ForecastMemory {
   heights?: HeightsSolution;
+  sideways?: SidewaysSolution | null;
   scratch?: Scratch;
 }
 
@@ -87,10 +91,6 @@ export function* forecastCloth(
   const alike = start !== undefined && start.rows === region.rows && start.ends === region.ends;
   memory.scratch ??= new Scratch();
   const { scratch } = memory;
-  const solution = yield* solveHeights(heights, alike ? { quality, scratch, start } : { quality, scratch });
-  memory.heights = solution;
-
-  yield { stage: 'sections', share: 0 };
   const regional: ClothProblem =
     region.firstRow === 0
       ? problem
@@ -100,33 +100,43 @@ export function* forecastCloth(
           rowFirst: heights.rowFirst,
           rowLast: heights.rowLast,
         };
-  const sections = yield* paused(sectionFactors(heights, regional, solution), { stage: 'sections', share: 0.5 });
-  // No thread leaves its line sideways yet: one field of zeros serves for all.
+  const sectionsOf = (solved: HeightsSolution) => sectionFactors(heights, regional, solved);
+  const settling = { quality, scratch, ...(alike ? { start, startSideways: memory.sideways ?? null } : {}) };
+  const { solution, sideways } = yield* settleThreads(heights, planThreads(problem, region), sectionsOf, settling);
+  memory.heights = solution;
+  memory.sideways = sideways;
+
+  yield { stage: 'sections', share: 0 };
+  const sections = yield* paused(sectionsOf(solution), { stage: 'sections', share: 0.5 });
+  // Where no thread leaves its line sideways one field of zeros serves for all.
   const none = new Float32Array(region.rows * region.ends);
+  const lines = solution.onLines ?? solution;
   const fields: Progress = { stage: 'sections', share: 0.9 };
   const warp = yield* paused(
     curveField(
       region,
-      solution.warpHeightMm,
-      solution.warpSlope,
+      lines.warpHeightMm,
+      lines.warpSlope,
       solution.warpWrapStartMm,
       solution.warpWrapEndMm,
       sections.warpWidth,
       sections.warpHeight,
-      none,
+      sideways?.endOffsetMm ?? none,
+      sideways?.endOffsetSlope ?? none,
     ),
     fields,
   );
   const weft = yield* paused(
     curveField(
       region,
-      solution.weftHeightMm,
-      solution.weftSlope,
+      lines.weftHeightMm,
+      lines.weftSlope,
       solution.weftWrapStartMm,
       solution.weftWrapEndMm,
       sections.weftWidth,
       sections.weftHeight,
-      none,
+      sideways?.rowOffsetMm ?? none,
+      sideways?.rowOffsetSlope ?? none,
     ),
     fields,
   );

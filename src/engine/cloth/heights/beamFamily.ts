@@ -32,6 +32,31 @@ export interface BeamFamilyInput {
   readonly bendingNmm2: Float64Array;
   readonly tensionN: Float64Array;
   readonly confinementShare: number;
+  /** How far nodes lie beyond `positions` along their beam, mm, by the fields' own index; left out where none does. */
+  readonly shiftMm?: Float64Array;
+}
+
+/** Of a span's own length between unmoved nodes, what is left to it however far its nodes move. */
+const LEAST_SPAN_SHARE = 0.2;
+
+/** Positions of a beam's nodes with their shifts, and the span that closes its repeat; null where no node is shifted. */
+function shiftedBeam(input: BeamFamilyInput, b: number): { positions: Float64Array; closingSpanMm: number } | null {
+  const { shiftMm: shift, positions, first, last, beamStep, nodeStep } = input;
+  if (!shift) return null;
+  const at = (n: number) => shift[b * beamStep + n * nodeStep];
+  let moved = false;
+  for (let n = first[b]; n <= last[b] && !moved; n++) moved = at(n) !== 0;
+  if (!moved) return null;
+  const out = new Float64Array(last[b] - first[b] + 1);
+  for (let n = first[b], k = 0; n <= last[b]; n++, k++) {
+    out[k] = positions[n] + at(n);
+    if (k === 0) continue;
+    const least = out[k - 1] + LEAST_SPAN_SHARE * (positions[n] - positions[n - 1]);
+    if (out[k] < least) out[k] = least;
+  }
+  const period = input.closingSpanMm + positions[positions.length - 1] - positions[0];
+  const closing = Math.max(LEAST_SPAN_SHARE * input.closingSpanMm, period - out[out.length - 1] + out[0]);
+  return { positions: out, closingSpanMm: closing };
 }
 
 export function buildBeamFamily(input: BeamFamilyInput): BeamFamily {
@@ -45,7 +70,8 @@ export function buildBeamFamily(input: BeamFamilyInput): BeamFamily {
   const classOfBeam = new Uint32Array(beams);
   const scale = new Float64Array(beams);
   for (let b = 0; b < beams; b++) {
-    const key = `${first[b]} ${last[b]} ${input.bendingNmm2[b]} ${input.tensionN[b]}`;
+    const own = shiftedBeam(input, b);
+    const key = `${first[b]} ${last[b]} ${input.bendingNmm2[b]} ${input.tensionN[b]}${own ? ` ${b}` : ''}`;
     let index = known.get(key);
     if (index === undefined) {
       index = classes.length;
@@ -60,9 +86,9 @@ export function buildBeamFamily(input: BeamFamilyInput): BeamFamily {
       };
       classes.push(
         buildBeamClass(
-          positions.subarray(first[b], last[b] + 1),
+          own ? own.positions : positions.subarray(first[b], last[b] + 1),
           ends,
-          input.closingSpanMm,
+          own ? own.closingSpanMm : input.closingSpanMm,
           meanPitch,
           input.bendingNmm2[b],
           input.tensionN[b],

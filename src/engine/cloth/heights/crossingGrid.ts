@@ -34,7 +34,8 @@ export interface CrossingGrid {
   readonly weft: BeamFamily;
 }
 
-function assignLevels(problem: HeightsProblem): { levelOfRow: Uint32Array; levelYMm: Float64Array } {
+/** Levels of the rows: rows side by side in one shed share one. */
+export function assignLevels(problem: HeightsProblem): { levelOfRow: Uint32Array; levelYMm: Float64Array } {
   const { rows, rowYMm, rowFirst, rowLast } = problem;
   const levelOfRow = new Uint32Array(rows);
   const ys: number[] = [];
@@ -82,6 +83,18 @@ function bareNodes(problem: HeightsProblem, levelOfRow: Uint32Array, levels: num
   return Uint32Array.from(bare);
 }
 
+/** A field over rows and ends as warp threads meet it, level by level; 0 where no row passes. */
+function onLevels(problem: HeightsProblem, levelOfRow: Uint32Array, levels: number, field: Float64Array): Float64Array {
+  const { rows, ends, rowFirst, rowLast } = problem;
+  if (levels === rows) return field;
+  const out = new Float64Array(levels * ends);
+  for (let j = 0; j < rows; j++) {
+    const from = j * ends + rowFirst[j];
+    out.set(field.subarray(from, j * ends + rowLast[j] + 1), levelOfRow[j] * ends + rowFirst[j]);
+  }
+  return out;
+}
+
 export function* buildCrossingGrid(
   problem: HeightsProblem,
   confinementShare: number,
@@ -113,6 +126,7 @@ export function* buildCrossingGrid(
     bendingNmm2: problem.endBendingNmm2,
     tensionN: problem.endTensionN,
     confinementShare,
+    ...(problem.rowOffsetMm ? { shiftMm: onLevels(problem, levelOfRow, levels, problem.rowOffsetMm) } : {}),
   });
   yield;
   const weft = buildBeamFamily({
@@ -127,6 +141,7 @@ export function* buildCrossingGrid(
     bendingNmm2: problem.rowBendingNmm2,
     tensionN: problem.rowTensionN,
     confinementShare,
+    ...(problem.endOffsetMm ? { shiftMm: problem.endOffsetMm } : {}),
   });
   yield;
   return {

@@ -40,6 +40,26 @@ export interface HeightsProblem {
    */
   readonly endContactStiffnessN?: Float64Array;
   readonly rowContactStiffnessN?: Float64Array;
+  /**
+   * How far the end of a crossing lies beside its line (to the right), and the row beside its own (up the cloth), where
+   * they have moved sideways; row-major. Threads then cross at x + endOffset, y + rowOffset.
+   */
+  readonly endOffsetMm?: Float64Array;
+  readonly rowOffsetMm?: Float64Array;
+}
+
+/** Heights where threads pass the lines in plan that they had before they moved sideways. */
+export interface HeightsOnLines {
+  readonly warpHeightMm: Float64Array;
+  readonly warpSlope: Float64Array;
+  readonly weftHeightMm: Float64Array;
+  readonly weftSlope: Float64Array;
+}
+
+/** Sideways offsets of both systems, as in HeightsProblem. */
+export interface CrossingOffsets {
+  readonly endOffsetMm: Float64Array;
+  readonly rowOffsetMm: Float64Array;
 }
 
 export interface HeightsOptions {
@@ -71,6 +91,11 @@ export interface HeightsOptions {
   /** Leave the wrap at zero. */
   readonly withoutWrap?: boolean;
   /**
+   * Finds from the heights, not yet wrapped, how far threads move sideways (null where none does); crossings are then drawn
+   * there, their heights as they were.
+   */
+  readonly displace?: (solution: HeightsSolution) => Generator<void, CrossingOffsets | null>;
+  /**
    * Memory to work in. The solution's arrays belong to it too: the next solve in the same memory overwrites them (it may
    * start from them all the same).
    */
@@ -93,5 +118,7 @@ export interface HeightsSolution {
   readonly contactForceN: Float64Array;
   /** Load that holds the cloth flat, as coefficients of the solver's own; serves to start from. */
   readonly holdLoad: Float64Array;
+  /** The same heights on the lines of the grid, where threads have moved sideways (heights above are at the crossings). */
+  readonly onLines?: HeightsOnLines;
   readonly residuals: SolveResiduals;
 }

@@ -104,3 +104,26 @@ export function edgesAt(sections: SectionProfiles, crossed: number, own: number,
   }
   return edges;
 }
+
+/**
+ * The same for a section whose middle lies `beyondMm` past its node, into the segment (before it, where negative).
+ * @param out SAMPLES long
+ */
+export function edgesBeside(
+  sections: SectionProfiles,
+  crossed: number,
+  own: number,
+  pitchMm: number,
+  beyondMm: number,
+  out: Float64Array,
+): Float64Array {
+  const kind = sections.ofCrossed[crossed] * sections.ownKinds + sections.ofOwn[own];
+  const profile = sections.profiles[kind];
+  const perMm = PROFILE_STEPS / sections.reachMm[kind];
+  for (let n = 0; n < SAMPLES; n++) {
+    const step = Math.abs(((n + 1) / (SAMPLES + 1)) * pitchMm - beyondMm) * perMm;
+    const whole = Math.floor(step);
+    out[n] = step < PROFILE_STEPS ? profile[whole] + (step - whole) * (profile[whole + 1] - profile[whole]) : NO_EDGE;
+  }
+  return out;
+}

@@ -6,7 +6,8 @@ import { ChangeMeter, Watch } from './changeMeter.ts';
 import { checkProblem } from './checkProblem.ts';
 import { type ContactResiduals, measureResiduals } from './contactResiduals.ts';
 import { buildCrossingGrid } from './crossingGrid.ts';
-import type { HeightsOptions, HeightsProblem, HeightsSolution } from './heightsTypes.ts';
+import type { CrossingOffsets, HeightsOptions, HeightsProblem, HeightsSolution } from './heightsTypes.ts';
+import { heightsOnLines } from './onLines.ts';
 import { assembleSolution } from './solution.ts';
 import { createSplittingState, projectContacts } from './splitting.ts';
 import { startFrom, startTouching, turnedSince } from './startState.ts';
@@ -174,6 +175,13 @@ export function* solveHeights(
   const assembling = assembleSolution(problem, grid, state, slopes, penalty, residuals, scratch);
   const solution = yield* paused(assembling, { stage: 'heights', share: 0.96 });
   if (options.withoutWrap) return solution;
-  yield* paused(wrapThreads(problem, grid, solution, preview ? 2 : 1), { stage: 'heights', share: 0.98 });
-  return solution;
+  const wrapping: Progress = { stage: 'heights', share: 0.98 };
+  let offsets: CrossingOffsets | null = null;
+  if (options.displace) offsets = yield* paused(options.displace(solution), wrapping);
+  else if (problem.endOffsetMm && problem.rowOffsetMm)
+    offsets = { endOffsetMm: problem.endOffsetMm, rowOffsetMm: problem.rowOffsetMm };
+  const onLines = offsets ? yield* paused(heightsOnLines(problem, grid, solution, offsets), wrapping) : null;
+  const drawn = onLines ? { ...solution, onLines } : solution;
+  yield* paused(wrapThreads(problem, grid, drawn, preview ? 2 : 1, offsets), wrapping);
+  return drawn;
 }

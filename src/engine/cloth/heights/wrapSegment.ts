@@ -35,6 +35,8 @@ export interface WrapNode {
   side: number;
   /** Height of the crossed thread's centre. */
   centre: number;
+  /** Height of the own centre over the crossed one's where they cross, on its own side. */
+  clear: number;
   /** Semi-axis across the cloth of crossed section and own section together. */
   rise: number;
   /** Edge that the sum of both sections has at the samples away from the node, over the rise (see edgesAt). */
@@ -48,7 +50,7 @@ const upper = new Float64Array(SAMPLES);
 
 /** Height of the crossed section that a node has to clear: where the node itself stands too close, no wrap can help. */
 function riseToClear(node: WrapNode): number {
-  return Math.max(0, Math.min(node.rise, node.side * (node.height - node.centre)));
+  return Math.max(0, Math.min(node.rise, node.clear));
 }
 
 /** Whether the line without wrap clears both sections at all samples: the common case. */

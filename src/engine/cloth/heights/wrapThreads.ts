@@ -1,11 +1,14 @@
 import { CROSSINGS_PER_PAUSE } from '#engine/cloth/pauses.ts';
 import type { CrossingGrid } from './crossingGrid.ts';
-import type { HeightsProblem, HeightsSolution } from './heightsTypes.ts';
-import { edgesAt, NO_EDGE, SAMPLES, type SectionProfiles, sectionProfiles } from './sectionSum.ts';
+import type { CrossingOffsets, HeightsProblem, HeightsSolution } from './heightsTypes.ts';
+import { edgesAt, edgesBeside, NO_EDGE, SAMPLES, type SectionProfiles, sectionProfiles } from './sectionSum.ts';
 import { type WrapNode, wrapSegment } from './wrapSegment.ts';
 
 const NO_EDGES = new Float64Array(SAMPLES).fill(NO_EDGE);
-const node = (): WrapNode => ({ height: 0, slope: 0, side: 0, centre: 0, rise: 1, edges: NO_EDGES });
+const node = (): WrapNode => ({ height: 0, slope: 0, side: 0, centre: 0, clear: 0, rise: 1, edges: NO_EDGES });
+/** Edges of sections that have moved beside their node. */
+const fromEdges = new Float64Array(SAMPLES);
+const toEdges = new Float64Array(SAMPLES);
 let from = node();
 let to = node();
 const wrap = new Float64Array(2);
@@ -24,12 +27,14 @@ function riseOf(crossedHalf: number, ownHalf: number, ownHalfWidth: number, cros
  * the crossed section in the vertical plane of each thread: what one lies lower beside the crossing the other, cleared
  * likewise, leaves room for. Pauses now and then.
  * @param everySample 1 checks all samples of a segment, 2 every other one (for previews)
+ * @param offsets where crossings have moved sideways; the solution then has its heights on the lines too
  */
 export function* wrapThreads(
   problem: HeightsProblem,
   grid: CrossingGrid,
   solution: HeightsSolution,
   everySample: number,
+  offsets: CrossingOffsets | null = null,
 ): Generator<void, void> {
   const { rows, ends, levels, levelOfRow } = grid;
   const ofEnds = sectionProfiles(problem.endHalfHeightMm, problem.rowHalfWidthMm, problem.rowHalfHeightMm);
@@ -46,12 +51,12 @@ export function* wrapThreads(
     if (k % step === step - 1) yield;
     const next = k + 1 === levels ? 0 : k + 1;
     fillRises(problem, grid, solution, firstRow, next, nextRise);
-    wrapEnds(problem, grid, solution, everySample, ofEnds, firstRow, k, next, rise, nextRise);
+    wrapEnds(problem, grid, solution, everySample, ofEnds, firstRow, k, next, rise, nextRise, offsets?.rowOffsetMm);
     [rise, nextRise] = [nextRise, rise];
   }
   for (let j = 0; j < rows; j++) {
     if (j % step === step - 1) yield;
-    wrapRow(problem, grid, solution, everySample, ofRows, j);
+    wrapRow(problem, grid, solution, everySample, ofRows, j, offsets?.endOffsetMm);
   }
 }
 
@@ -93,13 +98,14 @@ function wrapEnds(
   next: number,
   rise: Float64Array,
   nextRise: Float64Array,
+  rowOffsetMm: Float64Array | undefined,
 ): void {
   const { rows, ends, levelOfRow, levelYMm } = grid;
   const { warpWrapStartMm, warpWrapEndMm } = solution;
   const pitch = next === 0 ? problem.periodYMm! - levelYMm[k] + levelYMm[0] : levelYMm[next] - levelYMm[k];
   for (let i = 0; i < ends; i++) {
-    setEndNode(from, grid, solution, sections, firstRow, k, i, pitch, rise[i]);
-    setEndNode(to, grid, solution, sections, firstRow, next, i, pitch, nextRise[i]);
+    setEndNode(from, grid, solution, sections, firstRow, k, i, pitch, rise[i], 1, rowOffsetMm);
+    setEndNode(to, grid, solution, sections, firstRow, next, i, pitch, nextRise[i], -1, rowOffsetMm);
     wrapSegment(from, to, pitch, everySample, wrap);
     for (let j = firstRow[k]; j < rows && levelOfRow[j] === k; j++) {
       warpWrapStartMm[j * ends + i] = wrap[0];
@@ -118,14 +124,24 @@ function setEndNode(
   i: number,
   pitch: number,
   rise: number,
+  direction: 1 | -1,
+  rowOffsetMm: Float64Array | undefined,
 ): void {
   const row = rowAt(grid, firstRow, level, i);
   const at = (row < 0 ? firstRow[level] : row) * grid.ends + i;
-  out.height = solution.warpHeightMm[at];
-  out.slope = solution.warpSlope[at];
+  const lines = solution.onLines ?? solution;
+  out.height = lines.warpHeightMm[at];
+  out.slope = lines.warpSlope[at];
   out.side = row < 0 ? 0 : grid.gap[at] > 0 ? 1 : -1;
-  out.edges = row < 0 ? NO_EDGES : edgesAt(sections, row, i, pitch);
+  const moved = rowOffsetMm ? rowOffsetMm[at] : 0;
+  out.edges =
+    row < 0
+      ? NO_EDGES
+      : moved === 0
+        ? edgesAt(sections, row, i, pitch)
+        : edgesBeside(sections, row, i, pitch, direction * moved, direction > 0 ? fromEdges : toEdges);
   out.centre = solution.weftHeightMm[at];
+  out.clear = out.side * (solution.warpHeightMm[at] - out.centre);
   out.rise = rise;
 }
 
@@ -137,6 +153,7 @@ function wrapRow(
   everySample: number,
   sections: SectionProfiles,
   j: number,
+  endOffsetMm: Float64Array | undefined,
 ): void {
   const { ends } = grid;
   const { weftWrapStartMm, weftWrapEndMm } = solution;
@@ -149,8 +166,12 @@ function wrapRow(
     const next = i + 1 === ends ? 0 : i + 1;
     const pitch = next === 0 ? periodXMm! - endXMm[i] + endXMm[0] : endXMm[next] - endXMm[i];
     setRowNode(to, problem, grid, solution, j, next);
-    from.edges = edgesAt(sections, i, j, pitch);
-    to.edges = edgesAt(sections, next, j, pitch);
+    const movedFrom = endOffsetMm ? endOffsetMm[j * ends + i] : 0;
+    const movedTo = endOffsetMm ? endOffsetMm[j * ends + next] : 0;
+    from.edges =
+      movedFrom === 0 ? edgesAt(sections, i, j, pitch) : edgesBeside(sections, i, j, pitch, movedFrom, fromEdges);
+    to.edges =
+      movedTo === 0 ? edgesAt(sections, next, j, pitch) : edgesBeside(sections, next, j, pitch, -movedTo, toEdges);
     wrapSegment(from, to, pitch, everySample, wrap);
     weftWrapStartMm[j * ends + i] = wrap[0];
     weftWrapEndMm[j * ends + i] = wrap[1];
@@ -169,10 +190,12 @@ function setRowNode(
   i: number,
 ): void {
   const at = j * grid.ends + i;
-  out.height = solution.weftHeightMm[at];
-  out.slope = solution.weftSlope[at];
+  const lines = solution.onLines ?? solution;
+  out.height = lines.weftHeightMm[at];
+  out.slope = lines.weftSlope[at];
   out.side = grid.gap[at] > 0 ? -1 : 1;
   out.centre = solution.warpHeightMm[at];
+  out.clear = out.side * (solution.weftHeightMm[at] - out.centre);
   const { endHalfHeightMm, rowHalfHeightMm, rowHalfWidthMm } = problem;
   out.rise = riseOf(endHalfHeightMm[i], rowHalfHeightMm[j], rowHalfWidthMm[j], solution.warpSlope[at]);
 }

@@ -1,0 +1,90 @@
+import type { Progress } from '#engine/cloth/clothTypes.ts';
+import type {
+  CrossingOffsets,
+  HeightsOptions,
+  HeightsProblem,
+  HeightsSolution,
+} from '#engine/cloth/heights/heightsTypes.ts';
+import { solveHeights } from '#engine/cloth/heights/solveHeights.ts';
+import type { PlanThreads } from './planSide.ts';
+import { type SectionFields, type SidewaysSolution, solveSideways } from './solveSideways.ts';
+
+/** Share of D below which offsets count as settled between passes. */
+const SETTLED_SHARE = 0.01;
+const MOST_PASSES = 5;
+/** Crossings up to which each thread has spans of its own, as its crossings have moved; beyond, heights stay as solved. */
+const MOST_OWN_SPANS = 20_000;
+/** A preview of a larger cloth moves its threads only as far as this many iterations take them. */
+const SETTLED_AT_ONCE = 2000;
+const PREVIEW_ITERATIONS = 12;
+
+export interface SettledThreads {
+  readonly solution: HeightsSolution;
+  /** Null where no thread leaves its line. */
+  readonly sideways: SidewaysSolution | null;
+}
+
+export interface SettleOptions extends Omit<HeightsOptions, 'displace' | 'withoutWrap'> {
+  readonly frictionCoefficient?: number;
+  /** Where threads of a like cloth lay; a preview of a large one takes them as they are. */
+  readonly startSideways?: SidewaysSolution | null;
+}
+
+/**
+ * Heights and sideways offsets in turn, until the offsets move by less than 1 % of D: each lowers the same energy for
+ * what the other has found.
+ * @param sectionsOf sections of the threads at given heights
+ */
+export function* settleThreads(
+  problem: HeightsProblem,
+  threads: PlanThreads,
+  sectionsOf: (solution: HeightsSolution) => Generator<void, SectionFields>,
+  options: SettleOptions = {},
+): Generator<Progress, SettledThreads> {
+  const { frictionCoefficient, startSideways, ...heightsOptions } = options;
+  const crossings = problem.rows * problem.ends;
+  const preview = options.quality === 'preview' && crossings > SETTLED_AT_ONCE;
+  const alike = startSideways && startSideways.endOffsetMm.length === crossings ? startSideways : null;
+  let sideways: SidewaysSolution | null = null;
+  let start: CrossingOffsets | null = alike;
+  function* displace(solution: HeightsSolution): Generator<void, CrossingOffsets | null> {
+    if (preview && startSideways !== undefined) {
+      sideways = alike;
+      return sideways;
+    }
+    const sections = yield* sectionsOf(solution);
+    sideways = yield* solveSideways(problem, solution, sections, threads, {
+      ...(start ? { start } : {}),
+      ...(frictionCoefficient === undefined ? {} : { frictionCoefficient }),
+      ...(preview ? { maxIterations: PREVIEW_ITERATIONS } : {}),
+    });
+    return sideways;
+  }
+  let solution = yield* solveHeights(problem, { ...heightsOptions, displace });
+  if (crossings > MOST_OWN_SPANS || preview) return { solution, sideways };
+  let before: CrossingOffsets | null = null;
+  for (let pass = 0; pass < MOST_PASSES; pass++) {
+    const found: SidewaysSolution | null = sideways;
+    if (!found || largestMove(problem, found, before) < SETTLED_SHARE) break;
+    before = found;
+    start = found;
+    const { endOffsetMm, rowOffsetMm } = found as SidewaysSolution;
+    const moved = { ...problem, endOffsetMm, rowOffsetMm };
+    solution = yield* solveHeights(moved, { ...heightsOptions, start: solution, displace });
+  }
+  return { solution, sideways };
+}
+
+/** Largest difference of two sets of offsets over the crossing's D. */
+function largestMove(problem: HeightsProblem, a: CrossingOffsets, b: CrossingOffsets | null): number {
+  const { rows, ends, endHalfHeightMm, rowHalfHeightMm } = problem;
+  let worst = 0;
+  for (let j = 0, at = 0; j < rows; j++) {
+    for (let i = 0; i < ends; i++, at++) {
+      const x = Math.abs(a.endOffsetMm[at] - (b ? b.endOffsetMm[at] : 0));
+      const y = Math.abs(a.rowOffsetMm[at] - (b ? b.rowOffsetMm[at] : 0));
+      worst = Math.max(worst, Math.max(x, y) / (endHalfHeightMm[i] + rowHalfHeightMm[j]));
+    }
+  }
+  return worst;
+}

@@ -1,0 +1,227 @@
+import type { CrossingOffsets, HeightsProblem, HeightsSolution } from '#engine/cloth/heights/heightsTypes.ts';
+import { createDrives, type Drives, FamilyPushes, fillDrives, fillGrip } from './drives.ts';
+import { fillNeeded, type SideFields } from './neighbourRoom.ts';
+import { buildPlanSide, type PlanSide, type PlanThreads } from './planSide.ts';
+import { createPlanState, projectPlan, sweepPlan } from './planSplitting.ts';
+
+/** Offsets of both systems at the crossings (row-major) and their slopes along the threads. */
+export interface SidewaysSolution extends CrossingOffsets {
+  readonly endOffsetSlope: Float64Array;
+  readonly rowOffsetSlope: Float64Array;
+  readonly iterations: number;
+  readonly converged: boolean;
+}
+
+/** Sections of both systems at the crossings, over the contact section. */
+export interface SectionFields {
+  readonly warpWidth: Float32Array;
+  readonly warpHeight: Float32Array;
+  readonly weftWidth: Float32Array;
+  readonly weftHeight: Float32Array;
+}
+
+/**
+ * Friction of yarn on yarn as it holds threads in a cloth under the loom. Cotton and wool yarns: 0.25–0.45, silk, viscose
+ * and linen 0.18–0.35 (yarn facts); every shed and beat shakes the cloth, so that threads creep as if it were less: the
+ * least of these (a judgement).
+ */
+export const FRICTION = 0.2;
+
+export interface SidewaysOptions {
+  /** Where threads lay before; default on their lines. */
+  readonly start?: CrossingOffsets;
+  readonly frictionCoefficient?: number;
+  readonly maxIterations?: number;
+  /** Most that an offset may still move by when it is done, over the threads' width. Default 2e-3. */
+  readonly tolerance?: number;
+}
+
+/** Share of a force that is rounding. */
+const LEAST_FORCE = 1e-6;
+const PENALTY = 4;
+const MOST_ITERATIONS = 240;
+const ITERATIONS_PER_LOOK = 6;
+
+/**
+ * How far threads move sideways in plan, heights given: least energy of
+ *   ½∫B o'' ² + ½∫T o'² of every thread + sideways springs of neighbours that overlap + μN|o| − the crossing threads' push,
+ * where the push is what a thread that dives between two others gains as these part (spanPush.ts). Threads that work
+ * alike have none between them and are drawn together by their neighbours' pushes: floats bunch, groups part.
+ * Friction takes up to μN at each crossing, N the force of its contact. Neighbours touch where their sections, at their
+ * heights, overlap; threads of two layers pass over one another.
+ *
+ * Method: Douglas–Rachford splitting as for the heights, three parts a node; pushes follow the spans as these change.
+ * Convex for given heights. Returns null where nothing overcomes friction.
+ */
+export function* solveSideways(
+  problem: HeightsProblem,
+  solution: HeightsSolution,
+  sections: SectionFields,
+  threads: PlanThreads,
+  options: SidewaysOptions = {},
+): Generator<void, SidewaysSolution | null> {
+  const { start } = options;
+  const mu = options.frictionCoefficient ?? FRICTION;
+  const warp = buildPlanSide(problem, threads, true);
+  yield;
+  const weft = buildPlanSide(problem, threads, false);
+  yield;
+  const ofWarp: SideFields = {
+    heightMm: solution.warpHeightMm,
+    slope: solution.warpSlope,
+    widthFactor: sections.warpWidth,
+    heightFactor: sections.warpHeight,
+  };
+  const ofWeft: SideFields = {
+    heightMm: solution.weftHeightMm,
+    slope: solution.weftSlope,
+    widthFactor: sections.weftWidth,
+    heightFactor: sections.weftHeight,
+  };
+  const across: Across = { problem, solution, mu, options };
+  const endStart = start && fieldOnLevels(warp, start.endOffsetMm);
+  const ends = yield* solveSide(
+    across,
+    warp,
+    ofWarp,
+    weft,
+    ofWeft,
+    problem.rowBendingNmm2,
+    problem.rowTensionN,
+    endStart,
+  );
+  const rows = yield* solveSide(
+    across,
+    weft,
+    ofWeft,
+    warp,
+    ofWarp,
+    problem.endBendingNmm2,
+    problem.endTensionN,
+    start?.rowOffsetMm,
+  );
+  if (!ends && !rows) return null;
+  const size = problem.rows * problem.ends;
+  const none = new Float64Array(size);
+  return {
+    endOffsetMm: ends ? onCrossings(warp, ends.offset, size) : none,
+    endOffsetSlope: ends ? onCrossings(warp, ends.slope, size) : none,
+    rowOffsetMm: rows ? rows.offset : none,
+    rowOffsetSlope: rows ? rows.slope : none,
+    iterations: Math.max(ends?.iterations ?? 0, rows?.iterations ?? 0),
+    converged: (ends?.converged ?? true) && (rows?.converged ?? true),
+  };
+}
+
+interface Across {
+  readonly problem: HeightsProblem;
+  readonly solution: HeightsSolution;
+  readonly mu: number;
+  readonly options: SidewaysOptions;
+}
+
+interface SideSolution {
+  readonly offset: Float64Array;
+  readonly slope: Float64Array;
+  readonly iterations: number;
+  readonly converged: boolean;
+}
+
+/** @param bending, tension those of the crossing threads */
+function* solveSide(
+  { problem, solution, mu, options }: Across,
+  side: PlanSide,
+  fields: SideFields,
+  crossing: PlanSide,
+  crossingFields: SideFields,
+  bending: Float64Array,
+  tension: Float64Array,
+  start: Float64Array | undefined,
+): Generator<void, SideSolution | null> {
+  const size = side.warp ? side.lines * problem.ends : problem.rows * problem.ends;
+  const needed = new Float64Array(size);
+  const drives = createDrives(size);
+  const grip = new Float64Array(size);
+  fillNeeded(side, fields, needed);
+  yield;
+  fillGrip(side, solution, mu, grip);
+  const pushes = new FamilyPushes(crossing, bending, tension);
+  const state = createPlanState(size, start);
+  const push = () =>
+    fillDrives(crossing, pushes, crossingFields.heightMm, crossingFields.slope, side, state.offset, drives, problem);
+  push();
+  yield;
+  if (!start && isAtRest(side, needed, drives, grip)) return null;
+  const tolerance = options.tolerance ?? 2e-3;
+  const before = new Float64Array(size);
+  const most = options.maxIterations ?? MOST_ITERATIONS;
+  let iterations = 0;
+  let converged = false;
+  let ratio = 1;
+  let lastMoved = Infinity;
+  while (iterations < most && !converged) {
+    projectPlan(side, state, PENALTY, needed, drives, grip);
+    yield;
+    yield* sweepPlan(side, state, PENALTY);
+    iterations++;
+    if (iterations % ITERATIONS_PER_LOOK !== 0) continue;
+    push();
+    const moved = largestMove(side, state.offset, before);
+    before.set(state.offset);
+    // What is left to move is the sum of a geometric series; two ratios, since a lucky one would promise too much.
+    const now = moved / lastMoved;
+    const c = Math.min(0.97, Math.max(0.2, now, ratio));
+    converged = iterations > ITERATIONS_PER_LOOK && (moved * c) / (1 - c) < tolerance;
+    lastMoved = moved;
+    ratio = now;
+    yield;
+  }
+  return { offset: state.offset, slope: state.slope, iterations, converged };
+}
+
+/** Whether no push overcomes friction and no neighbours overlap. */
+function isAtRest(side: PlanSide, needed: Float64Array, drives: Drives, grip: Float64Array): boolean {
+  const { threads, threadStep, alongStep, restMm, first, last } = side;
+  const { forceN } = drives;
+  for (let t = 0; t < threads; t++) {
+    const before = t > 0 ? t - 1 : side.periodAcrossMm > 0 ? threads - 1 : t;
+    const toBefore = (before - t) * threadStep;
+    for (let k = first[t], n = k * alongStep + t * threadStep; k <= last[t]; k++, n += alongStep) {
+      if (needed[n] > restMm[t]) return false;
+      if (side.fixed[t]) continue;
+      const net = forceN[n + toBefore] - forceN[n];
+      if (Math.abs(net) > grip[n] + LEAST_FORCE * (forceN[n] + grip[n])) return false;
+    }
+  }
+  return true;
+}
+
+/** Largest difference of two fields over the widths of their threads. */
+function largestMove(side: PlanSide, a: Float64Array, b: Float64Array): number {
+  const { threads, threadStep, alongStep, contactWidthMm } = side;
+  let worst = 0;
+  for (let t = 0; t < threads; t++) {
+    const most = worst * contactWidthMm[t];
+    let largest = most;
+    for (let k = side.first[t], n = k * alongStep + t * threadStep; k <= side.last[t]; k++, n += alongStep) {
+      const moved = Math.abs(a[n] - b[n]);
+      if (moved > largest) largest = moved;
+    }
+    if (largest > most) worst = largest / contactWidthMm[t];
+  }
+  return worst;
+}
+
+function fieldOnLevels(side: PlanSide, field: Float64Array): Float64Array {
+  const { solved } = side;
+  if (!solved) return field;
+  return Float64Array.from(solved, (at) => (at < 0 ? 0 : field[at]));
+}
+
+function onCrossings(side: PlanSide, field: Float64Array, size: number): Float64Array {
+  const { solved } = side;
+  if (!solved) return field;
+  const out = new Float64Array(size);
+  for (let n = 0; n < solved.length; n++) if (solved[n] >= 0) out[solved[n]] = field[n];
+  return out;
+}
