@@ -2,15 +2,12 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { toClothProblem } from '#document/toClothProblem.ts';
 import type { ClothGeometry, ClothProblem } from '#engine/cloth/clothTypes.ts';
-import { curveHeight } from '#engine/cloth/curve.ts';
 import { forecastCloth } from '#engine/cloth/forecast/forecastCloth.ts';
-import { isWarpUp } from '#engine/draft/drawdown.ts';
 import { readSampleText } from '#io/sampleFile.ts';
+import { overlapAt } from '#tests/helpers/drawnOverlap.ts';
 import { finish } from '#tests/helpers/finish.ts';
 
 const SAMPLES = 'presets/samples';
-/** Points a half pitch, each way. */
-const POINTS = 8;
 /** Vertical overlap over D that all but one crossing in a hundred keep to; it overstates that square to the surface. */
 const OVERLAP = 0.03;
 /**
@@ -24,46 +21,6 @@ const WORST_OVERLAP = 0.25;
 
 function forecastOf(problem: ClothProblem): ClothGeometry {
   return finish(forecastCloth(problem, 'settled')).geometry;
-}
-
-/** Deepest vertical overlap of the two threads of a crossing as drawn, puffed sections included, over D. */
-function overlapAt(problem: ClothProblem, geometry: ClothGeometry, row: number, end: number): number {
-  const { periodRows, periodEnds, warp, weft, endXMm, rowYMm } = geometry;
-  const at = (j: number, i: number) => (j % periodRows) * periodEnds + (i % periodEnds);
-  const w = problem.yarns[problem.endYarn[end]];
-  const f = problem.yarns[problem.rowYarn[row]];
-  const d = (w.contactHeightMm + f.contactHeightMm) / 2;
-  const sign = isWarpUp(problem.drawdown, row, end) ? 1 : -1;
-  let worst = Number.NEGATIVE_INFINITY;
-  for (let quarter = 0; quarter < 4; quarter++) {
-    const i = end - (quarter & 1);
-    const j = row - (quarter >> 1);
-    const pitchX = endXMm[i + 1] - endXMm[i];
-    const pitchY = rowYMm[j + 1] - rowYMm[j];
-    if (!(pitchX > 0 && pitchY > 0)) continue;
-    const [w0, w1] = [at(j, end), at(j + 1, end)];
-    const [f0, f1] = [at(row, i), at(row, i + 1)];
-    for (let a = 0; a <= POINTS; a++) {
-      const v = a / POINTS / 2 + (j < row ? 0.5 : 0);
-      const across = (rowYMm[j] + v * pitchY - rowYMm[row]) / (f.contactWidthMm / 2);
-      const zw = curveHeight(warp, w0, w1, pitchY, v);
-      const mix = (field: Float32Array, from: number, to: number, share: number) =>
-        field[from] + share * share * (3 - 2 * share) * (field[to] - field[from]);
-      const wWidth = (w.contactWidthMm / 2) * mix(warp.widthFactor, w0, w1, v);
-      const wHeight = (w.contactHeightMm / 2) * mix(warp.heightFactor, w0, w1, v);
-      for (let b = 0; b <= POINTS; b++) {
-        const u = b / POINTS / 2 + (i < end ? 0.5 : 0);
-        const besideWarp = (endXMm[i] + u * pitchX - endXMm[end]) / wWidth;
-        const besideWeft = across / mix(weft.widthFactor, f0, f1, u);
-        if (besideWarp ** 2 >= 1 || besideWeft ** 2 >= 1) continue;
-        const fHeight = (f.contactHeightMm / 2) * mix(weft.heightFactor, f0, f1, u);
-        const apart = sign * (zw - curveHeight(weft, f0, f1, pitchX, u));
-        const need = wHeight * Math.sqrt(1 - besideWarp ** 2) + fHeight * Math.sqrt(1 - besideWeft ** 2);
-        worst = Math.max(worst, (need - apart) / d);
-      }
-    }
-  }
-  return worst;
 }
 
 describe('harbour samples as drawn', () => {

@@ -2,9 +2,6 @@ import type { HeightsProblem, HeightsSolution } from '#engine/cloth/heights/heig
 import type { PlanSide } from './planSide.ts';
 import { type Push, SpanPush } from './spanPush.ts';
 
-/** Shortest span that a push is reckoned for, over its rest length. */
-const SHORTEST = 0.2;
-
 /** Pushes of one family's threads, by stiffness and tension. */
 export class FamilyPushes {
   private readonly of: SpanPush[];
@@ -31,11 +28,18 @@ export class FamilyPushes {
   }
 }
 
+/** Crossings keep their order along a thread: this share of the span between two is left to them. */
+const LEAST_SPAN_SHARE = 0.15;
+
 /**
- * Pushes of the crossing threads on one family, per span between a thread and its neighbour by number (the spans of the
- * crossing threads): force apart and its fall, both at the node of the first, about the distance that offsets leave.
+ * Pushes of the crossing threads on one family, span by span: force apart and its fall, both at the node of the span's
+ * first crossing, about the distance that offsets leave.
  */
 export interface Drives {
+  /** Node of the span's other crossing, −1 where there is no span. */
+  readonly other: Int32Array;
+  /** Least difference of the two offsets that leaves the span its share. */
+  readonly leastMm: Float64Array;
   readonly forceN: Float64Array;
   readonly fallNPerMm: Float64Array;
   /** Difference of the two offsets that the force is reckoned for. */
@@ -43,7 +47,9 @@ export interface Drives {
 }
 
 export function createDrives(size: number): Drives {
-  return { forceN: new Float64Array(size), fallNPerMm: new Float64Array(size), aboutMm: new Float64Array(size) };
+  const field = () => new Float64Array(size);
+  const other = new Int32Array(size);
+  return { other, leastMm: field(), forceN: field(), fallNPerMm: field(), aboutMm: field() };
 }
 
 const push: Push = { forceN: 0, fallNPerMm: 0 };
@@ -63,30 +69,39 @@ export function fillDrives(
   problem: HeightsProblem,
 ): void {
   const { threads, lines, threadStep, alongStep, first, last, lineMm } = pushing;
-  const { forceN, fallNPerMm, aboutMm } = drives;
-  forceN.fill(0);
-  fallNPerMm.fill(0);
+  const { other, leastMm, forceN, fallNPerMm, aboutMm } = drives;
+  const { solved } = pushing;
+  other.fill(-1);
   // Node of the pushed family at (line, thread) of the pushing one.
   const node = pushedNode(pushing, pushed, problem);
+  const cross = (t: number, k: number, l: number, rest: number) => {
+    const na = k * alongStep + t * threadStep;
+    const nb = l * alongStep + t * threadStep;
+    const a = solved ? solved[na] : na;
+    const b = solved ? solved[nb] : nb;
+    const ma = node ? node[a] : a;
+    const mb = node ? node[b] : b;
+    const about = offset[mb] - offset[ma];
+    const span = Math.max(LEAST_SPAN_SHARE * rest, rest + about);
+    pushes.at(t).at(span, heightMm[a], slope[a], heightMm[b], slope[b], push);
+    other[ma] = mb;
+    leastMm[ma] = (LEAST_SPAN_SHARE - 1) * rest;
+    forceN[ma] = push.forceN;
+    fallNPerMm[ma] = push.fallNPerMm;
+    aboutMm[ma] = about;
+  };
   for (let t = 0; t < threads; t++) {
-    const ofThread = pushes.at(t);
     const whole = pushing.periodAlongMm > 0 && lines > 1 && first[t] === 0 && last[t] === lines - 1;
-    for (let k = first[t]; k < last[t] + (whole ? 1 : 0); k++) {
-      const l = k + 1 < lines ? k + 1 : 0;
-      const na = k * alongStep + t * threadStep;
-      const nb = l * alongStep + t * threadStep;
-      const a = pushing.solved ? pushing.solved[na] : na;
-      const b = pushing.solved ? pushing.solved[nb] : nb;
-      if (a < 0 || b < 0) continue;
-      const rest = l > k ? lineMm[l] - lineMm[k] : pushing.periodAlongMm - lineMm[k] + lineMm[l];
-      const ma = node ? node[a] : a;
-      const about = offset[node ? node[b] : b] - offset[ma];
-      const span = Math.max(SHORTEST * rest, rest + about);
-      ofThread.at(span, heightMm[a], slope[a], heightMm[b], slope[b], push);
-      forceN[ma] = push.forceN;
-      fallNPerMm[ma] = push.fallNPerMm;
-      aboutMm[ma] = about;
+    let before = -1;
+    let start = -1;
+    for (let k = first[t]; k <= last[t]; k++) {
+      // A line that crosses nothing here (rows that do not run right across) only lengthens the span.
+      if (solved && solved[k * alongStep + t * threadStep] < 0) continue;
+      if (before >= 0) cross(t, before, k, lineMm[k] - lineMm[before]);
+      else start = k;
+      before = k;
     }
+    if (whole && before > start) cross(t, before, start, pushing.periodAlongMm - lineMm[before] + lineMm[start]);
   }
 }
 

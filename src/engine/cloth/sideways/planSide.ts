@@ -37,6 +37,9 @@ export interface PlanSide {
   readonly stiffnessN: Float64Array;
   readonly contactWidthMm: Float64Array;
   readonly halfHeightMm: Float64Array;
+  /** How far a thread may lie before and beyond its line, mm: curves are drawn from line to line. */
+  readonly beforeMm: Float64Array;
+  readonly beyondMm: Float64Array;
   /** Of a cloth solved whole, the outermost threads stay: the cloth is reflected in them. */
   readonly fixed: Uint8Array;
   readonly family: BeamFamily;
@@ -49,6 +52,8 @@ export interface PlanSide {
 
 /** How many threads further on one of the same layer is looked for: four layers. */
 const LAYERS = 4;
+/** Share of the room between two lines that a thread may cross: past it the drawn curves lose the crossing. */
+const ROOM_SHARE = 0.6;
 /** Nearly nothing: threads in plan are held by friction and each other, not by a bed. */
 const CONFINEMENT = 1e-4;
 
@@ -98,6 +103,23 @@ function neighbours(
   return { next, restMm };
 }
 
+/** Room before and beyond each thread's line. Positions ascend and may coincide. */
+function roomOf(positionMm: Float64Array, periodMm: number): { beforeMm: Float64Array; beyondMm: Float64Array } {
+  const n = positionMm.length;
+  const beforeMm = new Float64Array(n);
+  const beyondMm = new Float64Array(n);
+  const at = (t: number) => (t < 0 ? positionMm[n - 1] - periodMm : t < n ? positionMm[t] : positionMm[0] + periodMm);
+  for (let t = 0; t < n; t++) {
+    let before = t - 1;
+    while (before >= 0 && !(positionMm[t] > positionMm[before])) before--;
+    let beyond = t + 1;
+    while (beyond < n && !(positionMm[beyond] > positionMm[t])) beyond++;
+    beforeMm[t] = ROOM_SHARE * Math.max(0, at(t) - at(before));
+    beyondMm[t] = ROOM_SHARE * Math.max(0, at(beyond) - at(t));
+  }
+  return { beforeMm, beyondMm };
+}
+
 export function buildPlanSide(problem: HeightsProblem, threads: PlanThreads, warp: boolean): PlanSide {
   const { rows, ends, drawdown, rowFirst, rowLast, boundary } = problem;
   const { levelOfRow, levelYMm } = assignLevels(problem);
@@ -140,6 +162,7 @@ export function buildPlanSide(problem: HeightsProblem, threads: PlanThreads, war
     stiffnessN: warp ? threads.endStiffnessN : threads.rowStiffnessN,
     contactWidthMm: warp ? threads.endContactWidthMm : threads.rowContactWidthMm,
     halfHeightMm: warp ? problem.endHalfHeightMm : problem.rowHalfHeightMm,
+    ...roomOf(positionMm, warp ? periodXMm : periodYMm),
     fixed,
     periodAlongMm: warp ? periodYMm : periodXMm,
     periodAcrossMm: warp ? periodXMm : periodYMm,

@@ -19,9 +19,11 @@ export interface PlanState {
   readonly target: Float64Array;
   readonly shadow: readonly Float64Array[];
   readonly pull: readonly Float64Array[];
+  /** Per thread: how far unit force moves one of its parts, mm/N. */
+  readonly softness: Float64Array;
 }
 
-export function createPlanState(size: number, start: Float64Array | undefined): PlanState {
+export function createPlanState(size: number, threads: number, start: Float64Array | undefined): PlanState {
   const field = () => (start ? start.slice() : new Float64Array(size));
   return {
     offset: field(),
@@ -29,7 +31,23 @@ export function createPlanState(size: number, start: Float64Array | undefined): 
     target: field(),
     shadow: Array.from({ length: PARTS }, field),
     pull: Array.from({ length: PARTS }, field),
+    softness: new Float64Array(threads),
   };
+}
+
+/** Keeps the forces of all parts where the penalty changes: v = z + u, u in inverse proportion to it. */
+export function changePenalty(state: PlanState, from: number, to: number): void {
+  const keep = from / to;
+  for (let part = 0; part < PARTS; part++) {
+    const v = state.shadow[part];
+    const t = state.pull[part];
+    for (let n = 0; n < v.length; n++) {
+      const z = 0.5 * (v[n] + t[n]);
+      const u = 0.5 * keep * (v[n] - t[n]);
+      v[n] = z + u;
+      t[n] = z - u;
+    }
+  }
 }
 
 /** Beams towards their targets; threads that stay are put back to their lines. */
@@ -46,7 +64,7 @@ export function* sweepPlan(side: PlanSide, state: PlanState, penalty: number): G
  * One step of the parts, by Douglas–Rachford (see heights/splitting.ts): v ← v + α(w − z), z = prox(v), t = 2z − v.
  * Neighbours: a spring of the sections' sideways stiffness where they are nearer than `needed`. Spans: the crossing
  * threads' push, linear about where it was last reckoned. Both in closed form for the pair. Grip: friction that takes up
- * to `grip` (N), a dead band.
+ * to `grip` (N), a dead band, within the room that the lines beside leave.
  */
 export function projectPlan(
   side: PlanSide,
@@ -70,7 +88,7 @@ export function projectPlan(
   partNeighbours(side, state, penalty, needed);
   partSpans(side, state, penalty, drives);
   const scale = side.family.scale;
-  const { threads, threadStep, alongStep } = side;
+  const { threads, threadStep, alongStep, beforeMm, beyondMm } = side;
   const [next, last, spanNext, spanLast, held] = pull;
   for (let t = 0; t < threads; t++) {
     const softness = side.fixed[t] ? 0 : PARTS / (penalty * scale[t]);
@@ -78,7 +96,8 @@ export function projectPlan(
     for (let k = side.first[t], n = from; k <= side.last[t]; k++, n += alongStep) {
       const to = held[n];
       const band = grip[n] * softness;
-      const z = to > band ? to - band : to < -band ? to + band : 0;
+      const slid = to > band ? to - band : to < -band ? to + band : 0;
+      const z = Math.max(-beforeMm[t], Math.min(beyondMm[t], slid));
       held[n] = 2 * z - to;
       target[n] = (next[n] + last[n] + spanNext[n] + spanLast[n] + held[n]) / PARTS;
     }
@@ -112,25 +131,26 @@ function partNeighbours(side: PlanSide, state: PlanState, penalty: number, neede
 }
 
 function partSpans(side: PlanSide, state: PlanState, penalty: number, drives: Drives): void {
-  const { threads, threadStep, alongStep, fixed } = side;
-  const { forceN, fallNPerMm, aboutMm } = drives;
+  const { threads, threadStep, alongStep } = side;
+  const { other, leastMm, forceN, fallNPerMm, aboutMm } = drives;
   const [, , toNext, toLast] = state.shadow;
   const [, , nextPull, lastPull] = state.pull;
-  const scale = side.family.scale;
+  const { softness } = state;
+  for (let t = 0; t < threads; t++) softness[t] = side.fixed[t] ? 0 : PARTS / (penalty * side.family.scale[t]);
+  const perEnd = threadStep === 1;
   for (let t = 0; t < threads; t++) {
-    const u = t + 1 < threads ? t + 1 : 0;
-    if (u === t || (u === 0 && side.periodAcrossMm === 0)) continue;
-    const softT = fixed[t] ? 0 : PARTS / (penalty * scale[t]);
-    const softU = fixed[u] ? 0 : PARTS / (penalty * scale[u]);
-    const both = softT + softU;
-    const beside = (u - t) * threadStep;
-    const to = Math.min(side.last[t], side.last[u]);
-    for (let k = Math.max(side.first[t], side.first[u]); k <= to; k++) {
-      const n = k * alongStep + t * threadStep;
+    const softT = softness[t];
+    for (let k = side.first[t], n = k * alongStep + t * threadStep; k <= side.last[t]; k++, n += alongStep) {
+      const m = other[n];
+      if (m < 0) continue;
+      const softU = softness[perEnd ? m % threads : Math.floor(m / threadStep)];
+      const both = softT + softU;
       const fall = fallNPerMm[n];
-      const force = (forceN[n] - fall * (toLast[n + beside] - toNext[n] - aboutMm[n])) / (1 + fall * both);
+      const now = toLast[m] - toNext[n];
+      let force = (forceN[n] - fall * (now - aboutMm[n])) / (1 + fall * both);
+      if (now + both * force < leastMm[n] && both > 0) force = (leastMm[n] - now) / both;
       nextPull[n] = toNext[n] - 2 * softT * force;
-      lastPull[n + beside] = toLast[n + beside] + 2 * softU * force;
+      lastPull[m] = toLast[m] + 2 * softU * force;
     }
   }
 }

@@ -11,11 +11,16 @@ import { type SectionFields, type SidewaysSolution, solveSideways } from './solv
 
 /** Share of D below which offsets count as settled between passes. */
 const SETTLED_SHARE = 0.01;
-const MOST_PASSES = 5;
+/** Passes over a repeat, and over a larger cloth. */
+const MOST_PASSES = 12;
+const MOST_LARGE_PASSES = 3;
+/** A repeat is small enough to be settled to a thousandth of a width each time. */
+const REPEAT_TOLERANCE = 1e-3;
 /** Crossings up to which each thread has spans of its own, as its crossings have moved; beyond, heights stay as solved. */
-const MOST_OWN_SPANS = 20_000;
-/** A preview of a larger cloth moves its threads only as far as this many iterations take them. */
+const MOST_OWN_SPANS = 10_000;
+/** Crossings of a small cloth, whose preview is settled all the same. */
 const SETTLED_AT_ONCE = 2000;
+/** A preview of a larger one moves its threads only as far as this many iterations take them. */
 const PREVIEW_ITERATIONS = 12;
 
 export interface SettledThreads {
@@ -43,7 +48,8 @@ export function* settleThreads(
 ): Generator<Progress, SettledThreads> {
   const { frictionCoefficient, startSideways, ...heightsOptions } = options;
   const crossings = problem.rows * problem.ends;
-  const preview = options.quality === 'preview' && crossings > SETTLED_AT_ONCE;
+  const small = crossings <= SETTLED_AT_ONCE;
+  const preview = options.quality === 'preview' && !small;
   const alike = startSideways && startSideways.endOffsetMm.length === crossings ? startSideways : null;
   let sideways: SidewaysSolution | null = null;
   let start: CrossingOffsets | null = alike;
@@ -57,13 +63,14 @@ export function* settleThreads(
       ...(start ? { start } : {}),
       ...(frictionCoefficient === undefined ? {} : { frictionCoefficient }),
       ...(preview ? { maxIterations: PREVIEW_ITERATIONS } : {}),
+      ...(small ? { tolerance: REPEAT_TOLERANCE } : {}),
     });
     return sideways;
   }
   let solution = yield* solveHeights(problem, { ...heightsOptions, displace });
   if (crossings > MOST_OWN_SPANS || preview) return { solution, sideways };
   let before: CrossingOffsets | null = null;
-  for (let pass = 0; pass < MOST_PASSES; pass++) {
+  for (let pass = 0; pass < (small ? MOST_PASSES : MOST_LARGE_PASSES); pass++) {
     const found: SidewaysSolution | null = sideways;
     if (!found || largestMove(problem, found, before) < SETTLED_SHARE) break;
     before = found;

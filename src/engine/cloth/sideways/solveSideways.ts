@@ -2,7 +2,7 @@ import type { CrossingOffsets, HeightsProblem, HeightsSolution } from '#engine/c
 import { createDrives, type Drives, FamilyPushes, fillDrives, fillGrip } from './drives.ts';
 import { fillNeeded, type SideFields } from './neighbourRoom.ts';
 import { buildPlanSide, type PlanSide, type PlanThreads } from './planSide.ts';
-import { createPlanState, projectPlan, sweepPlan } from './planSplitting.ts';
+import { changePenalty, createPlanState, projectPlan, sweepPlan } from './planSplitting.ts';
 
 /** Offsets of both systems at the crossings (row-major) and their slopes along the threads. */
 export interface SidewaysSolution extends CrossingOffsets {
@@ -32,13 +32,16 @@ export interface SidewaysOptions {
   readonly start?: CrossingOffsets;
   readonly frictionCoefficient?: number;
   readonly maxIterations?: number;
-  /** Most that an offset may still move by when it is done, over the threads' width. Default 2e-3. */
+  /** Most that an offset may still move by when it is done, over the threads' width. Default 5e-3. */
   readonly tolerance?: number;
 }
 
 /** Share of a force that is rounding. */
 const LEAST_FORCE = 1e-6;
-const PENALTY = 4;
+/** Penalties as multiples of the beams' natural stiffness: high finds contacts and pairs, low the threads' own bends. */
+const FIRST_PENALTY = 64;
+const LAST_PENALTY = 16;
+const ITERATIONS_PER_PENALTY = 12;
 const MOST_ITERATIONS = 240;
 const ITERATIONS_PER_LOOK = 6;
 
@@ -146,23 +149,28 @@ function* solveSide(
   yield;
   fillGrip(side, solution, mu, grip);
   const pushes = new FamilyPushes(crossing, bending, tension);
-  const state = createPlanState(size, start);
+  const state = createPlanState(size, side.threads, start);
   const push = () =>
     fillDrives(crossing, pushes, crossingFields.heightMm, crossingFields.slope, side, state.offset, drives, problem);
   push();
   yield;
   if (!start && isAtRest(side, needed, drives, grip)) return null;
-  const tolerance = options.tolerance ?? 2e-3;
+  const tolerance = options.tolerance ?? 5e-3;
   const before = new Float64Array(size);
   const most = options.maxIterations ?? MOST_ITERATIONS;
+  let penalty = FIRST_PENALTY;
   let iterations = 0;
   let converged = false;
   let ratio = 1;
   let lastMoved = Infinity;
   while (iterations < most && !converged) {
-    projectPlan(side, state, PENALTY, needed, drives, grip);
+    if (iterations % ITERATIONS_PER_PENALTY === ITERATIONS_PER_PENALTY - 1 && penalty > LAST_PENALTY) {
+      changePenalty(state, penalty, penalty / 2);
+      penalty /= 2;
+    }
+    projectPlan(side, state, penalty, needed, drives, grip);
     yield;
-    yield* sweepPlan(side, state, PENALTY);
+    yield* sweepPlan(side, state, penalty);
     iterations++;
     if (iterations % ITERATIONS_PER_LOOK !== 0) continue;
     push();
@@ -170,7 +178,7 @@ function* solveSide(
     before.set(state.offset);
     // What is left to move is the sum of a geometric series; two ratios, since a lucky one would promise too much.
     const now = moved / lastMoved;
-    const c = Math.min(0.97, Math.max(0.2, now, ratio));
+    const c = Math.min(0.9, Math.max(0.2, now, ratio));
     converged = iterations > ITERATIONS_PER_LOOK && (moved * c) / (1 - c) < tolerance;
     lastMoved = moved;
     ratio = now;
@@ -182,15 +190,20 @@ function* solveSide(
 /** Whether no push overcomes friction and no neighbours overlap. */
 function isAtRest(side: PlanSide, needed: Float64Array, drives: Drives, grip: Float64Array): boolean {
   const { threads, threadStep, alongStep, restMm, first, last } = side;
-  const { forceN } = drives;
+  const { forceN, other } = drives;
+  const net = new Float64Array(forceN.length);
+  const size = new Float64Array(forceN.length);
+  for (let n = 0; n < other.length; n++) {
+    if (other[n] < 0) continue;
+    net[n] -= forceN[n];
+    net[other[n]] += forceN[n];
+    size[n] += Math.abs(forceN[n]);
+    size[other[n]] += Math.abs(forceN[n]);
+  }
   for (let t = 0; t < threads; t++) {
-    const before = t > 0 ? t - 1 : side.periodAcrossMm > 0 ? threads - 1 : t;
-    const toBefore = (before - t) * threadStep;
     for (let k = first[t], n = k * alongStep + t * threadStep; k <= last[t]; k++, n += alongStep) {
       if (needed[n] > restMm[t]) return false;
-      if (side.fixed[t]) continue;
-      const net = forceN[n + toBefore] - forceN[n];
-      if (Math.abs(net) > grip[n] + LEAST_FORCE * (forceN[n] + grip[n])) return false;
+      if (!side.fixed[t] && Math.abs(net[n]) > grip[n] + LEAST_FORCE * (size[n] + grip[n])) return false;
     }
   }
   return true;
