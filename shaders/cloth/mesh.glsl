@@ -104,31 +104,39 @@ float meetMesh(Segment s, vec3 o, vec3 d, float uO, float uD, float lo, float hi
   vec4 more = texelFetch(uMaterialTable, tableAt(s.meshTexel + 1), 0);
   int layers = int(s.mesh.w);
   float t = 0.5 * (lo + hi);
-  SectionPlace p = sectionPlaceOnRay(s, o, d, uO, uD, t);
-  t = clamp(t - dot(p.x, p.dx) / max(dot(p.dx, p.dx), 1e-12), lo, hi);
-  p = sectionPlaceOnRay(s, o, d, uO, uD, t);
-  vec2 upward = meshUpward(s, more, o.x + t * d.x);
-  float rate = dot(upward, p.dx);
-  if (abs(rate) < 1e-6) return NEVER;
-  float level = dot(upward, p.x);
-  for (int k = 0; k < LOOP(MAX_MESH_LAYERS); k++) {
-    if (k >= layers) break;
-    int layer = rate > 0.0 ? k : layers - 1 - k;
-    float wanted = layerLevel(layer, s.mesh.w);
-    float at = t + (wanted - level) / rate;
-    if (at < lo - 0.2 || at > hi + 0.2) continue;
-    SectionPlace q;
-    vec2 up;
-    float step = 0.0;
-    for (int look = 0; look < LOOP(2); look++) {
-      q = sectionPlaceOnRay(s, o, d, uO, uD, at);
-      up = meshUpward(s, more, o.x + at * d.x);
-      float there = dot(up, q.dx);
-      step = abs(there) < 1e-6 ? NEVER : (wanted - dot(up, q.x)) / there;
-      at += step;
+  float at = t;
+  float rate = 1.0;
+  float level = 0.0;
+  float wanted = 0.0;
+  int layer = 0;
+  bool misses = false;
+  // Two looks for where the ray passes nearest to the middle, and two at each layer: one place in the text for all.
+  for (int k = 0; k < LOOP(2 * MAX_MESH_LAYERS + 2); k++) {
+    bool again = (k & 1) == 1;
+    int number = (k >> 1) - 1;
+    if (number >= layers) break;
+    if (number >= 0 && !again) {
+      layer = rate > 0.0 ? number : layers - 1 - number;
+      wanted = layerLevel(layer, s.mesh.w);
+      at = t + (wanted - level) / rate;
+      misses = at < lo - 0.2 || at > hi + 0.2;
     }
-    if (at <= lo || at > hi || abs(step) > MOST_STEP_MM) continue;
-    vec2 x = q.x + step * q.dx;
+    if (misses) continue;
+    SectionPlace p = sectionPlaceOnRay(s, o, d, uO, uD, at);
+    vec2 up = meshUpward(s, more, o.x + at * d.x);
+    float there = dot(up, p.dx);
+    if (number < 0) {
+      if (!again) at = clamp(t - dot(p.x, p.dx) / max(dot(p.dx, p.dx), 1e-12), lo, hi);
+      t = at;
+      rate = there;
+      level = dot(up, p.x);
+      if (again && abs(rate) < 1e-6) break;
+      continue;
+    }
+    float step = abs(there) < 1e-6 ? NEVER : (wanted - dot(up, p.x)) / there;
+    at += step;
+    if (!again || at <= lo || at > hi || abs(step) > MOST_STEP_MM) continue;
+    vec2 x = p.x + step * p.dx;
     if (dot(x, x) > 1.0) continue;
     float chord = sqrt(1.0 - wanted * wanted);
     float along = o.x + at * d.x;

@@ -59,9 +59,12 @@ Surface surfaceOfThread(int kind, int index, int cell, vec2 along, vec3 at) {
   if (!loadSegment(kind, index, cell, along.x, along.y, s)) return r;
   vec2 beside = vec2((isWarp ? at.x : at.y) - s.side, at.z);
   float u = ((isWarp ? at.y : at.x) - s.along) / s.pitch;
-  TubePoint p = tubePointAt(s, u);
-  float foot = dot(beside - p.centre, p.slope) / (1.0 + dot(p.slope, p.slope));
-  TubePoint q = tubePointAt(s, u + foot / s.pitch);
+  float ahead;
+  TubePoint p = footPoint(s, u, beside, ahead);
+  float foot = (ahead + dot(beside - p.centre, p.slope)) / (1.0 + dot(p.slope, p.slope));
+  TubePoint q = tubePointAt(s, u + (foot - ahead) / s.pitch);
+  // The place lies this far beyond the foot, along the thread.
+  float beyond = ahead - foot;
   // Frame of the section at the foot: tangent, level axis, and square to both.
   float level2 = 1.0 + q.slope.x * q.slope.x;
   vec3 tangent = vec3(1.0, q.slope) * inversesqrt(1.0 + dot(q.slope, q.slope));
@@ -90,7 +93,7 @@ Surface surfaceOfThread(int kind, int index, int cell, vec2 along, vec3 at) {
     return r;
   }
 #endif
-  vec3 away = vec3(-foot, beside - q.centre);
+  vec3 away = vec3(beyond, beside - q.centre);
   vec2 flank = vec2(dot(away, level), dot(away, upright)) / (q.size * q.size);
   // A section that grows along the thread leans its surface back.
   float taper = dot(flank * flank * q.size, q.sizeSlope);

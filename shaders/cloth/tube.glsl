@@ -10,6 +10,7 @@ struct Segment {
   vec2 wrap;     // start, change
   vec4 section;  // half width and its change, half height and its change
   vec2 contact;  // half width and half height where it is pressed
+  bool tight;    // it bends about as tightly as it is thick, or more
 #ifdef MESH
   vec4 mesh;      // shape (0: closed), pitch, bar mm, layers
   int meshTexel;  // where it begins in the material table
@@ -71,12 +72,44 @@ SectionValue sectionValue(SectionPlace p) {
   return SectionValue(dot(p.x, p.x) - 1.0, dot(p.dx, p.dx), dot(p.x, p.dx));
 }
 
+// The centre line's point from which a place is looked at, and how far beyond it the place lies along the thread, mm: where the
+// segment bends tightly the foot of the perpendicular, else the point at u itself. Twin: footPoint in walk/tubeSegment.ts.
+TubePoint footPoint(Segment s, float u, vec2 at, out float ahead) {
+  float share = u;
+  if (s.tight) {
+    float nearest = NEVER;
+    for (int k = 0; k < LOOP(FOOT_LOOKS); k++) {
+      float v = (float(k) + 0.5) / float(FOOT_LOOKS);
+      float q = v * (1.0 - v);
+      vec3 away = vec3((u - v) * s.pitch, at - vec2(
+        s.o.x + v * (s.o.y + v * (s.o.z + v * s.o.w)),
+        s.z.x + v * (s.z.y + v * (s.z.z + v * s.z.w)) + q * q * (s.wrap.x + v * s.wrap.y)
+      ));
+      float away2 = dot(away, away);
+      if (away2 < nearest) share = v;
+      nearest = min(nearest, away2);
+    }
+  }
+  TubePoint p;
+  for (int k = 0; k <= LOOP(FOOT_STEPS); k++) {
+    p = tubePointAt(s, share);
+    if (!s.tight || k == FOOT_STEPS) break;
+    vec2 away = at - p.centre;
+    float grade = 1.0 + dot(p.slope, p.slope);
+    float rate = max(0.5 * grade, grade - dot(away, p.bend)) * s.pitch;
+    share = clamp(share + ((u - share) * s.pitch + dot(away, p.slope)) / rate, 0.0, 1.0);
+  }
+  ahead = (u - share) * s.pitch;
+  return p;
+}
+
 // A point beside the thread (sideways, up) in the section that stands square to the centre line: foot of the
-// perpendicular on the tangent, less the curve's bend between. Twin and error: sectionAt in walk/tubeSegment.ts.
-SectionPlace sectionAt(TubePoint p, vec2 at, float alongRate, vec2 rate) {
-  vec2 away = at - p.centre;
+// perpendicular on the tangent, less the curve's bend between; p lies `ahead` mm before it. Twin and error: sectionAt in
+// walk/tubeSegment.ts.
+SectionPlace sectionAt(TubePoint p, float ahead, vec2 at, float alongRate, vec2 rate) {
+  vec2 away = at - p.centre - ahead * p.slope;
   float grade = 1.0 / (1.0 + dot(p.slope, p.slope));
-  float foot = dot(away, p.slope) * grade;
+  float foot = ahead + dot(away, p.slope) * grade;
   vec2 awayRate = rate - p.slope * alongRate;
   float footRate = dot(awayRate, p.slope) * grade;
   vec2 most = BEND_SHARE * p.size;
@@ -94,6 +127,24 @@ SectionPlace sectionAt(TubePoint p, vec2 at, float alongRate, vec2 rate) {
   vec2 x = vec2(place.x, place.y - place.x * lean) * scale;
   vec2 dx = vec2(placeRate.x, placeRate.y - placeRate.x * lean) * scale;
   return SectionPlace(x, dx);
+}
+
+// Where a wrap turns the bend at its node round, no more than WRAP_SHARE of it.
+float limitedWrap(float wrap, float bend) {
+  return wrap * bend < 0.0 ? sign(wrap) * min(abs(wrap), WRAP_SHARE * abs(bend)) : wrap;
+}
+
+// Twin: settleBend in walk/tubeSegment.ts.
+void settleBend(inout Segment s) {
+  float end = s.wrap.x + s.wrap.y;
+  float bendZ = max(abs(s.z.z), abs(s.z.z + 3.0 * s.z.w)) + max(abs(s.wrap.x), abs(end));
+  float bendO = max(abs(s.o.z), abs(s.o.z + 3.0 * s.o.w));
+  vec2 most = s.section.xz + max(vec2(0.0), s.section.yw);
+  s.tight = 2.0 * max(bendO * most.x, bendZ * most.y) > TIGHT_BEND * s.pitch * s.pitch;
+  if (!s.tight) return;
+  end = limitedWrap(end, s.z.z + 3.0 * s.z.w);
+  s.wrap.x = limitedWrap(s.wrap.x, s.z.z);
+  s.wrap.y = end - s.wrap.x;
 }
 
 float signedByte(uint word, uint shift) {
@@ -160,16 +211,13 @@ bool loadSegment(int kind, int index, int cell, float lo, float hi, out Segment 
   if (!showsHair(s.hair)) s.hair.x = 0.0;
   if (s.hair.x > 0.0) s.section *= s.hair.z;
 #endif
+  settleBend(s);
   return true;
 }
 
-#ifdef SIDEWAYS
-SectionPlace sectionPlaceOnRay(Segment s, vec3 o, vec3 d, float uO, float uD, float t) {
-  return sectionAt(tubePointAt(s, uO + t * uD), o.yz + t * d.yz, d.x, d.yz);
-}
-#else
-// The same for threads that keep to their own lines, with all that is 0 there left out (a tenth of the frame).
-SectionPlace sectionPlaceOnRay(Segment s, vec3 o, vec3 d, float uO, float uD, float t) {
+#ifndef SIDEWAYS
+// The same for threads that keep to their own lines and bend gently, with all that is 0 there left out (a tenth of the frame).
+SectionPlace straightPlaceOnRay(Segment s, vec3 o, vec3 d, float uO, float uD, float t) {
   float u = uO + t * uD;
   float perMm = 1.0 / s.pitch;
   float q = u * (1.0 - u);
@@ -193,6 +241,16 @@ SectionPlace sectionPlaceOnRay(Segment s, vec3 o, vec3 d, float uO, float uD, fl
   return SectionPlace(x, dx);
 }
 #endif
+
+SectionPlace sectionPlaceOnRay(Segment s, vec3 o, vec3 d, float uO, float uD, float t) {
+#ifndef SIDEWAYS
+  if (!s.tight) return straightPlaceOnRay(s, o, d, uO, uD, t);
+#endif
+  vec2 at = o.yz + t * d.yz;
+  float ahead;
+  TubePoint p = footPoint(s, uO + t * uD, at, ahead);
+  return sectionAt(p, ahead, at, d.x, d.yz);
+}
 
 SectionValue sectionOnRay(Segment s, vec3 o, vec3 d, float uO, float uD, float t) {
   return sectionValue(sectionPlaceOnRay(s, o, d, uO, uD, t));
@@ -275,52 +333,71 @@ float intersectTube(Segment s, vec3 o, vec3 d, float tMin, float tMax) {
     float ta = lo + float(piece) * stepT;
     float t = ta + 0.5 * stepT;
     int missed = 0;
+    int scanned = -1;
     bool met = false;
+    bool atPlane = false;
     vec2 last = vec2(0.0);
     float leastQa = NEVER;
-    for (int k = 0; k < LOOP(LOOKS); k++) {
+    float outside = ta;
+    float inside = NEVER;
+    // Newton's steps, then where they fail the scan, then a look at the segment's end: one place in the text for all.
+    for (int k = 0; k < LOOP(LOOKS + SCAN_STEPS + 1); k++) {
       SectionValue at = sectionOnRay(s, o, d, uO, uD, t);
-#ifdef ANY_HIT
-      if (at.f <= 0.0 && t >= lo && t <= hi) return t;
-#endif
-      leastQa = min(leastQa, at.qa);
-      met = abs(at.f) < SURFACE_TOLERANCE && at.qb < 0.0;
-      if (met) break;
-      float inside = at.qb * at.qb - at.qa * at.f;
-      float root = sqrt(max(inside, 0.0));
-      // Where the linearised section is missed, its nearest approach is looked at instead, three times at most, and once
-      // where that is far off.
-      if (inside < 0.0 && ++missed > (at.f > FAR_OFF ? 1 : 3)) break;
-      // Of the two ways to write the entry, the one that does not cancel.
-      float entry = at.qb < 0.0 && inside >= 0.0 ? at.f / (root - at.qb) : (-at.qb - root) / max(at.qa, 1e-20);
-      // Near the surface the last two values know the slope better: the linearised section leaves out how it turns.
-      float fall = (at.f - last.y) / (t - last.x);
-      if (k > 0 && abs(at.f) < 0.1 && at.qb < 0.0 && fall < at.qb) entry = -at.f / fall;
-      last = vec2(t, at.f);
-      t = clamp(t + entry, ta - stepT, ta + 2.0 * stepT);
-      // So near, the step just taken is exact enough not to be looked at again.
-      met = inside >= 0.0 && at.qb < 0.0 && abs(at.f) < NEAR_ENOUGH;
-      if (met || t == last.x) break;
-    }
-    if (!met && (steep.x + steep.y > STEEP_THREAD * s.pitch || leastQa * s.section.x * s.section.z < RUNS_ALONG)) {
-      float outside = ta;
-      float inside = NEVER;
-      for (int k = 0; k < LOOP(SCAN_STEPS); k++) {
-        bool scans = inside == NEVER;
-        if (scans && k >= SCAN_STEPS / 2) break;
-        float t2 = scans ? ta + (float(k) + 0.5) * stepT / float(SCAN_STEPS / 2) : 0.5 * (outside + inside);
-        if (sectionOnRay(s, o, d, uO, uD, t2).f <= 0.0) inside = t2;
-        else outside = t2;
-#ifdef ANY_HIT
-        if (inside < NEVER) break;
-#endif
+      if (atPlane) {
+        // Entered before the segment begins: the segment before ends a hair lower, its bend being another's.
+        if (at.f <= 0.0) return lo;
+        met = false;
+        break;
       }
-      met = inside < NEVER;
-      t = inside;
+      bool ends = false;
+      if (scanned >= 0) {
+        if (at.f <= 0.0) inside = t;
+        else outside = t;
+        scanned++;
+        bool scans = inside == NEVER;
+        ends = scanned >= (scans ? SCAN_STEPS / 2 : SCAN_STEPS);
+#ifdef ANY_HIT
+        ends = ends || !scans;
+#endif
+        met = ends && !scans;
+        if (ends) t = inside;
+        else t = scans ? ta + (float(scanned) + 0.5) * stepT / float(SCAN_STEPS / 2) : 0.5 * (outside + inside);
+      } else {
+#ifdef ANY_HIT
+        if (at.f <= 0.0 && t >= lo && t <= hi) return t;
+#endif
+        leastQa = min(leastQa, at.qa);
+        met = abs(at.f) < SURFACE_TOLERANCE && at.qb < 0.0;
+        float within = at.qb * at.qb - at.qa * at.f;
+        float root = sqrt(max(within, 0.0));
+        // Where the linearised section is missed, its nearest approach is looked at instead, three times at most, and once
+        // where that is far off.
+        bool fails = !met && within < 0.0 && ++missed > (at.f > FAR_OFF ? 1 : 3);
+        if (!met && !fails) {
+          // Of the two ways to write the entry, the one that does not cancel.
+          float entry = at.qb < 0.0 && within >= 0.0 ? at.f / (root - at.qb) : (-at.qb - root) / max(at.qa, 1e-20);
+          // Near the surface the last two values know the slope better: the linearised section leaves out how it turns.
+          float fall = (at.f - last.y) / (t - last.x);
+          if (k > 0 && abs(at.f) < 0.1 && at.qb < 0.0 && fall < at.qb) entry = -at.f / fall;
+          last = vec2(t, at.f);
+          t = clamp(t + entry, ta - stepT, ta + 2.0 * stepT);
+          // So near, the step just taken is exact enough not to be looked at again.
+          met = within >= 0.0 && at.qb < 0.0 && abs(at.f) < NEAR_ENOUGH;
+          fails = !met && (t == last.x || k >= LOOKS - 1);
+        }
+        ends = met || fails;
+        if (fails && (steep.x + steep.y > STEEP_THREAD * s.pitch || leastQa * s.section.x * s.section.z < RUNS_ALONG)) {
+          scanned = 0;
+          ends = false;
+          t = ta + 0.5 * stepT / float(SCAN_STEPS / 2);
+        }
+      }
+      if (!ends) continue;
+      if (!met || piece > 0 || t >= lo || lo != plane) break;
+      atPlane = true;
+      t = lo;
     }
     if (!met) continue;
-    // Entered before the segment begins: the segment before ends a hair lower, its bend being another's.
-    if (piece == 0 && t < lo && lo == plane && sectionOnRay(s, o, d, uO, uD, lo).f <= 0.0) return lo;
     // An entry in a later piece waits for that piece, which may hold an earlier one.
     if (t >= lo && t <= hi) entered = min(entered, t);
     if (entered <= ta + stepT) break;

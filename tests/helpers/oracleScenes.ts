@@ -24,7 +24,10 @@ function uneven(least: number): (k: number) => number {
 const oblique = { yawRad: 0.7, pitchRad: 0.45 };
 const grazing = { pitchRad: 1.25, rollRad: 0.2 };
 
-/** Threads bend more gently than they are thick, as woven ones do: a swept tube of triangles is a tube only then. */
+/**
+ * Where threads bend more tightly than they are thick, the inside of a swept tube of triangles folds over, but it does so
+ * within the tube: what is seen first is the tube's own outside all the same.
+ */
 export function oracleScenes(): OracleScene[] {
   const open = clothFixture({ ends: 12, rows: 11, warp: [round(0.6)], weft: [round(0.6)] });
   const closed = clothFixture({
@@ -103,6 +106,35 @@ export function oracleScenes(): OracleScene[] {
     rowY: uneven(0.27),
     warpUp: (row, end) => (Math.floor(row / 3) + Math.floor(end / 3)) % 2 === 0,
   });
+  // Rag weft that takes all the crimp: half its height over the tightest radius is 1.3.
+  const crumpled = clothFixture({
+    ends: 12,
+    rows: 8,
+    warp: [round(0.64)],
+    weft: [{ widthMm: 1.6, heightMm: 1.34, strip: true }],
+    endX: (k) => k * 2.12,
+    rowY: (k) => k * 1.9,
+    warpShare: 0.1,
+  });
+  const cord = clothFixture({
+    ends: 12,
+    rows: 6,
+    warp: [round(0.64)],
+    weft: [round(4)],
+    endX: (k) => k * 2.12,
+    rowY: (k) => k * 4.6,
+    warpShare: 1,
+  });
+  // Looked at from near: the picture keeps depth to 11 bits, which for film is soon more than it is thick.
+  const film = clothFixture({
+    ends: 12,
+    rows: 6,
+    warp: [round(0.5)],
+    weft: [{ widthMm: 5, heightMm: 0.06, strip: true }],
+    endX: (k) => k * 2.12,
+    rowY: (k) => k * 5.6,
+    warpShare: 1,
+  });
   return [
     { name: 'open plain, a/p 0.3, square-on', cloth: open, turn: {}, zoom: 1 },
     { name: 'open plain, a/p 0.3, oblique, back', cloth: open, turn: { ...oblique, turnedOver: true }, zoom: 1 },
@@ -116,5 +148,10 @@ export function oracleScenes(): OracleScene[] {
     { name: 'thick and thin, back, grazing', cloth: thickAndThin, turn: { ...grazing, turnedOver: true }, zoom: 1.2 },
     { name: 'changing sections and wraps, oblique', cloth: changing, turn: oblique, zoom: 1.2 },
     { name: 'pitch uneven 1:10, oblique', cloth: unevenPitch, turn: oblique, zoom: 4 },
+    { name: 'crumpled strips, square-on', cloth: crumpled, turn: {}, zoom: 1.6 },
+    { name: 'crumpled strips, grazing', cloth: crumpled, turn: grazing, zoom: 2 },
+    { name: 'cord 4 mm, oblique', cloth: cord, turn: oblique, zoom: 1.6 },
+    { name: 'film 5 mm, oblique', cloth: film, turn: oblique, zoom: 4 },
+    { name: 'film 5 mm, back, grazing', cloth: film, turn: { ...grazing, turnedOver: true }, zoom: 7 },
   ];
 }

@@ -105,6 +105,16 @@ export const SCAN_STEPS = 16;
 export const SEGMENT_OVERLAP = 2e-3;
 /** Most by which a bend moves the section's place, over its half axis: beyond, the thread bends tighter than it is thick. */
 export const BEND_SHARE = 0.35;
+/**
+ * A thread that somewhere bends more tightly than this (half its section over the radius) is met by its true nearest place,
+ * and its wraps turn the bend at a node by no more than WRAP_SHARE of what it is without them: more would dip a crest between
+ * two humps, which no taut thread has.
+ */
+export const TIGHT_BEND = 0.8;
+export const WRAP_SHARE = 1.5;
+/** That place is looked for among so many of a segment, and from the best by so many steps of Newton's. */
+export const FOOT_LOOKS = 5;
+export const FOOT_STEPS = 2;
 export const EXTRA_PIECES = 6;
 export const BINARY_SEARCH_STEPS = 16;
 /** Lattices of hair on one yarn at most, each of one hair a cell; and cells looked at along a ray beside one segment. */
@@ -143,6 +153,8 @@ export function shaderConstants(): Record<string, string> {
     TUBE_PIECES,
     NEWTON_STEPS,
     SCAN_STEPS,
+    FOOT_LOOKS,
+    FOOT_STEPS,
     EXTRA_PIECES,
     BINARY_SEARCH_STEPS,
     MAX_HAIR_LAYERS,
@@ -170,6 +182,8 @@ export function shaderConstants(): Record<string, string> {
     FAR_OFF,
     SEGMENT_OVERLAP,
     BEND_SHARE,
+    TIGHT_BEND,
+    WRAP_SHARE,
     LEAF_FACING,
     RUNS_ALONG,
     STEEP_THREAD,

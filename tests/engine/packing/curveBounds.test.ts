@@ -1,6 +1,13 @@
 import { expect, test } from 'vitest';
 import { range, segmentRange } from '#engine/packing/curveBounds.ts';
-import { createSectionValue, createTubePoint, sectionAt, tubePointAt } from '#engine/packing/walk/tubeSegment.ts';
+import {
+  createSectionValue,
+  createTubePoint,
+  footPoint,
+  sectionAt,
+  settleBend,
+  tubePointAt,
+} from '#engine/packing/walk/tubeSegment.ts';
 import { seededRandom } from '#tests/helpers/walkScenes.ts';
 
 /** A surface may pass its bound by this share of the half height: a hair cut off a crown, well under a pixel. */
@@ -38,19 +45,22 @@ test('the drawn surface stays within its bounds, and these are not wasteful, see
       aChange: 0,
       b0: half,
       bChange: halfEnd - half,
+      tight: false,
       contactA: half,
       contactB: half,
       hair: 0,
       mesh: 0,
       thread: 0,
     };
+    settleBend(segment);
     let top = Number.NEGATIVE_INFINITY;
     for (let k = 0; k <= 64; k++) {
       tubePointAt(point, segment, k / 64);
       let [inside, outside] = [point.z, point.z + 4 * half];
       for (let step = 0; step < 40; step++) {
         const up = (inside + outside) / 2;
-        sectionAt(value, point, 0, up, 0, 0, 0);
+        const ahead = footPoint(point, segment, k / 64, 0, up);
+        sectionAt(value, point, ahead, 0, up, 0, 0, 0);
         if (value.f < 0) inside = up;
         else outside = up;
       }

@@ -12,7 +12,7 @@ import {
 } from '#engine/packing/clothBufferLayout.ts';
 import { fromHalf } from '#engine/packing/halfFloat.ts';
 import type { BucketIndex, PackedCloth } from '#engine/packing/packedCloth.ts';
-import type { TubeSegment } from './tubeSegment.ts';
+import { settleBend, type TubeSegment } from './tubeSegment.ts';
 
 /** Beyond the outermost threads a cell has no far side; far enough for any cloth, near enough for single precision. */
 export const BEYOND_MM = 1e6;
@@ -138,6 +138,7 @@ export class ClothReader {
     out.aChange = halfWidth * (node1.width - node0.width);
     out.b0 = halfHeight * node0.height2;
     out.bChange = halfHeight * (node1.height2 - node0.height2);
+    settleBend(out);
     return true;
   }
 

@@ -4,10 +4,10 @@ import type { LocalRay } from './intersectTube.ts';
 import {
   createSectionValue,
   createTubePoint,
+  footPoint,
   type SectionValue,
   sectionAt,
   type TubeSegment,
-  tubePointAt,
 } from './tubeSegment.ts';
 
 /** Mean chord of the unit circle over its diameter. */
@@ -196,8 +196,10 @@ export function meshSqueeze(table: Float32Array, s: TubeSegment, up: Float64Arra
 }
 
 function look(out: SectionValue, s: TubeSegment, ray: LocalRay, uO: number, uD: number, t: number): void {
-  tubePointAt(point, s, uO + t * uD);
-  sectionAt(out, point, ray.sideO + t * ray.sideD, ray.upO + t * ray.upD, ray.alongD, ray.sideD, ray.upD);
+  const side = ray.sideO + t * ray.sideD;
+  const up = ray.upO + t * ray.upD;
+  const ahead = footPoint(point, s, uO + t * uD, side, up);
+  sectionAt(out, point, ahead, side, up, ray.alongD, ray.sideD, ray.upD);
 }
 
 /**

@@ -11,7 +11,7 @@ import {
   TUBE_PIECES,
 } from '#engine/packing/clothBufferLayout.ts';
 import { intersectMesh } from './intersectMesh.ts';
-import { createSectionValue, createTubePoint, sectionAt, type TubeSegment, tubePointAt } from './tubeSegment.ts';
+import { createSectionValue, createTubePoint, footPoint, sectionAt, type TubeSegment } from './tubeSegment.ts';
 
 /** A ray in a segment's own axes: along the thread, sideways, up. */
 export interface LocalRay {
@@ -27,8 +27,10 @@ const point = createTubePoint();
 const value = createSectionValue();
 
 function evaluate(segment: TubeSegment, ray: LocalRay, uO: number, uD: number, t: number): void {
-  tubePointAt(point, segment, uO + t * uD);
-  sectionAt(value, point, ray.sideO + t * ray.sideD, ray.upO + t * ray.upD, ray.alongD, ray.sideD, ray.upD);
+  const side = ray.sideO + t * ray.sideD;
+  const up = ray.upO + t * ray.upD;
+  const ahead = footPoint(point, segment, uO + t * uD, side, up);
+  sectionAt(value, point, ahead, side, up, ray.alongD, ray.sideD, ray.upD);
 }
 
 /**

@@ -5,6 +5,7 @@ import {
   createSectionValue,
   createTubePoint,
   createTubeSegment,
+  footPoint,
   sectionAt,
   type TubePoint,
   tubePointAt,
@@ -48,21 +49,16 @@ export function surfaceNormal(
     }
     const side = (warp ? x : y) - segment.side;
     const u = ((warp ? y : x) - segment.along) / segment.pitch;
-    tubePointAt(point, segment, u);
-    const w = side - point.o;
-    const h = z - point.z;
-    const foot =
-      (w * point.oSlope + h * point.zSlope) / (1 + point.oSlope * point.oSlope + point.zSlope * point.zSlope);
+    const ahead = footPoint(point, segment, u, side, z);
     const { materialTable, meshed } = cloth;
-    if (meshed && materialTable[segment.mesh] > 0) {
-      tubePointAt(point, segment, u);
-      sectionAt(section, point, side, z, 0, 0, 0);
-      tubePointAt(point, segment, u + foot / segment.pitch);
-      meshNormal(out, materialTable, warp ? y : x, u);
-    } else {
-      tubePointAt(point, segment, u + foot / segment.pitch);
-      sectionNormal(out, point, -foot, side - point.o, z - point.z);
-    }
+    const mesh = meshed && materialTable[segment.mesh] > 0;
+    if (mesh) sectionAt(section, point, ahead, side, z, 0, 0, 0);
+    const { oSlope, zSlope } = point;
+    const grade = 1 + oSlope * oSlope + zSlope * zSlope;
+    const foot = (ahead + (side - point.o) * oSlope + (z - point.z) * zSlope) / grade;
+    tubePointAt(point, segment, u + (foot - ahead) / segment.pitch);
+    if (mesh) meshNormal(out, materialTable, warp ? y : x, u);
+    else sectionNormal(out, point, ahead - foot, side - point.o, z - point.z);
     if (warp) {
       const along = out[0];
       out[0] = out[1];

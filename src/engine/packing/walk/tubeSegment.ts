@@ -1,4 +1,4 @@
-import { BEND_SHARE } from '#engine/packing/clothBufferLayout.ts';
+import { BEND_SHARE, FOOT_LOOKS, FOOT_STEPS, TIGHT_BEND, WRAP_SHARE } from '#engine/packing/clothBufferLayout.ts';
 
 /**
  * One thread between two nodes, as the walk meets it: u = 0..1 along the pitch; the centre line's sideways offset o(u) and
@@ -23,6 +23,8 @@ export interface TubeSegment {
   aChange: number;
   b0: number;
   bChange: number;
+  /** It bends about as tightly as it is thick, or more (`settleBend`). */
+  tight: boolean;
   /** Half contact width and height. */
   contactA: number;
   contactB: number;
@@ -52,6 +54,7 @@ export function createTubeSegment(): TubeSegment {
     aChange: 0,
     b0: 0,
     bChange: 0,
+    tight: false,
     contactA: 0,
     contactB: 0,
     hair: 0,
@@ -102,6 +105,67 @@ export function tubePointAt(out: TubePoint, segment: TubeSegment, u: number): vo
   out.bSlope = segment.bChange * rate;
 }
 
+function bendsTightly(s: TubeSegment): boolean {
+  const wrap = Math.max(Math.abs(s.wrapStart), Math.abs(s.wrapStart + s.wrapChange));
+  const bendZ = Math.max(Math.abs(s.z2), Math.abs(s.z2 + 3 * s.z3)) + wrap;
+  const bendO = Math.max(Math.abs(s.o2), Math.abs(s.o2 + 3 * s.o3));
+  const a = Math.max(s.a0, s.a0 + s.aChange);
+  const b = Math.max(s.b0, s.b0 + s.bChange);
+  return 2 * Math.max(bendZ * b, bendO * a) > TIGHT_BEND * s.pitch * s.pitch;
+}
+
+/** Where a wrap turns the bend at its node round, no more than WRAP_SHARE of it. */
+function limitedWrap(wrap: number, bend: number): number {
+  return wrap * bend < 0 ? Math.sign(wrap) * Math.min(Math.abs(wrap), WRAP_SHARE * Math.abs(bend)) : wrap;
+}
+
+/** Sets `tight` where a segment's bend, at most, comes near its own thickness, and limits its wraps. */
+export function settleBend(s: TubeSegment): void {
+  s.tight = bendsTightly(s);
+  if (!s.tight) return;
+  const end = limitedWrap(s.wrapStart + s.wrapChange, s.z2 + 3 * s.z3);
+  s.wrapStart = limitedWrap(s.wrapStart, s.z2);
+  s.wrapChange = end - s.wrapStart;
+}
+
+/**
+ * The centre line's point from which a place at u is looked at, to `out`; how far beyond it the place lies along the thread,
+ * mm. Where the segment bends tightly that is the foot of the perpendicular on the curve, by Newton's steps from the nearest
+ * of a few places; else the point at u itself.
+ */
+export function footPoint(out: TubePoint, segment: TubeSegment, u: number, side: number, up: number): number {
+  if (!segment.tight) {
+    tubePointAt(out, segment, u);
+    return 0;
+  }
+  let share = 0;
+  let nearest = Number.POSITIVE_INFINITY;
+  for (let k = 0; k < FOOT_LOOKS; k++) {
+    const v = (k + 0.5) / FOOT_LOOKS;
+    const q = v * (1 - v);
+    const w = side - segment.o0 - v * (segment.o1 + v * (segment.o2 + v * segment.o3));
+    const wrap = q * q * (segment.wrapStart + v * segment.wrapChange);
+    const h = up - segment.z0 - v * (segment.z1 + v * (segment.z2 + v * segment.z3)) - wrap;
+    const away = ((u - v) * segment.pitch) ** 2 + w * w + h * h;
+    if (away < nearest) {
+      nearest = away;
+      share = v;
+    }
+  }
+  for (let k = 0; k < FOOT_STEPS; k++) {
+    tubePointAt(out, segment, share);
+    const along = (u - share) * segment.pitch;
+    const w = side - out.o;
+    const h = up - out.z;
+    const grade = 1 + out.oSlope * out.oSlope + out.zSlope * out.zSlope;
+    // Inside a bend, near the centre of its circle, every place is as near as the next.
+    const rate = Math.max(0.5 * grade, grade - w * out.oBend - h * out.zBend);
+    share = Math.min(1, Math.max(0, share + (along + w * out.oSlope + h * out.zSlope) / (rate * segment.pitch)));
+  }
+  tubePointAt(out, segment, share);
+  return (u - share) * segment.pitch;
+}
+
 /** Section function F (0 on the surface, below 0 inside) and, for the ray given, its linearised section. */
 export interface SectionValue {
   f: number;
@@ -127,21 +191,24 @@ function within(value: number, most: number): number {
  * Where a point (side, up from the thread's line) lies in the section that stands square to the centre line: the foot of
  * the perpendicular is taken on the tangent, and the curve's bend between there and here is allowed for. Exact for a
  * straight thread; the error is of third order in section size over radius of curvature (under 1 % of the half height for
- * a plain weave that leans 42°). Rates are the ray's, mm a unit of t: along the thread, sideways, up.
+ * a plain weave that leans 42°), and none where p is the foot itself. Rates are the ray's, mm a unit of t: along the thread,
+ * sideways, up.
+ * @param ahead how far beyond p the point lies along the thread, mm (`footPoint`)
  */
 export function sectionAt(
   out: SectionValue,
   p: TubePoint,
+  ahead: number,
   side: number,
   up: number,
   alongRate: number,
   sideRate: number,
   upRate: number,
 ): void {
-  const w = side - p.o;
-  const h = up - p.z;
+  const w = side - p.o - ahead * p.oSlope;
+  const h = up - p.z - ahead * p.zSlope;
   const grade = 1 / (1 + p.oSlope * p.oSlope + p.zSlope * p.zSlope);
-  const foot = (w * p.oSlope + h * p.zSlope) * grade;
+  const foot = ahead + (w * p.oSlope + h * p.zSlope) * grade;
   const wRate = sideRate - p.oSlope * alongRate;
   const hRate = upRate - p.zSlope * alongRate;
   const footRate = (wRate * p.oSlope + hRate * p.zSlope) * grade;
