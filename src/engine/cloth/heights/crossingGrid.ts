@@ -84,7 +84,12 @@ function bareNodes(problem: HeightsProblem, levelOfRow: Uint32Array, levels: num
 }
 
 /** A field over rows and ends as warp threads meet it, level by level; 0 where no row passes. */
-function onLevels(problem: HeightsProblem, levelOfRow: Uint32Array, levels: number, field: Float64Array): Float64Array {
+export function onLevels(
+  problem: HeightsProblem,
+  levelOfRow: Uint32Array,
+  levels: number,
+  field: Float64Array,
+): Float64Array {
   const { rows, ends, rowFirst, rowLast } = problem;
   if (levels === rows) return field;
   const out = new Float64Array(levels * ends);

@@ -118,6 +118,8 @@ export interface HeightsSolution {
   readonly contactForceN: Float64Array;
   /** Load that holds the cloth flat, as coefficients of the solver's own; serves to start from. */
   readonly holdLoad: Float64Array;
+  /** Forces of like threads that lie over one another, in the order in which they are found; serves to start from. */
+  readonly likeForceN?: Float64Array;
   /** The same heights on the lines of the grid, where threads have moved sideways (heights above are at the crossings). */
   readonly onLines?: HeightsOnLines;
   readonly residuals: SolveResiduals;

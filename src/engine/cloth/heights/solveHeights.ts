@@ -7,6 +7,8 @@ import { checkProblem } from './checkProblem.ts';
 import { type ContactResiduals, measureResiduals } from './contactResiduals.ts';
 import { buildCrossingGrid } from './crossingGrid.ts';
 import type { CrossingOffsets, HeightsOptions, HeightsProblem, HeightsSolution } from './heightsTypes.ts';
+import { findLikeContacts } from './likeContacts.ts';
+import { CROSSING_SHARE, createLikeState, measureLike, projectLike } from './likeProjection.ts';
 import { heightsOnLines } from './onLines.ts';
 import { assembleSolution } from './solution.ts';
 import { createSplittingState, projectContacts } from './splitting.ts';
@@ -59,7 +61,8 @@ function report(iteration: number, maxIterations: number): Progress {
 /**
  * Heights at which the threads of a cloth lie over and under one another: least bending and tension energy
  *   ½∫B z''² + ½∫T z'² + ½∫e z²  over all threads, with s(w − f) ≥ D at each crossing,
- * s = +1 where the warp w is up over the weft f, D the sum of their half heights, e a weak confinement. Nodes carry
+ * s = +1 where the warp w is up over the weft f, D the sum of their half heights, e a weak confinement; and likewise
+ * between like threads that lie over one another with none between them (likeContacts.ts). Nodes carry
  * height and slope; spans are exact tie-beams at their true lengths. Small slopes; threads stay on their lines in plan.
  * Where threads cross at a slope D grows as straight cylinders need (tiltedGap.ts). Heights count from the mean
  * mid-surface, which is held level (levelHold.ts). Then each segment is wrapped round the sections it crosses.
@@ -99,7 +102,16 @@ export function* solveHeights(
       inBands(rows, ends, (from, to) => tiltGapsAsBefore(problem, grid, start, from, to)),
       progress,
     );
-  yield* paused(warm ? startFrom(grid, state, start, penalty) : startTouching(grid, state), progress);
+  const contacts = findLikeContacts(problem);
+  // What the crossings have of each node's weight (see likeProjection.ts).
+  const share = contacts ? CROSSING_SHARE : 1;
+  yield* paused(warm ? startFrom(grid, state, start, share * penalty) : startTouching(grid, state), progress);
+  const like = contacts && createLikeState(contacts, grid, state, penalty, warm ? start.likeForceN : undefined);
+  const targets = { warp: like ? like.warp.target : state.warpPull, weft: like ? like.weft.target : state.weftPull };
+  function* measure(): Generator<void, void> {
+    yield* measureResiduals(grid, state, share * penalty, left);
+    if (like) likeForceN = measureLike(grid, state, like, penalty, left);
+  }
   const meter = preview ? null : new ChangeMeter(state, scratch);
   const watch = preview ? new Watch(grid) : null;
   const left: ContactResiduals = { penetration: 0, forceImbalance: 0, complementarity: 0, meanForceN: 0 };
@@ -108,6 +120,7 @@ export function* solveHeights(
     weft: scratch.take('weftSlopes', state.weftHeight.length),
   };
 
+  let likeForceN: Float64Array | undefined;
   let converged = false;
   let iteration = 0;
   let raises = 0;
@@ -123,8 +136,8 @@ export function* solveHeights(
     const looks = last || iteration % (preview ? ITERATIONS_PER_LOOK : ITERATIONS_PER_CHECK) === 0;
     const tilts = tilted && iteration % ITERATIONS_PER_TILT === 0;
     const { warp, weft } = looks || tilts ? slopes : NO_SLOPES;
-    yield* paused(sweepFamily(grid.warp, penalty, state.warpPull, state.warpHeight, warp), progress);
-    yield* paused(sweepFamily(grid.weft, penalty, state.weftPull, state.weftHeight, weft), progress);
+    yield* paused(sweepFamily(grid.warp, penalty, targets.warp, state.warpHeight, warp), progress);
+    yield* paused(sweepFamily(grid.weft, penalty, targets.weft, state.weftHeight, weft), progress);
     if (tilts) {
       tiltError = 0;
       const tilting = inBands(rows, ends, (from, to) => {
@@ -136,12 +149,12 @@ export function* solveHeights(
       const few = watch.shareMoved(grid, state, STILL_SHARE) <= FEW_MOVING;
       const still = few && (turned === 0 || iteration >= LEAST_TURNED_ITERATIONS);
       if (still || last) {
-        yield* paused(measureResiduals(grid, state, penalty, left), progress);
+        yield* paused(measure(), progress);
         converged = still;
         break;
       }
     } else if (meter && looks) {
-      yield* paused(measureResiduals(grid, state, penalty, left), progress);
+      yield* paused(measure(), progress);
       const error = yield* paused(meter.estimateError(grid, state), progress);
       converged =
         left.penetration <= tolerance &&
@@ -161,7 +174,8 @@ export function* solveHeights(
         next = penalty / RAISE;
       }
     }
-    yield* paused(projectContacts(grid, state, RELAXATION, penalty, next), progress);
+    yield* paused(projectContacts(grid, state, RELAXATION, share * penalty, share * next), progress);
+    if (like) projectLike(grid, state, like, RELAXATION, penalty, next);
     penalty = next;
     yield progress;
   }
@@ -172,8 +186,9 @@ export function* solveHeights(
     complementarity: left.complementarity,
     converged,
   };
-  const assembling = assembleSolution(problem, grid, state, slopes, penalty, residuals, scratch);
-  const solution = yield* paused(assembling, { stage: 'heights', share: 0.96 });
+  const assembling = assembleSolution(problem, grid, state, slopes, share * penalty, residuals, scratch);
+  const assembled = yield* paused(assembling, { stage: 'heights', share: 0.96 });
+  const solution = likeForceN ? { ...assembled, likeForceN } : assembled;
   if (options.withoutWrap) return solution;
   const wrapping: Progress = { stage: 'heights', share: 0.98 };
   let offsets: CrossingOffsets | null = null;
