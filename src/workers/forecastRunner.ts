@@ -40,13 +40,13 @@ function* resultOf(
   quality: Quality,
   memory: ForecastMemory,
 ): Generator<Progress, ForecastResult> {
-  const woven = yield* forecastCloth(problem, quality, memory);
+  const woven = yield* forecastCloth(problem, quality, memory, job.state);
   const { cuttings = [] } = job;
   const { geometry, readings, cut } =
     cuttings.length > 0 && job.region === 'whole'
-      ? yield* applyCutsInSteps(problem, woven.geometry, woven.readings, cuttings)
+      ? yield* applyCutsInSteps(woven.problem, woven.geometry, woven.readings, cuttings)
       : { ...woven, cut: undefined };
-  const packed = yield* packInSteps(problem, geometry, job.materials, readings.weftTakeUp, job.leaves);
+  const packed = yield* packInSteps(woven.problem, geometry, job.materials, readings.weftTakeUp, job.leaves);
   const { rows, ends, endXMm, rowYMm } = geometry;
   const result = { geometry: { rows, ends, endXMm, rowYMm }, residuals: geometry.residuals, readings, packed };
   return cut ? { ...result, cut } : result;

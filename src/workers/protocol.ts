@@ -1,6 +1,6 @@
 import type { CutResult, Cutting } from '#engine/cloth/after/afterTypes.ts';
 import type { ClothGeometry, ClothProblem, Progress, SolveResiduals } from '#engine/cloth/clothTypes.ts';
-import type { Quality } from '#engine/cloth/forecast/forecastCloth.ts';
+import type { Quality, StateWanted } from '#engine/cloth/forecast/forecastCloth.ts';
 import type { Readings } from '#engine/cloth/forecast/readings.ts';
 import type { ClothRegion } from '#engine/cloth/region.ts';
 import type { FarCloth } from '#engine/packing/far/farTypes.ts';
@@ -20,6 +20,8 @@ export interface ForecastJob {
   /** Whether what the settled cloth is from afar is wanted as well. */
   readonly far?: boolean;
   readonly problem: ClothProblem;
+  /** On the loom by itself. */
+  readonly state?: StateWanted;
   /** Parallel to `problem.yarns`. */
   readonly materials: readonly YarnMaterial[];
   /** Metal leaf pressed on, in order. */

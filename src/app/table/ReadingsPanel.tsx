@@ -8,7 +8,8 @@ import {
 } from '#app/words/numbers.ts';
 import { type Dialect, word } from '#app/words/words.ts';
 import type { Cover } from '#engine/cloth/forecast/cover.ts';
-import type { Reading, Readings } from '#engine/cloth/forecast/readings.ts';
+import type { Readings } from '#engine/cloth/forecast/readings.ts';
+import type { Reading } from '#engine/units/reading.ts';
 import { BeatField } from './BeatField.tsx';
 import { KeptTable } from './KeptTable.tsx';
 import { SeenReadings } from './SeenReadings.tsx';

@@ -4,6 +4,7 @@ import type { Progress } from '#engine/cloth/clothTypes.ts';
 
 const stageWords: Record<Progress['stage'], string> = {
   spacing: 'placing the picks',
+  states: 'width and length',
   heights: 'bending the yarns',
   sections: 'pressing the yarns',
   readings: 'taking the readings',

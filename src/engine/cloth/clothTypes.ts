@@ -119,7 +119,7 @@ export interface ClothGeometry {
 
 /** What a long computation yields between steps, so that its caller can show progress or stop it. */
 export interface Progress {
-  readonly stage: 'spacing' | 'heights' | 'sections' | 'readings' | 'packing';
+  readonly stage: 'spacing' | 'states' | 'heights' | 'sections' | 'readings' | 'packing';
   /** 0..1 within the stage. */
   readonly share: number;
 }

@@ -1,12 +1,20 @@
 import type { CurveField } from '#engine/cloth/clothTypes.ts';
 
+/** Nodes of centre lines, as a field or a solution holds them; see `CurveField`. */
+export interface CurveNodes {
+  readonly heightMm: ArrayLike<number>;
+  readonly slope: ArrayLike<number>;
+  readonly wrapStartMm: ArrayLike<number>;
+  readonly wrapEndMm: ArrayLike<number>;
+}
+
 /**
  * Centre line of a thread between two nodes of its field; see `CurveField` for the equation.
  * @param from index of the segment's first node, `to` of its last
  * @param pitchMm distance of the nodes
  * @param u 0..1
  */
-export function curveHeight(field: CurveField, from: number, to: number, pitchMm: number, u: number): number {
+export function curveHeight(field: CurveNodes, from: number, to: number, pitchMm: number, u: number): number {
   const v = 1 - u;
   const uv = u * v;
   return (
@@ -28,7 +36,7 @@ export function curveOffset(field: CurveField, from: number, to: number, pitchMm
 }
 
 /** dz/ds of the same curve, per mm along the thread. */
-export function curveSlope(field: CurveField, from: number, to: number, pitchMm: number, u: number): number {
+export function curveSlope(field: CurveNodes, from: number, to: number, pitchMm: number, u: number): number {
   const v = 1 - u;
   const uv = u * v;
   const blend = v * field.wrapStartMm[from] + u * field.wrapEndMm[from];
@@ -42,7 +50,7 @@ const GAUSS_U = [0.5 - Math.sqrt(0.15), 0.5, 0.5 + Math.sqrt(0.15)];
 const GAUSS_W = [5 / 18, 8 / 18, 5 / 18];
 
 /** Length of the thread between two nodes, mm; within 1e-3 for slopes up to 1.5. */
-export function curveLength(field: CurveField, from: number, to: number, pitchMm: number): number {
+export function curveLength(field: CurveNodes, from: number, to: number, pitchMm: number): number {
   let sum = 0;
   for (let g = 0; g < 3; g++) {
     const slope = curveSlope(field, from, to, pitchMm, GAUSS_U[g]);

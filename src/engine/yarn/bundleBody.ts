@@ -1,4 +1,5 @@
 import { enclosingRadius } from './circlePacking.ts';
+import { bundleFinishing } from './finishing.ts';
 import { bundleUnevenness } from './unevenness.ts';
 import { unevennessField } from './yarnBody.ts';
 import type { YarnBody } from './yarnTypes.ts';
@@ -54,6 +55,7 @@ export function bundleBody(bodies: readonly YarnBody[], ids: readonly string[]):
   const halo = Math.max(...bodies.map((strand) => strand.freeWidthMm - strand.bodyWidthMm));
   const heaviest = bodies.reduce((most, strand) => (strand.tex > most.tex ? strand : most));
   const tex = sum(bodies, (strand) => strand.tex);
+  const finishing = bundleFinishing(bodies);
 
   return {
     id: ids.join('+'),
@@ -76,6 +78,7 @@ export function bundleBody(bodies: readonly YarnBody[], ids: readonly string[]):
     twistAngleRad: sum(bodies, (strand) => strand.twistAngleRad * strand.tex) / tex,
     twistTurnsPerM: 0,
     twistDirection: heaviest.twistDirection,
+    ...(finishing ? { finishing } : {}),
     ...unevennessField(bundleUnevenness(bodies)),
     strands: ids,
   };

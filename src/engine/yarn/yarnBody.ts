@@ -1,6 +1,7 @@
 import { fibreMassStiffnessN } from './compression.ts';
 import { fibreAreaMm2, roundDiameterMm } from './diameter.ts';
 import { fibreFactsOf } from './fibres.ts';
+import { yarnFinishing } from './finishing.ts';
 import { sectionHeightMm } from './section.ts';
 import { stripHeightMm } from './strip.ts';
 import { twistAngleRad } from './twist.ts';
@@ -98,6 +99,7 @@ export function yarnBody(facts: YarnFacts): YarnBody {
     twistAngleRad: strip ? 0 : Math.min(STEEPEST_TWIST_RAD, twistAngleRad(contactWidthMm, turns)),
     twistTurnsPerM: turns,
     twistDirection: facts.twistDirection ?? 'S',
+    finishing: yarnFinishing(facts),
     ...unevennessField(yarnUnevenness(facts)),
     strands: [facts.id],
   };

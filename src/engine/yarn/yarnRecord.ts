@@ -101,5 +101,6 @@ export function yarnFactsOf(record: YarnRecord): YarnFacts {
     twistDirection: record.twistDirection,
     compressibility: record.compressibility,
     slubs: record.slubs,
+    lengthShrinkPercent: record.lengthShrinkPercent,
   };
 }

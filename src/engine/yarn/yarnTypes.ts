@@ -6,6 +6,8 @@ import type {
   TurnsPerMetre,
 } from '#engine/units/units.ts';
 
+import type { YarnFinishing } from './finishing.ts';
+
 /** How readily a yarn gives where another presses on it; sets packing limits and how far body exceeds contact width. */
 export type Compressibility = 'none' | 'low' | 'medium' | 'high';
 
@@ -47,6 +49,8 @@ export interface YarnFacts {
   readonly twistDirection?: 'S' | 'Z';
   readonly compressibility: Compressibility;
   readonly slubs?: Slubs;
+  /** How much the yarn itself shortens in a gentle wash, %. */
+  readonly lengthShrinkPercent?: readonly [number, number];
 }
 
 /**
@@ -71,6 +75,8 @@ export interface YarnBody {
   readonly twistAngleRad: number;
   readonly twistTurnsPerM: TurnsPerMetre;
   readonly twistDirection: 'S' | 'Z';
+  /** What it does off the loom and in water; left out where nothing is known: it keeps its length and width. */
+  readonly finishing?: YarnFinishing;
   /** Left out where the yarn is even. */
   readonly unevenness?: YarnUnevenness;
   /** Ids of the yarns lying together in one shed or one heald; one entry for an ordinary yarn. */

@@ -1,4 +1,4 @@
-import type { Reading } from '#engine/cloth/forecast/readings.ts';
+import type { Reading } from '#engine/units/reading.ts';
 
 export type ClothSide = 'face' | 'back';
 

@@ -1,5 +1,6 @@
 import type { ClothGeometry, ClothProblem, CurveField, CutEnd, Progress } from '#engine/cloth/clothTypes.ts';
-import type { Reading, Readings } from '#engine/cloth/forecast/readings.ts';
+import type { Readings } from '#engine/cloth/forecast/readings.ts';
+import type { Reading } from '#engine/units/reading.ts';
 import type { CutReport, CutResult, Cutting } from './afterTypes.ts';
 import { clipFloats } from './clipFloats.ts';
 import { type CutMade, cutAlong } from './cutAlong.ts';

@@ -25,8 +25,9 @@ function classNumbers(keys: Iterable<string>): Uint32Array {
 
 /** What of a yarn bears on where threads lie: not its colour, not its name. */
 function mechanicalKey(body: YarnBody): string {
-  const { shape, contactWidthMm, contactHeightMm, bodyWidthMm, bodyHeightMm, bendingNmm2 } = body;
-  return [shape, contactWidthMm, contactHeightMm, bodyWidthMm, bodyHeightMm, bendingNmm2].join(' ');
+  const { shape, contactWidthMm, contactHeightMm, bodyWidthMm, bodyHeightMm, bendingNmm2, tex, finishing } = body;
+  const finish = finishing ? Object.values(finishing).join(' ') : '';
+  return [shape, contactWidthMm, contactHeightMm, bodyWidthMm, bodyHeightMm, bendingNmm2, tex, finish].join(' ');
 }
 
 /** Per end, a number made of its lifts over the first `rows` rows: unlike lifts give unlike numbers but for chance. */

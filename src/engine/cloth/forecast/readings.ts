@@ -2,21 +2,16 @@ import type { ClothGeometry, ClothProblem } from '#engine/cloth/clothTypes.ts';
 import { curveLength } from '#engine/cloth/curve.ts';
 import { endSpan } from '#engine/cloth/rowLength.ts';
 import { firmnessOfResistance } from '#engine/cloth/spacing/beatLaw.ts';
-import { type Hold, type RowPositions, rowPositions } from '#engine/cloth/spacing/rowPositions.ts';
+import { type Hold, rowPositions } from '#engine/cloth/spacing/rowPositions.ts';
+import type { ClothSizes } from '#engine/cloth/states/clothSizes.ts';
+import type { Reading } from '#engine/units/reading.ts';
 import { type Cover, sampleCover } from './cover.ts';
 import { clothThickness } from './thickness.ts';
-
-/** A figure with what it may be for all that is not known: [least, most]. */
-export interface Reading {
-  readonly value: number;
-  readonly low: number;
-  readonly high: number;
-}
 
 export interface Readings {
   readonly picksPerCm: Reading;
   readonly endsPerCm: number;
-  /** Between the outermost ends' edges, at the fell; along the warp under tension. */
+  /** Between the outermost ends' edges, and along the warp, in the state asked for. */
   readonly widthMm: number;
   readonly lengthMm: Reading;
   readonly thicknessMm: Reading;
@@ -27,6 +22,8 @@ export interface Readings {
   /** Extra length of the thread over the cloth, as a share of the thread (take-up). */
   readonly warpTakeUp: number;
   readonly weftTakeUp: number;
+  /** In all states; of a settled forecast. */
+  readonly sizes?: ClothSizes;
   /** Beat needed, where picks per cm were fixed. */
   readonly firmnessNeeded?: number;
 }
@@ -103,19 +100,34 @@ function picksPerCmAt(problem: ClothProblem, holds: readonly Hold[], factor: num
   const firmness = problem.beat.firmness.map((f) => f - shift);
   const { fixedPicksPerCm: _, ...beat } = problem.beat;
   const { rowYMm } = rowPositions({ ...problem, beat: { ...beat, firmness } }, false, holds);
-  return (10 * (problem.rowPick[problem.rows - 1] - problem.rowPick[0])) / rowYMm[problem.rows - 1];
+  return 1 / rowYMm[problem.rows - 1];
+}
+
+/** Picks per cm over the likeliest, [least, most], for what is not known of the beat's resistance. */
+export function picksRange(
+  problem: ClothProblem,
+  rowYMm: Float64Array,
+  holds: readonly Hold[],
+): readonly [number, number] {
+  if (problem.beat.fixedPicksPerCm !== undefined || problem.rows < 2) return [1, 1];
+  const likeliest = 1 / rowYMm[problem.rows - 1];
+  const doubt = problem.beat.resistanceDoubt ?? RESISTANCE_DOUBT;
+  const least = picksPerCmAt(problem, holds, doubt) / likeliest;
+  const most = picksPerCmAt(problem, holds, 1 / doubt) / likeliest;
+  return [Math.min(1, least), Math.max(1, most)];
 }
 
 /**
- * Everything that is read off the cloth on the loom. A cloth of one row or one end has no spacing to read.
- * @param holds what holds the rows of this cloth
+ * Everything that is read off the cloth in one state. A cloth of one row or one end has no spacing to read.
+ * @param problem as it is in that state
+ * @param picks per cm over the likeliest, [least, most]
  * Pauses now and then.
  */
 export function* takeReadings(
   problem: ClothProblem,
   geometry: ClothGeometry,
-  positions: RowPositions,
-  holds: readonly Hold[],
+  firmnessNeeded: number | undefined,
+  [fewest, most]: readonly [number, number],
   closeness: Closeness,
 ): Generator<void, Readings> {
   const { rows, ends, endXMm, rowYMm } = geometry;
@@ -127,10 +139,8 @@ export function* takeReadings(
   // The same ends, as this geometry has narrowed them.
   const narrowing = spanXMm / (problem.endXMm[ends - 1] - problem.endXMm[0]);
   const pitchYMm = spanYMm / Math.max(1, picks);
-  const fixed = problem.beat.fixedPicksPerCm !== undefined;
-  const doubt = problem.beat.resistanceDoubt ?? RESISTANCE_DOUBT;
-  const low = fixed ? picksPerCm : Math.min(picksPerCm, picksPerCmAt(problem, holds, doubt));
-  const high = fixed ? picksPerCm : Math.max(picksPerCm, picksPerCmAt(problem, holds, 1 / doubt));
+  const low = picksPerCm * fewest;
+  const high = picksPerCm * most;
   const thread = threads(problem, geometry, closeness.segments);
   yield;
   const { weightGPerM2 } = thread;
@@ -152,6 +162,6 @@ export function* takeReadings(
     ...cover,
     warpTakeUp: thread.warpTakeUp,
     weftTakeUp: thread.weftTakeUp,
-    ...(positions.firmnessNeeded === undefined ? {} : { firmnessNeeded: positions.firmnessNeeded }),
+    ...(firmnessNeeded === undefined ? {} : { firmnessNeeded }),
   };
 }

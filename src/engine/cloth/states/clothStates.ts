@@ -1,0 +1,275 @@
+import type { ClothProblem, Progress } from '#engine/cloth/clothTypes.ts';
+import type { YarnBody } from '#engine/yarn/yarnTypes.ts';
+import { evenedOutline } from './outline.ts';
+import { type SettledSpacing, settleSpacing } from './settleSpacing.ts';
+import type { ClothState, StateModel, StateSpacing } from './stateTypes.ts';
+import { finishedBody, OFF_LOOM, SWELLING_KEPT, shrinkShare, type Treatment, treatmentFacts } from './treatments.ts';
+import { chooseWindows, spaceKinds, type Window } from './windows.ts';
+
+/**
+ * Slack and fell tension are fitted by hand on half of the measured fabrics in docs/forecast.md; the rest is the middle of
+ * what is known.
+ */
+export const STATE_MODEL: StateModel = {
+  weftSlackShare: 0,
+  fellTensionShare: 0.7,
+  swellingKept: SWELLING_KEPT,
+  shrinkAt: 0.5,
+  thicknessFactor: 1,
+  tensionFactor: 1,
+};
+
+/** A weaver who sees the edges come in further lays the weft in a steeper arc (common practice). */
+const MOST_DRAW_IN = 0.1;
+/** Threads come no closer than this share of their contact width: they are as flat then as they go. */
+const CLOSEST = 0.75;
+/** Spaces at a window's edge that its mirror image bears on. */
+const EDGE_SPACES = 2;
+
+export interface StatesOptions {
+  readonly treatment: Treatment;
+  readonly model?: StateModel;
+  /** Windows on a cloth without a repeat; 8 by itself. */
+  readonly windows?: number;
+  /** States wanted; all by itself. */
+  readonly upTo?: ClothState;
+}
+
+export type ClothStates = Readonly<Record<ClothState, StateSpacing>>;
+
+/** What one window tells of a state: width, and its spaces over those on the loom. */
+interface WindowState {
+  readonly settled: SettledSpacing;
+}
+
+function thickened(body: YarnBody, factor: number): YarnBody {
+  if (factor === 1) return body;
+  const { contactWidthMm, contactHeightMm, bodyWidthMm, bodyHeightMm, freeWidthMm } = body;
+  return {
+    ...body,
+    contactWidthMm: contactWidthMm * factor,
+    contactHeightMm: contactHeightMm * factor,
+    bodyWidthMm: bodyWidthMm * factor,
+    bodyHeightMm: bodyHeightMm * factor,
+    freeWidthMm: freeWidthMm * factor,
+  };
+}
+
+const mean = (values: ArrayLike<number>): number => {
+  let sum = 0;
+  for (let k = 0; k < values.length; k++) sum += values[k];
+  return values.length > 0 ? sum / values.length : 0;
+};
+
+/**
+ * The cloth on the loom, off it and finished: where each thread comes to lie for its own length to fit.
+ *
+ * On the loom rows lie where the beat left them, the warp is under its tension and the weft has the length in which it
+ * was laid, so the cloth draws in as the weft bends. Off the loom tension goes but for what friction keeps; the warp takes
+ * back its stretch, crimp passes from weft to warp. Finished, yarns are shorter and bulkier. Lengths are kept throughout:
+ * what changes is where they go. Source of the idea: F. T. Peirce 1937 (crimp interchange), here with bending and contact
+ * solved for (`heights`). Solved in windows on each kind of space between rows (a repeat where there is one).
+ */
+export function* settleStates(
+  problem: ClothProblem,
+  rowYMm: Float64Array,
+  options: StatesOptions,
+): Generator<Progress, ClothStates> {
+  const model = options.model ?? STATE_MODEL;
+  const treatment = treatmentFacts(options.treatment);
+  const { kindOf, kinds } = spaceKinds(problem);
+  const yarns = problem.yarns.map((body) => thickened(body, model.thicknessFactor));
+  const loom: ClothProblem = {
+    ...problem,
+    yarns,
+    endTensionN: problem.endTensionN.map((t) => t * model.tensionFactor),
+  };
+  const finished = yarns.map((body) => finishedBody(body, treatment, model.swellingKept, model.shrinkAt));
+  const windows = chooseWindows(loom, kindOf, options.windows ?? 8);
+  const states: Record<ClothState, WindowState[]> = { onLoom: [], offLoom: [], finished: [] };
+  const order: readonly ClothState[] = ['onLoom', 'offLoom', 'finished'];
+  const wanted = order.slice(0, order.indexOf(options.upTo ?? 'finished') + 1);
+  for (const [number, window] of windows.entries()) {
+    yield { stage: 'states', share: number / windows.length };
+    const settled = yield* settleWindow(window, rowYMm, model, wanted, treatment, finished);
+    for (const state of wanted) states[state].push({ settled: settled[state] as SettledSpacing });
+  }
+  const gather = (state: ClothState) => {
+    const from = states[state].length > 0 ? state : wanted[wanted.length - 1];
+    const facts = state === 'onLoom' ? undefined : state === 'offLoom' ? OFF_LOOM : treatment;
+    const keeps = facts?.keepsTension ?? 1;
+    const bodies = state === 'finished' ? finished : yarns;
+    return gatherState(loom, rowYMm, windows, states.onLoom, states[from], { kindOf, kinds, keeps, bodies, model });
+  };
+  return { onLoom: gather('onLoom'), offLoom: gather('offLoom'), finished: gather('finished') };
+}
+
+function fellTension(problem: ClothProblem, model: StateModel): Float64Array {
+  return new Float64Array(problem.rows).fill(model.fellTensionShare * mean(problem.endTensionN));
+}
+
+function* settleWindow(
+  window: Window,
+  rowYMm: Float64Array,
+  model: StateModel,
+  wanted: readonly ClothState[],
+  treatment: ReturnType<typeof treatmentFacts>,
+  finished: readonly YarnBody[],
+): Generator<Progress, Partial<Record<ClothState, SettledSpacing>>> {
+  const { problem, region, rowOf } = window;
+  const { firstRow, rows } = region;
+  const y = Float64Array.from(rowOf, (row) => rowYMm[row]);
+  const ofRow = (row: number) => problem.yarns[problem.rowYarn[firstRow + row]];
+  const rowTensionN = fellTension(problem, model);
+  const stiffness = Float64Array.from({ length: rows }, (_, row) => {
+    return (ofRow(row).finishing?.loomModulusNPerTex ?? 0.5) * ofRow(row).tex;
+  });
+  const laid = 1 + model.weftSlackShare;
+  const spaces = region.boundary === 'periodic' ? rows : rows - 1;
+  const leastMm = Float64Array.from({ length: spaces }, (_, k) => {
+    const width = (ofRow(k).contactWidthMm + ofRow((k + 1) % rows).contactWidthMm) / 2;
+    return Math.min(y[firstRow + k + 1] - y[firstRow + k], CLOSEST * width);
+  });
+  const endWidth = mean(Float64Array.from(problem.endYarn, (yarn) => problem.yarns[yarn].contactWidthMm));
+  const pitch = (problem.endXMm[problem.ends - 1] - problem.endXMm[0]) / Math.max(1, problem.ends - 1);
+  const leastWidth = Math.min(1, (CLOSEST * endWidth) / pitch);
+  const ofEnd = (end: number) => problem.yarns[problem.endYarn[region.firstEnd + end]];
+  const endStiffness = Float64Array.from({ length: region.ends }, (_, end) => {
+    return (ofEnd(end).finishing?.loomModulusNPerTex ?? 0.5) * ofEnd(end).tex;
+  });
+  const common = { leastMm, leastWidth, stiffness, endStiffness, warpOfMean: new Float64Array(region.ends).fill(1) };
+  const out: Partial<Record<ClothState, SettledSpacing>> = {};
+  const onLoom = yield* settleSpacing(problem, region, y, {
+    ...common,
+    leastWidth: Math.max(leastWidth, 1 - MOST_DRAW_IN),
+    weftPerReedMm: new Float64Array(rows).fill(laid),
+    endTensionN: problem.endTensionN,
+    rowTensionN,
+  });
+  out.onLoom = onLoom;
+  // Lengths at rest: the loom's stretch let go.
+  const atRest = Float64Array.from({ length: region.ends }, (_, end) => {
+    const { tex, finishing } = ofEnd(end);
+    const strain = finishing ? problem.endTensionN[region.firstEnd + end] / (finishing.loomModulusNPerTex * tex) : 0;
+    return onLoom.lengths.warpByEnd[end] / (1 + strain);
+  });
+  const warp = (own: Float64Array) => {
+    const share = mean(own) / mean(onLoom.lengths.warpByEnd);
+    return {
+      warpMm: onLoom.rowSpacesMm.map((space, k) => space * onLoom.lengths.warpByRow[k] * share),
+      warpOfMean: own.map((length) => length / mean(own)),
+    };
+  };
+  // Where it would have drawn in further, it was laid longer.
+  const weft = (row: number) =>
+    Math.max(laid, onLoom.lengths.weftByRow[row] * onLoom.widthShare) /
+    (1 + (ofRow(row).finishing?.laidStretchShare ?? 0));
+  const kept = (share: number) => ({
+    endTensionN: problem.endTensionN.map((tension) => tension * share),
+    rowTensionN: rowTensionN.map((tension) => tension * share),
+  });
+  if (!wanted.includes('offLoom')) return out;
+  const offLoom = yield* settleSpacing(
+    problem,
+    region,
+    y,
+    {
+      ...common,
+      ...kept(OFF_LOOM.keepsTension),
+      ...warp(atRest),
+      weftPerReedMm: Float64Array.from({ length: rows }, (_, r) => weft(r)),
+    },
+    onLoom,
+  );
+  out.offLoom = offLoom;
+  if (!wanted.includes('finished')) return out;
+  const shortened = atRest.map((length, end) => length * (1 - shrinkShare(ofEnd(end), treatment, model.shrinkAt)));
+  out.finished = yield* settleSpacing(
+    { ...problem, yarns: finished },
+    region,
+    y,
+    {
+      ...common,
+      ...kept(treatment.keepsTension),
+      ...warp(shortened),
+      weftPerReedMm: Float64Array.from(
+        { length: rows },
+        (_, r) => weft(r) * (1 - shrinkShare(ofRow(r), treatment, model.shrinkAt)),
+      ),
+    },
+    offLoom,
+  );
+  return out;
+}
+
+/** From windows to the whole cloth: each space keeps its beat's place times what its kind has lost. */
+function gatherState(
+  problem: ClothProblem,
+  rowYMm: Float64Array,
+  windows: readonly Window[],
+  onLoom: readonly WindowState[],
+  state: readonly WindowState[],
+  given: {
+    readonly kindOf: Uint32Array;
+    readonly kinds: number;
+    readonly keeps: number;
+    readonly bodies: readonly YarnBody[];
+    readonly model: StateModel;
+  },
+): StateSpacing {
+  const { kindOf, kinds, keeps, bodies, model } = given;
+  const before = new Float64Array(kinds + 1);
+  const after = new Float64Array(kinds + 1);
+  const widths = new Float64Array(kinds + 1);
+  const said = new Float64Array(kinds + 1);
+  const over = new Map<number, { sum: number; count: number }>();
+  const balance = { warpN: 0, weftN: 0, count: 0 };
+  windows.forEach((window, number) => {
+    const { rowOf, region } = window;
+    const now = state[number].settled;
+    const loom = onLoom[number].settled;
+    const edge = region.boundary === 'mirrored' && now.rowSpacesMm.length > 4 * EDGE_SPACES ? EDGE_SPACES : 0;
+    for (let k = edge; k < now.rowSpacesMm.length - edge; k++) {
+      for (const kind of [kindOf[rowOf[region.firstRow + k]], kinds]) {
+        before[kind] += loom.rowSpacesMm[k];
+        after[kind] += now.rowSpacesMm[k];
+        widths[kind] += now.widthShare;
+        said[kind]++;
+      }
+    }
+    now.weftOver.forEach((excess, row) => {
+      const yarn = window.problem.rowYarn[region.firstRow + row];
+      const known = over.get(yarn) ?? { sum: 0, count: 0 };
+      over.set(yarn, { sum: known.sum + Math.max(0, excess), count: known.count + 1 });
+    });
+    balance.warpN += now.balance.warpN;
+    balance.weftN += now.balance.weftN;
+    balance.count++;
+  });
+  const kindAt = (k: number) => (said[kindOf[k]] > 0 ? kindOf[k] : kinds);
+  const out = new Float64Array(problem.rows);
+  const spaceShare = new Float64Array(Math.max(0, problem.rows - 1));
+  const wishes = new Float64Array(problem.rows);
+  for (let k = 0; k + 1 < problem.rows; k++) {
+    const kind = kindAt(k);
+    spaceShare[k] = before[kind] > 0 ? after[kind] / before[kind] : 1;
+    out[k + 1] = out[k] + (rowYMm[k + 1] - rowYMm[k]) * spaceShare[k];
+    wishes[k] = said[kind] > 0 ? widths[kind] / said[kind] : 1;
+  }
+  wishes[problem.rows - 1] = problem.rows > 1 ? wishes[problem.rows - 2] : state[0].settled.widthShare;
+  const outline = evenedOutline(wishes, out, problem.endXMm[problem.ends - 1] - problem.endXMm[0]);
+  const { warpN, weftN, count } = balance;
+  return {
+    widthShare: mean(outline),
+    rowYMm: out,
+    spaceShare,
+    endTensionN: problem.endTensionN.map((tension) => tension * keeps + warpN / count),
+    rowTensionN: fellTension(problem, model).map((tension) => tension * keeps + weftN / count),
+    yarns: bodies,
+    weftOver: Float64Array.from(problem.rowYarn, (yarn) => {
+      const known = over.get(yarn);
+      return known ? known.sum / known.count : 0;
+    }),
+    outline,
+  };
+}

@@ -1,0 +1,95 @@
+import type { YarnBody } from '#engine/yarn/yarnTypes.ts';
+
+/** How the cloth is finished, gentlest first. */
+export const TREATMENTS = [
+  'none',
+  'steamed',
+  'pressed',
+  'soaked',
+  'handWashed',
+  'machineWashed',
+  'tumbled',
+  'fulled',
+  'brushed',
+] as const;
+export type Treatment = (typeof TREATMENTS)[number];
+
+export interface TreatmentFacts {
+  /** Of the yarn-length shrinkage in a gentle wash, how much this brings about; above 1 more. */
+  readonly shrinks: number;
+  /** The same of fibres that felt. */
+  readonly felts: number;
+  /** Of the fibres' swelling in water, how much comes about. */
+  readonly wets: number;
+  /** Of the loom's tensions, what friction and set keep in the cloth. */
+  readonly keepsTension: number;
+  /** Height of the yarns' sections over that before: an iron flattens them. */
+  readonly flattens: number;
+  /** Of the reed's marks, how much stays; metal and film keep theirs. */
+  readonly keepsReedMarks: number;
+}
+
+/**
+ * Shares by judgement from what finishers tell (common practice: most shrinkage comes in the first wash; steam relaxes
+ * about half of it; a hot tumble takes cloth a further third; fulling shortens woollen yarn by 10 to 25 %). Fitted to
+ * nothing.
+ */
+const facts: Readonly<Record<Treatment, TreatmentFacts>> = {
+  none: { shrinks: 0, felts: 0, wets: 0, keepsTension: 0.25, flattens: 1, keepsReedMarks: 0.8 },
+  steamed: { shrinks: 0.4, felts: 0.4, wets: 0.5, keepsTension: 0.1, flattens: 1, keepsReedMarks: 0.5 },
+  pressed: { shrinks: 0.3, felts: 0.3, wets: 0.4, keepsTension: 0.1, flattens: 0.85, keepsReedMarks: 0.5 },
+  soaked: { shrinks: 0.7, felts: 0.7, wets: 1, keepsTension: 0.1, flattens: 1, keepsReedMarks: 0.3 },
+  handWashed: { shrinks: 1, felts: 1.3, wets: 1, keepsTension: 0.06, flattens: 1, keepsReedMarks: 0.2 },
+  machineWashed: { shrinks: 1.5, felts: 3.5, wets: 1, keepsTension: 0.03, flattens: 1, keepsReedMarks: 0.1 },
+  tumbled: { shrinks: 2, felts: 4.5, wets: 1, keepsTension: 0.02, flattens: 1, keepsReedMarks: 0.05 },
+  fulled: { shrinks: 1.5, felts: 5, wets: 1, keepsTension: 0.02, flattens: 1, keepsReedMarks: 0.05 },
+  brushed: { shrinks: 0.3, felts: 0.3, wets: 0.3, keepsTension: 0.1, flattens: 0.95, keepsReedMarks: 0.3 },
+};
+
+export function treatmentFacts(treatment: Treatment): TreatmentFacts {
+  return facts[treatment];
+}
+
+/** Before any finish, some hours off the loom. */
+export const OFF_LOOM: TreatmentFacts = facts.none;
+
+/**
+ * Of the width that fibres gain in water, what the yarn keeps when dry: it has bulked, and the crimp that the swollen
+ * threads asked for is set. One of the model's few constants; see docs/forecast.md.
+ */
+export const SWELLING_KEPT = 0.5;
+
+/** Share of its length that a yarn loses in a treatment; `at` 0 least .. 1 most of what is known of it. */
+export function shrinkShare({ finishing }: YarnBody, treatment: TreatmentFacts, at = 0.5): number {
+  if (!finishing) return 0;
+  const [least, most] = finishing.shrinkShare;
+  return (finishing.felts ? treatment.felts : treatment.shrinks) * (least + at * (most - least));
+}
+
+/**
+ * A yarn as a treatment leaves it: shorter, thereby heavier for its length and thicker, bulked by what swelling it keeps,
+ * pressed where an iron went over it.
+ * @param swellingKept by itself {@link SWELLING_KEPT}
+ */
+export function finishedBody(
+  body: YarnBody,
+  treatment: TreatmentFacts,
+  swellingKept = SWELLING_KEPT,
+  shrinkAt = 0.5,
+): YarnBody {
+  const shorter = 1 - shrinkShare(body, treatment, shrinkAt);
+  const swells = 1 + (body.finishing?.swellingShare ?? 0) * treatment.wets * swellingKept;
+  const wider = swells / Math.sqrt(shorter);
+  const solid = body.finishing === undefined || (swells === 1 && shorter === 1);
+  const flat = solid ? 1 : treatment.flattens;
+  if (wider === 1 && flat === 1) return body;
+  return {
+    ...body,
+    tex: body.tex / shorter,
+    contactWidthMm: (body.contactWidthMm * wider) / flat,
+    contactHeightMm: body.contactHeightMm * wider * flat,
+    bodyWidthMm: (body.bodyWidthMm * wider) / flat,
+    bodyHeightMm: body.bodyHeightMm * wider * flat,
+    freeWidthMm: (body.freeWidthMm * wider) / flat,
+  };
+}

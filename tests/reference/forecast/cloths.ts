@@ -1,0 +1,81 @@
+import { readFileSync } from 'node:fs';
+import type { ClothProblem } from '#engine/cloth/clothTypes.ts';
+import { rowPositions } from '#engine/cloth/spacing/rowPositions.ts';
+import { type ClothStates, settleStates } from '#engine/cloth/states/clothStates.ts';
+import type { StateModel } from '#engine/cloth/states/stateTypes.ts';
+import type { Treatment } from '#engine/cloth/states/treatments.ts';
+import type { Drawdown } from '#engine/draft/drawdown.ts';
+import { yarnBody } from '#engine/yarn/yarnBody.ts';
+import { type YarnRecord, yarnFactsOf } from '#engine/yarn/yarnRecord.ts';
+import type { YarnBody, YarnFacts } from '#engine/yarn/yarnTypes.ts';
+import { finish } from '#tests/helpers/finish.ts';
+import { clothProblem } from '#tests/helpers/problems.ts';
+
+/** A cloth that somebody wove and measured, as far as it is told. */
+export interface MeasuredCloth {
+  readonly weave: Drawdown;
+  readonly warp: readonly YarnBody[];
+  readonly weft: readonly YarnBody[];
+  readonly endsPerCm: number;
+  /** Where told; else the beat decides. */
+  readonly picksPerCm?: number;
+  readonly firmness?: number;
+  /** Per end; 0.5 cN/tex by itself (common practice). */
+  readonly tensionN?: number;
+  readonly treatment: Treatment;
+}
+
+/** A preset yarn, with what is told differently of this one. */
+export function presetYarn(id: string, changes: Partial<YarnFacts> = {}): YarnBody {
+  const record = JSON.parse(readFileSync(`presets/yarns/${id}.json`, 'utf8')) as YarnRecord;
+  return yarnBody({ ...yarnFactsOf(record), ...changes });
+}
+
+export function problemOf(cloth: MeasuredCloth): ClothProblem {
+  const [first] = cloth.warp;
+  const least = (period: number, count: number) => Math.ceil((count + 1) / period) * period;
+  return clothProblem({
+    weave: cloth.weave,
+    rows: least(cloth.weave.rows * cloth.weft.length, 48),
+    ends: least(cloth.weave.ends * cloth.warp.length, 48),
+    endsPerCm: cloth.endsPerCm,
+    warp: cloth.warp,
+    weft: cloth.weft,
+    endTensionN: cloth.tensionN ?? 0.005 * first.tex,
+    firmness: cloth.firmness ?? 0.7,
+    ...(cloth.picksPerCm === undefined ? {} : { fixedPicksPerCm: cloth.picksPerCm }),
+  });
+}
+
+export interface Losses {
+  /** Widths over that in the reed, less 1, with the sign of a loss. */
+  readonly fell: number;
+  readonly offWidth: number;
+  readonly finishedWidth: number;
+  /** Lengths over that on the loom under tension, likewise. */
+  readonly offLength: number;
+  readonly finishedLength: number;
+  /** Both sizes in the wash alone. */
+  readonly washWidth: number;
+  readonly washLength: number;
+}
+
+export function lossesOf(cloth: MeasuredCloth, model?: StateModel): Losses {
+  const problem = problemOf(cloth);
+  const { rowYMm } = rowPositions(problem, false);
+  const states = finish(settleStates(problem, rowYMm, { treatment: cloth.treatment, ...(model ? { model } : {}) }));
+  return losses(states);
+}
+
+function losses({ onLoom, offLoom, finished }: ClothStates): Losses {
+  const length = ({ rowYMm }: ClothStates['onLoom']) => rowYMm[rowYMm.length - 1];
+  return {
+    fell: 1 - onLoom.widthShare,
+    offWidth: 1 - offLoom.widthShare,
+    finishedWidth: 1 - finished.widthShare,
+    offLength: 1 - length(offLoom) / length(onLoom),
+    finishedLength: 1 - length(finished) / length(onLoom),
+    washWidth: 1 - finished.widthShare / offLoom.widthShare,
+    washLength: 1 - length(finished) / length(offLoom),
+  };
+}
