@@ -1,14 +1,14 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { toClothProblem } from '#document/toClothProblem.ts';
-import type { ClothGeometry, ClothProblem } from '#engine/cloth/clothTypes.ts';
-import { forecastCloth } from '#engine/cloth/forecast/forecastCloth.ts';
+import type { ClothProblem } from '#engine/cloth/clothTypes.ts';
+import { type Forecast, forecastCloth } from '#engine/cloth/forecast/forecastCloth.ts';
 import { readSampleText } from '#io/sampleFile.ts';
 import { overlapAt } from '#tests/helpers/drawnOverlap.ts';
 import { finish } from '#tests/helpers/finish.ts';
 
 const SAMPLES = 'presets/samples';
-/** Vertical overlap over D that all but one crossing in a hundred keep to; it overstates that square to the surface. */
+/** Vertical overlap over D that all but three crossings in a hundred keep to; it overstates that square to the surface. */
 const OVERLAP = 0.03;
 /**
  * Of strips 97 in a hundred keep to it too. The rest are ends beside the edge of film 0.02 mm thin, which rise past it more
@@ -16,11 +16,13 @@ const OVERLAP = 0.03;
  */
 const STRIP_SHARE = 0.97;
 const EDGE_OVERLAP = 0.06;
+/** Where a 4 mm cord lies beside jute of 1 mm, ends climb at up to 60° and a cubic from pick to pick cuts the corner. */
+const STEEP_OVERLAP = 0.06;
 /** Rows a tenth of a pitch apart, where blocks change, leave single crossings that no curve z(y) clears. */
 const WORST_OVERLAP = 0.25;
 
-function forecastOf(problem: ClothProblem): ClothGeometry {
-  return finish(forecastCloth(problem, 'settled')).geometry;
+function forecastOf(problem: ClothProblem): Forecast {
+  return finish(forecastCloth(problem, 'settled'));
 }
 
 describe('harbour samples as drawn', () => {
@@ -28,8 +30,8 @@ describe('harbour samples as drawn', () => {
     it(`${file}: solved, and warp and weft do not run through each other`, () => {
       const sample = readSampleText(readFileSync(`${SAMPLES}/${file}`, 'utf8'));
       if (!sample.ok) throw new Error(sample.problems[0].message);
-      const { problem, materials } = toClothProblem(sample.value);
-      const geometry = forecastOf(problem);
+      const { problem: onLoom, materials } = toClothProblem(sample.value);
+      const { problem, geometry } = forecastOf(onLoom);
       expect(geometry.residuals.converged).toBe(true);
       const threads: number[] = [];
       const strips: number[] = [];
@@ -48,7 +50,8 @@ describe('harbour samples as drawn', () => {
         expect(overlaps[Math.floor(share * overlaps.length)]).toBeLessThan(allowed);
         expect(overlaps[overlaps.length - 1]).toBeLessThan(WORST_OVERLAP);
       };
-      within(threads, 0.99, OVERLAP);
+      within(threads, 0.97, OVERLAP);
+      within(threads, 0.99, STEEP_OVERLAP);
       within(strips, STRIP_SHARE, OVERLAP);
       within(strips, 0.99, EDGE_OVERLAP);
     });

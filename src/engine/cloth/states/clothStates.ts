@@ -1,4 +1,5 @@
 import type { ClothProblem, Progress } from '#engine/cloth/clothTypes.ts';
+import type { ReedStage } from '#engine/cloth/reed/closing.ts';
 import type { YarnBody } from '#engine/yarn/yarnTypes.ts';
 import { evenedOutline } from './outline.ts';
 import { type SettledSpacing, settleSpacing } from './settleSpacing.ts';
@@ -98,8 +99,16 @@ export function* settleStates(
     const from = states[state].length > 0 ? state : wanted[wanted.length - 1];
     const facts = state === 'onLoom' ? undefined : state === 'offLoom' ? OFF_LOOM : treatment;
     const keeps = facts?.keepsTension ?? 1;
+    const reedMarks = facts?.reedMarks ?? 'onLoom';
     const bodies = state === 'finished' ? finished : yarns;
-    return gatherState(loom, rowYMm, windows, states.onLoom, states[from], { kindOf, kinds, keeps, bodies, model });
+    return gatherState(loom, rowYMm, windows, states.onLoom, states[from], {
+      kindOf,
+      kinds,
+      keeps,
+      reedMarks,
+      bodies,
+      model,
+    });
   };
   return { onLoom: gather('onLoom'), offLoom: gather('offLoom'), finished: gather('finished') };
 }
@@ -213,11 +222,12 @@ function gatherState(
     readonly kindOf: Uint32Array;
     readonly kinds: number;
     readonly keeps: number;
+    readonly reedMarks: ReedStage;
     readonly bodies: readonly YarnBody[];
     readonly model: StateModel;
   },
 ): StateSpacing {
-  const { kindOf, kinds, keeps, bodies, model } = given;
+  const { kindOf, kinds, keeps, reedMarks, bodies, model } = given;
   const before = new Float64Array(kinds + 1);
   const after = new Float64Array(kinds + 1);
   const widths = new Float64Array(kinds + 1);
@@ -263,6 +273,7 @@ function gatherState(
     widthShare: mean(outline),
     rowYMm: out,
     spaceShare,
+    reedMarks,
     endTensionN: problem.endTensionN.map((tension) => tension * keeps + warpN / count),
     rowTensionN: fellTension(problem, model).map((tension) => tension * keeps + weftN / count),
     yarns: bodies,

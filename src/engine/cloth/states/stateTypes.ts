@@ -1,4 +1,5 @@
 import type { ClothProblem } from '#engine/cloth/clothTypes.ts';
+import { REED_MARKS_CLOSED, type ReedStage } from '#engine/cloth/reed/closing.ts';
 import type { YarnBody } from '#engine/yarn/yarnTypes.ts';
 
 /** Under the loom's tension; some hours off it; after its finish. */
@@ -16,6 +17,7 @@ export interface StateSpacing {
   readonly rowTensionN: Float64Array;
   /** Parallel to the problem's yarns. */
   readonly yarns: readonly YarnBody[];
+  readonly reedMarks: ReedStage;
   /** Length of each row's weft that the cloth does not take up, as a share: it stands proud. */
   readonly weftOver: Float64Array;
   /** Width over that in the reed along the cloth, one a row: what each part asks for, evened out by its neighbours. */
@@ -47,6 +49,19 @@ export function rowsInState(rowYMm: Float64Array, { spaceShare }: StateSpacing):
 
 /** The cloth's problem as it is in a state: threads at their places, tensions and thicknesses there. */
 export function problemInState(problem: ClothProblem, state: StateSpacing): ClothProblem {
-  const { widthShare, endTensionN, rowTensionN, yarns } = state;
-  return { ...problem, yarns, endTensionN, rowTensionN, endXMm: problem.endXMm.map((x) => x * widthShare) };
+  const { widthShare, endTensionN, rowTensionN, yarns, reedMarks } = state;
+  const { endXMm, reedXMm, evenXMm } = problem;
+  // On the loom each end has gone its share of the way from its dent; further on it goes the same way further.
+  const further = REED_MARKS_CLOSED[reedMarks] / REED_MARKS_CLOSED.onLoom;
+  const inPlan = reedXMm ? endXMm.map((x, end) => reedXMm[end] + (x - reedXMm[end]) * further) : endXMm;
+  const narrowed = (x: Float64Array) => x.map((mm) => mm * widthShare);
+  return {
+    ...problem,
+    yarns,
+    endTensionN,
+    rowTensionN,
+    endXMm: narrowed(inPlan),
+    ...(reedXMm ? { reedXMm: narrowed(reedXMm) } : {}),
+    ...(evenXMm ? { evenXMm: narrowed(evenXMm) } : {}),
+  };
 }

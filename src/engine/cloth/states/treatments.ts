@@ -1,3 +1,4 @@
+import type { ReedStage } from '#engine/cloth/reed/closing.ts';
 import type { YarnBody } from '#engine/yarn/yarnTypes.ts';
 
 /** How the cloth is finished, gentlest first. */
@@ -25,8 +26,8 @@ export interface TreatmentFacts {
   readonly keepsTension: number;
   /** Height of the yarns' sections over that before: an iron flattens them. */
   readonly flattens: number;
-  /** Of the reed's marks, how much stays; metal and film keep theirs. */
-  readonly keepsReedMarks: number;
+  /** How far the reed's marks close. */
+  readonly reedMarks: ReedStage;
 }
 
 /**
@@ -35,15 +36,15 @@ export interface TreatmentFacts {
  * nothing.
  */
 const facts: Readonly<Record<Treatment, TreatmentFacts>> = {
-  none: { shrinks: 0, felts: 0, wets: 0, keepsTension: 0.25, flattens: 1, keepsReedMarks: 0.8 },
-  steamed: { shrinks: 0.4, felts: 0.4, wets: 0.5, keepsTension: 0.1, flattens: 1, keepsReedMarks: 0.5 },
-  pressed: { shrinks: 0.3, felts: 0.3, wets: 0.4, keepsTension: 0.1, flattens: 0.85, keepsReedMarks: 0.5 },
-  soaked: { shrinks: 0.7, felts: 0.7, wets: 1, keepsTension: 0.1, flattens: 1, keepsReedMarks: 0.3 },
-  handWashed: { shrinks: 1, felts: 1.3, wets: 1, keepsTension: 0.06, flattens: 1, keepsReedMarks: 0.2 },
-  machineWashed: { shrinks: 1.5, felts: 3.5, wets: 1, keepsTension: 0.03, flattens: 1, keepsReedMarks: 0.1 },
-  tumbled: { shrinks: 2, felts: 4.5, wets: 1, keepsTension: 0.02, flattens: 1, keepsReedMarks: 0.05 },
-  fulled: { shrinks: 1.5, felts: 5, wets: 1, keepsTension: 0.02, flattens: 1, keepsReedMarks: 0.05 },
-  brushed: { shrinks: 0.3, felts: 0.3, wets: 0.3, keepsTension: 0.1, flattens: 0.95, keepsReedMarks: 0.3 },
+  none: { shrinks: 0, felts: 0, wets: 0, keepsTension: 0.25, flattens: 1, reedMarks: 'offLoom' },
+  steamed: { shrinks: 0.4, felts: 0.4, wets: 0.5, keepsTension: 0.1, flattens: 1, reedMarks: 'steamed' },
+  pressed: { shrinks: 0.3, felts: 0.3, wets: 0.4, keepsTension: 0.1, flattens: 0.85, reedMarks: 'steamed' },
+  soaked: { shrinks: 0.7, felts: 0.7, wets: 1, keepsTension: 0.1, flattens: 1, reedMarks: 'washed' },
+  handWashed: { shrinks: 1, felts: 1.3, wets: 1, keepsTension: 0.06, flattens: 1, reedMarks: 'washed' },
+  machineWashed: { shrinks: 1.5, felts: 3.5, wets: 1, keepsTension: 0.03, flattens: 1, reedMarks: 'washed' },
+  tumbled: { shrinks: 2, felts: 4.5, wets: 1, keepsTension: 0.02, flattens: 1, reedMarks: 'washed' },
+  fulled: { shrinks: 1.5, felts: 5, wets: 1, keepsTension: 0.02, flattens: 1, reedMarks: 'fulled' },
+  brushed: { shrinks: 0.3, felts: 0.3, wets: 0.3, keepsTension: 0.1, flattens: 0.95, reedMarks: 'steamed' },
 };
 
 export function treatmentFacts(treatment: Treatment): TreatmentFacts {
