@@ -46,7 +46,7 @@ function plainWith(weft: YarnCard) {
   });
   if (!outcome.ok) throw new Error(outcome.problems[0].message);
   const { problem } = toClothProblem(outcome.value);
-  return finish(forecastCloth(problem, "preview"));
+  return finish(forecastCloth(problem, 'preview'));
 }
 
 const isSane = (value: number) => Number.isFinite(value) && value > 0;

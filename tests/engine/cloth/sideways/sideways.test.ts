@@ -252,10 +252,11 @@ describe('forecasts with threads that have moved', () => {
   it('pairs of a hopsack lie side by side and leave gaps between pairs', () => {
     const { geometry } = finish(forecastCloth(clothProblem({ ...base, weave: weaves.hopsack }), 'settled'));
     const { offsetMm } = geometry.warp;
-    const within = 1.25 + offsetMm[1] - offsetMm[0];
-    const between = 1.25 + offsetMm[2] - offsetMm[1];
+    const pitchMm = geometry.endXMm[1] - geometry.endXMm[0];
+    const within = pitchMm + offsetMm[1] - offsetMm[0];
+    const between = pitchMm + offsetMm[2] - offsetMm[1];
     expect(within).toBeLessThan(1.1 * cotton.bodyWidthMm);
-    expect(between).toBeGreaterThan(1.5 * 1.25);
+    expect(between).toBeGreaterThan(1.4 * pitchMm);
   });
 
   it('no threads run into each other as drawn: unlike within 3 % of D, like within 6 % of touching', () => {
