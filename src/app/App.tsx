@@ -10,6 +10,7 @@ import { useKeys } from './keys/useKeys.ts';
 import { useClothThreads } from './model/clothThreads.ts';
 import { TableContext, useTable, useTableState } from './model/tableContext.ts';
 import type { TableModel } from './model/tableModel.ts';
+import type { PlanPart } from './model/tableState.ts';
 import { PictureProgress } from './picture/PictureProgress.tsx';
 import { BeatHead } from './table/BeatHead.tsx';
 import { BeatWord } from './table/BeatWord.tsx';
@@ -32,6 +33,10 @@ const PickMenu = lazy(() => import('./table/PickMenu.tsx'));
 const LiftPanel = lazy(() => import('./table/LiftPanel.tsx'));
 const DraftDrawer = lazy(() => import('./draft/DraftDrawer.tsx'));
 const CutLines = lazy(() => import('./after/CutLines.tsx'));
+const LayingPanel = lazy(() => import('./plan/LayingPanel.tsx'));
+const ReedPanel = lazy(() => import('./plan/ReedPanel.tsx'));
+const YarnPanel = lazy(() => import('./plan/YarnPanel.tsx'));
+const SwatchPanel = lazy(() => import('./swatch/SwatchPanel.tsx'));
 const AfterLoomPanel = lazy(() => import('./after/AfterLoomPanel.tsx'));
 
 /** The table: the cloth in the middle, everything else along its edges. */
@@ -99,6 +104,7 @@ function ThreadEdges() {
           <WorkWord />
           <BeatWord />
           <Lift />
+          <ByHand />
         </div>
       </main>
     </>
@@ -143,6 +149,16 @@ function Lift() {
   ) : null;
 }
 
+/** Wefts laid by hand, and edges, of the picks chosen. */
+function ByHand() {
+  const shown = useTableState((state) => state.layingShown);
+  return shown ? (
+    <Suspense>
+      <LayingPanel />
+    </Suspense>
+  ) : null;
+}
+
 /** Lines along which the cloth is cut, while what is done after the loom is open. */
 function Cuts() {
   const shown = useTableState((state) => state.afterOpen);
@@ -174,13 +190,20 @@ function Figures() {
   );
 }
 
+const planHandles: readonly { readonly part: PlanPart; readonly words: string; readonly key: string }[] = [
+  { part: 'reed', words: 'Reed and beat', key: 'R' },
+  { part: 'yarn', words: 'Yarn and time', key: 'Y' },
+  { part: 'swatch', words: 'Half way up, own swatch', key: 'H' },
+];
+
 function Drawer() {
   const { ui } = useTable();
   const open = useTableState((state) => state.drawerOpen);
   const afterOpen = useTableState((state) => state.afterOpen);
+  const planOpen = useTableState((state) => state.planOpen);
   const dialect = useTableState((state) => state.preferences.dialect);
   return (
-    <section className="draft-drawer" aria-label="Draft, and after the loom">
+    <section className="draft-drawer" aria-label="Draft, after the loom, and planning">
       <div className="draft-row">
         <button
           type="button"
@@ -189,7 +212,7 @@ function Drawer() {
           aria-keyshortcuts="D"
           onClick={() => ui.getState().toggleDrawer()}
         >
-          {`Draft: threading, tie-up, ${word('liftPlan', dialect)}, drawdown `}
+          Draft<span className="draft-words">{`: threading, tie-up, ${word('liftPlan', dialect)}, drawdown`}</span>{' '}
           <kbd>D</kbd>
         </button>
         <button
@@ -201,6 +224,18 @@ function Drawer() {
         >
           After the loom <kbd>A</kbd>
         </button>
+        {planHandles.map(({ part, words, key }) => (
+          <button
+            key={part}
+            type="button"
+            className="draft-handle"
+            aria-expanded={planOpen === part}
+            aria-keyshortcuts={key}
+            onClick={() => ui.getState().togglePlan(part)}
+          >
+            {words} <kbd>{key}</kbd>
+          </button>
+        ))}
         <PictureProgress />
         <Notice />
       </div>
@@ -208,6 +243,13 @@ function Drawer() {
         <Fenced name="draft">
           <Suspense fallback={<p className="soft">Opening…</p>}>
             <DraftDrawer />
+          </Suspense>
+        </Fenced>
+      )}
+      {planOpen && (
+        <Fenced name="plan">
+          <Suspense fallback={<p className="soft">Opening…</p>}>
+            {planOpen === 'reed' ? <ReedPanel /> : planOpen === 'yarn' ? <YarnPanel /> : <SwatchPanel />}
           </Suspense>
         </Fenced>
       )}

@@ -10,7 +10,7 @@ export interface YarnNeeded {
 }
 
 /** Take-up is forecast to about a third of itself: heights hang on tension and stiffness, both known to a factor. */
-const TAKE_UP_DOUBT = 0.3;
+export const TAKE_UP_DOUBT = 0.3;
 
 /**
  * How much of each yarn the sample takes: the way of each row and end over the cloth, times 1/(1 − take-up), from the

@@ -74,6 +74,15 @@ export const keyActions: readonly KeyAction[] = [
   },
   { keys: 'd', shown: 'D', does: 'Draft drawer', single: true, run: ({ ui }) => ui.getState().toggleDrawer() },
   { keys: 'a', shown: 'A', does: 'After the loom', single: true, run: ({ ui }) => ui.getState().toggleAfter() },
+  { keys: 'r', shown: 'R', does: 'Reed and beat', single: true, run: ({ ui }) => ui.getState().togglePlan('reed') },
+  { keys: 'y', shown: 'Y', does: 'Yarn and time', single: true, run: ({ ui }) => ui.getState().togglePlan('yarn') },
+  {
+    keys: 'h',
+    shown: 'H',
+    does: 'Half way up, own swatch',
+    single: true,
+    run: ({ ui }) => ui.getState().togglePlan('swatch'),
+  },
   {
     keys: 'c',
     shown: 'C',
@@ -141,6 +150,7 @@ export const focusedKeys: readonly { readonly where: string; readonly shown: str
   { where: 'Picks', shown: 'S', does: 'Insert a pick with the same lift' },
   { where: 'Picks', shown: `${commandKey} D`, does: 'Weave the selected picks again' },
   { where: 'Picks', shown: 'L', does: 'Change the lift, or choose the treadles' },
+  { where: 'Picks', shown: 'W', does: 'Lay a weft only here, or change the edges' },
   { where: 'Picks', shown: 'Del', does: 'Unweave the selected picks' },
   { where: 'Picks', shown: 'M', does: 'Menu of all this' },
   { where: 'Draft', shown: '+ −', does: 'Larger, smaller; arrows scroll' },

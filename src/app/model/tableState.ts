@@ -23,6 +23,9 @@ export interface ThreadRange {
 
 export type Selection = { readonly kind: 'picks' | 'ends'; readonly range: ThreadRange } | undefined;
 
+/** What of planning and measuring is open below the cloth. */
+export type PlanPart = 'reed' | 'yarn' | 'swatch';
+
 /** How the picture fares: none yet, being drawn, at its finest, or not possible. */
 export type PictureState = 'starting' | 'drawing' | 'settled' | 'lost' | 'impossible';
 
@@ -51,6 +54,10 @@ export interface TableState {
   readonly drawerOpen: boolean;
   /** What is done after the loom is open below the cloth. */
   readonly afterOpen: boolean;
+  /** Reed and beat, yarn and time, or half way up and the own swatch, open below the cloth. */
+  readonly planOpen: PlanPart | undefined;
+  /** Wefts laid by hand and edges are open beside the picks chosen. */
+  readonly layingShown: boolean;
   /** A line being drawn on the cloth: for which treatment (from 1), and its places so far. */
   readonly lineDrawn: { readonly place: number; readonly line: readonly ClothPlace[] } | undefined;
   readonly keysShown: boolean;
@@ -103,6 +110,8 @@ export interface TableState {
   chooseYarn(id: string | undefined): void;
   toggleDrawer(): void;
   toggleAfter(): void;
+  togglePlan(part: PlanPart): void;
+  showLaying(shown: boolean): void;
   drawLine(drawn: TableState['lineDrawn']): void;
   showKeys(shown: boolean): void;
   showPicture(shown: boolean): void;
@@ -119,6 +128,8 @@ export interface TableState {
   mark(place: MarkedPlace | undefined): void;
   pointAt(at: TableState['pointedAt']): void;
 }
+
+const closed = { drawerOpen: false, afterOpen: false, planOpen: undefined, lineDrawn: undefined } as const;
 
 const emptyExtent: ClothExtent = { minXMm: 0, maxXMm: 100, minYMm: 0, maxYMm: 100 };
 
@@ -146,6 +157,8 @@ export function createTableStore(): TableStore {
     chosenYarnId: undefined,
     drawerOpen: false,
     afterOpen: false,
+    planOpen: undefined,
+    layingShown: false,
     lineDrawn: undefined,
     keysShown: false,
     pictureShown: false,
@@ -206,12 +219,14 @@ export function createTableStore(): TableStore {
     holdBeat: (beatHeld) => set({ beatHeld }),
     chooseYarn: (chosenYarnId) => set({ chosenYarnId }),
     // One drawer at a time, so that the cloth keeps its room.
-    toggleDrawer: () => set({ drawerOpen: !get().drawerOpen, afterOpen: false, lineDrawn: undefined }),
-    toggleAfter: () => set({ afterOpen: !get().afterOpen, drawerOpen: false, lineDrawn: undefined }),
+    toggleDrawer: () => set({ ...closed, drawerOpen: !get().drawerOpen }),
+    toggleAfter: () => set({ ...closed, afterOpen: !get().afterOpen }),
+    togglePlan: (part) => set({ ...closed, planOpen: get().planOpen === part ? undefined : part }),
+    showLaying: (layingShown) => set({ layingShown, liftShown: false }),
     drawLine: (lineDrawn) => set({ lineDrawn }),
     showKeys: (keysShown) => set({ keysShown }),
     showPicture: (pictureShown) => set({ pictureShown }),
-    showLift: (liftShown) => set({ liftShown }),
+    showLift: (liftShown) => set({ liftShown, layingShown: false }),
     showPickMenu: (pickMenu) => set({ pickMenu }),
     setPicture: (picture, pictureTrouble) => set({ picture, pictureTrouble }),
     say: (notice, term) => set({ notice, noticeTerm: { ...usualTerm, ...term } }),

@@ -29,6 +29,7 @@ export default function PickMenu({ buttonRef }: PickMenuProps) {
     { deed: 'same', does: 'Insert a pick with the same lift', key: 'S' },
     { deed: 'repeat', does: `Weave ${words} again`, key: `${commandKey} D` },
     { deed: 'lift', does: direct ? 'Change the lift…' : 'Choose the treadles…', key: 'L' },
+    { deed: 'laying', does: 'Lay a weft only here; edges…', key: 'W' },
     { deed: 'unweave', does: `Unweave ${words}`, key: 'Del' },
   ];
   return (

@@ -2,13 +2,14 @@ import { insertNext, insertSameLift, repeatPicks, unweavePicks } from '#app/mode
 import type { TableModel } from '#app/model/tableModel.ts';
 
 /** What is done to picks by hand; the menu on the picks and the keys in their ribbon come from the same place. */
-export type PickDeed = 'next' | 'same' | 'repeat' | 'lift' | 'unweave';
+export type PickDeed = 'next' | 'same' | 'repeat' | 'lift' | 'laying' | 'unweave';
 
 export const pickDeeds: Record<PickDeed, (table: TableModel) => void> = {
   next: insertNext,
   same: insertSameLift,
   repeat: repeatPicks,
   lift: ({ ui }) => ui.getState().showLift(true),
+  laying: ({ ui }) => ui.getState().showLaying(true),
   unweave: unweavePicks,
 };
 
@@ -22,6 +23,13 @@ export function pickDeedOf(event: {
   if (event.altKey) return undefined;
   const key = event.key.toLowerCase();
   if (event.ctrlKey || event.metaKey) return key === 'd' ? 'repeat' : undefined;
-  const deeds: Record<string, PickDeed> = { n: 'next', s: 'same', l: 'lift', delete: 'unweave', backspace: 'unweave' };
+  const deeds: Record<string, PickDeed> = {
+    n: 'next',
+    s: 'same',
+    l: 'lift',
+    w: 'laying',
+    delete: 'unweave',
+    backspace: 'unweave',
+  };
   return Object.hasOwn(deeds, key) ? deeds[key] : undefined;
 }

@@ -9,6 +9,7 @@ import {
   type SamplePlan,
 } from '#document/schema/sampleSchema.ts';
 import { fieldProblem } from '#document/schema/validate.ts';
+import { yarnSchema } from '#document/schema/yarnSchema.ts';
 import { recutOrder } from '#engine/cloth/swatch/halfWay.ts';
 import type { SwatchBeat } from '#engine/cloth/swatch/loomBeat.ts';
 import { type Command, changePicks, firstProblem, pickSpanProblem, plain, type Span, spanInWords } from './command.ts';
@@ -140,6 +141,26 @@ export function recutPicks(options: {
         [...woven.slice(0, from - 1), ...recut.map((pick) => ({ ...pick }))],
         from - 1,
       );
+    },
+  };
+}
+
+/** Writes on a yarn's card what its own swatch lost of its length in finishing, least and most, per cent. */
+export function setYarnShrinkage(yarn: string, percent: readonly [number, number]): Command {
+  const [low, high] = percent.map((value) => Math.round(10 * value) / 10);
+  const changed = (sample: Pick<Sample, 'yarns'>) => ({
+    ...sample.yarns[yarn],
+    lengthShrinkPercent: [low, high] as [number, number],
+    provenance: { ...sample.yarns[yarn].provenance, lengthShrinkPercent: 'measured by you on a swatch' },
+  });
+  return {
+    name: (sample) => `note how ${sample.yarns[yarn]?.name ?? yarn} shrinks`,
+    refusal: (sample) =>
+      Object.hasOwn(sample.yarns, yarn)
+        ? fieldProblem(yarnSchema, changed(sample), ['yarns', yarn])
+        : problemAt(['yarns'], `has no yarn "${yarn}"`, 'choose one on the shelf'),
+    apply(draft) {
+      draft.yarns[yarn] = changed({ yarns: plain(draft.yarns) });
     },
   };
 }

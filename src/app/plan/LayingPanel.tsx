@@ -1,0 +1,215 @@
+import { type KeyboardEvent, useEffect, useRef, useState } from 'react';
+import { useStore } from 'zustand';
+import { NumberField } from '#app/after/NumberField.tsx';
+import { pickTarget } from '#app/model/pickActions.ts';
+import { useTable, useTableState } from '#app/model/tableContext.ts';
+import { Choice } from '#app/table/Choice.tsx';
+import { type Command, type Span, spanInWords } from '#document/commands/command.ts';
+import { isAcross, strandsThatCannotTurn, USUAL_TAIL_MM } from '#document/commands/edgeOfPass.ts';
+import { type Laying, layAcross, layOnlyHere, setTails } from '#document/commands/layingCommands.ts';
+import type { Sample } from '#document/schema/sampleSchema.ts';
+
+type Tails = Laying['tails'];
+
+const tailWords: readonly (readonly [Tails, string])[] = [
+  ['fringe', 'left as fringe'],
+  ['tucked', 'tucked into the next shed'],
+  ['folded', 'folded behind'],
+];
+
+/** Wefts laid by hand over part of the width, and what becomes of the picks' edges, beside the picks chosen. */
+export default function LayingPanel() {
+  const table = useTable();
+  const { samples, ui } = table;
+  const sample = useStore(samples.state, (state) => state.sample);
+  useTableState((state) => state.selection);
+  useTableState((state) => state.cursorPick);
+  const panelRef = useRef<HTMLElement>(null);
+  const [trouble, setTrouble] = useState('');
+  const picks = pickTarget(table);
+
+  useEffect(() => panelRef.current?.querySelector<HTMLElement>('select')?.focus(), []);
+
+  function close() {
+    ui.getState().showLaying(false);
+    document.querySelector<HTMLElement>('.ribbon-picks')?.focus();
+  }
+
+  function act(command: Command) {
+    const refusal = samples.dispatch(command);
+    setTrouble(refusal?.message ?? '');
+    if (!refusal) ui.getState().select({ kind: 'picks', range: { from: picks.from - 1, to: picks.to - 1 } });
+  }
+
+  function onKeyDown(event: KeyboardEvent<HTMLElement>) {
+    if (event.key !== 'Escape') return;
+    event.preventDefault();
+    event.stopPropagation();
+    close();
+  }
+
+  return (
+    <section
+      ref={panelRef}
+      className="lift-panel laying"
+      aria-label={`By hand, ${spanInWords('pick', picks)}`}
+      onKeyDown={onKeyDown}
+    >
+      <div className="lift-head">
+        <h2>{`By hand, ${spanInWords('pick', picks)}`}</h2>
+        <button type="button" onClick={close}>
+          Close <kbd>Esc</kbd>
+        </button>
+      </div>
+      <OnlyHere sample={sample} picks={picks} act={act} />
+      <Edges sample={sample} picks={picks} act={act} />
+      {trouble !== '' && (
+        <p className="trouble" role="alert">
+          {trouble}
+        </p>
+      )}
+    </section>
+  );
+}
+
+interface PartProps {
+  readonly sample: Sample;
+  readonly picks: Span;
+  act(command: Command): void;
+}
+
+function OnlyHere({ sample, picks, act }: PartProps) {
+  const { ends } = sample.warp;
+  const cursor = useTableState((state) => state.cursorEnd);
+  const yarns = Object.values(sample.yarns);
+  const [yarn, setYarn] = useState(yarns[0].id);
+  const [from, setFrom] = useState(Math.max(1, Math.min(cursor > 0 ? cursor + 1 : Math.round(ends / 3), ends)));
+  const [to, setTo] = useState(Math.min(ends, from + Math.max(1, Math.round(ends / 3))));
+  const [how, setHow] = useState<Laying['how']>('inlay');
+  const [join, setJoin] = useState<Laying['join']>('slit');
+  const [leaves, setLeaves] = useState<Laying['leaves']>('turn');
+  const [tailMm, setTailMm] = useState(USUAL_TAIL_MM);
+  const [tails, setTailKind] = useState<Tails>('fringe');
+  const lies = sample.picks
+    .slice(picks.from - 1, picks.to)
+    .some((pick) => pick.passes.some((pass) => !isAcross(pass) && pass.strands.join('+') === yarn));
+  const span: Span = { from: Math.min(from, to), to: Math.max(from, to) };
+  return (
+    <fieldset>
+      <legend>A weft only here</legend>
+      <Choice name="Weft" value={yarn} options={yarns.map(({ id, name }) => [id, name] as const)} onChoose={setYarn} />
+      <NumberField
+        name="From end"
+        value={from}
+        least={1}
+        most={ends}
+        onChange={(end) => setFrom(Math.round(end ?? 1))}
+      />
+      <NumberField name="to" value={to} least={1} most={ends} onChange={(end) => setTo(Math.round(end ?? ends))} />
+      <Choice<Laying['how']>
+        name="Laid"
+        value={how}
+        options={[
+          ['inlay', 'beside the ground pick'],
+          ['tapestry', 'in the ground weft’s place'],
+          ['ownShed', 'in a shed of its own'],
+        ]}
+        onChoose={setHow}
+      />
+      {how === 'tapestry' ? (
+        <Choice<Laying['join']>
+          name="Meeting"
+          value={join}
+          options={[
+            ['slit', 'with a slit'],
+            ['dovetail', 'dovetailed round one end'],
+            ['interlock', 'interlocked'],
+          ]}
+          onChoose={setJoin}
+        />
+      ) : (
+        <Choice<Laying['leaves']>
+          name="At the sides"
+          value={leaves}
+          options={[
+            ['turn', 'goes back with its next pick'],
+            ['cut', 'cut each pick'],
+          ]}
+          onChoose={setLeaves}
+        />
+      )}
+      {how !== 'tapestry' && leaves === 'cut' && (
+        <TailFields tailMm={tailMm} tails={tails} onLength={setTailMm} onKind={setTailKind} />
+      )}
+      <div className="laying-buttons">
+        <button
+          type="button"
+          aria-pressed={lies}
+          onClick={() => act(layOnlyHere({ picks, ends: span, strands: [yarn], how, join, leaves, tailMm, tails }))}
+        >
+          Only here
+        </button>
+        <button type="button" disabled={!lies} onClick={() => act(layAcross({ picks, strands: [yarn] }))}>
+          Across
+        </button>
+      </div>
+    </fieldset>
+  );
+}
+
+function Edges({ sample, picks, act }: PartProps) {
+  const chosen = sample.picks.slice(picks.from - 1, picks.to);
+  const cut = chosen.flatMap((pick) => pick.passes).find((pass) => isAcross(pass) && pass.ends === 'cut');
+  const [tailMm, setTailMm] = useState(cut?.tailMm ?? USUAL_TAIL_MM);
+  const [tails, setTailKind] = useState<Tails>(cut?.tails ?? 'fringe');
+  const stiff = new Set(
+    chosen.flatMap(({ passes }) =>
+      passes.flatMap(({ strands }) => strandsThatCannotTurn(strands, sample.yarns).map(({ name }) => name)),
+    ),
+  );
+  return (
+    <fieldset>
+      <legend>Edges</legend>
+      <TailFields tailMm={tailMm} tails={tails} onLength={setTailMm} onKind={setTailKind} />
+      <div className="laying-buttons">
+        <button
+          type="button"
+          aria-pressed={cut !== undefined}
+          onClick={() => act(setTails({ picks, tails: { tailMm, kind: tails } }))}
+        >
+          Cut at both edges
+        </button>
+        <button type="button" aria-pressed={cut === undefined} onClick={() => act(setTails({ picks, tails: null }))}>
+          Turn at the edges
+        </button>
+      </div>
+      {stiff.size > 0 && <p className="soft">{`Too stiff to turn: ${[...stiff].join(', ')}.`}</p>}
+    </fieldset>
+  );
+}
+
+function TailFields({
+  tailMm,
+  tails,
+  onLength,
+  onKind,
+}: {
+  readonly tailMm: number;
+  readonly tails: Tails;
+  onLength(mm: number): void;
+  onKind(kind: Tails): void;
+}) {
+  return (
+    <>
+      <NumberField
+        name="Tails of"
+        value={tailMm}
+        least={0}
+        most={500}
+        unit="mm"
+        onChange={(mm) => mm !== undefined && onLength(mm)}
+      />
+      <Choice name="Tails" value={tails} options={tailWords} onChoose={onKind} />
+    </>
+  );
+}

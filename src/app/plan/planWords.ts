@@ -1,0 +1,25 @@
+import { formatNumber, type LengthSystem, mmPerInch, quantity } from '#app/words/numbers.ts';
+import { metresPerLength } from '#app/yarn/ownYarnForm.ts';
+
+/** "142 m" or "155 yd". */
+export function longLength(metres: number, system: LengthSystem): string {
+  const value = metres / metresPerLength[system];
+  return `${formatNumber(value, value < 10 ? 1 : 0)} ${system === 'inch' ? 'yd' : 'm'}`;
+}
+
+/** "24.5 cm" or "9.65 in". */
+export function lengthText(mm: number, system: LengthSystem): string {
+  const { text, unit } = quantity(mm, 'length', system);
+  return `${text} ${unit}`;
+}
+
+/** "2 h 40", "35 min". */
+export function timeText(minutes: number): string {
+  const whole = Math.round(minutes);
+  if (whole < 60) return `${whole} min`;
+  return `${Math.floor(whole / 60)} h ${String(whole % 60).padStart(2, '0')}`;
+}
+
+/** Lengths as they are typed: cm or inches. */
+export const mmPerTyped: Record<LengthSystem, number> = { cm: 10, inch: mmPerInch };
+export const typedUnit: Record<LengthSystem, string> = { cm: 'cm', inch: 'in' };

@@ -1,0 +1,209 @@
+import { useMemo } from 'react';
+import { useStore } from 'zustand';
+import { NumberField } from '#app/after/NumberField.tsx';
+import { useTable, useTableState } from '#app/model/tableContext.ts';
+import { mmPerTyped, typedUnit } from '#app/plan/planWords.ts';
+import { formatNumber, type LengthSystem, quantity } from '#app/words/numbers.ts';
+import { word } from '#app/words/words.ts';
+import type { Command } from '#document/commands/command.ts';
+import { forgetSwatchBeat, keepSwatchBeat, setMeasured, setYarnShrinkage } from '#document/commands/weavingCommands.ts';
+import { type OwnSwatch, ownSwatch, USUAL_COUNT_MM } from '#document/ownSwatch.ts';
+import type { Measurement, Sample } from '#document/schema/sampleSchema.ts';
+import type { Readings } from '#engine/cloth/forecast/readings.ts';
+
+const stages: readonly (readonly [Measurement['stage'], string])[] = [
+  ['onLoom', 'on the loom'],
+  ['offLoom', 'off it'],
+  ['finished', 'finished'],
+];
+
+type Figure = Exclude<keyof Measurement, 'stage' | 'notes'>;
+
+/** What was measured on the real swatch, stage by stage, and what it says. */
+export function OwnSwatchPart() {
+  const { samples, forecast, ui } = useTable();
+  const sample = useStore(samples.state, (state) => state.sample);
+  const problem = useStore(forecast.state, (state) => state.resultCloth?.problem);
+  const readings = useStore(forecast.state, (state) => state.result?.readings);
+  const system = useTableState((state) => state.preferences.lengthSystem);
+  const swatch = useMemo(
+    () => (problem && readings ? ownSwatch(sample, problem, readings) : undefined),
+    [sample, problem, readings],
+  );
+  const act = (command: Command, words: string) => ui.getState().say(samples.dispatch(command)?.message ?? words);
+  return (
+    <fieldset className="own-swatch">
+      <legend>Own swatch</legend>
+      <MeasuredTable sample={sample} system={system} readings={readings} />
+      {swatch && <Told sample={sample} swatch={swatch} system={system} act={act} />}
+    </fieldset>
+  );
+}
+
+interface FigureRow {
+  readonly key: Figure;
+  readonly name: string;
+  readonly unit: string;
+  /** Of what is typed, in the document's unit. */
+  readonly scale: number;
+  readonly forecast?: (readings: Readings) => number;
+}
+
+function rowsFor(system: LengthSystem): readonly FigureRow[] {
+  const length = { unit: typedUnit[system], scale: mmPerTyped[system] };
+  const perLength = system === 'inch' ? { unit: '/in', scale: 1 / 2.54 } : { unit: '/cm', scale: 1 };
+  return [
+    { key: 'widthMm', name: 'Width', ...length, forecast: (r) => r.widthMm },
+    { key: 'lengthMm', name: 'Length', ...length, forecast: (r) => r.lengthMm.value },
+    { key: 'picksPerCm', name: 'Picks', ...perLength, forecast: (r) => r.picksPerCm.value },
+    { key: 'picksOverMm', name: 'counted over', ...length },
+    { key: 'thicknessMm', name: 'Thickness', unit: 'mm', scale: 1, forecast: (r) => r.thicknessMm.value },
+    { key: 'gramsPerM2', name: 'Weight', unit: 'g/m²', scale: 1, forecast: (r) => r.weightGPerM2.value },
+  ];
+}
+
+function MeasuredTable({
+  sample,
+  system,
+  readings,
+}: {
+  readonly sample: Sample;
+  readonly system: LengthSystem;
+  readonly readings: Readings | undefined;
+}) {
+  const { samples, ui } = useTable();
+  function note(stage: Measurement['stage'], key: Figure, value: number | undefined) {
+    const { stage: _stage, ...before } = sample.measured?.find((each) => each.stage === stage) ?? { stage };
+    const { [key]: _old, ...others } = before as Record<string, number | string | undefined>;
+    const next = value === undefined ? others : { ...others, [key]: value };
+    const refusal = samples.dispatch(setMeasured(stage, Object.keys(next).length === 0 ? null : next));
+    if (refusal) ui.getState().say(refusal.message);
+  }
+  const shown = (value: number, { scale }: FigureRow) => formatNumber(Number((value / scale).toPrecision(3)), 2);
+  return (
+    <div className="plan-table">
+      <table>
+        <caption>Measured on the swatch</caption>
+        <thead>
+          <tr>
+            <td />
+            <th scope="col">forecast</th>
+            {stages.map(([stage, words]) => (
+              <th key={stage} scope="col">
+                {words}
+              </th>
+            ))}
+          </tr>
+        </thead>
+        <tbody>
+          {rowsFor(system).map((row) => (
+            <tr key={row.key}>
+              <th scope="row">{`${row.name}, ${row.unit}`}</th>
+              <td>{row.forecast && readings ? `≈ ${shown(row.forecast(readings), row)}` : ''}</td>
+              {stages.map(([stage, words]) => {
+                const value = sample.measured?.find((each) => each.stage === stage)?.[row.key];
+                return (
+                  <td key={stage}>
+                    <NumberField
+                      name={`${row.name} ${words}`}
+                      value={value === undefined ? undefined : value / row.scale}
+                      least={0.001}
+                      most={100_000}
+                      step={0.1}
+                      empty="–"
+                      onChange={(typed) => note(stage, row.key, typed === undefined ? undefined : typed * row.scale)}
+                    />
+                  </td>
+                );
+              })}
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </div>
+  );
+}
+
+interface ToldProps {
+  readonly sample: Sample;
+  readonly swatch: OwnSwatch;
+  readonly system: LengthSystem;
+  act(command: Command, words: string): void;
+}
+
+function Told({ sample, swatch, system, act }: ToldProps) {
+  const dialect = useTableState((state) => state.preferences.dialect);
+  const { beat, jam, lost, shrinkage } = swatch;
+  const { name: loom, calibration = [] } = sample.loom;
+  const perLength = (perCm: number) => {
+    const { text, unit } = quantity(perCm, 'perLength', system);
+    return `${text} ${unit}`;
+  };
+  const percent = (share: number, digits = 1) => `${formatNumber(100 * share, digits)} %`;
+  const over = sample.measured?.find(({ stage }) => stage === 'onLoom')?.picksOverMm;
+  return (
+    <div className="told">
+      {jam && (
+        <p className="trouble">{`${jam} Or the yarns are thinner than their cards say: wind them on a ruler.`}</p>
+      )}
+      {beat && (
+        <p>
+          {`You counted ${perLength(beat.countedPerCm)}${over ? '' : ` (taken as over ${formatNumber(USUAL_COUNT_MM / 10, 1)} cm)`}: a beat ${formatNumber(beat.fitted.beatFactor, 2)} times what the sample says, or ${percent(beat.fitted.firmness, 0)} of the firmest. `}
+          {`Kept with ${loom}, the forecast is ${perLength(beat.next.picksPerCm)} and resistance is known to a factor of ${formatNumber(beat.next.doubt, 2)} (before: ${formatNumber(beat.next.doubtBefore, 2)}). `}
+          {beat.kept ? (
+            <button
+              type="button"
+              onClick={() => act(forgetSwatchBeat(sample.name), `${loom} has forgotten this swatch.`)}
+            >
+              Forget it
+            </button>
+          ) : (
+            <button
+              type="button"
+              onClick={() =>
+                act(
+                  keepSwatchBeat(sample.name, beat.fitted),
+                  `The beat is kept with ${loom}; the next sample starts from it.`,
+                )
+              }
+            >
+              {`Keep it with ${loom}`}
+            </button>
+          )}
+        </p>
+      )}
+      {lost.length > 0 && (
+        <p>
+          {lost
+            .map(({ of, stage, share }) =>
+              share >= 0
+                ? `${percent(share)} of the ${of} went ${stage === 'offLoom' ? 'off the loom' : 'in finishing'}`
+                : `the ${of} grew by ${percent(-share)} ${stage === 'offLoom' ? 'off the loom' : 'in finishing'}`,
+            )
+            .join('; ')
+            .replace(/^./, (first) => first.toUpperCase())}
+          .
+        </p>
+      )}
+      {shrinkage.map(({ card, system: of, fitted }) => (
+        <p key={of}>
+          {`${of === 'warp' ? 'Warp' : word('Weft', dialect)}, ${card.name}: the yarn itself lost about ${percent(fitted.value)} of its length (${percent(fitted.low)} to ${percent(fitted.high)}; the rest is waves). `}
+          <button
+            type="button"
+            onClick={() =>
+              act(
+                setYarnShrinkage(card.id, [100 * fitted.low, 100 * fitted.high]),
+                `${card.name} now says how it shrinks.`,
+              )
+            }
+          >
+            Note it on the yarn
+          </button>
+        </p>
+      ))}
+      {calibration.length > 0 && (
+        <p className="soft">{`${loom} goes by ${calibration.map(({ name, beatFactor }) => `${name} (× ${formatNumber(beatFactor, 2)})`).join(', ')}.`}</p>
+      )}
+    </div>
+  );
+}
