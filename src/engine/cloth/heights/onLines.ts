@@ -63,15 +63,88 @@ export function* heightsOnLines(
   solution: HeightsSolution,
   offsets: CrossingOffsets,
 ): Generator<void, HeightsOnLines> {
-  const { rows, ends, levels, levelOfRow, levelYMm, gap } = grid;
+  const { rows, ends, levels } = grid;
   const { warpHeightMm, warpSlope, weftHeightMm, weftSlope } = solution;
-  const { endOffsetMm, rowOffsetMm } = offsets;
   const out: HeightsOnLines = {
     warpHeightMm: warpHeightMm.slice(),
     warpSlope: warpSlope.slice(),
     weftHeightMm: weftHeightMm.slice(),
     weftSlope: weftSlope.slice(),
   };
+  if (levels === rows && grid.crossings === rows * ends) yield* ofWholeRows(problem, grid, solution, offsets, out);
+  else yield* ofPartialRows(problem, grid, solution, offsets, out);
+  return out;
+}
+
+/** Offsets below this share of the pitch leave heights as they are: by less than a thousandth of them. */
+const LEAST_SHARE = 1e-3;
+
+/** Every row runs right across: each line lies between its own crossing and the next or the last one, as a rule. */
+function* ofWholeRows(
+  problem: HeightsProblem,
+  { rows, ends, levelYMm }: CrossingGrid,
+  solution: HeightsSolution,
+  { endOffsetMm, rowOffsetMm }: CrossingOffsets,
+  out: HeightsOnLines,
+): Generator<void, void> {
+  const { warpHeightMm, warpSlope, weftHeightMm, weftSlope } = solution;
+  const { endXMm, boundary, periodXMm = 0, periodYMm = 0 } = problem;
+  const repeats = boundary === 'periodic';
+  yield* inBands(rows, ends, (from, to) => {
+    for (let j = from; j < to; j++) {
+      for (let i = 0, n = j * ends; i < ends; i++, n++) {
+        const up = rowOffsetMm[n];
+        if (up !== 0) {
+          // Its crossing lies beyond the line, so that the line lies in the span before it, and the other way round.
+          const k = up > 0 ? j - 1 : j + 1;
+          const wraps = k < 0 || k >= rows;
+          if (!(wraps && !repeats)) {
+            const other = wraps ? (up > 0 ? rows - 1 : 0) : k;
+            const m = other * ends + i;
+            const far =
+              levelYMm[other] + (wraps ? (up > 0 ? -periodYMm : periodYMm) : 0) - levelYMm[j] + rowOffsetMm[m];
+            if (Math.abs(up) > LEAST_SHARE * Math.abs(far - up)) {
+              between(up, far, warpHeightMm[n], warpSlope[n], warpHeightMm[m], warpSlope[m]);
+              out.warpHeightMm[n] = at.height;
+              out.warpSlope[n] = at.slope;
+            }
+          }
+        }
+        const right = endOffsetMm[n];
+        if (right === 0) continue;
+        const k = right > 0 ? i - 1 : i + 1;
+        const wraps = k < 0 || k >= ends;
+        if (wraps && !repeats) continue;
+        const other = wraps ? (right > 0 ? ends - 1 : 0) : k;
+        const m = j * ends + other;
+        const far = endXMm[other] + (wraps ? (right > 0 ? -periodXMm : periodXMm) : 0) - endXMm[i] + endOffsetMm[m];
+        if (Math.abs(right) <= LEAST_SHARE * Math.abs(far - right)) continue;
+        between(right, far, weftHeightMm[n], weftSlope[n], weftHeightMm[m], weftSlope[m]);
+        out.weftHeightMm[n] = at.height;
+        out.weftSlope[n] = at.slope;
+      }
+    }
+  });
+}
+
+/** Where a thread passes its line at 0, its crossing at `near` and the one beyond the line at `far`. */
+function between(near: number, far: number, z0: number, s0: number, z1: number, s1: number): void {
+  // Past the other crossing (offsets stay within the room of one line, but two may lean the same way) it is taken there.
+  if (near > 0 === far > 0) {
+    at.height = z1 - s1 * far;
+    at.slope = s1;
+  } else if (near < 0) hermite(far - near, -near, z0, s0, z1, s1);
+  else hermite(near - far, -far, z1, s1, z0, s0);
+}
+
+function* ofPartialRows(
+  problem: HeightsProblem,
+  { rows, ends, levels, levelOfRow, levelYMm, gap }: CrossingGrid,
+  solution: HeightsSolution,
+  { endOffsetMm, rowOffsetMm }: CrossingOffsets,
+  out: HeightsOnLines,
+): Generator<void, void> {
+  const { warpHeightMm, warpSlope, weftHeightMm, weftSlope } = solution;
   const repeats = problem.boundary === 'periodic';
   const firstRow = new Int32Array(levels).fill(rows);
   for (let j = rows - 1; j >= 0; j--) firstRow[levelOfRow[j]] = j;
@@ -122,5 +195,4 @@ export function* heightsOnLines(
       }
     }
   });
-  return out;
 }

@@ -90,18 +90,21 @@ export function fillDrives(
     fallNPerMm[ma] = push.fallNPerMm;
     aboutMm[ma] = about;
   };
+  const before = new Int32Array(threads).fill(-1);
+  const start = new Int32Array(threads).fill(-1);
+  const visit = (t: number, k: number) => {
+    // A line that crosses nothing here (rows that do not run right across) only lengthens the span.
+    if (solved && solved[k * alongStep + t * threadStep] < 0) return;
+    if (before[t] >= 0) cross(t, before[t], k, lineMm[k] - lineMm[before[t]]);
+    else start[t] = k;
+    before[t] = k;
+  };
+  if (pushing.warp) for (let k = 0; k < lines; k++) for (let t = 0; t < threads; t++) visit(t, k);
+  else for (let t = 0; t < threads; t++) for (let k = first[t]; k <= last[t]; k++) visit(t, k);
+  if (pushing.periodAlongMm === 0 || lines < 2) return;
   for (let t = 0; t < threads; t++) {
-    const whole = pushing.periodAlongMm > 0 && lines > 1 && first[t] === 0 && last[t] === lines - 1;
-    let before = -1;
-    let start = -1;
-    for (let k = first[t]; k <= last[t]; k++) {
-      // A line that crosses nothing here (rows that do not run right across) only lengthens the span.
-      if (solved && solved[k * alongStep + t * threadStep] < 0) continue;
-      if (before >= 0) cross(t, before, k, lineMm[k] - lineMm[before]);
-      else start = k;
-      before = k;
-    }
-    if (whole && before > start) cross(t, before, start, pushing.periodAlongMm - lineMm[before] + lineMm[start]);
+    if (first[t] > 0 || last[t] < lines - 1 || before[t] === start[t]) continue;
+    cross(t, before[t], start[t], pushing.periodAlongMm - lineMm[before[t]] + lineMm[start[t]]);
   }
 }
 

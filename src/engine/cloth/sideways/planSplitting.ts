@@ -64,7 +64,7 @@ export function* sweepPlan(side: PlanSide, state: PlanState, penalty: number): G
  * One step of the parts, by Douglas–Rachford (see heights/splitting.ts): v ← v + α(w − z), z = prox(v), t = 2z − v.
  * Neighbours: a spring of the sections' sideways stiffness where they are nearer than `needed`. Spans: the crossing
  * threads' push, linear about where it was last reckoned. Both in closed form for the pair. Grip: friction that takes up
- * to `grip` (N), a dead band, within the room that the lines beside leave.
+ * to `grip` (N), a dead band, within the room that the lines beside leave. Passes go through memory in order.
  */
 export function projectPlan(
   side: PlanSide,
@@ -74,76 +74,78 @@ export function projectPlan(
   drives: Drives,
   grip: Float64Array,
 ): void {
-  const { offset, target, shadow, pull } = state;
+  const { softness } = state;
+  const { threads, family, fixed } = side;
+  for (let t = 0; t < threads; t++) softness[t] = fixed[t] ? 0 : PARTS / (penalty * family.scale[t]);
+  relaxParts(state);
+  partNeighbours(side, state, needed);
+  partSpans(side, state, drives);
+  holdNodes(side, state, grip);
+}
+
+function relaxParts({ offset, shadow, pull }: PlanState): void {
   const half = 0.5 * RELAXATION;
   const stay = 1 - half;
-  for (let part = 0; part < PARTS; part++) {
-    const v = shadow[part];
-    const t = pull[part];
-    for (let n = 0; n < offset.length; n++) {
-      v[n] = stay * v[n] + RELAXATION * offset[n] - half * t[n];
-      t[n] = v[n];
-    }
-  }
-  partNeighbours(side, state, penalty, needed);
-  partSpans(side, state, penalty, drives);
-  const scale = side.family.scale;
-  const { threads, threadStep, alongStep, beforeMm, beyondMm } = side;
-  const [next, last, spanNext, spanLast, held] = pull;
-  for (let t = 0; t < threads; t++) {
-    const softness = side.fixed[t] ? 0 : PARTS / (penalty * scale[t]);
-    const from = side.first[t] * alongStep + t * threadStep;
-    for (let k = side.first[t], n = from; k <= side.last[t]; k++, n += alongStep) {
-      const to = held[n];
-      const band = grip[n] * softness;
-      const slid = to > band ? to - band : to < -band ? to + band : 0;
-      const z = Math.max(-beforeMm[t], Math.min(beyondMm[t], slid));
-      held[n] = 2 * z - to;
-      target[n] = (next[n] + last[n] + spanNext[n] + spanLast[n] + held[n]) / PARTS;
-    }
+  const [v0, v1, v2, v3, v4] = shadow;
+  const [t0, t1, t2, t3, t4] = pull;
+  for (let n = 0; n < offset.length; n++) {
+    const w = RELAXATION * offset[n];
+    t0[n] = v0[n] = stay * v0[n] + w - half * t0[n];
+    t1[n] = v1[n] = stay * v1[n] + w - half * t1[n];
+    t2[n] = v2[n] = stay * v2[n] + w - half * t2[n];
+    t3[n] = v3[n] = stay * v3[n] + w - half * t3[n];
+    t4[n] = v4[n] = stay * v4[n] + w - half * t4[n];
   }
 }
 
-function partNeighbours(side: PlanSide, state: PlanState, penalty: number, needed: Float64Array): void {
-  const { threads, threadStep, alongStep, restMm, stiffnessN, contactWidthMm, fixed } = side;
+function partNeighbours(side: PlanSide, state: PlanState, needed: Float64Array): void {
+  const { warp, next, restMm, stiffnessN, contactWidthMm, threadStep, threads } = side;
+  const { softness } = state;
   const [toNext, toLast] = state.shadow;
   const [nextPull, lastPull] = state.pull;
-  const scale = side.family.scale;
+  // Of the spring between each thread and its next neighbour: what unit shortness presses with, and where it lies.
+  const per = new Float64Array(threads);
   for (let t = 0; t < threads; t++) {
-    const u = side.next[t];
+    const u = next[t];
     if (u < 0) continue;
-    const softT = fixed[t] ? 0 : PARTS / (penalty * scale[t]);
-    const softU = fixed[u] ? 0 : PARTS / (penalty * scale[u]);
     const give = giveOf(contactWidthMm[t], stiffnessN[t]) + giveOf(contactWidthMm[u], stiffnessN[u]);
-    const per = 1 / (softT + softU + give);
-    const beside = (u - t) * threadStep;
-    const to = Math.min(side.last[t], side.last[u]);
-    for (let k = Math.max(side.first[t], side.first[u]); k <= to; k++) {
-      const n = k * alongStep + t * threadStep;
-      const short = needed[n] - restMm[t] - toLast[n + beside] + toNext[n];
-      if (!(short > 0) || needed[n] === 0) continue;
-      const force = short * per;
+    per[t] = 1 / (softness[t] + softness[u] + give);
+  }
+  const across = warp ? threads : side.lines;
+  const along = warp ? side.lines : threads;
+  for (let r = 0, n = 0; r < along; r++) {
+    for (let c = 0; c < across; c++, n++) {
+      // A node without a neighbour needs no room.
+      const room = needed[n];
+      if (room === 0) continue;
+      const t = warp ? c : r;
+      const u = next[t];
+      const m = n + (u - t) * threadStep;
+      const short = room - restMm[t] - toLast[m] + toNext[n];
+      if (short <= 0) continue;
+      const force = short * per[t];
       // z = v ∓ softness·force, t = 2z − v
-      nextPull[n] = toNext[n] - 2 * softT * force;
-      lastPull[n + beside] = toLast[n + beside] + 2 * softU * force;
+      nextPull[n] = toNext[n] - 2 * softness[t] * force;
+      lastPull[m] = toLast[m] + 2 * softness[u] * force;
     }
   }
 }
 
-function partSpans(side: PlanSide, state: PlanState, penalty: number, drives: Drives): void {
-  const { threads, threadStep, alongStep } = side;
+function partSpans(side: PlanSide, state: PlanState, drives: Drives): void {
+  const { warp, threads, threadStep } = side;
   const { other, leastMm, forceN, fallNPerMm, aboutMm } = drives;
+  const { softness } = state;
   const [, , toNext, toLast] = state.shadow;
   const [, , nextPull, lastPull] = state.pull;
-  const { softness } = state;
-  for (let t = 0; t < threads; t++) softness[t] = side.fixed[t] ? 0 : PARTS / (penalty * side.family.scale[t]);
-  const perEnd = threadStep === 1;
-  for (let t = 0; t < threads; t++) {
-    const softT = softness[t];
-    for (let k = side.first[t], n = k * alongStep + t * threadStep; k <= side.last[t]; k++, n += alongStep) {
+  const across = warp ? threads : side.lines;
+  const along = warp ? side.lines : threads;
+  for (let r = 0, n = 0; r < along; r++) {
+    for (let c = 0; c < across; c++, n++) {
       const m = other[n];
       if (m < 0) continue;
-      const softU = softness[perEnd ? m % threads : Math.floor(m / threadStep)];
+      const t = warp ? c : r;
+      const softT = softness[t];
+      const softU = softness[warp ? t + m - n : (m - c) / threadStep];
       const both = softT + softU;
       const fall = fallNPerMm[n];
       const now = toLast[m] - toNext[n];
@@ -151,6 +153,25 @@ function partSpans(side: PlanSide, state: PlanState, penalty: number, drives: Dr
       if (now + both * force < leastMm[n] && both > 0) force = (leastMm[n] - now) / both;
       nextPull[n] = toNext[n] - 2 * softT * force;
       lastPull[m] = toLast[m] + 2 * softU * force;
+    }
+  }
+}
+
+function holdNodes(side: PlanSide, state: PlanState, grip: Float64Array): void {
+  const { warp, threads, beforeMm, beyondMm } = side;
+  const { softness, target } = state;
+  const [next, last, spanNext, spanLast, held] = state.pull;
+  const across = warp ? threads : side.lines;
+  const along = warp ? side.lines : threads;
+  for (let r = 0, n = 0; r < along; r++) {
+    for (let c = 0; c < across; c++, n++) {
+      const t = warp ? c : r;
+      const to = held[n];
+      const band = grip[n] * softness[t];
+      const slid = to > band ? to - band : to < -band ? to + band : 0;
+      const z = slid < -beforeMm[t] ? -beforeMm[t] : Math.min(slid, beyondMm[t]);
+      held[n] = 2 * z - to;
+      target[n] = (next[n] + last[n] + spanNext[n] + spanLast[n] + held[n]) / PARTS;
     }
   }
 }

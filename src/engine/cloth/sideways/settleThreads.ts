@@ -7,7 +7,8 @@ import type {
 } from '#engine/cloth/heights/heightsTypes.ts';
 import { solveHeights } from '#engine/cloth/heights/solveHeights.ts';
 import type { PlanThreads } from './planSide.ts';
-import { type SectionFields, type SidewaysSolution, solveSideways } from './solveSideways.ts';
+import { solveSidewaysInBands } from './rowBands.ts';
+import type { SectionFields, SidewaysSolution } from './solveSideways.ts';
 
 /** Share of D below which offsets count as settled between passes. */
 const SETTLED_SHARE = 0.01;
@@ -20,7 +21,11 @@ const REPEAT_TOLERANCE = 1e-3;
 const MOST_OWN_SPANS = 10_000;
 /** Crossings of a small cloth, whose preview is settled all the same. */
 const SETTLED_AT_ONCE = 2000;
-/** A preview of a larger one moves its threads only as far as this many iterations take them. */
+/** A larger one moves its threads as far as so many iterations take them: within some 4 % of D, a preview's 10 %. */
+const LARGE_ITERATIONS = 36;
+/** The largest as far as the time for a forecast lets them: within some 10 % of D. */
+const HUGE = 1_000_000;
+const HUGE_ITERATIONS = 12;
 const PREVIEW_ITERATIONS = 12;
 
 export interface SettledThreads {
@@ -49,32 +54,35 @@ export function* settleThreads(
   const { frictionCoefficient, startSideways, ...heightsOptions } = options;
   const crossings = problem.rows * problem.ends;
   const small = crossings <= SETTLED_AT_ONCE;
+  const large = crossings > MOST_OWN_SPANS;
   const preview = options.quality === 'preview' && !small;
   const alike = startSideways && startSideways.endOffsetMm.length === crossings ? startSideways : null;
   let sideways: SidewaysSolution | null = null;
-  let start: CrossingOffsets | null = alike;
   function* displace(solution: HeightsSolution): Generator<void, CrossingOffsets | null> {
     if (preview && startSideways !== undefined) {
       sideways = alike;
       return sideways;
     }
     const sections = yield* sectionsOf(solution);
-    sideways = yield* solveSideways(problem, solution, sections, threads, {
-      ...(start ? { start } : {}),
+    sideways = yield* solveSidewaysInBands(problem, solution, sections, threads, {
       ...(frictionCoefficient === undefined ? {} : { frictionCoefficient }),
-      ...(preview ? { maxIterations: PREVIEW_ITERATIONS } : {}),
+      ...(preview
+        ? { maxIterations: PREVIEW_ITERATIONS }
+        : large
+          ? { maxIterations: crossings > HUGE ? HUGE_ITERATIONS : LARGE_ITERATIONS }
+          : {}),
+      ...(large && alike ? { start: alike } : {}),
       ...(small ? { tolerance: REPEAT_TOLERANCE } : {}),
     });
     return sideways;
   }
   let solution = yield* solveHeights(problem, { ...heightsOptions, displace });
-  if (crossings > MOST_OWN_SPANS || preview) return { solution, sideways };
+  if (large || preview) return { solution, sideways };
   let before: CrossingOffsets | null = null;
   for (let pass = 0; pass < (small ? MOST_PASSES : MOST_LARGE_PASSES); pass++) {
     const found: SidewaysSolution | null = sideways;
     if (!found || largestMove(problem, found, before) < SETTLED_SHARE) break;
     before = found;
-    start = found;
     const { endOffsetMm, rowOffsetMm } = found as SidewaysSolution;
     const moved = { ...problem, endOffsetMm, rowOffsetMm };
     solution = yield* solveHeights(moved, { ...heightsOptions, start: solution, displace });

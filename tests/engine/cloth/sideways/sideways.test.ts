@@ -3,6 +3,7 @@ import { forecastCloth } from '#engine/cloth/forecast/forecastCloth.ts';
 import type { HeightsProblem, HeightsSolution } from '#engine/cloth/heights/heightsTypes.ts';
 import { spanStiffness } from '#engine/cloth/heights/tieBeam.ts';
 import type { PlanThreads } from '#engine/cloth/sideways/planSide.ts';
+import { solveSidewaysInBands } from '#engine/cloth/sideways/rowBands.ts';
 import {
   type SectionFields,
   type SidewaysOptions,
@@ -274,5 +275,22 @@ describe('forecasts with threads that have moved', () => {
         }
       }
     }
+  });
+});
+
+describe('a large cloth in bands of rows', () => {
+  it('moves as it does whole, but for 2 % of the width near where bands meet', () => {
+    const problem = cloth((j, i) => hopsack(j, i) !== (j % 7 === 0), 40, { boundary: 'mirrored', rows: 120 });
+    const solution = solve(problem, { quality: 'preview' });
+    const options = { frictionCoefficient: 0.05, maxIterations: 24 };
+    const once = finish(solveSideways(problem, solution, round(problem), alike(problem), options))!;
+    const banded = finish(solveSidewaysInBands(problem, solution, round(problem), alike(problem), options, 1600))!;
+    let worst = 0;
+    for (let at = 0; at < once.endOffsetMm.length; at++) {
+      worst = Math.max(worst, Math.abs(once.endOffsetMm[at] - banded.endOffsetMm[at]));
+      worst = Math.max(worst, Math.abs(once.rowOffsetMm[at] - banded.rowOffsetMm[at]));
+    }
+    expect(worst).toBeGreaterThan(0);
+    expect(worst).toBeLessThan(0.02 * DIAMETER);
   });
 });
