@@ -11,6 +11,8 @@ const usage = `npm run still -- <sample.json> [options]
   --samples N                 samples a pixel, 1 to 256; of a reference, to 4096 (16)
   --drape MM                  with --reference: face out over an edge of this radius, 1 to 500, seen from before it
   --reference                 traced path by path, many bounces: slow, and what the picture is held to
+  --state NAME                loom|off|finished (loom)
+  --finish NAME               steamed|pressed|soaked|handWashed|machineWashed|tumbled|fulled|brushed, in place of the sample's
   --light NAME                window|spot|raking|overcast|behind|turning (window)
   --from left|right|above     where the raking lamp stands      (left)
   --zoom N                    1 shows all of it, 4 a quarter of its width (1)
@@ -51,6 +53,8 @@ function readArguments() {
         zoom: { type: 'string', default: '1' },
         at: { type: 'string', default: '0.5,0.5' },
         after: { type: 'string' },
+        state: { type: 'string', default: 'loom' },
+        finish: { type: 'string' },
         light: { type: 'string', default: 'window' },
         from: { type: 'string', default: 'left' },
         out: { type: 'string', default: 'still.png' },
@@ -74,6 +78,8 @@ function readArguments() {
   const lights = ['window', 'spot', 'raking', 'overcast', 'behind', 'turning'];
   if (!lights.includes(values.light)) refuse(`--light ${values.light}: ${lights.join(', ')}`);
   if (!['left', 'right', 'above'].includes(values.from)) refuse(`--from ${values.from}: left, right or above`);
+  const states = { loom: 'onLoom', off: 'offLoom', finished: 'finished' };
+  if (!(values.state in states)) refuse(`--state ${values.state}: loom, off or finished`);
   const dpi = values.dpi === undefined ? undefined : Number(values.dpi);
   if (dpi !== undefined && !(dpi >= 1 && dpi <= 2400)) refuse(`--dpi ${values.dpi}: a number from 1 to 2400`);
   // At true size and with none named, the cloth itself gives the size.
@@ -102,7 +108,7 @@ function readArguments() {
   return {
     file,
     out,
-    text: treated(readFileSync(file, 'utf8'), values.after),
+    text: finishedAs(treated(readFileSync(file, 'utf8'), values.after), values.finish),
     options: {
       side: values.side,
       view: values.view,
@@ -114,11 +120,22 @@ function readArguments() {
       at,
       dotsPerInch: dpi,
       ruler: values.ruler,
+      state: states[values.state],
       light: values.light,
       rakingFrom: values.from,
       drapeMm,
     },
   };
+}
+
+/** The sample's text with another finish; what is wrong in it the program says. */
+function finishedAs(text, treatment) {
+  if (treatment === undefined) return text;
+  try {
+    return JSON.stringify({ ...JSON.parse(text), finish: { treatment } });
+  } catch {
+    return text;
+  }
 }
 
 /** The sample's text with another list of treatments; what is wrong in it the program says. */

@@ -1,6 +1,7 @@
 import type { ClothProblem } from '#engine/cloth/clothTypes.ts';
 import { linearFromHex } from '#engine/colour/colour.ts';
 import { isWarpUp } from '#engine/draft/drawdown.ts';
+import { bloomedHair } from '#engine/yarn/bloomedHair.ts';
 import { brushedHair } from '#engine/yarn/brushed.ts';
 import { hairOfStrands, type YarnHair, yarnHair } from '#engine/yarn/hair.ts';
 import { overdyed } from '#engine/yarn/overdye.ts';
@@ -19,18 +20,21 @@ export interface TreatedMaterial {
 /**
  * What dyebath and brush make of each of the cloth's yarns, in the order of the treatments.
  * A brush reaches a yarn by the share of its crossings that lie on the side brushed; hair is then told for the yarn as a whole.
+ * @param bloom how far a wash brings hair up, 0..1, of fibres that felt
  */
 export function treatedYarns(
   problem: ClothProblem,
   materials: readonly ClothMaterial[],
   treatments: readonly Treatment[] = [],
+  bloom = 0,
 ): TreatedMaterial[] {
   const brushed = treatments.some(({ kind }) => kind === 'brush');
   const onFace = brushed ? shareOnFace(problem) : new Float64Array(materials.length);
-  return materials.map(({ strands }, index) => {
+  return materials.map(({ strands, body }, index) => {
     const cards = strands.map((card) => dyedCard(card, treatments));
-    if (!brushed) return { strands: cards, hair: hairOfStrands(strands) };
-    let hairs = strands.map(yarnHair);
+    const washed = body.finishing?.felts ? bloom : 0;
+    if (!brushed) return { strands: cards, hair: bloomedHair(hairOfStrands(strands), { washed }) };
+    let hairs = strands.map((card) => bloomedHair(yarnHair(card), { washed }));
     for (const treatment of treatments) {
       if (treatment.kind !== 'brush') continue;
       const { side, strength } = treatment;

@@ -47,6 +47,7 @@ export const keyActions: readonly KeyAction[] = [
   },
   { keys: '0', shown: '0', does: 'Whole cloth in view', single: true, run: ({ ui }) => ui.getState().fit() },
   { keys: 'o', shown: 'O', does: 'One side, both sides, split', single: true, run: ({ ui }) => showNext(ui) },
+  { keys: 's', shown: 'S', does: 'On the loom, off it, finished', single: true, run: ({ ui }) => showNextState(ui) },
   { keys: 'i', shown: 'I', does: 'Next light', single: true, run: ({ ui }) => stepLight(ui, 1) },
   { keys: 'Shift+I', shown: 'Shift I', does: 'Last light', single: true, run: ({ ui }) => stepLight(ui, -1) },
   { keys: 'b', shown: 'B', does: 'Stand back: 1, 2, 3, 5 m, near again', single: true, run: stepBack },

@@ -31,7 +31,14 @@ export interface TableParts {
 /** Puts a table together; `follow` on its forecaster starts the forecasts. */
 export function createTable({ samples, autosave, client }: TableParts): TableModel {
   const ui = createTableStore();
-  const forecast = createForecaster(samples, client);
+  const shownState = {
+    get: () => ui.getState().clothState,
+    subscribe: (changed: () => void) =>
+      ui.subscribe((now, before) => {
+        if (now.clothState !== before.clothState) changed();
+      }),
+  };
+  const forecast = createForecaster(samples, client, shownState);
   forecast.state.subscribe(({ result }, before) => {
     if (!result || result === before.result) return;
     ui.getState().setExtent(extentOf(result.packed));

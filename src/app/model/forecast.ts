@@ -2,6 +2,7 @@ import { createStore, type StoreApi } from 'zustand/vanilla';
 import type { Sample, SampleBody } from '#document/schema/sampleSchema.ts';
 import type { SampleStore } from '#document/store/sampleStore.ts';
 import type { Progress } from '#engine/cloth/clothTypes.ts';
+import type { ClothState } from '#engine/cloth/states/stateTypes.ts';
 import type { FarCloth } from '#engine/packing/far/farTypes.ts';
 import type { GrinTable } from '#engine/packing/far/grin.ts';
 import type { Turns } from '#engine/packing/far/turnColour.ts';
@@ -39,11 +40,23 @@ export interface Forecaster {
   settled(): Promise<void>;
 }
 
+/** In which state the cloth is looked at, and who wants to know of changes. */
+export interface ShownState {
+  get(): ClothState;
+  subscribe(changed: () => void): () => void;
+}
+
+const ON_LOOM: ShownState = { get: () => 'onLoom', subscribe: () => () => {} };
+
 /**
  * Keeps the forecast up with the sample. While a gesture runs, a preview under way is let finish before the next is
  * asked for, so that the cloth follows the hand instead of starting over at every move.
  */
-export function createForecaster(samples: SampleStore, client: ForecastClient): Forecaster {
+export function createForecaster(
+  samples: SampleStore,
+  client: ForecastClient,
+  shown: ShownState = ON_LOOM,
+): Forecaster {
   const state = createStore<ForecastState>(() => ({
     cloth: undefined,
     result: undefined,
@@ -57,6 +70,7 @@ export function createForecaster(samples: SampleStore, client: ForecastClient): 
     trouble: undefined,
   }));
   let asked: Sample | undefined;
+  let askedState: ClothState = 'onLoom';
   let askedQuality: 'preview' | 'settled' = 'settled';
   let answering = false;
   let scheduled = false;
@@ -65,18 +79,21 @@ export function createForecaster(samples: SampleStore, client: ForecastClient): 
     scheduled = false;
     const { sample, gesture } = samples.state.getState();
     const quality = gesture === null ? 'settled' : 'preview';
-    if (asked && weavesAlike(sample, asked) && (quality === 'preview' || askedQuality === 'settled')) return;
+    const inState = shown.get();
+    const known = asked && weavesAlike(sample, asked) && inState === askedState;
+    if (known && (quality === 'preview' || askedQuality === 'settled')) return;
     if (answering && gesture !== null) return;
     asked = sample;
+    askedState = inState;
     askedQuality = quality;
-    const cloth = sampleCloth(sample);
+    const cloth = sampleCloth(sample, inState);
     if (!cloth.ok) {
       answering = false;
       state.setState({ status: 'failed', trouble: cloth.trouble, progress: undefined });
       return;
     }
     answering = true;
-    const { problem, materials, cuttings, leaves } = cloth.value;
+    const { problem, materials, cuttings, leaves, wanted } = cloth.value;
     state.setState({ cloth: cloth.value, status: 'working', progress: undefined, trouble: undefined });
     const answer = (result: ForecastResult, status: 'preview' | 'settled') => {
       answering = false;
@@ -93,7 +110,7 @@ export function createForecaster(samples: SampleStore, client: ForecastClient): 
       schedule();
     };
     client.request(
-      { region: 'whole', quality, far: true, problem, materials, cuttings, leaves },
+      { region: 'whole', quality, far: true, problem, state: wanted, materials, cuttings, leaves },
       {
         onProgress: (progress) => state.setState({ progress }),
         onPartial: (result) => answer(result, 'preview'),
@@ -123,6 +140,7 @@ export function createForecaster(samples: SampleStore, client: ForecastClient): 
     return (
       asked !== undefined &&
       weavesAlike(sample, asked) &&
+      shown.get() === askedState &&
       gesture === null &&
       (status === 'settled' || status === 'failed')
     );
@@ -132,7 +150,10 @@ export function createForecaster(samples: SampleStore, client: ForecastClient): 
     state,
     follow() {
       schedule();
-      return samples.state.subscribe(schedule);
+      const stops = [samples.state.subscribe(schedule), shown.subscribe(schedule)];
+      return () => {
+        for (const stop of stops) stop();
+      };
     },
     settled() {
       if (isSettled()) return Promise.resolve();
@@ -148,7 +169,7 @@ export function createForecaster(samples: SampleStore, client: ForecastClient): 
 }
 
 /** What the cloth is made from; names, notes and kept versions change nothing of it. */
-const woven = ['loom', 'warp', 'yarns', 'beat', 'picks', 'afterLoom'] as const;
+const woven = ['loom', 'warp', 'yarns', 'beat', 'picks', 'finish', 'afterLoom'] as const;
 
 /** Unchanged parts of a sample are shared with what it was before, so comparing references is enough. */
 export function weavesAlike(a: SampleBody, b: SampleBody): boolean {

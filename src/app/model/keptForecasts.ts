@@ -93,7 +93,7 @@ export function followKept(
       answers.set(body, { ...(answers.get(body) ?? unanswered), ...answer });
       update();
     };
-    const cloth = sampleCloth({ ...body, versions: [] });
+    const cloth = sampleCloth({ ...body, versions: [] }, ui.getState().clothState);
     if (!cloth.ok) {
       take({ trouble: cloth.trouble.why });
       return;
@@ -107,18 +107,22 @@ export function followKept(
   forecast.state.subscribe(update);
   samples.state.subscribe(update);
   ui.subscribe((now, before) => {
-    if (now.shown !== before.shown || now.beside !== before.beside) update();
+    if (now.clothState !== before.clothState) {
+      rest();
+      answers.clear();
+      update();
+    } else if (now.shown !== before.shown || now.beside !== before.beside) update();
   });
   return state;
 }
 
 function askCloth(
   client: ForecastClient,
-  { problem, materials, cuttings, leaves }: SampleCloth,
+  { problem, materials, cuttings, leaves, wanted }: SampleCloth,
   take: (answer: Partial<Answer>) => void,
 ) {
   client.request(
-    { region: 'whole', quality: 'settled', problem, materials, cuttings, leaves },
+    { region: 'whole', quality: 'settled', problem, state: wanted, materials, cuttings, leaves },
     { onDone: (result) => take({ result }), onFailed: (_where, why) => take({ trouble: why }) },
   );
 }

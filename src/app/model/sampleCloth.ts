@@ -4,6 +4,9 @@ import { toClothProblem } from '#document/toClothProblem.ts';
 import { treatedYarns } from '#document/treatedYarns.ts';
 import type { Cutting } from '#engine/cloth/after/afterTypes.ts';
 import type { ClothProblem } from '#engine/cloth/clothTypes.ts';
+import type { StateWanted } from '#engine/cloth/forecast/forecastCloth.ts';
+import type { ClothState } from '#engine/cloth/states/stateTypes.ts';
+import { bloomIn } from '#engine/cloth/states/treatments.ts';
 import { linearFromHex } from '#engine/colour/colour.ts';
 import type { Leaf } from '#engine/packing/layLeaf.ts';
 import type { YarnMaterial } from '#engine/packing/packedCloth.ts';
@@ -12,7 +15,9 @@ import { leafOptics } from '#engine/yarn/leafOptics.ts';
 
 /** A sample as the engine takes it, with what the page needs to show its threads. */
 export interface SampleCloth {
+  /** On the loom; the forecast takes it further. */
   readonly problem: ClothProblem;
+  readonly wanted: StateWanted;
   /** Clipping and cuts after the loom, in order. */
   readonly cuttings: readonly Cutting[];
   /** Metal leaf pressed on, in order. */
@@ -31,14 +36,17 @@ export type SampleClothOutcome =
   | { readonly ok: false; readonly trouble: { readonly where: string; readonly why: string } };
 
 /** Fails, with the reason, where a yarn's facts or the draft cannot be. */
-export function sampleCloth(sample: Sample): SampleClothOutcome {
+export function sampleCloth(sample: Sample, state: ClothState = 'onLoom'): SampleClothOutcome {
   try {
     const { problem, materials: woven, remarks } = toClothProblem(sample);
-    const materials = treatedYarns(problem, woven, sample.afterLoom);
+    const treatment = sample.finish?.treatment ?? 'none';
+    const bloom = state === 'finished' ? bloomIn(treatment) : 0;
+    const materials = treatedYarns(problem, woven, sample.afterLoom, bloom);
     return {
       ok: true,
       value: {
         problem,
+        wanted: { state, treatment },
         cuttings: (sample.afterLoom ?? []).filter(isCutting),
         leaves: (sample.afterLoom ?? []).flatMap(leafOf),
         materials: materials.map(({ strands, hair }) => yarnMaterial(strands, hair)),

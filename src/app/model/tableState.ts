@@ -1,3 +1,4 @@
+import type { ClothState } from '#engine/cloth/states/stateTypes.ts';
 import { createStore, type StoreApi } from 'zustand/vanilla';
 import type { ClothPlace } from '#engine/cloth/after/afterTypes.ts';
 import type { MarkedPlace } from './grinPlaces.ts';
@@ -79,6 +80,8 @@ export interface TableState {
   readonly lightTurn: number;
   readonly lightTurning: boolean;
 
+  /** On the loom, off it, or finished. */
+  readonly clothState: ClothState;
   /** How far off the cloth is held, as the eye has it, mm; null as near as drawn. */
   readonly heldAtMm: number | null;
   /** Greys of the same lightness in place of colours. */
@@ -122,6 +125,7 @@ export interface TableState {
   prefer(change: Partial<Preferences>): void;
   turnLightTo(lightTurn: number): void;
   setLightTurning(turning: boolean): void;
+  showState(clothState: ClothState): void;
   holdAt(heldAtMm: number | null): void;
   showLightness(lightnessOnly: boolean): void;
   holdLens(at: TableState['lensAt']): void;
@@ -172,6 +176,7 @@ export function createTableStore(): TableStore {
     lightTurn: 0.15,
     // Nothing begins to move by itself as the page opens.
     lightTurning: false,
+    clothState: 'onLoom',
     heldAtMm: null,
     lightnessOnly: false,
     lensAt: undefined,
@@ -235,6 +240,7 @@ export function createTableStore(): TableStore {
       savePreferences(preferences);
       set({ preferences });
     },
+    showState: (clothState) => set({ clothState }),
     turnLightTo: (lightTurn) => set({ lightTurn }),
     setLightTurning: (lightTurning) => set({ lightTurning }),
     holdAt: (heldAtMm) => set({ heldAtMm }),

@@ -8,6 +8,7 @@ import type { Drape } from '#engine/packing/walk/drape.ts';
 import { readSampleText } from '#io/sampleFile.ts';
 import { LIGHTS, type LightName, type RakingSide, rakingLight } from '#render/lights.ts';
 import { ForecastClient } from '#workers/forecastClient.ts';
+import type { ClothState } from '#engine/cloth/states/stateTypes.ts';
 import type { ForecastJob, ForecastResult } from '#workers/protocol.ts';
 import { drapedPose, drapedStill } from './drapedStill.ts';
 import { withOffscreenView } from './offscreenView.ts';
@@ -35,6 +36,8 @@ export interface StillOptions {
   readonly dotsPerInch?: number;
   /** A ruler below, in mm of cloth. */
   readonly ruler?: boolean;
+  /** On the loom, off it or finished; of several views of one sample the first one's. On the loom by default. */
+  readonly state?: ClothState;
   /** A light of #render/lights.ts; the window by default. */
   readonly light?: LightName;
   /** Where the raking lamp stands; at the left by default. */
@@ -69,9 +72,9 @@ export async function drawStill(sampleText: string, options: StillOptions): Prom
 export async function drawStills(sampleText: string, views: readonly StillOptions[]): Promise<Still[]> {
   const sample = readSampleText(sampleText);
   if (!sample.ok) throw new Error(sample.problems.map((problem) => problem.message).join('\n'));
-  const cloth = sampleCloth(sample.value);
+  const cloth = sampleCloth(sample.value, views[0]?.state);
   if (!cloth.ok) throw new Error(cloth.trouble.why);
-  const { problem, materials, cuttings, leaves } = cloth.value;
+  const { problem, materials, cuttings, leaves, wanted } = cloth.value;
   // A reference is traced thread by thread, however fine they are.
   const far = views.some(({ reference }) => !reference);
   const settled = await settledForecast({
@@ -79,6 +82,7 @@ export async function drawStills(sampleText: string, views: readonly StillOption
     quality: 'settled',
     far,
     problem,
+    state: wanted,
     materials,
     cuttings,
     leaves,

@@ -1,4 +1,5 @@
 import * as v from 'valibot';
+import { TREATMENTS } from '#engine/cloth/states/treatments.ts';
 import { afterLoomSchema } from './afterLoomSchema.ts';
 import { differenceSchema } from './differenceSchema.ts';
 import { idField, MOST_PICKS, nameField, numberBetween, textUpTo, wholeBetween } from './fields.ts';
@@ -25,7 +26,7 @@ export const beatSchema = v.strictObject({
 });
 
 export const finishSchema = v.strictObject({
-  treatment: v.picklist(['none', 'steamed', 'handWashed', 'machineWashed', 'fulled']),
+  treatment: v.picklist(TREATMENTS),
   temperatureC: v.optional(numberBetween(0, 100, '°C')),
   notes: v.optional(textUpTo(2000)),
 });

@@ -26,6 +26,8 @@ export interface TreatmentFacts {
   readonly keepsTension: number;
   /** Height of the yarns' sections over that before: an iron flattens them. */
   readonly flattens: number;
+  /** How far fibres that felt or swell come up as hair, 0..1. */
+  readonly blooms: number;
   /** How far the reed's marks close. */
   readonly reedMarks: ReedStage;
 }
@@ -36,19 +38,24 @@ export interface TreatmentFacts {
  * nothing.
  */
 const facts: Readonly<Record<Treatment, TreatmentFacts>> = {
-  none: { shrinks: 0, felts: 0, wets: 0, keepsTension: 0.25, flattens: 1, reedMarks: 'offLoom' },
-  steamed: { shrinks: 0.4, felts: 0.4, wets: 0.5, keepsTension: 0.1, flattens: 1, reedMarks: 'steamed' },
-  pressed: { shrinks: 0.3, felts: 0.3, wets: 0.4, keepsTension: 0.1, flattens: 0.85, reedMarks: 'steamed' },
-  soaked: { shrinks: 0.7, felts: 0.7, wets: 1, keepsTension: 0.1, flattens: 1, reedMarks: 'washed' },
-  handWashed: { shrinks: 1, felts: 1.3, wets: 1, keepsTension: 0.06, flattens: 1, reedMarks: 'washed' },
-  machineWashed: { shrinks: 1.5, felts: 3.5, wets: 1, keepsTension: 0.03, flattens: 1, reedMarks: 'washed' },
-  tumbled: { shrinks: 2, felts: 4.5, wets: 1, keepsTension: 0.02, flattens: 1, reedMarks: 'washed' },
-  fulled: { shrinks: 1.5, felts: 5, wets: 1, keepsTension: 0.02, flattens: 1, reedMarks: 'fulled' },
-  brushed: { shrinks: 0.3, felts: 0.3, wets: 0.3, keepsTension: 0.1, flattens: 0.95, reedMarks: 'steamed' },
+  none: { shrinks: 0, felts: 0, wets: 0, keepsTension: 0.25, flattens: 1, blooms: 0, reedMarks: 'offLoom' },
+  steamed: { shrinks: 0.4, felts: 0.4, wets: 0.5, keepsTension: 0.1, flattens: 1, blooms: 0.3, reedMarks: 'steamed' },
+  pressed: { shrinks: 0.3, felts: 0.3, wets: 0.4, keepsTension: 0.1, flattens: 0.85, blooms: 0.1, reedMarks: 'steamed' },
+  soaked: { shrinks: 0.7, felts: 0.7, wets: 1, keepsTension: 0.1, flattens: 1, blooms: 0.5, reedMarks: 'washed' },
+  handWashed: { shrinks: 1, felts: 1.3, wets: 1, keepsTension: 0.06, flattens: 1, blooms: 1, reedMarks: 'washed' },
+  machineWashed: { shrinks: 1.5, felts: 3.5, wets: 1, keepsTension: 0.03, flattens: 1, blooms: 1, reedMarks: 'washed' },
+  tumbled: { shrinks: 2, felts: 4.5, wets: 1, keepsTension: 0.02, flattens: 1, blooms: 1, reedMarks: 'washed' },
+  fulled: { shrinks: 1.5, felts: 5, wets: 1, keepsTension: 0.02, flattens: 1, blooms: 1, reedMarks: 'fulled' },
+  brushed: { shrinks: 0.3, felts: 0.3, wets: 0.3, keepsTension: 0.1, flattens: 0.95, blooms: 0.3, reedMarks: 'steamed' },
 };
 
 export function treatmentFacts(treatment: Treatment): TreatmentFacts {
   return facts[treatment];
+}
+
+/** How far hair comes up in a treatment, 0..1, of yarns whose fibres do so. */
+export function bloomIn(treatment: Treatment): number {
+  return facts[treatment].blooms;
 }
 
 /** Before any finish, some hours off the loom. */
