@@ -171,6 +171,11 @@ function showNext(ui: TableModel['ui']): void {
   show(shown === 'one' ? 'sides' : shown === 'sides' ? 'split' : 'one');
 }
 
+function showNextState(ui: TableModel['ui']): void {
+  const { clothState, showState } = ui.getState();
+  showState(clothState === 'onLoom' ? 'offLoom' : clothState === 'offLoom' ? 'finished' : 'onLoom');
+}
+
 /** What was taken up last on the cloth goes first. */
 function leave(ui: TableModel['ui']): void {
   const { lensAt, marked, mark, select } = ui.getState();

@@ -1,6 +1,6 @@
-import type { ClothState } from '#engine/cloth/states/stateTypes.ts';
 import { createStore, type StoreApi } from 'zustand/vanilla';
 import type { ClothPlace } from '#engine/cloth/after/afterTypes.ts';
+import type { ClothState } from '#engine/cloth/states/stateTypes.ts';
 import type { MarkedPlace } from './grinPlaces.ts';
 import { type NoticeTerm, usualTerm } from './notices.ts';
 import { MOST_BESIDE, type Pane, panesOf, type Shown } from './panes.ts';

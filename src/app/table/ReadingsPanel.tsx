@@ -13,6 +13,7 @@ import type { Reading } from '#engine/units/reading.ts';
 import { BeatField } from './BeatField.tsx';
 import { KeptTable } from './KeptTable.tsx';
 import { SeenReadings } from './SeenReadings.tsx';
+import { SizesTable } from './SizesTable.tsx';
 
 export interface ReadingsPanelProps {
   readonly readings: Readings | undefined;
@@ -55,6 +56,7 @@ export function ReadingsPanel({ readings, system, dialect, remarks, stale, compa
             <Sure name="Warp take-up" value={readings.warpTakeUp} kind="share" {...shown} />
             <Sure name={`${word('Weft', dialect)} take-up`} value={readings.weftTakeUp} kind="share" {...shown} />
           </dl>
+          {readings.sizes && <SizesTable sizes={readings.sizes} system={system} />}
           <CoverTable face={readings.face} back={readings.back} dialect={dialect} rough={stale} />
           <SeenReadings readings={readings} />
         </div>

@@ -26,8 +26,8 @@ export function StateTools() {
         options={FINISHES}
         onChoose={(chosen) => {
           const kept = finish ?? {};
-          const outcome = samples.run(setFinish(chosen === 'none' ? null : { ...kept, treatment: chosen }));
-          if (!outcome.ok) ui.getState().say(outcome.problem.message);
+          const refusal = samples.dispatch(setFinish(chosen === 'none' ? null : { ...kept, treatment: chosen }));
+          if (refusal) ui.getState().say(refusal.message);
           else if (chosen !== 'none') ui.getState().showState('finished');
         }}
       />

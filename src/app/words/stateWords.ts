@@ -1,5 +1,5 @@
-import { type Treatment, TREATMENTS } from '#engine/cloth/states/treatments.ts';
 import type { ClothState } from '#engine/cloth/states/stateTypes.ts';
+import { TREATMENTS, type Treatment } from '#engine/cloth/states/treatments.ts';
 
 export const STATE_WORDS: Readonly<Record<ClothState, string>> = {
   onLoom: 'on the loom',

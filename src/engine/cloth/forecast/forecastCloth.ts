@@ -1,7 +1,7 @@
 import type { ClothGeometry, ClothProblem, Progress } from '#engine/cloth/clothTypes.ts';
 import { paused } from '#engine/cloth/pauses.ts';
 import { type RowPositions, rowHolds, rowPositions } from '#engine/cloth/spacing/rowPositions.ts';
-import { clothSizes } from '#engine/cloth/states/clothSizes.ts';
+import { clothSizes, sizeDoubts } from '#engine/cloth/states/clothSizes.ts';
 import { settleStates } from '#engine/cloth/states/clothStates.ts';
 import { type ClothState, problemInState, rowsInState } from '#engine/cloth/states/stateTypes.ts';
 import type { Treatment } from '#engine/cloth/states/treatments.ts';
@@ -32,7 +32,10 @@ const CLOSENESS: Record<Quality, Closeness> = {
 };
 
 /** Windows on a cloth without a repeat. */
-const WINDOWS: Record<Quality, number> = { preview: 1, settled: 6 };
+const WINDOWS = {
+  preview: { windows: 1, windowSize: { rows: 24, ends: 24 } },
+  settled: { windows: 6, windowSize: { rows: 36, ends: 40 } },
+} as const;
 
 /** What a repeated forecast may start from. */
 export type ForecastMemory = GeometryMemory;
@@ -60,7 +63,7 @@ export function* forecastCloth(
   yield { stage: 'spacing', share: 1 };
 
   const preview = quality === 'preview';
-  const options = { treatment, windows: WINDOWS[quality], ...(preview ? { upTo: state } : {}) };
+  const options = { treatment, ...WINDOWS[quality], ...(preview ? { upTo: state } : {}) };
   const states = yield* settleStates(problem, even.rowYMm, options);
   const spacing = states[state];
   const there = problemInState(problem, spacing);
@@ -73,7 +76,12 @@ export function* forecastCloth(
   const range = picksRange(problem, even.rowYMm, holds);
   const reading = takeReadings(there, geometry, uneven.firmnessNeeded, range, CLOSENESS[quality]);
   const taken = yield* paused(reading, { stage: 'readings', share: 0.5 });
-  const readings = preview ? taken : { ...taken, sizes: clothSizes(problem, states) };
+  const readings = preview
+    ? taken
+    : {
+        ...taken,
+        sizes: clothSizes(problem, states, yield* sizeDoubts(problem, even.rowYMm, treatment), range),
+      };
   const drawn = yield* paused(unevenGeometry(there, geometry), { stage: 'readings', share: 0.9 });
   return { problem: there, geometry: drawn, readings };
 }

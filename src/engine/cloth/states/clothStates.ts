@@ -5,7 +5,7 @@ import { evenedOutline } from './outline.ts';
 import { type SettledSpacing, settleSpacing } from './settleSpacing.ts';
 import type { ClothState, StateModel, StateSpacing } from './stateTypes.ts';
 import { finishedBody, OFF_LOOM, SWELLING_KEPT, shrinkShare, type Treatment, treatmentFacts } from './treatments.ts';
-import { chooseWindows, spaceKinds, type Window } from './windows.ts';
+import { chooseWindows, spaceKinds, type Window, type WindowSize } from './windows.ts';
 
 /**
  * Slack and fell tension are fitted by hand on half of the measured fabrics in docs/forecast.md; the rest is the middle of
@@ -24,14 +24,16 @@ export const STATE_MODEL: StateModel = {
 const MOST_DRAW_IN = 0.1;
 /** Threads come no closer than this share of their contact width: they are as flat then as they go. */
 const CLOSEST = 0.75;
+const WINDOW: WindowSize = { rows: 40, ends: 48 };
 /** Spaces at a window's edge that its mirror image bears on. */
 const EDGE_SPACES = 2;
 
 export interface StatesOptions {
   readonly treatment: Treatment;
   readonly model?: StateModel;
-  /** Windows on a cloth without a repeat; 8 by itself. */
+  /** Windows on a cloth without a repeat, and their size; 8 of 40 × 48 by themselves. */
   readonly windows?: number;
+  readonly windowSize?: WindowSize;
   /** States wanted; all by itself. */
   readonly upTo?: ClothState;
 }
@@ -86,7 +88,7 @@ export function* settleStates(
     endTensionN: problem.endTensionN.map((t) => t * model.tensionFactor),
   };
   const finished = yarns.map((body) => finishedBody(body, treatment, model.swellingKept, model.shrinkAt));
-  const windows = chooseWindows(loom, kindOf, options.windows ?? 8);
+  const windows = chooseWindows(loom, kindOf, options.windows ?? 8, options.windowSize ?? WINDOW);
   const states: Record<ClothState, WindowState[]> = { onLoom: [], offLoom: [], finished: [] };
   const order: readonly ClothState[] = ['onLoom', 'offLoom', 'finished'];
   const wanted = order.slice(0, order.indexOf(options.upTo ?? 'finished') + 1);

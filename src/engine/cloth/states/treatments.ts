@@ -40,13 +40,29 @@ export interface TreatmentFacts {
 const facts: Readonly<Record<Treatment, TreatmentFacts>> = {
   none: { shrinks: 0, felts: 0, wets: 0, keepsTension: 0.25, flattens: 1, blooms: 0, reedMarks: 'offLoom' },
   steamed: { shrinks: 0.4, felts: 0.4, wets: 0.5, keepsTension: 0.1, flattens: 1, blooms: 0.3, reedMarks: 'steamed' },
-  pressed: { shrinks: 0.3, felts: 0.3, wets: 0.4, keepsTension: 0.1, flattens: 0.85, blooms: 0.1, reedMarks: 'steamed' },
+  pressed: {
+    shrinks: 0.3,
+    felts: 0.3,
+    wets: 0.4,
+    keepsTension: 0.1,
+    flattens: 0.85,
+    blooms: 0.1,
+    reedMarks: 'steamed',
+  },
   soaked: { shrinks: 0.7, felts: 0.7, wets: 1, keepsTension: 0.1, flattens: 1, blooms: 0.5, reedMarks: 'washed' },
   handWashed: { shrinks: 1, felts: 1.3, wets: 1, keepsTension: 0.06, flattens: 1, blooms: 1, reedMarks: 'washed' },
   machineWashed: { shrinks: 1.5, felts: 3.5, wets: 1, keepsTension: 0.03, flattens: 1, blooms: 1, reedMarks: 'washed' },
   tumbled: { shrinks: 2, felts: 4.5, wets: 1, keepsTension: 0.02, flattens: 1, blooms: 1, reedMarks: 'washed' },
   fulled: { shrinks: 1.5, felts: 5, wets: 1, keepsTension: 0.02, flattens: 1, blooms: 1, reedMarks: 'fulled' },
-  brushed: { shrinks: 0.3, felts: 0.3, wets: 0.3, keepsTension: 0.1, flattens: 0.95, blooms: 0.3, reedMarks: 'steamed' },
+  brushed: {
+    shrinks: 0.3,
+    felts: 0.3,
+    wets: 0.3,
+    keepsTension: 0.1,
+    flattens: 0.95,
+    blooms: 0.3,
+    reedMarks: 'steamed',
+  },
 };
 
 export function treatmentFacts(treatment: Treatment): TreatmentFacts {

@@ -11,9 +11,12 @@ export interface Window {
   readonly rowOf: Uint32Array;
 }
 
-/** Size of a window of a cloth without repeat, and how much of the cloth's rows windows must speak for. */
-const WINDOW_ROWS = 40;
-const WINDOW_ENDS = 48;
+export interface WindowSize {
+  readonly rows: number;
+  readonly ends: number;
+}
+
+/** How much of the cloth's rows windows must speak for. */
 const ENOUGH_SHARE = 0.97;
 /** Share of ends that change side between rows is told apart in so many steps. */
 const CHANGE_STEPS = 12;
@@ -42,12 +45,12 @@ export function spaceKinds(problem: ClothProblem): { readonly kindOf: Uint32Arra
 }
 
 /** The repeat, where the cloth has one and it is no larger than some windows are together; else windows. */
-export function chooseWindows(problem: ClothProblem, kindOf: Uint32Array, most: number): Window[] {
+export function chooseWindows(problem: ClothProblem, kindOf: Uint32Array, most: number, size: WindowSize): Window[] {
   const region = chooseRegion(problem);
-  if (region.boundary === 'periodic' && region.rows * region.ends <= most * WINDOW_ROWS * WINDOW_ENDS) {
+  if (region.boundary === 'periodic' && region.rows * region.ends <= most * size.rows * size.ends) {
     return [{ problem, region, rowOf: Uint32Array.from({ length: problem.rows }, (_, row) => row) }];
   }
-  if (problem.rows <= WINDOW_ROWS && problem.ends <= WINDOW_ENDS) return [windowAt(problem, 0, 0)];
+  if (problem.rows <= size.rows && problem.ends <= size.ends) return [windowAt(problem, 0, 0, size)];
   const counts = new Map<number, number>();
   for (const kind of kindOf) counts.set(kind, (counts.get(kind) ?? 0) + 1);
   const windows: Window[] = [];
@@ -59,10 +62,10 @@ export function chooseWindows(problem: ClothProblem, kindOf: Uint32Array, most: 
       if (!seen.has(kind) && (wanted < 0 || count > (counts.get(wanted) as number))) wanted = kind;
     }
     if (wanted < 0) break;
-    const first = Math.max(0, Math.min(problem.rows - WINDOW_ROWS, middleOfKind(kindOf, wanted) - WINDOW_ROWS / 2));
-    const window = windowAt(problem, first, windows.length);
+    const first = Math.max(0, Math.min(problem.rows - size.rows, middleOfKind(kindOf, wanted) - (size.rows >> 1)));
+    const window = windowAt(problem, first, windows.length, size);
     windows.push(window);
-    for (let k = first; k < Math.min(kindOf.length, first + WINDOW_ROWS - 1); k++) {
+    for (let k = first; k < Math.min(kindOf.length, first + size.rows - 1); k++) {
       if (seen.has(kindOf[k])) continue;
       seen.add(kindOf[k]);
       spoken += counts.get(kindOf[k]) as number;
@@ -84,9 +87,9 @@ function middleOfKind(kindOf: Uint32Array, kind: number): number {
   return Math.floor((best.from + best.to) / 2);
 }
 
-function windowAt(problem: ClothProblem, firstRow: number, number: number): Window {
-  const rows = Math.min(WINDOW_ROWS, problem.rows - firstRow);
-  const ends = Math.min(WINDOW_ENDS, problem.ends);
+function windowAt(problem: ClothProblem, firstRow: number, number: number, size: WindowSize): Window {
+  const rows = Math.min(size.rows, problem.rows - firstRow);
+  const ends = Math.min(size.ends, problem.ends);
   const middle = firstRow + (rows >> 1);
   // Where rows do not run right across, the window lies where its middle row does.
   const from = problem.rowFirst[middle];
