@@ -5,6 +5,7 @@
 #include "walk.glsl"
 #include "roomRay.glsl"
 #include "../yarn/plies.glsl"
+#include "clear.glsl"
 
 uniform highp sampler2D uId;
 uniform highp sampler2D uDepth;
@@ -59,8 +60,21 @@ void main() {
     // Far enough off the thread that rounding does not put the start inside it.
     vec3 origin = at + START_OFF_MM * normal;
     int from = kind == KIND_EXTRA || ofHair ? -1 : ownerOf(kind, index);
-    Hit hit = walkCloth(origin, direction, 0.0, NEVER, from);
-    if (hit.kind != KIND_NONE) met = LIGHT_MATERIAL + int(threadTexel(ownerOf(hit.kind, hit.index)).w);
+    float start = 0.0;
+    Hit hit;
+    // Light goes through clear threads.
+    for (int pass = 0; pass < LOOP(CLEAR_PASSES); pass++) {
+      hit = walkCloth(origin, direction, start, NEVER, from);
+      if (hit.kind == KIND_NONE) break;
+      int owner = ownerOf(hit.kind, hit.index);
+      vec4 thread = threadTexel(owner);
+      if (!isClear(int(thread.w))) {
+        met = LIGHT_MATERIAL + int(thread.w);
+        break;
+      }
+      start = hit.t + 2.0 * max(thread.y, thread.z);
+      from = hit.kind == KIND_EXTRA ? -1 : owner;
+    }
 #ifdef COUNT_WORK
     outLight = encodeWork(hit.steps, hit.candidates);
     return;

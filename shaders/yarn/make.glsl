@@ -14,6 +14,7 @@ const float MAKE_WOVEN = 1.0;
 const float MAKE_KNITTED = 2.0;
 const float MAKE_FELTED = 3.0;
 const float MAKE_BRAIDED = 4.0;
+const float MAKE_TWILL = 6.0;
 // A quarter round thread leans by this much on average over its width: the slope at its edge is twice that.
 const float ROUND_SLOPE = 1.1;
 const float QUARTER = 1.57079632679;
@@ -28,22 +29,25 @@ float acrossOne(float x) {
   return 2.0 * fract(x) - 1.0;
 }
 
-// winding: of the thread's own twist, turns; a strip has none.
-Relief makeRelief(ThreadPlace s, vec4 make, float winding, float pixelMm) {
+// winding: of the thread's own twist, turns; a strip has none. moved: of the pattern, around (turns) and along (mm). rise: slope
+// of a woven strip's threads.
+Relief makeRelief(ThreadPlace s, vec4 make, float winding, vec2 moved, float rise, float pixelMm) {
   Relief r = Relief(vec2(0.0), 1.0, 0.0);
   float girth = TURN * s.radius;
-  float turn = winding;
+  float turn = winding + moved.x;
   float shown = fadeOut(min(make.y, make.z), pixelMm);
-  if (make.x == MAKE_WOVEN) {
-    // Plain weave: one thread or the other is uppermost, crowned along its way and round across it.
+  if (make.x == MAKE_WOVEN || make.x == MAKE_TWILL) {
+    // One thread or the other is uppermost, crowned along its way and round across it: in plain weave by turns, in twill
+    // lengthwise two of three.
     float v = turn * 2.0 * timesAround(0.5 * girth, make.y, 1.0);
-    float u = s.along / make.z;
-    bool lengthwise = ((int(floor(v)) + int(floor(u))) & 1) == 0;
+    float u = (s.along + moved.y) / make.z;
+    int sum = int(floor(v)) + int(floor(u));
+    bool lengthwise = make.x == MAKE_TWILL ? (sum + 30000) % 3 != 0 : (sum & 1) == 0;
     float a = acrossOne(v);
     float l = acrossOne(u);
-    r.slope = -ROUND_SLOPE * (lengthwise ? vec2(0.45 * l, a) : vec2(l, 0.45 * a)) * shown;
+    r.slope = -rise * (lengthwise ? vec2(0.45 * l, a) : vec2(l, 0.45 * a)) * shown;
     float corner = lengthwise ? abs(a) : abs(l);
-    r.open = 1.0 - 0.5 * shown * corner * corner * corner;
+    r.open = 1.0 - 0.4 * rise * shown * corner * corner * corner;
     r.slant = lengthwise ? 0.0 : QUARTER;
   } else if (make.x == MAKE_KNITTED) {
     // Two legs of a loop lean together to a V.
@@ -72,28 +76,53 @@ Relief makeRelief(ThreadPlace s, vec4 make, float winding, float pixelMm) {
     // Tufts of felt lie every way; leaf and folded paper in ridges.
     int around = int(timesAround(girth, make.y, 3.0));
     vec2 at = vec2(turn * float(around), s.along / make.z);
-    float step = 0.3;
-    float here = wrappedNoise(at, around, s.thread);
-    float beside = wrappedNoise(at + vec2(step, 0.0), around, s.thread);
-    float ahead = wrappedNoise(at + vec2(0.0, step), around, s.thread);
-    float rise = make.x == MAKE_FELTED ? 0.5 : 1.1;
+    vec3 here = wrappedNoiseRise(at, around, s.thread);
+    float tuft = make.x == MAKE_FELTED ? 0.5 : 1.1;
     float stretch = make.x == MAKE_FELTED ? 1.0 : min(1.0, 3.0 * make.y / make.z);
-    r.slope = rise * vec2(stretch * (ahead - here), beside - here) / step * shown;
-    r.open = 1.0 - 0.35 * shown * (1.0 - here);
+    r.slope = tuft * vec2(stretch * here.z, here.y) * shown;
+    r.open = 1.0 - 0.35 * shown * (1.0 - here.x);
     if (make.x == MAKE_FELTED) r.slant = TURN * wrappedNoise(2.3 * at, 3 * around, s.thread + 9173);
   }
   return r;
 }
 
-// Creases of a folded strip: as many as it lies in folds, wandering as it turns.
-void addFolds(ThreadPlace s, float folds, float pixelMm, inout Relief r) {
-  int around = int(2.0 * folds);
+// Layers of a folded strip, one lapping over the next: soft folds that run along it and wander, each layer's edge as thick as
+// the cloth and a shadow beside it.
+struct Fold {
+  vec2 slope;
+  float open;
+  vec2 moved;  // how a layer's own pattern lies, turns and mm
+};
+
+// Over so many girths folds begin, end and wander (estimates).
+const float FOLD_GIRTHS = 2.0;
+const float FOLD_WANDER = 0.8;
+// A fold turns over about so many thicknesses of the cloth.
+const float FOLD_EDGE = 2.0;
+
+// folds: layers round the thread; thickMm: of the cloth.
+Fold foldAt(ThreadPlace s, float folds, float thickMm, float pixelMm) {
+  int around = int(folds);
   float girth = TURN * s.radius;
-  float shown = fadeOut(girth / float(around), pixelMm);
-  vec2 at = vec2(s.around / TURN * float(around), s.along / (4.0 * girth));
-  float here = wrappedNoise(at, around, s.thread + 611);
-  float beside = wrappedNoise(at + vec2(0.15, 0.0), around, s.thread + 611);
-  float ahead = wrappedNoise(at + vec2(0.0, 0.1), around, s.thread + 611);
-  r.slope += shown * vec2(0.25 * (ahead - here) / 0.1, 0.9 * (beside - here) / 0.15);
-  r.open *= 1.0 - 0.5 * shown * (1.0 - smoothstep(0.1, 0.5, here));
+  float widthMm = girth / folds;
+  float shown = fadeOut(widthMm, pixelMm);
+  float run = s.along / (FOLD_GIRTHS * girth);
+  float turn = s.around / TURN + 0.5;
+  float v = turn * folds + FOLD_WANDER * (wrappedNoise(vec2(turn * folds, run), around, s.thread + 611) - 0.5);
+  float place = fract(v);
+  int layer = int(floor(v));
+  float edge = min(0.45, FOLD_EDGE * thickMm / widthMm);
+  // How far the layer's edge stands off the one below, here; and of the layer before, whose edge lies over this one.
+  float stands = smoothstep(0.2, 0.6, wrappedNoise(vec2(float(layer), 1.7 * run), around, s.thread + 4211));
+  float before = smoothstep(0.2, 0.6, wrappedNoise(vec2(float(layer - 1), 1.7 * run), around, s.thread + 4211));
+  float rim = max(0.0, (place - 1.0 + edge) / edge);
+  float step = thickMm / widthMm;
+  // Rises gently to its edge and turns down over it; what falls is hidden by the layer's own roundness.
+  float across = stands * (step - 1.1 * rim * rim * (3.0 - 2.0 * rim));
+  // Soft creases askew to the strip.
+  vec3 rises = wrappedNoiseRise(vec2(turn * folds, s.along / (1.2 * girth)), around, s.thread + 97);
+  vec2 crease = vec2(0.15, 0.5) * rises.zy;
+  float shade = 1.0 - 0.75 * before * (1.0 - smoothstep(0.0, edge, place));
+  vec3 lies = unitFromHash(hash3(uvec3(uint(layer + 64), uint(s.thread), 157u)));
+  return Fold(shown * (vec2(0.0, across) + crease), mix(1.0, shade, shown), vec2(0.0, 3.0 * lies.x));
 }

@@ -53,10 +53,11 @@ float fadeOut(float periodMm, float pixelMm) {
   return smoothstep(1.0, 2.0, periodMm / max(2.0 * pixelMm, 1e-6));
 }
 
-// Smooth noise, 0..1, over a plane that wraps every `period` in x.
-float wrappedNoise(vec2 at, int period, int seed) {
+// Smooth noise, 0..1, over a plane that wraps every `period` in x; and how it rises in x and in y.
+vec3 wrappedNoiseRise(vec2 at, int period, int seed) {
   vec2 cell = floor(at);
   vec2 f = at - cell;
+  vec2 rate = 6.0 * f * (1.0 - f);
   f = f * f * (3.0 - 2.0 * f);
   int x0 = int(cell.x) % period;
   x0 += x0 < 0 ? period : 0;
@@ -66,5 +67,11 @@ float wrappedNoise(vec2 at, int period, int seed) {
   float v10 = unitFromHash(hash3(uvec3(uint(x1), uint(y0), uint(seed)))).x;
   float v01 = unitFromHash(hash3(uvec3(uint(x0), uint(y0 + 1), uint(seed)))).x;
   float v11 = unitFromHash(hash3(uvec3(uint(x1), uint(y0 + 1), uint(seed)))).x;
-  return mix(mix(v00, v10, f.x), mix(v01, v11, f.x), f.y);
+  float lower = mix(v00, v10, f.x);
+  float upper = mix(v01, v11, f.x);
+  return vec3(mix(lower, upper, f.y), rate * vec2(mix(v10 - v00, v11 - v01, f.y), upper - lower));
+}
+
+float wrappedNoise(vec2 at, int period, int seed) {
+  return wrappedNoiseRise(at, period, seed).x;
 }

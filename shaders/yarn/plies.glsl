@@ -71,9 +71,13 @@ YarnSurface yarnSurface(ThreadPlace s, float pixelMm) {
 
   vec4 make = texelFetch(uMaterialTable, tableAt(texel + 4), 0);
   if (!strand && (make.x > 0.5 || make.w > 0.5)) {
+    vec4 cloth = texelFetch(uMaterialTable, tableAt(texel + 6), 0);
     Relief relief = Relief(vec2(0.0), 1.0, 0.0);
-    if (make.x > 0.5) relief = makeRelief(s, make, strip ? s.around / TURN : winding, pixelMm);
-    if (make.w > 0.5) addFolds(s, make.w, pixelMm, relief);
+    Fold fold = Fold(vec2(0.0), 1.0, vec2(0.0));
+    if (make.w > 0.5) fold = foldAt(s, make.w, cloth.z, pixelMm);
+    if (make.x > 0.5) relief = makeRelief(s, make, strip ? s.around / TURN : winding, fold.moved, cloth.w, pixelMm);
+    relief.slope += fold.slope;
+    relief.open *= fold.open;
     // Steeper sides are seen by few eyes and hidden by the next thread.
     vec2 slope = relief.slope * min(1.0, STEEPEST_RELIEF * inversesqrt(max(1e-6, dot(relief.slope, relief.slope))));
     r.normal = normalize(r.normal - slope.x * s.axis - slope.y * around);
@@ -89,17 +93,15 @@ YarnSurface yarnSurface(ThreadPlace s, float pixelMm) {
       r.open *= 1.0 - 0.45 * shown * pow(abs(x), 6.0);
     }
     // Bundles of fibres, about a fourteenth of the girth wide and several diameters long.
-    const float STEP = 0.35;
     const float STEEP = 1.7;
     float shown = fadeOut(girth * squeeze / float(BUNDLES), pixelMm);
     if (shown > 0.0) {
       vec2 at = vec2((winding + s.along * turnsPerMm * (1.0 - STEEP)) * float(BUNDLES), s.along / (BUNDLE_LENGTH * s.radius));
       int seed = s.thread;
-      float here = wrappedNoise(at, BUNDLES, seed) + 0.5 * wrappedNoise(2.0 * at, 2 * BUNDLES, seed + 7919);
-      at.x += STEP;
-      float beside = wrappedNoise(at, BUNDLES, seed) + 0.5 * wrappedNoise(2.0 * at, 2 * BUNDLES, seed + 7919);
-      r.normal = normalize(r.normal - acrossFibre * (0.5 * shown * (beside - here) / STEP));
-      r.open *= 1.0 - 0.16 * shown * (0.75 - here);
+      vec3 coarse = wrappedNoiseRise(at, BUNDLES, seed);
+      vec3 fine = wrappedNoiseRise(2.0 * at, 2 * BUNDLES, seed + 7919);
+      r.normal = normalize(r.normal - acrossFibre * (0.5 * shown * (coarse.y + 0.6 * fine.y)));
+      r.open *= 1.0 - 0.16 * shown * (0.75 - coarse.x - 0.5 * fine.x);
     }
   }
   r.tangent = fibreTangent(s.axis, r.normal, fibreAngle);

@@ -25,7 +25,7 @@ export interface PackedMaterials {
   readonly scatterBlocks: number;
 }
 
-const MAKES = ['woven', 'knitted', 'felted', 'braided', 'leaf'] as const;
+const MAKES = ['woven', 'knitted', 'felted', 'braided', 'leaf', 'twill'] as const;
 const COLOURS_OF = ['plies', 'fibres', 'length'] as const;
 const MESHES = ['hexagon', 'square'] as const;
 
@@ -52,7 +52,10 @@ interface Faces {
 function facesOf({ strands, mesh, core }: YarnMaterial): Faces {
   const list: FaceMaterial[] = [...strands];
   const add = (face: FaceMaterial | undefined): number => (face ? list.push(face) - 1 : 0);
-  const backs = strands.map(({ back }) => add(back));
+  // Both sides are of one cloth.
+  const backs = strands.map(({ back, make, folds, thickMm }) =>
+    add(back && ({ make, folds, thickMm, ...back } as StrandMaterial)),
+  );
   return { list, backs, core: add(core), glitter: add(mesh?.glitter), paint: add(mesh?.paint) };
 }
 
@@ -68,9 +71,9 @@ function facesOf({ strands, mesh, core }: YarnMaterial): Faces {
  * from MATERIAL_HEADER_TEXELS STRAND_TEXELS for each face:
  *   0  the colour that the scattering functions take; face of the strand's back (0: none)
  *   1–3  the optics (scatter/opticsLayout.ts)
- *   4  make: 0 none, or 1 + its place in MAKES; across mm, along mm; creases of a folded strip
+ *   4  make: 0 none, or 1 + its place in MAKES; across mm, along mm; layers round a folded strip
  *   5  several colours: 0 none, 1 plies, 2 fibres, 3 along the yarn; first stop's texel in the row, stops, repeat mm
- *   6  where in the repeat the yarn begins mm; turns over per mm; 0, 0
+ *   6  where in the repeat the yarn begins mm; turns over per mm; of its own cloth the thickness mm and the threads' slope
  * from STOPS_TEXEL the stops: colour, and the share where it begins.
  * @param leaves metal leaf on the cloth, a row each after those of the yarns
  * @throws PackingError where yarns and materials do not match
@@ -154,8 +157,16 @@ function strandNumbers(strand: StrandMaterial, colours: StrandColours | undefine
       colours?.stops.length ?? 0,
       colours?.lengthMm ?? 0,
     ],
-    ...[colours?.startMm ?? 0, strand.turnsOverPerMm ?? 0, 0, 0],
+    ...[colours?.startMm ?? 0, strand.turnsOverPerMm ?? 0, strand.thickMm ?? 0, slopeOfThreads(strand)],
   ];
+}
+
+/**
+ * A thread of a strip's own plain weave falls by half its thickness, which is half the cloth's, over half the way to the next:
+ * thickness / (2 · spacing) on the mean.
+ */
+function slopeOfThreads({ make, thickMm }: StrandMaterial): number {
+  return make && thickMm ? thickMm / (make.acrossMm + make.alongMm) : 0;
 }
 
 /** As many stops as there is room for: of more, every so manieth, so that each keeps its place. */

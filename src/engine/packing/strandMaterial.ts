@@ -32,8 +32,10 @@ export interface StrandMaterial extends FaceMaterial {
   readonly back?: FaceMaterial;
   /** How often a strip turns over as it lies, turns per mm; 0: it lies flat, face up. */
   readonly turnsOverPerMm?: number;
-  /** Creases round a strip that lies folded. */
+  /** Layers round a strip that lies folded. */
   readonly folds?: number;
+  /** Of a strip's own cloth. */
+  readonly thickMm?: Millimetres;
 }
 
 /** An open strip, crumpled: its layers lie over one another in the thread's section. */

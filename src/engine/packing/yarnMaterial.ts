@@ -52,6 +52,7 @@ function strandOf(record: YarnRecord): StrandMaterial {
     ...face,
     ...(colours ? { colours } : {}),
     ...(make ? { make } : {}),
+    ...(record.shape === 'strip' && record.gaugeMm ? { thickMm: record.gaugeMm } : {}),
     ...(back ? { back: { coneColour: linearFromHex(back.coneColour), optics: faceOptics(record, back.lustre) } } : {}),
     ...(folded
       ? { turnsOverPerMm: 1 / (WIDTHS_PER_TURN * width), folds: Math.min(MOST_FOLDS, Math.round(width / body)) }
