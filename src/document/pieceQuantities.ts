@@ -11,6 +11,7 @@ import {
 } from '#engine/cloth/quantities/weavingTime.ts';
 import { type ScrapReach, scrapReach, weftLaidMm } from '#engine/cloth/quantities/weftLaid.ts';
 import { endSpan } from '#engine/cloth/rowLength.ts';
+import type { ClothSizes } from '#engine/cloth/states/clothSizes.ts';
 import { metresLeft } from '#engine/yarn/leftYarn.ts';
 import type { Ranged } from '#engine/yarn/ownYarnTypes.ts';
 import { dentsOfWarp } from './notation/denting.ts';
@@ -35,6 +36,9 @@ export interface YarnQuantity {
   readonly reach: ScrapReach | undefined;
 }
 
+/** Where losses are taken from: said in the plan, her own swatch, the forecast of its states, or what is usual. */
+export type LossSource = 'plan' | 'swatch' | 'forecast' | 'usual';
+
 export interface PieceQuantities {
   readonly pieces: number;
   readonly yarns: readonly YarnQuantity[];
@@ -47,7 +51,7 @@ export interface PieceQuantities {
   readonly dressingMin: number;
   readonly picksPerMinute: number;
   readonly fibres: readonly FibreShare[];
-  readonly losses: { readonly offLoom: number; readonly finished: number; readonly from: 'plan' | 'swatch' | 'usual' };
+  readonly losses: { readonly offLoom: number; readonly finished: number; readonly from: LossSource };
   readonly finished: { readonly lengthMm: number; readonly widthMm: number };
 }
 
@@ -78,7 +82,7 @@ export function pieceQuantities(body: SampleBody, { problem }: Woven, readings: 
   // Hems and heading are woven as the piece is.
   const times = (pieces * (lengthMm + 2 * hemMm) + headingMm) / lengthMm;
   const ways = yarnWays(body, problem, laid, length.totalMm, times);
-  const losses = lossesOf(body);
+  const losses = lossesOf(body, readings.sizes);
   const picksPerMinute = plan.picksPerMinute ?? loom.picksPerMinute ?? USUAL_PICKS_PER_MIN;
   const yarns = ways.map((way) => quantityOf(way, problem, laid, readings));
   return {
@@ -103,7 +107,10 @@ export function pieceQuantities(body: SampleBody, { problem }: Woven, readings: 
     losses,
     finished: {
       lengthMm: afterLosses(lengthMm, losses.offLoom, losses.finished),
-      widthMm: afterLosses(readings.widthMm, losses.offLoom, losses.finished),
+      widthMm:
+        losses.from === 'forecast' && readings.sizes
+          ? readings.sizes.finishedWidthMm.value
+          : afterLosses(readings.widthMm, losses.offLoom, losses.finished),
     },
   };
 }
@@ -192,17 +199,28 @@ function workOf(
   };
 }
 
-/** Shares lost off the loom and in finishing: as planned, else as the own swatch lost of its length, else what is usual. */
-export function lossesOf({ plan, measured }: SampleBody): PieceQuantities['losses'] {
-  if (plan?.lossOffLoomPercent !== undefined || plan?.lossFinishedPercent !== undefined) {
-    return {
-      offLoom: (plan.lossOffLoomPercent ?? 100 * USUAL_LOSS.offLoom) / 100,
-      finished: (plan.lossFinishedPercent ?? 100 * USUAL_LOSS.finished) / 100,
-      from: 'plan',
-    };
-  }
+/**
+ * Shares of the length lost off the loom and in finishing: as planned, else as her own swatch lost, else as forecast, else
+ * what is usual.
+ */
+export function lossesOf({ plan, measured }: SampleBody, sizes?: ClothSizes): PieceQuantities['losses'] {
   const lengthAt = (stage: string) => measured?.find((each) => each.stage === stage)?.lengthMm;
   const [on, off, finished] = ['onLoom', 'offLoom', 'finished'].map(lengthAt);
-  if (on && off && finished) return { offLoom: 1 - off / on, finished: 1 - finished / off, from: 'swatch' };
-  return { ...USUAL_LOSS, from: 'usual' };
+  const unsaid: PieceQuantities['losses'] =
+    on && off && finished
+      ? { offLoom: 1 - off / on, finished: 1 - finished / off, from: 'swatch' }
+      : sizes
+        ? {
+            offLoom: 1 - sizes.offLoomLengthMm.value / sizes.onLoomLengthMm.value,
+            finished: 1 - sizes.finishedLengthMm.value / sizes.offLoomLengthMm.value,
+            from: 'forecast',
+          }
+        : { ...USUAL_LOSS, from: 'usual' };
+  const { lossOffLoomPercent, lossFinishedPercent } = plan ?? {};
+  if (lossOffLoomPercent === undefined && lossFinishedPercent === undefined) return unsaid;
+  return {
+    offLoom: lossOffLoomPercent === undefined ? unsaid.offLoom : lossOffLoomPercent / 100,
+    finished: lossFinishedPercent === undefined ? unsaid.finished : lossFinishedPercent / 100,
+    from: 'plan',
+  };
 }

@@ -57,6 +57,7 @@ function PlanFields({ plan, sums }: { readonly plan: SamplePlan; readonly sums: 
   const said = {
     plan: 'as you say here',
     swatch: 'as your own swatch lost',
+    forecast: 'as forecast',
     usual: 'as is usual; your own swatch says better',
   }[losses.from];
   return (

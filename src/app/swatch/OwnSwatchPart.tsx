@@ -46,19 +46,27 @@ interface FigureRow {
   readonly unit: string;
   /** Of what is typed, in the document's unit. */
   readonly scale: number;
-  readonly forecast?: (readings: Readings) => number;
+  readonly forecast?: (readings: Readings, stage: Measurement['stage']) => number | undefined;
 }
+
+const widthAt = ({ widthMm, sizes }: Readings, stage: Measurement['stage']) =>
+  stage === 'onLoom' ? widthMm : sizes?.[`${stage}WidthMm`].value;
+const lengthAt = ({ lengthMm, sizes }: Readings, stage: Measurement['stage']) =>
+  stage === 'onLoom' ? lengthMm.value : sizes?.[`${stage}LengthMm`].value;
+/** Read on the loom alone. */
+const onLoom = (read: (readings: Readings) => number) => (readings: Readings, stage: Measurement['stage']) =>
+  stage === 'onLoom' ? read(readings) : undefined;
 
 function rowsFor(system: LengthSystem): readonly FigureRow[] {
   const length = { unit: typedUnit[system], scale: mmPerTyped[system] };
   const perLength = system === 'inch' ? { unit: '/in', scale: 1 / 2.54 } : { unit: '/cm', scale: 1 };
   return [
-    { key: 'widthMm', name: 'Width', ...length, forecast: (r) => r.widthMm },
-    { key: 'lengthMm', name: 'Length', ...length, forecast: (r) => r.lengthMm.value },
-    { key: 'picksPerCm', name: 'Picks', ...perLength, forecast: (r) => r.picksPerCm.value },
+    { key: 'widthMm', name: 'Width', ...length, forecast: widthAt },
+    { key: 'lengthMm', name: 'Length', ...length, forecast: lengthAt },
+    { key: 'picksPerCm', name: 'Picks', ...perLength, forecast: onLoom((r) => r.picksPerCm.value) },
     { key: 'picksOverMm', name: 'counted over', ...length },
-    { key: 'thicknessMm', name: 'Thickness', unit: 'mm', scale: 1, forecast: (r) => r.thicknessMm.value },
-    { key: 'gramsPerM2', name: 'Weight', unit: 'g/m²', scale: 1, forecast: (r) => r.weightGPerM2.value },
+    { key: 'thicknessMm', name: 'Thickness', unit: 'mm', scale: 1, forecast: onLoom((r) => r.thicknessMm.value) },
+    { key: 'gramsPerM2', name: 'Weight', unit: 'g/m²', scale: 1, forecast: onLoom((r) => r.weightGPerM2.value) },
   ];
 }
 
@@ -83,11 +91,10 @@ function MeasuredTable({
   return (
     <div className="plan-table">
       <table>
-        <caption>Measured on the swatch</caption>
+        <caption>Measured on the swatch; in empty fields, as forecast</caption>
         <thead>
           <tr>
             <td />
-            <th scope="col">forecast</th>
             {stages.map(([stage, words]) => (
               <th key={stage} scope="col">
                 {words}
@@ -99,9 +106,10 @@ function MeasuredTable({
           {rowsFor(system).map((row) => (
             <tr key={row.key}>
               <th scope="row">{`${row.name}, ${row.unit}`}</th>
-              <td>{row.forecast && readings ? `≈ ${shown(row.forecast(readings), row)}` : ''}</td>
               {stages.map(([stage, words]) => {
                 const value = sample.measured?.find((each) => each.stage === stage)?.[row.key];
+                const forecast = readings && row.forecast?.(readings, stage);
+                const guess = forecast === undefined ? undefined : `≈ ${shown(forecast, row)}`;
                 return (
                   <td key={stage}>
                     <NumberField
@@ -110,9 +118,10 @@ function MeasuredTable({
                       least={0.001}
                       most={100_000}
                       step={0.1}
-                      empty="–"
+                      empty={guess ?? '–'}
                       onChange={(typed) => note(stage, row.key, typed === undefined ? undefined : typed * row.scale)}
                     />
+                    {value !== undefined && guess && <span className="range">{`forecast ${guess}`}</span>}
                   </td>
                 );
               })}
