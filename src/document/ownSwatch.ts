@@ -1,6 +1,7 @@
 import { ClothError } from '#engine/cloth/clothError.ts';
 import type { ClothProblem } from '#engine/cloth/clothTypes.ts';
 import { RESISTANCE_DOUBT, type Readings } from '#engine/cloth/forecast/readings.ts';
+import { readingsOnLoom } from '#engine/cloth/quantities/onLoom.ts';
 import { rowPositions } from '#engine/cloth/spacing/rowPositions.ts';
 import { type FittedBeat, fitBeat } from '#engine/cloth/swatch/fitBeat.ts';
 import { type FittedShrinkage, fitShrinkage } from '#engine/cloth/swatch/fitShrinkage.ts';
@@ -107,10 +108,11 @@ function shrinkageOf(
 ): YarnShrinkage[] {
   const off = measured.get('offLoom');
   const finished = measured.get('finished');
+  const { warpTakeUp, weftTakeUp } = readingsOnLoom(readings);
   const found: YarnShrinkage[] = [];
   for (const [system, yarnOf, takeUp, key] of [
-    ['warp', problem.endYarn, readings.warpTakeUp, 'lengthMm'],
-    ['weft', problem.rowYarn, readings.weftTakeUp, 'widthMm'],
+    ['warp', problem.endYarn, warpTakeUp, 'lengthMm'],
+    ['weft', problem.rowYarn, weftTakeUp, 'widthMm'],
   ] as const) {
     const [before, after] = [off?.[key], finished?.[key]];
     const ids = new Set(Array.from(new Set(yarnOf)).flatMap((yarn) => problem.yarns[yarn].strands));

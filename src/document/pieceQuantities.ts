@@ -2,6 +2,7 @@ import { type ClothProblem, RowEnd, RowTails } from '#engine/cloth/clothTypes.ts
 import type { Readings } from '#engine/cloth/forecast/readings.ts';
 import { type FibreShare, fibreContent } from '#engine/cloth/quantities/fibreContent.ts';
 import { afterLosses } from '#engine/cloth/quantities/losses.ts';
+import { type LaidReadings, readingsOnLoom } from '#engine/cloth/quantities/onLoom.ts';
 import { type WarpPlan, warpPlan } from '#engine/cloth/quantities/warpPlan.ts';
 import {
   ENDS_DRESSED_PER_MIN,
@@ -63,7 +64,8 @@ interface Woven {
 export function pieceQuantities(body: SampleBody, { problem }: Woven, readings: Readings): PieceQuantities {
   const { plan = {}, warp, loom } = body;
   const pieces = plan.pieces ?? 1;
-  const lengthMm = readings.lengthMm.value;
+  const onLoom = readingsOnLoom(readings);
+  const lengthMm = onLoom.lengthMm.value;
   const hemMm = plan.hemMm ?? 0;
   const headingMm = plan.headingMm ?? 0;
   const length = warpPlan({
@@ -73,18 +75,18 @@ export function pieceQuantities(body: SampleBody, { problem }: Woven, readings: 
     fringeMm: plan.fringeMm ?? 0,
     headingMm,
     wasteMm: loom.warpWasteMm ?? USUAL_WASTE_MM,
-    takeUp: readings.warpTakeUp,
+    takeUp: onLoom.warpTakeUp,
   });
   const dented = dentsOfWarp(warp);
   const { spanMm, pitchMm } = endSpan(problem);
-  const narrowing = spanMm > 0 ? readings.widthMm / (spanMm + pitchMm) : 1;
-  const laid = weftLaidMm(problem, readings.weftTakeUp, 10 / readings.picksPerCm.value, narrowing);
+  const narrowing = spanMm > 0 ? onLoom.widthMm / (spanMm + pitchMm) : 1;
+  const laid = weftLaidMm(problem, onLoom.weftTakeUp, 10 / onLoom.picksPerCm, narrowing);
   // Hems and heading are woven as the piece is.
   const times = (pieces * (lengthMm + 2 * hemMm) + headingMm) / lengthMm;
   const ways = yarnWays(body, problem, laid, length.totalMm, times);
   const losses = lossesOf(body, readings.sizes);
   const picksPerMinute = plan.picksPerMinute ?? loom.picksPerMinute ?? USUAL_PICKS_PER_MIN;
-  const yarns = ways.map((way) => quantityOf(way, problem, laid, readings));
+  const yarns = ways.map((way) => quantityOf(way, problem, laid, onLoom));
   return {
     pieces,
     yarns,
@@ -100,7 +102,7 @@ export function pieceQuantities(body: SampleBody, { problem }: Woven, readings: 
         fibre: card.fibre,
         // The cloth alone: loom waste is in none of it.
         grams:
-          (grams.value * ((warpM * length.clothMm) / (length.totalMm * (1 - readings.warpTakeUp)) + weftM)) /
+          (grams.value * ((warpM * length.clothMm) / (length.totalMm * (1 - onLoom.warpTakeUp)) + weftM)) /
           (warpM + weftM),
       })),
     ),
@@ -110,7 +112,7 @@ export function pieceQuantities(body: SampleBody, { problem }: Woven, readings: 
       widthMm:
         losses.from === 'forecast' && readings.sizes
           ? readings.sizes.finishedWidthMm.value
-          : afterLosses(readings.widthMm, losses.offLoom, losses.finished),
+          : afterLosses(onLoom.widthMm, losses.offLoom, losses.finished),
     },
   };
 }
@@ -146,9 +148,8 @@ function quantityOf(
   { card, warpMm, weftMm, uses }: YarnWay,
   problem: ClothProblem,
   laid: Float64Array,
-  readings: Readings,
+  { warpTakeUp, weftTakeUp, lengthMm }: LaidReadings,
 ): YarnQuantity {
-  const { warpTakeUp, weftTakeUp, lengthMm } = readings;
   const at = (share: number) =>
     (warpMm * (1 - warpTakeUp)) / (1 - Math.min(0.95, warpTakeUp * share)) +
     (weftMm * (1 - weftTakeUp)) / (1 - Math.min(0.95, weftTakeUp * share));

@@ -1,5 +1,6 @@
 import { type ClothProblem, RowEnd } from '#engine/cloth/clothTypes.ts';
 import type { Readings } from '#engine/cloth/forecast/readings.ts';
+import { readingsOnLoom } from '#engine/cloth/quantities/onLoom.ts';
 import { endSpan, rowLengthMm } from '#engine/cloth/rowLength.ts';
 import type { Ranged } from '#engine/yarn/ownYarnTypes.ts';
 
@@ -16,7 +17,8 @@ export const TAKE_UP_DOUBT = 0.3;
  * How much of each yarn the sample takes: the way of each row and end over the cloth, times 1/(1 − take-up), from the
  * forecast's own crimp; cut passes with their tails at both ends. Turns at the selvedges and loom waste are left out.
  */
-export function yarnNeeded(problem: ClothProblem, readings: Readings): ReadonlyMap<string, YarnNeeded> {
+export function yarnNeeded(problem: ClothProblem, asRead: Readings): ReadonlyMap<string, YarnNeeded> {
+  const readings = readingsOnLoom(asRead);
   const needed = new Map<string, { value: number; low: number; high: number; inWarp: boolean }>();
   const add = (yarn: number, mm: Ranged, inWarp: boolean) => {
     for (const id of problem.yarns[yarn].strands) {

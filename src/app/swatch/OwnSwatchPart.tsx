@@ -10,8 +10,11 @@ import { forgetSwatchBeat, keepSwatchBeat, setMeasured, setYarnShrinkage } from 
 import { type OwnSwatch, ownSwatch, USUAL_COUNT_MM } from '#document/ownSwatch.ts';
 import type { Measurement, Sample } from '#document/schema/sampleSchema.ts';
 import type { Readings } from '#engine/cloth/forecast/readings.ts';
+import { readingsOnLoom } from '#engine/cloth/quantities/onLoom.ts';
 
-const stages: readonly (readonly [Measurement['stage'], string])[] = [
+type Stage = Measurement['stage'];
+
+const stages: readonly (readonly [Stage, string])[] = [
   ['onLoom', 'on the loom'],
   ['offLoom', 'off it'],
   ['finished', 'finished'],
@@ -46,16 +49,20 @@ interface FigureRow {
   readonly unit: string;
   /** Of what is typed, in the document's unit. */
   readonly scale: number;
-  readonly forecast?: (readings: Readings, stage: Measurement['stage']) => number | undefined;
+  readonly forecast?: (readings: Readings, stage: Stage, shown: Stage) => number | undefined;
 }
 
-const widthAt = ({ widthMm, sizes }: Readings, stage: Measurement['stage']) =>
-  stage === 'onLoom' ? widthMm : sizes?.[`${stage}WidthMm`].value;
-const lengthAt = ({ lengthMm, sizes }: Readings, stage: Measurement['stage']) =>
-  stage === 'onLoom' ? lengthMm.value : sizes?.[`${stage}LengthMm`].value;
-/** Read on the loom alone. */
-const onLoom = (read: (readings: Readings) => number) => (readings: Readings, stage: Measurement['stage']) =>
-  stage === 'onLoom' ? read(readings) : undefined;
+const widthAt = (readings: Readings, stage: Stage) =>
+  stage === 'onLoom' ? readingsOnLoom(readings).widthMm : readings.sizes?.[`${stage}WidthMm`].value;
+const lengthAt = (readings: Readings, stage: Stage) =>
+  stage === 'onLoom' ? readingsOnLoom(readings).lengthMm.value : readings.sizes?.[`${stage}LengthMm`].value;
+const picksAt = (readings: Readings, stage: Stage) => {
+  const lengthMm = lengthAt(readings, stage);
+  return lengthMm && (readings.picksPerCm.value * readings.lengthMm.value) / lengthMm;
+};
+/** Read in the state that is shown alone. */
+const shownAlone = (read: (readings: Readings) => number) => (readings: Readings, stage: Stage, shown: Stage) =>
+  stage === shown ? read(readings) : undefined;
 
 function rowsFor(system: LengthSystem): readonly FigureRow[] {
   const length = { unit: typedUnit[system], scale: mmPerTyped[system] };
@@ -63,10 +70,10 @@ function rowsFor(system: LengthSystem): readonly FigureRow[] {
   return [
     { key: 'widthMm', name: 'Width', ...length, forecast: widthAt },
     { key: 'lengthMm', name: 'Length', ...length, forecast: lengthAt },
-    { key: 'picksPerCm', name: 'Picks', ...perLength, forecast: onLoom((r) => r.picksPerCm.value) },
+    { key: 'picksPerCm', name: 'Picks', ...perLength, forecast: picksAt },
     { key: 'picksOverMm', name: 'counted over', ...length },
-    { key: 'thicknessMm', name: 'Thickness', unit: 'mm', scale: 1, forecast: onLoom((r) => r.thicknessMm.value) },
-    { key: 'gramsPerM2', name: 'Weight', unit: 'g/m²', scale: 1, forecast: onLoom((r) => r.weightGPerM2.value) },
+    { key: 'thicknessMm', name: 'Thickness', unit: 'mm', scale: 1, forecast: shownAlone((r) => r.thicknessMm.value) },
+    { key: 'gramsPerM2', name: 'Weight', unit: 'g/m²', scale: 1, forecast: shownAlone((r) => r.weightGPerM2.value) },
   ];
 }
 
@@ -80,7 +87,8 @@ function MeasuredTable({
   readonly readings: Readings | undefined;
 }) {
   const { samples, ui } = useTable();
-  function note(stage: Measurement['stage'], key: Figure, value: number | undefined) {
+  const shownState = useTableState((state) => state.clothState);
+  function note(stage: Stage, key: Figure, value: number | undefined) {
     const { stage: _stage, ...before } = sample.measured?.find((each) => each.stage === stage) ?? { stage };
     const { [key]: _old, ...others } = before as Record<string, number | string | undefined>;
     const next = value === undefined ? others : { ...others, [key]: value };
@@ -108,7 +116,7 @@ function MeasuredTable({
               <th scope="row">{`${row.name}, ${row.unit}`}</th>
               {stages.map(([stage, words]) => {
                 const value = sample.measured?.find((each) => each.stage === stage)?.[row.key];
-                const forecast = readings && row.forecast?.(readings, stage);
+                const forecast = readings && row.forecast?.(readings, stage, shownState);
                 const guess = forecast === undefined ? undefined : `≈ ${shown(forecast, row)}`;
                 return (
                   <td key={stage}>
