@@ -21,7 +21,9 @@ const problem = clothProblem({
 describe('what was laid, read from a cloth off the loom', () => {
   it('is what the cloth on the loom says: threads keep their lengths', () => {
     const on = finish(forecastCloth(problem, 'settled')).readings;
-    const off = readingsOnLoom(finish(forecastCloth(problem, 'settled', {}, { state: 'offLoom', treatment: 'none' })).readings);
+    const off = readingsOnLoom(
+      finish(forecastCloth(problem, 'settled', {}, { state: 'offLoom', treatment: 'none' })).readings,
+    );
     const laid = readingsOnLoom(on);
     // The readings themselves measure take-up to about a thousandth and lengths to their window.
     expect(off.lengthMm.value / laid.lengthMm.value).toBeCloseTo(1, 2);
