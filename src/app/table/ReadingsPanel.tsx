@@ -14,6 +14,7 @@ import { BeatField } from './BeatField.tsx';
 import { KeptTable } from './KeptTable.tsx';
 import { SeenReadings } from './SeenReadings.tsx';
 import { SizesTable } from './SizesTable.tsx';
+import { StateTools } from './StateTools.tsx';
 
 export interface ReadingsPanelProps {
   readonly readings: Readings | undefined;
@@ -41,6 +42,7 @@ export function ReadingsPanel({ readings, system, dialect, remarks, stale, compa
         Readings
         {stale && readings && <span className="soft">, estimates as yet</span>}
       </h2>
+      <StateTools />
       <BeatField />
       {comparing ? (
         <KeptTable />

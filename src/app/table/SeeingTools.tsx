@@ -14,14 +14,12 @@ import { SHOWN, type Shown } from '#app/model/panes.ts';
 import { useTable, useTableState } from '#app/model/tableContext.ts';
 import { LIGHT_NAMES, LIGHTS, RAKING_SIDES, type RakingSide } from '#render/lights.ts';
 import { Choice } from './Choice.tsx';
-import { StateTools } from './StateTools.tsx';
 
 /** How the cloth is seen, as against how it is held: which sides of it, in which light, how far off. */
 export function SeeingTools() {
   return (
     <>
       <ShownTools />
-      <StateTools />
       <LightTools />
       <DistanceTools />
       <LookTools />

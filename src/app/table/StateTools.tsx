@@ -12,7 +12,7 @@ export function StateTools() {
   const treatment = finish?.treatment ?? 'none';
   const caution = state === 'finished' ? finishCaution(treatment) : undefined;
   return (
-    <fieldset className="tools seeing" aria-label="State">
+    <fieldset className="state" aria-label="State">
       <Choice
         name="State"
         value={state}

@@ -5,6 +5,8 @@ import { Scratch } from '#engine/cloth/scratch.ts';
 import { planThreads } from '#engine/cloth/sideways/planThreads.ts';
 import { settleThreads } from '#engine/cloth/sideways/settleThreads.ts';
 import type { SidewaysSolution } from '#engine/cloth/sideways/solveSideways.ts';
+import { standProud } from '#engine/cloth/states/standProud.ts';
+import { spacesMm } from '#engine/cloth/states/threadLengths.ts';
 import type { Quality } from './forecastCloth.ts';
 import { regionProblem, type SolvedRegion } from './regionProblem.ts';
 import { sectionFactors } from './sectionFactors.ts';
@@ -55,6 +57,7 @@ export interface GeometryMemory {
  * Heights of both systems and sections of all threads where they lie in plan, for one region of the cloth.
  * @param regionYMm positions of the whole cloth's rows for which the region is solved
  * @param rowYMm positions at which the rows are drawn
+ * @param weftOver length of each row's weft that the cloth does not take up, as a share
  */
 export function* clothGeometry(
   problem: ClothProblem,
@@ -63,6 +66,7 @@ export function* clothGeometry(
   rowYMm: Float64Array,
   quality: Quality,
   memory: GeometryMemory,
+  weftOver?: Float64Array,
 ): Generator<Progress, ClothGeometry> {
   const heights = regionProblem(problem, region, regionYMm);
   const start = memory.heights;
@@ -118,6 +122,11 @@ export function* clothGeometry(
     ),
     fields,
   );
+  if (weftOver) {
+    const repeats = region.boundary === 'periodic';
+    const spaces = spacesMm(heights.endXMm, heights.periodXMm);
+    standProud(weft, problem.drawdown, region.rows, region.ends, repeats, weftOver, spaces);
+  }
   return {
     rows: problem.rows,
     ends: problem.ends,

@@ -70,7 +70,8 @@ export function* forecastCloth(
   const region = chooseRegion(problem);
   const unevenYMm = rowsInState(uneven.rowYMm, spacing);
   const solvedYMm = region.boundary === 'periodic' ? spacing.rowYMm : unevenYMm;
-  const geometry = yield* clothGeometry(there, region, solvedYMm, unevenYMm, quality, memory);
+  const over = state === 'onLoom' ? undefined : spacing.weftOver;
+  const geometry = yield* clothGeometry(there, region, solvedYMm, unevenYMm, quality, memory, over);
 
   yield { stage: 'readings', share: 0 };
   const range = picksRange(problem, even.rowYMm, holds);

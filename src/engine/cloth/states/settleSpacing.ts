@@ -37,7 +37,7 @@ export interface SettledSpacing {
 }
 
 /** Lengths agree within this share: a thousandth is asked for. */
-const LENGTH_TOLERANCE = 4e-4;
+const LENGTH_TOLERANCE = 2e-4;
 const MOST_PASSES = 24;
 /** A weft that is too long buckles instead of pushing: its say over the width, beside one that is too short. */
 const PUSH = 0.05;
@@ -128,7 +128,7 @@ const clamp = (step: number): number => Math.max(-MOST_STEP, Math.min(MOST_STEP,
  * Spacing of ends and rows at which every thread has its own length: L(p) = target, heights being those of least energy at
  * each spacing, tension what the stationarity of bending energy asks for, T = 3 e/(1 − c) with e the bending energy a mm
  * (from E ∝ p⁻³, L − p ∝ p⁻¹ at given heights), plus what the loom or friction adds. Newton steps on lengths with the
- * slope dL/dp = 1 − c of fixed heights. Lengths within 0.04 %.
+ * slope dL/dp = 1 − c of fixed heights. Lengths within 0.02 %.
  */
 export function* settleSpacing(
   problem: ClothProblem,
