@@ -1,6 +1,7 @@
 import axe from 'axe-core';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { page, userEvent } from 'vitest/browser';
+import { setYarnLeft } from '#document/commands/yarnCommands.ts';
 import { smallSample } from '#tests/document/smallSample.ts';
 import { type LaidTable, layTable, until } from './layTable.tsx';
 
@@ -155,5 +156,23 @@ describe('by hand', () => {
     await userEvent.keyboard('{Escape}');
     await until('it is closed', () => document.querySelector('.laying') === null);
     expect(laying.isConnected).toBe(false);
+  });
+
+  it('a weft too short for the web comes with three ways out', async () => {
+    laid.table.samples.dispatch(setYarnLeft({ yarn: 'rope', left: { metres: 0.02 } }));
+    laid.table.weaveWith('rope', 'picks', { from: 2, to: 3 });
+    await until('the ways are offered', () => document.querySelector('.laying') !== null);
+    const only = part('A weft only here');
+    expect(only.textContent).toMatch(/It is 2 cm long, and the web in the reed is 3 cm wide/);
+    expect(only.querySelector('select')!.value).toBe('rope');
+    button(only, 'Over 16 ends').click();
+    await until('the ends follow', () => field(only, 'From end').value === '5' && field(only, 'to').value === '20');
+    button(only, 'Only here').click();
+    expect(sample().picks[2].passes[1]).toMatchObject({ strands: ['rope'], fromEnd: 5, toEnd: 20 });
+    button(only, 'Weave narrower').click();
+    expect(sample().picks[2].passes[0]).toMatchObject({ fromEnd: 5, toEnd: 20, ends: 'turn' });
+    laid.table.samples.undo();
+    button(only, 'Join lengths').click();
+    expect(sample().picks[3].passes[0]).toMatchObject({ strands: ['rope'], ends: 'selvedge' });
   });
 });

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { shortWeftProblem } from '#document/commands/edgeOfPass.ts';
-import { type Laying, layAcross, layOnlyHere, setTails } from '#document/commands/layingCommands.ts';
+import { endsReached, shortWeftProblem } from '#document/commands/edgeOfPass.ts';
+import { type Laying, layAcross, layOnlyHere, setTails, weaveNarrower } from '#document/commands/layingCommands.ts';
 import { setPassYarn } from '#document/commands/passCommands.ts';
 import { addYarn, setYarnLeft } from '#document/commands/yarnCommands.ts';
 import { createSampleStore } from '#document/store/sampleStore.ts';
@@ -112,6 +112,19 @@ describe('a weft shorter than the web', () => {
     );
     expect(store.dispatch(layOnlyHere(laying))).toBeNull();
     expect(store.dispatch(layAcross({ picks: laying.picks, strands: ['rope'] }))?.message).toMatch(/is 2 cm long/);
+  });
+
+  it('goes across where lengths are joined, and the web can be woven narrower', () => {
+    const scrap = setYarnLeft({ yarn: 'rope', left: { metres: 0.02 } });
+    const picks = { from: 1, to: 2 };
+    expect(passes(woven(scrap, setPassYarn({ picks, strands: ['rope'], joined: true })), 1)).toEqual([
+      ['rope', undefined, undefined, 'selvedge'],
+    ]);
+    // 20 mm of 30 at 24 ends.
+    expect(endsReached(smallSample(), 20, 0)).toBe(16);
+    const narrow = woven(weaveNarrower({ picks, ends: { from: 5, to: 20 } }));
+    expect([passes(narrow, 1), passes(narrow, 2)]).toEqual([[['kelp', 5, 20, 'turn']], [['kelp', 5, 20, 'turn']]]);
+    expect(passes(narrow, 3)).toEqual(passes(smallSample(), 3));
   });
 
   it('is not, where it is long enough or nothing is known of it', () => {

@@ -132,7 +132,12 @@ export function createTable({ samples, autosave, client }: TableParts): TableMod
       say(refusal ? refusal.message : `Kept beside as ${versionName(number)}. "Name…" calls it what you like.`);
     },
     weaveWith(yarnId, kind, range, replacing) {
-      say(weaveWith(samples, stock.getState().cards ?? [], yarnId, kind, range, replacing));
+      const { said, short } = weaveWith(samples, stock.getState().cards ?? [], yarnId, kind, range, replacing);
+      say(said);
+      if (!short) return;
+      // What can be done with so short a weft is offered beside the picks that it was meant for.
+      ui.getState().select({ kind: 'picks', range });
+      ui.getState().showLaying(true, yarnId);
     },
     readFile: (file) => inTurn(() => readFile(file)),
     async openFile() {

@@ -59,6 +59,8 @@ export interface TableState {
   readonly planOpen: PlanPart | undefined;
   /** Wefts laid by hand and edges are open beside the picks chosen. */
   readonly layingShown: boolean;
+  /** The weft that was meant when they were opened; undefined where none was. */
+  readonly layingYarnId: string | undefined;
   /** A line being drawn on the cloth: for which treatment (from 1), and its places so far. */
   readonly lineDrawn: { readonly place: number; readonly line: readonly ClothPlace[] } | undefined;
   readonly keysShown: boolean;
@@ -114,7 +116,7 @@ export interface TableState {
   toggleDrawer(): void;
   toggleAfter(): void;
   togglePlan(part: PlanPart): void;
-  showLaying(shown: boolean): void;
+  showLaying(shown: boolean, yarnId?: string): void;
   drawLine(drawn: TableState['lineDrawn']): void;
   showKeys(shown: boolean): void;
   showPicture(shown: boolean): void;
@@ -163,6 +165,7 @@ export function createTableStore(): TableStore {
     afterOpen: false,
     planOpen: undefined,
     layingShown: false,
+    layingYarnId: undefined,
     lineDrawn: undefined,
     keysShown: false,
     pictureShown: false,
@@ -227,7 +230,7 @@ export function createTableStore(): TableStore {
     toggleDrawer: () => set({ ...closed, drawerOpen: !get().drawerOpen }),
     toggleAfter: () => set({ ...closed, afterOpen: !get().afterOpen }),
     togglePlan: (part) => set({ ...closed, planOpen: get().planOpen === part ? undefined : part }),
-    showLaying: (layingShown) => set({ layingShown, liftShown: false }),
+    showLaying: (layingShown, layingYarnId) => set({ layingShown, layingYarnId, liftShown: false }),
     drawLine: (lineDrawn) => set({ lineDrawn }),
     showKeys: (keysShown) => set({ keysShown }),
     showPicture: (pictureShown) => set({ pictureShown }),

@@ -1,5 +1,5 @@
 import { spanInWords } from '#document/commands/command.ts';
-import { USUAL_TAIL_MM } from '#document/commands/edgeOfPass.ts';
+import { shortWeftProblem, USUAL_TAIL_MM } from '#document/commands/edgeOfPass.ts';
 import { setPassYarn } from '#document/commands/passCommands.ts';
 import { setEndYarn } from '#document/commands/warpCommands.ts';
 import { addYarn } from '#document/commands/yarnCommands.ts';
@@ -11,9 +11,15 @@ import type { ThreadRange } from './tableState.ts';
 /** Said instead of a promise where ends of a fixed warp are selected, and when a yarn is put there all the same. */
 export const warpStaysWords = 'The warp is on the loom: its ends stay as they are.';
 
+/** What to tell the reader, and whether it failed because the weft is shorter than the web. */
+export interface WovenOutcome {
+  readonly said: string;
+  readonly short: boolean;
+}
+
 /**
  * Weaves picks (or warps ends) with a yarn as one undo step; a yarn from the stock comes onto the sample's shelf with it.
- * `range` counts from 0. Returns what to tell the reader.
+ * `range` counts from 0.
  */
 export function weaveWith(
   samples: SampleStore,
@@ -22,9 +28,9 @@ export function weaveWith(
   kind: 'picks' | 'ends',
   range: ThreadRange,
   replacing: string | undefined,
-): string {
+): WovenOutcome {
   const { yarns, warp } = samples.state.getState().sample;
-  if (kind === 'ends' && warp.fixed) return warpStaysWords;
+  if (kind === 'ends' && warp.fixed) return { said: warpStaysWords, short: false };
   const fromStock = Object.hasOwn(yarns, yarnId) ? undefined : stock.find((card) => card.id === yarnId);
   const name = yarns[yarnId]?.name ?? fromStock?.name ?? yarnId;
   const span = { from: range.from + 1, to: range.to + 1 };
@@ -38,8 +44,9 @@ export function weaveWith(
         : setEndYarn({ ends: span, strands: [yarnId] }),
     );
   if (refusal) {
+    const short = kind === 'picks' && shortWeftProblem(samples.state.getState().sample, [yarnId]) !== null;
     samples.cancel();
-    return refusal.message;
+    return { said: refusal.message, short };
   }
   samples.commit();
   const card = samples.state.getState().sample.yarns[yarnId];
@@ -47,5 +54,6 @@ export function weaveWith(
   const cut = stiff
     ? ` It is too stiff to go round the edge: each pick is cut, with ${USUAL_TAIL_MM} mm of it standing out on both sides (Picks, Edges…).`
     : '';
-  return kind === 'picks' ? `${name} now weaves ${where}.${cut}` : `${name} now stands in ${where}.`;
+  const said = kind === 'picks' ? `${name} now weaves ${where}.${cut}` : `${name} now stands in ${where}.`;
+  return { said, short: false };
 }

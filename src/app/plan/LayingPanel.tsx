@@ -5,17 +5,12 @@ import { pickTarget } from '#app/model/pickActions.ts';
 import { useTable, useTableState } from '#app/model/tableContext.ts';
 import { Choice } from '#app/table/Choice.tsx';
 import { type Command, type Span, spanInWords } from '#document/commands/command.ts';
-import { isAcross, strandsThatCannotTurn, USUAL_TAIL_MM } from '#document/commands/edgeOfPass.ts';
-import { type Laying, layAcross, layOnlyHere, setTails } from '#document/commands/layingCommands.ts';
-import type { Sample } from '#document/schema/sampleSchema.ts';
+import { isAcross, USUAL_TAIL_MM } from '#document/commands/edgeOfPass.ts';
+import { type Laying, layAcross, layOnlyHere, weaveNarrower } from '#document/commands/layingCommands.ts';
+import { setPassYarn } from '#document/commands/passCommands.ts';
 
-type Tails = Laying['tails'];
-
-const tailWords: readonly (readonly [Tails, string])[] = [
-  ['fringe', 'left as fringe'],
-  ['tucked', 'tucked into the next shed'],
-  ['folded', 'folded behind'],
-];
+import { type ByHandProps, Edges, TailFields } from './EdgeFields.tsx';
+import { ShortWeft } from './ShortWeft.tsx';
 
 /** Wefts laid by hand over part of the width, and what becomes of the picks' edges, beside the picks chosen. */
 export default function LayingPanel() {
@@ -72,24 +67,20 @@ export default function LayingPanel() {
   );
 }
 
-interface PartProps {
-  readonly sample: Sample;
-  readonly picks: Span;
-  act(command: Command): void;
-}
-
-function OnlyHere({ sample, picks, act }: PartProps) {
+function OnlyHere({ sample, picks, act }: ByHandProps) {
   const { ends } = sample.warp;
   const cursor = useTableState((state) => state.cursorEnd);
+  const meant = useTableState((state) => state.layingYarnId ?? state.chosenYarnId);
   const yarns = Object.values(sample.yarns);
-  const [yarn, setYarn] = useState(yarns[0].id);
+  const [chosen, setYarn] = useState<string>();
+  const yarn = [chosen, meant].find((id) => id !== undefined && Object.hasOwn(sample.yarns, id)) ?? yarns[0].id;
   const [from, setFrom] = useState(Math.max(1, Math.min(cursor > 0 ? cursor + 1 : Math.round(ends / 3), ends)));
   const [to, setTo] = useState(Math.min(ends, from + Math.max(1, Math.round(ends / 3))));
   const [how, setHow] = useState<Laying['how']>('inlay');
   const [join, setJoin] = useState<Laying['join']>('slit');
   const [leaves, setLeaves] = useState<Laying['leaves']>('turn');
   const [tailMm, setTailMm] = useState(USUAL_TAIL_MM);
-  const [tails, setTailKind] = useState<Tails>('fringe');
+  const [tails, setTailKind] = useState<Laying['tails']>('fringe');
   const lies = sample.picks
     .slice(picks.from - 1, picks.to)
     .some((pick) => pick.passes.some((pass) => !isAcross(pass) && pass.strands.join('+') === yarn));
@@ -98,6 +89,18 @@ function OnlyHere({ sample, picks, act }: PartProps) {
     <fieldset>
       <legend>A weft only here</legend>
       <Choice name="Weft" value={yarn} options={yarns.map(({ id, name }) => [id, name] as const)} onChoose={setYarn} />
+      <ShortWeft
+        sample={sample}
+        yarn={yarn}
+        tailMm={leaves === 'cut' ? tailMm : 0}
+        onReach={(count) => {
+          const first = Math.max(1, Math.floor((ends - count) / 2) + 1);
+          setFrom(first);
+          setTo(first + count - 1);
+        }}
+        onJoin={() => act(setPassYarn({ picks, strands: [yarn], joined: true }))}
+        onNarrow={() => act(weaveNarrower({ picks, ends: span }))}
+      />
       <NumberField
         name="From end"
         value={from}
@@ -154,62 +157,5 @@ function OnlyHere({ sample, picks, act }: PartProps) {
         </button>
       </div>
     </fieldset>
-  );
-}
-
-function Edges({ sample, picks, act }: PartProps) {
-  const chosen = sample.picks.slice(picks.from - 1, picks.to);
-  const cut = chosen.flatMap((pick) => pick.passes).find((pass) => isAcross(pass) && pass.ends === 'cut');
-  const [tailMm, setTailMm] = useState(cut?.tailMm ?? USUAL_TAIL_MM);
-  const [tails, setTailKind] = useState<Tails>(cut?.tails ?? 'fringe');
-  const stiff = new Set(
-    chosen.flatMap(({ passes }) =>
-      passes.flatMap(({ strands }) => strandsThatCannotTurn(strands, sample.yarns).map(({ name }) => name)),
-    ),
-  );
-  return (
-    <fieldset>
-      <legend>Edges</legend>
-      <TailFields tailMm={tailMm} tails={tails} onLength={setTailMm} onKind={setTailKind} />
-      <div className="laying-buttons">
-        <button
-          type="button"
-          aria-pressed={cut !== undefined}
-          onClick={() => act(setTails({ picks, tails: { tailMm, kind: tails } }))}
-        >
-          Cut at both edges
-        </button>
-        <button type="button" aria-pressed={cut === undefined} onClick={() => act(setTails({ picks, tails: null }))}>
-          Turn at the edges
-        </button>
-      </div>
-      {stiff.size > 0 && <p className="soft">{`Too stiff to turn: ${[...stiff].join(', ')}.`}</p>}
-    </fieldset>
-  );
-}
-
-function TailFields({
-  tailMm,
-  tails,
-  onLength,
-  onKind,
-}: {
-  readonly tailMm: number;
-  readonly tails: Tails;
-  onLength(mm: number): void;
-  onKind(kind: Tails): void;
-}) {
-  return (
-    <>
-      <NumberField
-        name="Tails of"
-        value={tailMm}
-        least={0}
-        most={500}
-        unit="mm"
-        onChange={(mm) => mm !== undefined && onLength(mm)}
-      />
-      <Choice name="Tails" value={tails} options={tailWords} onChoose={onKind} />
-    </>
   );
 }

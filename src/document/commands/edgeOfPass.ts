@@ -48,6 +48,12 @@ export function edgesFor(pass: WeftPass, before: readonly string[], yarns: Cards
   return pass;
 }
 
+/** Ends that a length of weft passes, its tails apart; at least one, and no more than there are. */
+export function endsReached({ warp }: SampleBody, lengthMm: number, tailMm: number): number {
+  const pitchMm = dentsOfWarp(warp).widthMm / warp.ends;
+  return Math.max(1, Math.min(warp.ends, Math.floor((lengthMm - 2 * tailMm) / pitchMm)));
+}
+
 /** Why strands cannot be laid right across: what is left of one is shorter than the web. */
 export function shortWeftProblem(sample: SampleBody, strands: readonly string[]): DocumentProblem | null {
   const webMm = dentsOfWarp(sample.warp).widthMm;

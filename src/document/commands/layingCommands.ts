@@ -201,3 +201,34 @@ export function setTails(options: {
     apply: (draft) => changePicks(draft, picks, changed),
   };
 }
+
+/** Weaves these picks over part of the ends alone: every weft that runs across turns within the warp. */
+export function weaveNarrower(options: { readonly picks: Span; readonly ends: Span }): Command {
+  const { picks, ends } = options;
+  const changed = (pick: WeftPick): WeftPick => ({
+    ...pick,
+    passes: pick.passes.map((pass) =>
+      isAcross(pass)
+        ? { ...pass, fromEnd: ends.from, toEnd: ends.to, ends: pass.ends === 'selvedge' ? 'turn' : pass.ends }
+        : pass,
+    ),
+  });
+  return {
+    name: () => `weave ${spanInWords('pick', picks)} over ${spanInWords('end', ends)} alone`,
+    refusal: (sample) =>
+      firstProblem(
+        () => pickSpanProblem(sample, picks),
+        () => spanProblem(ends, sample.warp.ends, ['warp'], 'end'),
+        () => {
+          const trial = sample.picks.slice();
+          for (let index = picks.from - 1; index < picks.to; index++) {
+            trial[index] = changed(trial[index]);
+            const [problem] = checkPick({ ...sample, picks: trial }, index);
+            if (problem) return problem;
+          }
+          return null;
+        },
+      ),
+    apply: (draft) => changePicks(draft, picks, changed),
+  };
+}

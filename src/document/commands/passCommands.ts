@@ -32,8 +32,10 @@ export function setPassYarn(options: {
   readonly pass?: number;
   readonly strands: readonly string[];
   readonly replacing?: string;
+  /** Lengths are joined, so that one shorter than the web is taken all the same. */
+  readonly joined?: boolean;
 }): Command {
-  const { picks, pass, replacing } = options;
+  const { picks, pass, replacing, joined } = options;
   const strands = [...options.strands];
   const touches = (index: number, weftPass: WeftPass) =>
     (pass === undefined || index === pass - 1) && (replacing === undefined || weftPass.strands.includes(replacing));
@@ -52,7 +54,7 @@ export function setPassYarn(options: {
             return problemAt(['picks'], `has no such pass in ${spanInWords('pick', picks)}`, 'choose other picks');
           }
           const across = passes.find(isAcross);
-          const short = across && shortWeftProblem(sample, strands);
+          const short = across && !joined && shortWeftProblem(sample, strands);
           if (short) return short;
           const full = passes.find((weftPass) => exchanged(weftPass.strands).length > 16);
           return full ? fieldProblem(passSchema.entries.strands, exchanged(full.strands), ['picks']) : null;

@@ -1,7 +1,11 @@
 import { describe, expect, it } from 'vitest';
+import { forecastCloth } from '#engine/cloth/forecast/forecastCloth.ts';
 import { closedUp, evenPlaces, REED_MARKS_CLOSED, reedMarksClosed } from '#engine/cloth/reed/closing.ts';
 import { dentEnds } from '#engine/cloth/reed/denting.ts';
 import { spreadTension } from '#engine/cloth/reed/tensionSpread.ts';
+import { drawdownFromRows } from '#engine/draft/drawdown.ts';
+import { finish } from '#tests/helpers/finish.ts';
+import { clothProblem, roundBody } from '#tests/helpers/problems.ts';
 
 const gaps = (x: Float64Array) => Array.from(x.subarray(1), (value, k) => value - x[k]);
 const reed = { dentsPerCm: 4, endsPerDent: [2], wireShare: 0.3 };
@@ -84,5 +88,32 @@ describe('tension from end to end', () => {
     expect(Math.abs(deviation / (0.8 * share) - 1)).toBeLessThan(4 * 0.011);
     expect([...spreadTension(4000, 0.8, share, 7)]).toEqual([...found]);
     expect([...spreadTension(5, 0.8, share, 8)]).not.toEqual([...found.subarray(0, 5)]);
+  });
+
+  it('slack ends wave more than tight ones (common practice: they stand up and show as streaks)', () => {
+    const cotton = roundBody('8/2', 0.462, 0.016, 147.6);
+    const problem = clothProblem({
+      weave: drawdownFromRows([
+        [1, 0],
+        [0, 1],
+      ]),
+      rows: 24,
+      ends: 24,
+      endsPerCm: 8,
+      warp: [cotton],
+      weft: [cotton],
+    });
+    const endTensionN = problem.endTensionN.map((mean, end) => mean * (end % 4 < 2 ? 0.5 : 1.5));
+    const { geometry } = finish(forecastCloth({ ...problem, endTensionN }, 'settled'));
+    expect(geometry.residuals.converged).toBe(true);
+    const wave = (end: number) => {
+      let most = 0;
+      for (let row = 10; row < 14; row++) {
+        const at = (row % geometry.periodRows) * geometry.periodEnds + (end % geometry.periodEnds);
+        most = Math.max(most, Math.abs(geometry.warp.heightMm[at]));
+      }
+      return most;
+    };
+    expect(wave(12)).toBeGreaterThan(1.1 * wave(14));
   });
 });
