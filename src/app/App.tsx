@@ -190,10 +190,15 @@ function Figures() {
   );
 }
 
-const planHandles: readonly { readonly part: PlanPart; readonly words: string; readonly key: string }[] = [
-  { part: 'reed', words: 'Reed and beat', key: 'R' },
-  { part: 'yarn', words: 'Yarn and time', key: 'Y' },
-  { part: 'swatch', words: 'Half way up, own swatch', key: 'H' },
+const planHandles: readonly {
+  readonly part: PlanPart;
+  readonly words: string;
+  readonly does: string;
+  readonly key: string;
+}[] = [
+  { part: 'reed', words: 'Reed, beat', does: 'Reed, wanted picks, pauses', key: 'R' },
+  { part: 'yarn', words: 'Yarn, time', does: 'What the piece takes of yarn, warp and time', key: 'Y' },
+  { part: 'swatch', words: 'Half way', does: 'Half way up, and what was measured on your own swatch', key: 'H' },
 ];
 
 function Drawer() {
@@ -224,11 +229,12 @@ function Drawer() {
         >
           After the loom <kbd>A</kbd>
         </button>
-        {planHandles.map(({ part, words, key }) => (
+        {planHandles.map(({ part, words, does, key }) => (
           <button
             key={part}
             type="button"
             className="draft-handle"
+            title={`${does} (${key})`}
             aria-expanded={planOpen === part}
             aria-keyshortcuts={key}
             onClick={() => ui.getState().togglePlan(part)}

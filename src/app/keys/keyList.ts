@@ -75,8 +75,14 @@ export const keyActions: readonly KeyAction[] = [
   },
   { keys: 'd', shown: 'D', does: 'Draft drawer', single: true, run: ({ ui }) => ui.getState().toggleDrawer() },
   { keys: 'a', shown: 'A', does: 'After the loom', single: true, run: ({ ui }) => ui.getState().toggleAfter() },
-  { keys: 'r', shown: 'R', does: 'Reed and beat', single: true, run: ({ ui }) => ui.getState().togglePlan('reed') },
-  { keys: 'y', shown: 'Y', does: 'Yarn and time', single: true, run: ({ ui }) => ui.getState().togglePlan('yarn') },
+  {
+    keys: 'r',
+    shown: 'R',
+    does: 'Reed, beat, pauses',
+    single: true,
+    run: ({ ui }) => ui.getState().togglePlan('reed'),
+  },
+  { keys: 'y', shown: 'Y', does: 'Yarn, time', single: true, run: ({ ui }) => ui.getState().togglePlan('yarn') },
   {
     keys: 'h',
     shown: 'H',
