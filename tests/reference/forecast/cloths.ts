@@ -1,8 +1,11 @@
 import { readFileSync } from 'node:fs';
 import type { ClothProblem } from '#engine/cloth/clothTypes.ts';
+import { chooseRegion, regionProblem } from '#engine/cloth/forecast/regionProblem.ts';
+import { solveHeights } from '#engine/cloth/heights/solveHeights.ts';
 import { rowPositions } from '#engine/cloth/spacing/rowPositions.ts';
 import { type ClothStates, settleStates } from '#engine/cloth/states/clothStates.ts';
-import type { StateModel } from '#engine/cloth/states/stateTypes.ts';
+import { problemInState, type StateModel } from '#engine/cloth/states/stateTypes.ts';
+import { threadLengths } from '#engine/cloth/states/threadLengths.ts';
 import type { Treatment } from '#engine/cloth/states/treatments.ts';
 import type { Drawdown } from '#engine/draft/drawdown.ts';
 import { yarnBody } from '#engine/yarn/yarnBody.ts';
@@ -48,34 +51,31 @@ export function problemOf(cloth: MeasuredCloth): ClothProblem {
 }
 
 export interface Losses {
-  /** Widths over that in the reed, less 1, with the sign of a loss. */
+  /** Widths over that in the reed, as losses. */
   readonly fell: number;
   readonly offWidth: number;
   readonly finishedWidth: number;
   /** Lengths over that on the loom under tension, likewise. */
   readonly offLength: number;
   readonly finishedLength: number;
-  /** Both sizes in the wash alone. */
-  readonly washWidth: number;
-  readonly washLength: number;
+  /** Length of warp over that of the cloth off the loom, as a share of the warp. */
+  readonly warpTakeUp: number;
 }
 
 export function lossesOf(cloth: MeasuredCloth, model?: StateModel): Losses {
   const problem = problemOf(cloth);
   const { rowYMm } = rowPositions(problem, false);
   const states = finish(settleStates(problem, rowYMm, { treatment: cloth.treatment, ...(model ? { model } : {}) }));
-  return losses(states);
-}
-
-function losses({ onLoom, offLoom, finished }: ClothStates): Losses {
+  const { onLoom, offLoom, finished } = states;
   const length = ({ rowYMm }: ClothStates['onLoom']) => rowYMm[rowYMm.length - 1];
+  const heights = regionProblem(problemInState(problem, offLoom), chooseRegion(problem), offLoom.rowYMm);
+  const { warpByEnd } = threadLengths(heights, finish(solveHeights(heights)));
   return {
     fell: 1 - onLoom.widthShare,
     offWidth: 1 - offLoom.widthShare,
     finishedWidth: 1 - finished.widthShare,
     offLength: 1 - length(offLoom) / length(onLoom),
     finishedLength: 1 - length(finished) / length(onLoom),
-    washWidth: 1 - finished.widthShare / offLoom.widthShare,
-    washLength: 1 - length(finished) / length(offLoom),
+    warpTakeUp: 1 - warpByEnd.length / warpByEnd.reduce((sum, each) => sum + each, 0),
   };
 }

@@ -32,7 +32,7 @@ const around = (value: number, doubt: number): Reading => ({
 });
 
 /** What is not known, as the half of its 80 % interval on the side that is tried. Estimates; see docs/forecast.md. */
-const UNKNOWN: readonly Partial<StateModel>[] = [
+export const STATE_UNKNOWNS: readonly Partial<StateModel>[] = [
   { weftSlackShare: STATE_MODEL.weftSlackShare + 0.02 },
   { fellTensionShare: 2 * STATE_MODEL.fellTensionShare },
   { swellingKept: 1.6 * STATE_MODEL.swellingKept },
@@ -41,7 +41,7 @@ const UNKNOWN: readonly Partial<StateModel>[] = [
   { tensionFactor: 1.4 },
 ];
 /** What the model itself leaves out (friction, the way an edge is drawn in): off the loom, and after a finish. */
-const MODEL_DOUBT = { loom: 0.012, off: 0.015, finished: 0.025 };
+export const MODEL_DOUBT = { loom: 0.012, off: 0.015, finished: 0.025 };
 const SMALL_WINDOW = { rows: 24, ends: 24 };
 
 /** Tries each unknown for itself; their effects, taken as independent, add as squares. */
@@ -53,7 +53,7 @@ export function* sizeDoubts(
   const options = { treatment, windows: 1, windowSize: SMALL_WINDOW };
   const base = sizeShares(yield* settleStates(problem, rowYMm, options));
   const squares = base.map(() => 0);
-  for (const change of UNKNOWN) {
+  for (const change of STATE_UNKNOWNS) {
     const states = yield* settleStates(problem, rowYMm, { ...options, model: { ...STATE_MODEL, ...change } });
     sizeShares(states).forEach((size, k) => {
       squares[k] += (size / base[k] - 1) ** 2;

@@ -1,6 +1,7 @@
 import type { ClothProblem, Progress } from '#engine/cloth/clothTypes.ts';
 import type { ReedStage } from '#engine/cloth/reed/closing.ts';
 import type { YarnBody } from '#engine/yarn/yarnTypes.ts';
+import { leastRoom } from './leastRoom.ts';
 import { evenedOutline } from './outline.ts';
 import { type SettledSpacing, settleSpacing } from './settleSpacing.ts';
 import type { ClothState, StateModel, StateSpacing } from './stateTypes.ts';
@@ -22,8 +23,6 @@ export const STATE_MODEL: StateModel = {
 
 /** A weaver who sees the edges come in further lays the weft in a steeper arc (common practice). */
 const MOST_DRAW_IN = 0.1;
-/** Threads come no closer than this share of their contact width: they are as flat then as they go. */
-const CLOSEST = 0.75;
 const WINDOW: WindowSize = { rows: 40, ends: 48 };
 /** Spaces at a window's edge that its mirror image bears on. */
 const EDGE_SPACES = 2;
@@ -137,13 +136,8 @@ function* settleWindow(
   });
   const laid = 1 + model.weftSlackShare;
   const spaces = region.boundary === 'periodic' ? rows : rows - 1;
-  const leastMm = Float64Array.from({ length: spaces }, (_, k) => {
-    const width = (ofRow(k).contactWidthMm + ofRow((k + 1) % rows).contactWidthMm) / 2;
-    return Math.min(y[firstRow + k + 1] - y[firstRow + k], CLOSEST * width);
-  });
-  const endWidth = mean(Float64Array.from(problem.endYarn, (yarn) => problem.yarns[yarn].contactWidthMm));
-  const pitch = (problem.endXMm[problem.ends - 1] - problem.endXMm[0]) / Math.max(1, problem.ends - 1);
-  const leastWidth = Math.min(1, (CLOSEST * endWidth) / pitch);
+  const spacesMm = Float64Array.from({ length: spaces }, (_, k) => y[firstRow + k + 1] - y[firstRow + k]);
+  const { leastMm, leastWidth } = leastRoom(problem, region, spacesMm);
   const ofEnd = (end: number) => problem.yarns[problem.endYarn[region.firstEnd + end]];
   const endStiffness = Float64Array.from({ length: region.ends }, (_, end) => {
     return (ofEnd(end).finishing?.loomModulusNPerTex ?? 0.5) * ofEnd(end).tex;

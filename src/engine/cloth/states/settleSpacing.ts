@@ -143,6 +143,7 @@ export function* settleSpacing(
   const count = periodic ? rows : rows - 1;
   const y = startYMm.slice(firstRow, firstRow + rows + (periodic ? 1 : 0));
   const rowSpaces = Float64Array.from({ length: count }, (_, k) => y[k + 1] - y[k]);
+  const loomSpaceMm = mean(rowSpaces);
   let widthShare = start?.widthShare ?? 1;
   let balance = start?.balance ?? { warpN: 0, weftN: 0 };
   let solution: HeightsSolution | undefined;
@@ -195,6 +196,9 @@ export function* settleSpacing(
         );
       }
     }
+    // Let go, a warp that was taut never makes the cloth longer.
+    const longer = mean(nextSpaces) / loomSpaceMm;
+    if (longer > 1) for (let k = 0; k < count; k++) nextSpaces[k] /= longer;
     const worst = Math.max(Math.abs(nextShare / widthShare - 1), Math.abs(mean(nextSpaces) / mean(rowSpaces) - 1));
     if ((worst <= LENGTH_TOLERANCE && pass > least) || pass >= MOST_PASSES) {
       return { widthShare, rowSpacesMm: rowSpaces, lengths, balance, weftOver, passes: pass };

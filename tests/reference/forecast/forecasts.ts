@@ -1,0 +1,52 @@
+import { MODEL_DOUBT, STATE_UNKNOWNS } from '#engine/cloth/states/clothSizes.ts';
+import { STATE_MODEL } from '#engine/cloth/states/clothStates.ts';
+import { type Losses, lossesOf, type MeasuredCloth } from './cloths.ts';
+import { MEASURED, type MeasuredRow, type Size } from './measured.ts';
+
+export interface ForecastRow extends MeasuredRow {
+  readonly forecast: number;
+  readonly low: number;
+  readonly high: number;
+  /** Whether the range and what was measured, as closely as it was read, meet. */
+  readonly holds: boolean;
+}
+
+/** A beat that nobody told may be so much looser or firmer, of 0 to 1. */
+const BEAT_UNKNOWN = 0.15;
+
+const FLOOR: Record<Size, number> = {
+  fell: MODEL_DOUBT.loom,
+  offWidth: MODEL_DOUBT.off,
+  finishedWidth: MODEL_DOUBT.finished,
+  offLength: MODEL_DOUBT.off,
+  finishedLength: MODEL_DOUBT.finished,
+  warpTakeUp: MODEL_DOUBT.off,
+};
+
+function read(losses: Losses, size: MeasuredRow['size']): number {
+  return typeof size === 'string' ? losses[size] : (losses[size[0]] + losses[size[1]]) / 2;
+}
+
+function othersOf(cloth: MeasuredCloth): Losses[] {
+  const others = STATE_UNKNOWNS.map((change) => lossesOf(cloth, { ...STATE_MODEL, ...change }));
+  const firmness = cloth.firmness ?? 0.7;
+  return cloth.picksPerCm === undefined
+    ? [...others, lossesOf({ ...cloth, firmness: firmness + BEAT_UNKNOWN })]
+    : others;
+}
+
+/** Every measured size with its forecast and 80 % range. */
+export function forecastRows(): ForecastRow[] {
+  const known = new Map<MeasuredCloth, { base: Losses; others: Losses[] }>();
+  return MEASURED.map((row) => {
+    const found = known.get(row.cloth) ?? { base: lossesOf(row.cloth), others: othersOf(row.cloth) };
+    known.set(row.cloth, found);
+    const forecast = read(found.base, row.size);
+    const floor = FLOOR[typeof row.size === 'string' ? row.size : row.size[0]];
+    const squares = found.others.reduce((sum, other) => sum + (read(other, row.size) - forecast) ** 2, floor ** 2);
+    const low = forecast - Math.sqrt(squares);
+    const high = forecast + Math.sqrt(squares);
+    const holds = low <= row.measured[1] + row.readWithin && high >= row.measured[0] - row.readWithin;
+    return { ...row, forecast, low, high, holds };
+  });
+}
