@@ -296,18 +296,21 @@ export const SHEETS = [
         label: 'Tulle strip 50 mm',
         strands: [{ card: 'tulle-strip-50', dye: '#e3a9b4' }],
         look: 'several layers of hexagons crushed together; ends show through.',
+        acrossMm: 16,
       },
       {
         id: 'painted-net',
         label: 'Painted net strip 25 mm',
         strands: [{ card: 'painted-net-strip-25' }],
         look: 'net with patches of paint that close its holes, and points of glitter.',
+        acrossMm: 16,
       },
       {
         id: 'organza',
         label: 'Organza strip 20 mm',
         strands: [{ card: 'organza-strip-20', dye: '#d9c58f' }],
         look: 'crisp sheer folds: darker and more coloured where layers lie over one another; a fine fringe.',
+        acrossMm: 12,
       },
       {
         id: 'monofilament',

@@ -4,12 +4,23 @@
 #include "walk.glsl"
 #include "surface.glsl"
 #include "farView.glsl"
+#ifdef CLEAR
 #include "clear.glsl"
+#endif
 
 layout(location = 0) out highp vec4 outId;
 layout(location = 1) out highp vec4 outDepth;
 layout(location = 2) out highp vec4 outNormal;
 layout(location = 3) out highp vec4 outAxis;
+
+Surface surfaceAt(Hit hit, vec3 at) {
+  if (hit.kind == KIND_NONE) return Surface(vec3(0.0, 0.0, 1.0), vec3(1.0, 0.0, 0.0), 1.0);
+  if (hit.kind == KIND_EXTRA) return surfaceOfExtra(hit.index, at);
+#ifdef HAIR
+  if (hit.isHair) return surfaceOfHair(hit.kind, hit.hair);
+#endif
+  return surfaceOfThread(hit.kind, hit.index, hit.cell, hit.along, at);
+}
 
 void main() {
   Ray ray = viewRay(gl_FragCoord.xy);
@@ -21,29 +32,26 @@ void main() {
     outAxis = vec4(0.0);
     return;
   }
+#ifdef CLEAR
+  Hit hit;
   float start = uRayStart;
   int from = -1;
-  Hit hit;
-  Surface surface;
   for (int pass = 0; pass < LOOP(CLEAR_PASSES); pass++) {
     hit = walkCloth(ray.origin, ray.direction, start, NEVER, from);
-    surface = Surface(vec3(0.0, 0.0, 1.0), vec3(1.0, 0.0, 0.0), 1.0);
-    if (hit.kind == KIND_NONE) break;
-    vec3 at = ray.origin + hit.t * ray.direction;
-    if (hit.kind == KIND_EXTRA) surface = surfaceOfExtra(hit.index, at);
-#ifdef HAIR
-    else if (hit.isHair) surface = surfaceOfHair(hit.kind, hit.hair);
-#endif
-    else surface = surfaceOfThread(hit.kind, hit.index, hit.cell, hit.along, at);
     int owner = ownerOf(hit.kind, hit.index);
-    int material = int(threadTexel(owner).w);
-    if (pass == CLEAR_PASSES - 1 || !isClear(material)) break;
-    float chance = unitFromHash(hash3(uvec3(floatBitsToUint(at.x), floatBitsToUint(at.y), 211u + uint(owner)))).x;
-    if (chance > goesOn(material, abs(dot(surface.normal, ray.direction)))) break;
+    int material = hit.kind == KIND_NONE ? 0 : int(threadTexel(owner).w);
+    if (hit.kind == KIND_NONE || pass == CLEAR_PASSES - 1 || !isClear(material)) break;
+    vec3 met = ray.origin + hit.t * ray.direction;
+    float chance = unitFromHash(hash3(uvec3(floatBitsToUint(met.x), floatBitsToUint(met.y), 211u + uint(owner)))).x;
+    if (chance > goesOn(material, abs(dot(surfaceAt(hit, met).normal, ray.direction)))) break;
     // At once, since what lies behind may press into it. Itself it does not meet again.
     start = hit.t + GOES_ON_MM;
     from = hit.kind == KIND_EXTRA ? -1 : owner;
   }
+#else
+  Hit hit = walkCloth(ray.origin, ray.direction, uRayStart, NEVER, -1);
+#endif
+  Surface surface = surfaceAt(hit, ray.origin + hit.t * ray.direction);
   outId = encodeId(hit.kind, hit.index, hit.level);
 #ifdef COUNT_WORK
   outDepth = encodeWork(hit.steps, hit.candidates);

@@ -5,7 +5,9 @@
 #include "walk.glsl"
 #include "roomRay.glsl"
 #include "../yarn/plies.glsl"
+#ifdef CLEAR
 #include "clear.glsl"
+#endif
 
 uniform highp sampler2D uId;
 uniform highp sampler2D uDepth;
@@ -60,6 +62,7 @@ void main() {
     // Far enough off the thread that rounding does not put the start inside it.
     vec3 origin = at + START_OFF_MM * normal;
     int from = kind == KIND_EXTRA || ofHair ? -1 : ownerOf(kind, index);
+#ifdef CLEAR
     float start = 0.0;
     Hit hit;
     // Light goes through clear threads.
@@ -75,6 +78,10 @@ void main() {
       start = hit.t + 2.0 * max(thread.y, thread.z);
       from = hit.kind == KIND_EXTRA ? -1 : owner;
     }
+#else
+    Hit hit = walkCloth(origin, direction, 0.0, NEVER, from);
+    if (hit.kind != KIND_NONE) met = LIGHT_MATERIAL + int(threadTexel(ownerOf(hit.kind, hit.index)).w);
+#endif
 #ifdef COUNT_WORK
     outLight = encodeWork(hit.steps, hit.candidates);
     return;

@@ -7,7 +7,9 @@
 #include "../yarn/leaf.glsl"
 #include "../scatter/scatter.glsl"
 #include "lit.glsl"
+#ifdef CLEAR
 #include "clear.glsl"
+#endif
 #include "farView.glsl"
 
 uniform highp sampler2D uId;
@@ -131,10 +133,12 @@ vec3 shadePixel() {
   // The room: what the surface returns of its light, by the light's direction for film, by its mean for fibres.
   vec3 through;
   Scattered albedo = scatterAlbedo(optics, rho, view, through);
+#ifdef CLEAR
   // What goes straight on through a clear thread is met in other samples; in these the rest stands for itself.
   bool clear = isClear(place.material);
   float slant = abs(dot(smoothNormal, ray.direction));
   if (clear) through *= 1.0 - looksBehind(place.material, slant, optics.eta);
+#endif
   vec3 all = albedo.surface + albedo.volume + through;
   // What plies and bundles of fibres hide of the light, they light by one another: white yarn loses none.
   vec3 hidden = yarn.open / (1.0 - all * (1.0 - yarn.open));
@@ -158,7 +162,9 @@ vec3 shadePixel() {
   vec3 window = windowWhole * windowReaches(opening, asks);
   int light = uLit == 0 ? LIGHT_NOT_ASKED : int(bytesOf(texelFetch(uLight, texel, 0)).x);
   int asked = light == LIGHT_NOT_ASKED ? ASKS_NOTHING : lightAsked(pixel);
+#ifdef CLEAR
   if (clear) hidden /= 1.0 - goesOn(place.material, slant);
+#endif
   if (asked == ASKS_NOTHING) return hidden * (room + window);
 
   // A ray's answer corrects the estimate by as much as they differ, times the samples it speaks for: the mean over
@@ -176,8 +182,10 @@ vec3 shadePixel() {
     // Of the samples that this ray speaks for, those still to come estimate by what it found.
     float before = float(uSample % ASK_EVERY + 1) / float(ASK_EVERY);
     vec3 estimate = mix(windowWhole * windowReaches(opening, asks + 1.0), window, before);
+#ifdef CLEAR
     // So few samples see a clear thread's own light that its difference would be noise.
     if (clear) return hidden * (room + windowWhole * windowReaches(opening, asks + 1.0));
+#endif
     answer = (open ? passes * scatteredBy(optics, rho, view, n, direction) : vec3(0.0)) - estimate;
   } else {
     // Rays are spread about the section's normal; a bent normal weighs them anew. What it would throw below the section's

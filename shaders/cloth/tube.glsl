@@ -10,7 +10,9 @@ struct Segment {
   vec2 wrap;     // start, change
   vec4 section;  // half width and its change, half height and its change
   vec2 contact;  // half width and half height where it is pressed
+#ifdef TIGHT
   bool tight;    // it bends about as tightly as it is thick, or more
+#endif
 #ifdef MESH
   vec4 mesh;      // shape (0: closed), pitch, bar mm, layers
   int meshTexel;  // where it begins in the material table
@@ -74,22 +76,29 @@ SectionValue sectionValue(SectionPlace p) {
 
 // The centre line's point from which a place is looked at, and how far beyond it the place lies along the thread, mm: where the
 // segment bends tightly the foot of the perpendicular, else the point at u itself. Twin: footPoint in walk/tubeSegment.ts.
-TubePoint footPoint(Segment s, float u, vec2 at, out float ahead) {
-  float share = u;
-  if (s.tight) {
-    float nearest = NEVER;
-    for (int k = 0; k < LOOP(FOOT_LOOKS); k++) {
-      float v = (float(k) + 0.5) / float(FOOT_LOOKS);
-      float q = v * (1.0 - v);
-      vec3 away = vec3((u - v) * s.pitch, at - vec2(
-        s.o.x + v * (s.o.y + v * (s.o.z + v * s.o.w)),
-        s.z.x + v * (s.z.y + v * (s.z.z + v * s.z.w)) + q * q * (s.wrap.x + v * s.wrap.y)
-      ));
-      float away2 = dot(away, away);
-      if (away2 < nearest) share = v;
-      nearest = min(nearest, away2);
-    }
+#ifdef TIGHT
+// Of a few places of the curve the nearest.
+float nearestShare(Segment s, float u, vec2 at) {
+  float share = 0.0;
+  float nearest = NEVER;
+  for (int k = 0; k < LOOP(FOOT_LOOKS); k++) {
+    float v = (float(k) + 0.5) / float(FOOT_LOOKS);
+    float q = v * (1.0 - v);
+    vec2 away = vec2((u - v) * s.pitch, at.y - s.z.x - v * (s.z.y + v * (s.z.z + v * s.z.w)) - q * q * (s.wrap.x + v * s.wrap.y));
+#ifdef SIDEWAYS
+    float beside = at.x - s.o.x - v * (s.o.y + v * (s.o.z + v * s.o.w));
+    float away2 = dot(away, away) + beside * beside;
+#else
+    float away2 = dot(away, away);
+#endif
+    if (away2 < nearest) share = v;
+    nearest = min(nearest, away2);
   }
+  return share;
+}
+
+TubePoint footPoint(Segment s, float u, vec2 at, out float ahead) {
+  float share = s.tight ? nearestShare(s, u, at) : u;
   TubePoint p;
   for (int k = 0; k <= LOOP(FOOT_STEPS); k++) {
     p = tubePointAt(s, share);
@@ -102,6 +111,12 @@ TubePoint footPoint(Segment s, float u, vec2 at, out float ahead) {
   ahead = (u - share) * s.pitch;
   return p;
 }
+#else
+TubePoint footPoint(Segment s, float u, vec2 at, out float ahead) {
+  ahead = 0.0;
+  return tubePointAt(s, u);
+}
+#endif
 
 // A point beside the thread (sideways, up) in the section that stands square to the centre line: foot of the
 // perpendicular on the tangent, less the curve's bend between; p lies `ahead` mm before it. Twin and error: sectionAt in
@@ -134,17 +149,26 @@ float limitedWrap(float wrap, float bend) {
   return wrap * bend < 0.0 ? sign(wrap) * min(abs(wrap), WRAP_SHARE * abs(bend)) : wrap;
 }
 
+// Half the section over the radius of the tightest bend: at the nodes and half way.
+float tightness(Segment s) {
+  float end = s.wrap.x + s.wrap.y;
+  vec2 size = s.section.xz + max(vec2(0.0), s.section.yw);
+  float bendZ = max(max(abs(s.z.z + s.wrap.x), abs(s.z.z + 3.0 * s.z.w + end)), abs(s.z.z + 1.5 * s.z.w - 0.25 * (s.wrap.x + end)));
+  float bendO = max(abs(s.o.z), abs(s.o.z + 3.0 * s.o.w));
+  return 2.0 * max(bendO * size.x, bendZ * size.y) / (s.pitch * s.pitch);
+}
+
 // Twin: settleBend in walk/tubeSegment.ts.
 void settleBend(inout Segment s) {
-  float end = s.wrap.x + s.wrap.y;
-  float bendZ = max(abs(s.z.z), abs(s.z.z + 3.0 * s.z.w)) + max(abs(s.wrap.x), abs(end));
-  float bendO = max(abs(s.o.z), abs(s.o.z + 3.0 * s.o.w));
-  vec2 most = s.section.xz + max(vec2(0.0), s.section.yw);
-  s.tight = 2.0 * max(bendO * most.x, bendZ * most.y) > TIGHT_BEND * s.pitch * s.pitch;
-  if (!s.tight) return;
-  end = limitedWrap(end, s.z.z + 3.0 * s.z.w);
-  s.wrap.x = limitedWrap(s.wrap.x, s.z.z);
-  s.wrap.y = end - s.wrap.x;
+  bool tight = tightness(s) > TIGHT_BEND;
+  if (tight) {
+    float end = limitedWrap(s.wrap.x + s.wrap.y, s.z.z + 3.0 * s.z.w);
+    s.wrap.x = limitedWrap(s.wrap.x, s.z.z);
+    s.wrap.y = end - s.wrap.x;
+  }
+#ifdef TIGHT
+  s.tight = tight && tightness(s) > TIGHT_BEND;
+#endif
 }
 
 float signedByte(uint word, uint shift) {
@@ -242,14 +266,52 @@ SectionPlace straightPlaceOnRay(Segment s, vec3 o, vec3 d, float uO, float uD, f
 }
 #endif
 
-SectionPlace sectionPlaceOnRay(Segment s, vec3 o, vec3 d, float uO, float uD, float t) {
-#ifndef SIDEWAYS
-  if (!s.tight) return straightPlaceOnRay(s, o, d, uO, uD, t);
+#if defined(TIGHT) && !defined(SIDEWAYS)
+// The same where the thread bends tightly: from its nearest place, in the plane that it bends in.
+SectionPlace tightPlaceOnRay(Segment s, vec3 o, vec3 d, float uO, float uD, float t) {
+  float u = uO + t * uD;
+  float up = o.z + t * d.z;
+  float share = nearestShare(s, u, vec2(0.0, up));
+  float slope = 0.0;
+  float bend = 0.0;
+  float height = 0.0;
+  float ahead = 0.0;
+  for (int k = 0; k <= LOOP(FOOT_STEPS); k++) {
+    float perMm = 1.0 / s.pitch;
+    float q = share * (1.0 - share);
+    float q1 = 1.0 - 2.0 * share;
+    float wrap = s.wrap.x + share * s.wrap.y;
+    height = up - (s.z.x + share * (s.z.y + share * (s.z.z + share * s.z.w)) + q * q * wrap);
+    slope = perMm * (s.z.y + share * (2.0 * s.z.z + 3.0 * share * s.z.w) + q * (2.0 * q1 * wrap + q * s.wrap.y));
+    bend = perMm * perMm * (2.0 * s.z.z + 6.0 * share * s.z.w + (2.0 * q1 * q1 - 4.0 * q) * wrap + 4.0 * q * q1 * s.wrap.y);
+    ahead = (u - share) * s.pitch;
+    if (k == FOOT_STEPS) break;
+    float grade = 1.0 + slope * slope;
+    share = clamp(share + (ahead + height * slope) / (max(0.5 * grade, grade - height * bend) * s.pitch), 0.0, 1.0);
+  }
+  // The curve goes on beyond its last node as it bends there.
+  float grade = 1.0 / (1.0 + slope * slope);
+  float foot = ahead + (height - ahead * slope) * slope * grade;
+  float most = BEND_SHARE * s.section.z;
+  float away = height - ahead * slope - clamp(0.5 * foot * foot * clamp(bend, -2.0 * BEND_SHARE / s.section.z, 2.0 * BEND_SHARE / s.section.z), -most, most);
+  vec2 size = s.section.xz + share * share * (3.0 - 2.0 * share) * s.section.yw;
+  vec2 scale = vec2(1.0, sqrt(grade)) / size;
+  return SectionPlace(vec2(o.y + t * d.y, away) * scale, vec2(d.y, d.z - slope * d.x) * scale);
+}
 #endif
+
+SectionPlace sectionPlaceOnRay(Segment s, vec3 o, vec3 d, float uO, float uD, float t) {
+#ifdef SIDEWAYS
   vec2 at = o.yz + t * d.yz;
   float ahead;
   TubePoint p = footPoint(s, uO + t * uD, at, ahead);
   return sectionAt(p, ahead, at, d.x, d.yz);
+#else
+#ifdef TIGHT
+  if (s.tight) return tightPlaceOnRay(s, o, d, uO, uD, t);
+#endif
+  return straightPlaceOnRay(s, o, d, uO, uD, t);
+#endif
 }
 
 SectionValue sectionOnRay(Segment s, vec3 o, vec3 d, float uO, float uD, float t) {

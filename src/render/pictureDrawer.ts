@@ -90,6 +90,8 @@ export class PictureDrawer {
     if (cloth.sideways) this.programs.allowSideways();
     if (cloth.hairy) this.programs.allowHair();
     if (cloth.meshed) this.programs.allowMesh();
+    if (cloth.tight) this.programs.allowTight();
+    if (cloth.clear) this.programs.allowClear();
     const textures = new ClothTextures(cloth, this.programs.uniforms);
     const far = this.fars.get(cloth);
     if (far) textures.setFar(far);

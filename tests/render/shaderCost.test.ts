@@ -15,6 +15,8 @@ const fullPrograms = new ClothPrograms();
 fullPrograms.allowSideways();
 fullPrograms.allowHair();
 fullPrograms.allowMesh();
+fullPrograms.allowTight();
+fullPrograms.allowClear();
 const passes = [programs, fullPrograms].flatMap((some) => [
   ...Object.values(some).filter((part) => part instanceof ScreenPass),
   some.createPathMean(),

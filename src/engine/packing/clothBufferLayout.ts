@@ -110,7 +110,7 @@ export const BEND_SHARE = 0.35;
  * and its wraps turn the bend at a node by no more than WRAP_SHARE of what it is without them: more would dip a crest between
  * two humps, which no taut thread has.
  */
-export const TIGHT_BEND = 0.8;
+export const TIGHT_BEND = 1;
 export const WRAP_SHARE = 1.5;
 /** That place is looked for among so many of a segment, and from the best by so many steps of Newton's. */
 export const FOOT_LOOKS = 5;

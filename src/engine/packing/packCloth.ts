@@ -1,5 +1,6 @@
 import type { ClothGeometry, ClothProblem, Progress } from '#engine/cloth/clothTypes.ts';
 import { rowsPerPause } from '#engine/cloth/pauses.ts';
+import { bendsTightly } from './bendsTightly.ts';
 import { buildExtras } from './buildExtras.ts';
 import { type Leaf, layLeaf } from './layLeaf.ts';
 import { type LaidLeaf, type PackedCloth, PackingError, type YarnMaterial } from './packedCloth.ts';
@@ -110,6 +111,8 @@ export function* packInSteps(
     sideways: !(warpStraight && weftStraight),
     hairy: hairMm.some((height) => height > 0),
     meshed: materials.some(({ mesh }) => mesh !== undefined),
+    tight: bendsTightly(problem, geometry, lines, coreShare),
+    clear: materials.some(({ strands }) => strands.length === 1 && strands[0].optics.surface === 'clear'),
     partialRows: problem.rowFirst.some((first, row) => first > 0 || problem.rowLast[row] < problem.ends - 1),
     cut: geometry.cutEnds !== undefined,
     bucketTable: buckets.table,

@@ -65,6 +65,10 @@ export interface PackedCloth {
   readonly hairy: boolean;
   /** True where some thread is open. */
   readonly meshed: boolean;
+  /** True where some thread bends about as tightly as it is thick, or more (walk/tubeSegment.ts). */
+  readonly tight: boolean;
+  /** True where some thread is seen through: clear line and film. */
+  readonly clear: boolean;
   /** True where some row does not run from the first end to the last. */
   readonly partialRows: boolean;
   /** True where threads have been cut away after the loom. */

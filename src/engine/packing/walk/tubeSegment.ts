@@ -105,13 +105,16 @@ export function tubePointAt(out: TubePoint, segment: TubeSegment, u: number): vo
   out.bSlope = segment.bChange * rate;
 }
 
-function bendsTightly(s: TubeSegment): boolean {
-  const wrap = Math.max(Math.abs(s.wrapStart), Math.abs(s.wrapStart + s.wrapChange));
-  const bendZ = Math.max(Math.abs(s.z2), Math.abs(s.z2 + 3 * s.z3)) + wrap;
+/** Half the section over the radius of the tightest bend: at the nodes and half way. */
+function tightness(s: TubeSegment): number {
+  const start = s.wrapStart;
+  const end = start + s.wrapChange;
+  const half = Math.abs(s.z2 + 1.5 * s.z3 - 0.25 * (start + end));
+  const bendZ = Math.max(Math.abs(s.z2 + start), Math.abs(s.z2 + 3 * s.z3 + end), half);
   const bendO = Math.max(Math.abs(s.o2), Math.abs(s.o2 + 3 * s.o3));
-  const a = Math.max(s.a0, s.a0 + s.aChange);
-  const b = Math.max(s.b0, s.b0 + s.bChange);
-  return 2 * Math.max(bendZ * b, bendO * a) > TIGHT_BEND * s.pitch * s.pitch;
+  const a = s.a0 + Math.max(0, s.aChange);
+  const b = s.b0 + Math.max(0, s.bChange);
+  return (2 * Math.max(bendZ * b, bendO * a)) / (s.pitch * s.pitch);
 }
 
 /** Where a wrap turns the bend at its node round, no more than WRAP_SHARE of it. */
@@ -119,13 +122,14 @@ function limitedWrap(wrap: number, bend: number): number {
   return wrap * bend < 0 ? Math.sign(wrap) * Math.min(Math.abs(wrap), WRAP_SHARE * Math.abs(bend)) : wrap;
 }
 
-/** Sets `tight` where a segment's bend, at most, comes near its own thickness, and limits its wraps. */
+/** Limits the wraps of a segment that bends tightly, and sets `tight` where it still does. */
 export function settleBend(s: TubeSegment): void {
-  s.tight = bendsTightly(s);
+  s.tight = tightness(s) > TIGHT_BEND;
   if (!s.tight) return;
   const end = limitedWrap(s.wrapStart + s.wrapChange, s.z2 + 3 * s.z3);
   s.wrapStart = limitedWrap(s.wrapStart, s.z2);
   s.wrapChange = end - s.wrapStart;
+  s.tight = tightness(s) > TIGHT_BEND;
 }
 
 /**
