@@ -144,8 +144,8 @@ function Left({ yarn, system }: { readonly yarn: YarnQuantity; readonly system: 
   if (!leftM) return <span className="soft">not noted</span>;
   const rest = `${formatNumber((leftM.value * card.tex) / 1000)} g, ${longLength(leftM.value, system)}`;
   const enough = enoughLeft(leftM, metres);
-  if (enough === 'enough') return <>{`${rest}: enough`}</>;
-  const weaves = reach ? `, weaves ${lengthText(reach.heightMm, system)} of a piece` : '';
+  const weaves = reach ? `, weaves ${lengthText(reach.heightMm, system)}` : '';
+  if (enough === 'enough') return <>{`${rest}: enough${weaves}`}</>;
   return (
     <span className="trouble">
       {enough === 'perhaps' ? `${rest}: may not be enough${weaves}` : `${rest}: too little${weaves}`}
