@@ -135,7 +135,7 @@ function OnlyHere({ sample, picks, act }: ByHandProps) {
           name="At the sides"
           value={leaves}
           options={[
-            ['turn', 'goes back with its next pick'],
+            ['turn', 'goes back next pick'],
             ['cut', 'cut each pick'],
           ]}
           onChoose={setLeaves}

@@ -24,8 +24,8 @@ export default function YarnPanel() {
   return (
     <div className="plan-panel">
       <div className="plan-columns">
-        <PlanFields plan={sample.plan ?? {}} sums={sums} />
         <YarnTable sums={sums} />
+        <PlanFields plan={sample.plan ?? {}} sums={sums} />
         <WarpLines sums={sums} />
         <TimeLines sums={sums} />
       </div>
