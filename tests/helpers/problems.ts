@@ -16,7 +16,8 @@ export function roundBody(id: string, diameterMm: number, bendingNmm2: number, t
     contactHeightMm: diameterMm,
     bendingNmm2,
     bendingRangeNmm2: [bendingNmm2, bendingNmm2],
-    contactStiffnessN: 10,
+    // Hardly gives.
+    contactStiffnessN: 1000,
     twistAngleRad: 0.35,
     twistTurnsPerM: 260,
     twistDirection: 'S',

@@ -1,4 +1,5 @@
 import { enclosingRadius } from './circlePacking.ts';
+import { SPUN_PACKING } from './compression.ts';
 import { bundleFinishing } from './finishing.ts';
 import { bundleUnevenness } from './unevenness.ts';
 import { unevennessField } from './yarnBody.ts';
@@ -75,6 +76,7 @@ export function bundleBody(bodies: readonly YarnBody[], ids: readonly string[]):
       sum(bodies, (strand) => strand.bendingRangeNmm2[1]),
     ],
     contactStiffnessN: sum(bodies, (strand) => strand.contactStiffnessN),
+    contactPacking: sum(bodies, (strand) => (strand.contactPacking ?? SPUN_PACKING) * strand.tex) / tex,
     twistAngleRad: sum(bodies, (strand) => strand.twistAngleRad * strand.tex) / tex,
     twistTurnsPerM: 0,
     twistDirection: heaviest.twistDirection,

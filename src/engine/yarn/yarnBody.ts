@@ -96,6 +96,7 @@ export function yarnBody(facts: YarnFacts): YarnBody {
     bendingNmm2: likeliest(facts.bendingNmm2),
     bendingRangeNmm2: facts.bendingNmm2,
     contactStiffnessN: stiffnessN(facts, contactWidthMm, contactHeightMm),
+    contactPacking: facts.packingFraction,
     twistAngleRad: strip ? 0 : Math.min(STEEPEST_TWIST_RAD, twistAngleRad(contactWidthMm, turns)),
     twistTurnsPerM: turns,
     twistDirection: facts.twistDirection ?? 'S',

@@ -72,6 +72,8 @@ export interface YarnBody {
   readonly bendingRangeNmm2: readonly [NewtonSquareMillimetres, NewtonSquareMillimetres];
   /** Force (N) that presses one crossing from its contact height by the height itself, were the law linear at rest. */
   readonly contactStiffnessN: number;
+  /** Share of the contact section that is fibre; 0.6, as of a spun yarn, where left out. */
+  readonly contactPacking?: number;
   readonly twistAngleRad: number;
   readonly twistTurnsPerM: TurnsPerMetre;
   readonly twistDirection: 'S' | 'Z';

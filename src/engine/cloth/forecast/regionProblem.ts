@@ -1,6 +1,7 @@
 import type { ClothProblem } from '#engine/cloth/clothTypes.ts';
 import type { HeightsProblem } from '#engine/cloth/heights/heightsTypes.ts';
 import { createDrawdown, isWarpUp, setWarpUp } from '#engine/draft/drawdown.ts';
+import { crushLawOf } from '#engine/yarn/compression.ts';
 import type { YarnBody } from '#engine/yarn/yarnTypes.ts';
 import { mechanicalPeriod } from './mechanicalPeriod.ts';
 import { pressedHalfWidths } from './sectionFactors.ts';
@@ -52,6 +53,7 @@ export function regionProblem(problem: ClothProblem, region: SolvedRegion, rowYM
   const ofRow = (row: number) => problem.yarns[problem.rowYarn[firstRow + row]];
   const endXMm = problem.endXMm.slice(firstEnd, firstEnd + ends);
   const regionYMm = Float64Array.from({ length: rows }, (_, row) => rowYMm[firstRow + row] - rowYMm[firstRow]);
+  const crush = problem.yarns.map(crushLawOf);
   const within = (end: number) => Math.min(ends - 1, Math.max(0, end - firstEnd));
   return {
     rows,
@@ -76,6 +78,8 @@ export function regionProblem(problem: ClothProblem, region: SolvedRegion, rowYM
     rowTensionN: problem.rowTensionN.slice(firstRow, firstRow + rows),
     endHalfHeightMm: perThread(ends, ofEnd, (body) => body.contactHeightMm / 2),
     rowHalfHeightMm: perThread(rows, ofRow, (body) => body.contactHeightMm / 2),
+    endCrush: Array.from({ length: ends }, (_, end) => crush[problem.endYarn[firstEnd + end]]),
+    rowCrush: Array.from({ length: rows }, (_, row) => crush[problem.rowYarn[firstRow + row]]),
     endHalfWidthMm: pressedHalfWidths(endXMm, ofEnd),
     rowHalfWidthMm: pressedHalfWidths(regionYMm, ofRow),
   };

@@ -1,10 +1,9 @@
 import type { ClothProblem } from '#engine/cloth/clothTypes.ts';
+import { crushTables } from '#engine/cloth/heights/crushTable.ts';
 import type { HeightsSolution } from '#engine/cloth/heights/heightsTypes.ts';
 import { rowsPerPause } from '#engine/cloth/pauses.ts';
+import { type CrushLaw, crushLawOf } from '#engine/yarn/compression.ts';
 import type { YarnBody } from '#engine/yarn/yarnTypes.ts';
-
-/** A contact with less than this share of the mean force does not press a yarn flat. */
-const PRESSING_SHARE = 1e-3;
 
 interface Sections {
   readonly warpWidth: Float32Array;
@@ -45,33 +44,34 @@ export function pressedHalfWidths(positionMm: Float64Array, bodyOf: (index: numb
 /** Heights and forces that sections depend on, row-major. */
 type SolvedHeights = Pick<HeightsSolution, 'contactForceN' | 'warpHeightMm' | 'weftHeightMm'>;
 
-/** Below this force (N) a contact does not press a yarn flat. */
-function leastPressingForce(contactForceN: Float64Array): number {
-  let pressed = 0;
-  let total = 0;
-  for (let k = 0; k < contactForceN.length; k++) {
-    if (contactForceN[k] <= 0) continue;
-    pressed++;
-    total += contactForceN[k];
-  }
-  return pressed > 0 ? (PRESSING_SHARE * total) / pressed : 0;
+/**
+ * Width under a crossing over the contact width: half spread where the section is pressed to its contact height (see
+ * pressedSpread) or flatter, wholly where it is hardly pressed.
+ */
+function pressedWidth(free: number, heightMm: number, contactMm: number, bodyMm: number): number {
+  const loose = bodyMm > contactMm ? (heightMm - contactMm) / (bodyMm - contactMm) : 0;
+  return 1 + (free - 1) * (0.5 + 0.5 * Math.min(1, Math.max(0, loose)));
 }
 
-/** Contact and body heights of each thread, and its spread where pressed and where not. */
-function threadSections(positionMm: Float64Array, bodyOf: (index: number) => YarnBody) {
+/** Contact and body heights of each thread, its spread where nothing presses, and its height by force. */
+function threadSections(
+  positionMm: Float64Array,
+  bodyOf: (index: number) => YarnBody,
+  crushOf: (body: YarnBody) => CrushLaw,
+) {
   const of = (value: (body: YarnBody, index: number) => number) =>
     Float64Array.from(positionMm, (_, index) => value(bodyOf(index), index));
   return {
     contact: of((body) => body.contactHeightMm),
     body: of((body) => body.bodyHeightMm),
     free: of((body, index) => spread(body, room(positionMm, index))),
-    pressed: of((body, index) => pressedSpread(body, room(positionMm, index))),
+    crush: crushTables(Array.from(positionMm, (_, index) => crushOf(bodyOf(index)))),
   };
 }
 
 /**
- * Sections at the nodes, over contact width and height: spread half way where the crossing presses, the body's own
- * (within the room that neighbours and the crossed yarn leave) in a float. Fields over the solved region, row-major.
+ * Sections at the nodes, over contact width and height: as high as the crossing's force leaves them and spread as far, the
+ * body's own (within the room that neighbours and the crossed yarn leave) in a float. Fields over the solved region, row-major.
  * Pauses now and then.
  */
 export function* sectionFactors(
@@ -94,9 +94,10 @@ export function* sectionFactors(
   };
   const { warpWidth, warpHeight, weftWidth, weftHeight } = sections;
   const { contactForceN, warpHeightMm, weftHeightMm } = solution;
-  const least = leastPressingForce(contactForceN);
-  const warp = threadSections(endXMm, (end) => problem.yarns[problem.endYarn[end]]);
-  const weft = threadSections(rowYMm, (row) => problem.yarns[problem.rowYarn[row]]);
+  const laws = new Map(problem.yarns.map((body) => [body, crushLawOf(body)]));
+  const crushOf = (body: YarnBody) => laws.get(body)!;
+  const warp = threadSections(endXMm, (end) => problem.yarns[problem.endYarn[end]], crushOf);
+  const weft = threadSections(rowYMm, (row) => problem.yarns[problem.rowYarn[row]], crushOf);
   const step = rowsPerPause(ends);
   for (let row = 0; row < rows; row++) {
     if (row % step === step - 1) yield;
@@ -110,13 +111,17 @@ export function* sectionFactors(
     const weftContact = weft.contact[row];
     const weftBody = weft.body[row];
     for (let end = 0, k = row * ends; end < ends; end++, k++) {
-      if (contactForceN[k] > least) {
-        warpWidth[k] = warp.pressed[end];
-        weftWidth[k] = weft.pressed[row];
-        warpHeight[k] = weftHeight[k] = 1;
+      const contact = warp.contact[end];
+      const force = contactForceN[k];
+      if (force > 0) {
+        const warpMm = 2 * warp.crush[end].at(force);
+        const weftMm = 2 * weft.crush[row].at(force);
+        warpHeight[k] = warpMm / contact;
+        weftHeight[k] = weftMm / weftContact;
+        warpWidth[k] = pressedWidth(warp.free[end], warpMm, contact, warp.body[end]);
+        weftWidth[k] = pressedWidth(weft.free[row], weftMm, weftContact, weftBody);
         continue;
       }
-      const contact = warp.contact[end];
       const present = end >= first && end <= last;
       const gapMm = present
         ? Math.abs(warpHeightMm[k] - weftHeightMm[k]) - (contact + weftContact) / 2

@@ -1,6 +1,7 @@
 import { inBands } from '#engine/cloth/pauses.ts';
 import type { Scratch } from '#engine/cloth/scratch.ts';
 import { type BeamFamily, buildBeamFamily } from './beamFamily.ts';
+import { type CrushTable, crushTables } from './crushTable.ts';
 import type { HeightsProblem } from './heightsTypes.ts';
 import { buildLevelHold, type LevelHold } from './levelHold.ts';
 
@@ -22,6 +23,8 @@ export interface CrossingGrid {
   /** How far each thread's section gives under unit force, mm/N; 0 where rigid. */
   readonly endGive: Float64Array;
   readonly rowGive: Float64Array;
+  /** Half heights by force, per end and per row; null where sections are rigid or linear. */
+  readonly crush: { readonly ends: readonly CrushTable[]; readonly rows: readonly CrushTable[] } | null;
   /** Warp nodes that no row crosses. */
   readonly bareWarpNodes: Uint32Array;
   /** Scratch of the projection, one a bare node. */
@@ -158,6 +161,10 @@ export function* buildCrossingGrid(
     gap,
     endGive: give(problem.endHalfHeightMm, problem.endContactStiffnessN),
     rowGive: give(problem.rowHalfHeightMm, problem.rowContactStiffnessN),
+    crush:
+      problem.endCrush && problem.rowCrush
+        ? { ends: crushTables(problem.endCrush), rows: crushTables(problem.rowCrush) }
+        : null,
     bareWarpNodes,
     bareShadow: new Float64Array(bareWarpNodes.length),
     crossings,

@@ -1,6 +1,7 @@
 import type { SolveResiduals } from '#engine/cloth/clothTypes.ts';
 import type { Scratch } from '#engine/cloth/scratch.ts';
 import type { Drawdown } from '#engine/draft/drawdown.ts';
+import type { CrushLaw } from '#engine/yarn/compression.ts';
 
 /**
  * The threads of a distinct region (a repeat, or the whole cloth) where they lie in plan, before their heights are
@@ -40,6 +41,12 @@ export interface HeightsProblem {
    */
   readonly endContactStiffnessN?: Float64Array;
   readonly rowContactStiffnessN?: Float64Array;
+  /**
+   * How sections give under the force of a crossing, per end and per row (alike ones one object). Half heights above are
+   * then those at the contact that the law is named for. Left out, sections are rigid, or linear as above.
+   */
+  readonly endCrush?: readonly CrushLaw[];
+  readonly rowCrush?: readonly CrushLaw[];
   /**
    * How far the end of a crossing lies beside its line (to the right), and the row beside its own (up the cloth), where
    * they have moved sideways; row-major. Threads then cross at x + endOffset, y + rowOffset.

@@ -64,7 +64,8 @@ function report(iteration: number, maxIterations: number): Progress {
  * s = +1 where the warp w is up over the weft f, D the sum of their half heights, e a weak confinement; and likewise
  * between like threads that lie over one another with none between them (likeContacts.ts). Nodes carry
  * height and slope; spans are exact tie-beams at their true lengths. Small slopes; threads stay on their lines in plan.
- * Where threads cross at a slope D grows as straight cylinders need (tiltedGap.ts). Heights count from the mean
+ * Where threads cross at a slope D grows as straight cylinders need, and it falls with the force where sections give
+ * (tiltedGap.ts). Heights count from the mean
  * mid-surface, which is held level (levelHold.ts). Then each segment is wrapped round the sections it crosses.
  *
  * Method: alternating directions (Douglas–Rachford; see splitting.ts). The beams part into independent banded systems
@@ -97,9 +98,10 @@ export function* solveHeights(
   const warm = start !== undefined && turned < Infinity;
   const warmPenalty = !preview ? WARM_PENALTY : turned > 0 ? TURNED_PREVIEW_PENALTY : WARM_PREVIEW_PENALTY;
   let penalty = penaltyScale * (warm ? warmPenalty : FIRST_PENALTY);
-  if (warm && tilted)
+  const fits = tilted || grid.crush !== null;
+  if (warm && fits)
     yield* paused(
-      inBands(rows, ends, (from, to) => tiltGapsAsBefore(problem, grid, start, from, to)),
+      inBands(rows, ends, (from, to) => tiltGapsAsBefore(problem, grid, start, tilted, from, to)),
       progress,
     );
   const contacts = findLikeContacts(problem);
@@ -125,7 +127,7 @@ export function* solveHeights(
   let iteration = 0;
   let raises = 0;
   let lowers = 0;
-  let tiltError = tilted ? Infinity : 0;
+  let tiltError = fits ? Infinity : 0;
   for (;;) {
     let next = penalty;
     if (raises + lowers === 0 && (iteration + 1) % quality.iterationsPerPenalty === 0)
@@ -134,14 +136,17 @@ export function* solveHeights(
     progress = report(iteration, maxIterations);
     const last = iteration >= maxIterations;
     const looks = last || iteration % (preview ? ITERATIONS_PER_LOOK : ITERATIONS_PER_CHECK) === 0;
-    const tilts = tilted && iteration % ITERATIONS_PER_TILT === 0;
+    const tilts = fits && iteration % ITERATIONS_PER_TILT === 0;
     const { warp, weft } = looks || tilts ? slopes : NO_SLOPES;
     yield* paused(sweepFamily(grid.warp, penalty, targets.warp, state.warpHeight, warp), progress);
     yield* paused(sweepFamily(grid.weft, penalty, targets.weft, state.weftHeight, weft), progress);
     if (tilts) {
       tiltError = 0;
       const tilting = inBands(rows, ends, (from, to) => {
-        tiltError = Math.max(tiltError, tiltGaps(problem, grid, slopes, from, to));
+        tiltError = Math.max(
+          tiltError,
+          tiltGaps(problem, grid, state, tilted ? slopes : null, share * penalty, from, to),
+        );
       });
       yield* paused(tilting, progress);
     }

@@ -1,11 +1,15 @@
 import type { CrossingGrid } from './crossingGrid.ts';
 import type { HeightsProblem, HeightsSolution } from './heightsTypes.ts';
+import type { SplittingState } from './splitting.ts';
 
 /**
  * Most that the height between two centre lines grows over the upright sum D. Beyond it (slopes of about 0.7 both ways)
  * threads no longer lie across one another at a node as straight cylinders would.
  */
 const MOST_GROWTH = 1.4;
+
+/** Force for each mm of gap in plain weave, over the natural stiffness of both beams in series: 24 B/p³ for half of it each. */
+const STIFFNESS_OF_PLAIN = 24;
 
 /** Slopes at the nodes, laid out as the heights of the splitting's state. */
 export interface NodeSlopes {
@@ -25,30 +29,35 @@ export function tiltedHalfHeight(
   );
 }
 
-/** The gap that a crossing needs at the given slopes of warp (s) and weft (t). */
-function neededGap(problem: HeightsProblem, row: number, end: number, s: number, t: number): number {
-  const bw = problem.endHalfHeightMm[end];
-  const bf = problem.rowHalfHeightMm[row];
+/** The gap that a crossing needs at the given slopes of warp (s) and weft (t), half heights bw and bf. */
+function neededGap(problem: HeightsProblem, row: number, end: number, bw: number, bf: number, s: number, t: number) {
   return Math.min(
     MOST_GROWTH * (bw + bf),
     tiltedHalfHeight(bw, problem.endHalfWidthMm[end], s, t) + tiltedHalfHeight(bf, problem.rowHalfWidthMm[row], t, s),
   );
 }
 
-/** Sets the gaps of rows fromRow .. toRow − 1 to the slopes of an earlier solution. */
+/** Sets the gaps of rows fromRow .. toRow − 1 to the slopes and forces of an earlier solution. */
 export function tiltGapsAsBefore(
   problem: HeightsProblem,
   grid: CrossingGrid,
   earlier: HeightsSolution,
+  tilted: boolean,
   fromRow: number,
   toRow: number,
 ): void {
-  const { ends, gap } = grid;
+  const { ends, gap, crush } = grid;
+  const { endHalfHeightMm, rowHalfHeightMm } = problem;
   for (let j = fromRow; j < toRow; j++) {
     for (let i = 0; i < ends; i++) {
       const at = j * ends + i;
       if (gap[at] === 0) continue;
-      const needed = neededGap(problem, j, i, earlier.warpSlope[at], earlier.weftSlope[at]);
+      const force = earlier.contactForceN[at];
+      const bw = crush ? crush.ends[i].at(force) : endHalfHeightMm[i];
+      const bf = crush ? crush.rows[j].at(force) : rowHalfHeightMm[j];
+      const s = tilted ? earlier.warpSlope[at] : 0;
+      const t = tilted ? earlier.weftSlope[at] : 0;
+      const needed = neededGap(problem, j, i, bw, bf, s, t);
       gap[at] = gap[at] > 0 ? needed : -needed;
     }
   }
@@ -58,29 +67,61 @@ export function tiltGapsAsBefore(
  * Sets the height that the centre lines of each crossing of rows fromRow .. toRow − 1 must keep to what two straight
  * cylinders with elliptic sections need where they touch at the present slopes s, t: the sum over both of
  * sqrt(b²(1 + s²) + a²t²), b and a the semi-axes across and in the cloth (support function of the section in the
- * direction of the common normal; for round yarns D·sqrt(1 + s² + t²)).
+ * direction of the common normal; for round yarns D·sqrt(1 + s² + t²)). Where sections give, b is what the present force
+ * leaves of it, by a step of Newton's with the beams' stiffness as it is in plain weave.
+ * @param slopes null where threads are taken as upright on one another
+ * @param penalty the sweeps' own, for the crossings' parts
  * @returns the largest change, as a share of D
  */
 export function tiltGaps(
   problem: HeightsProblem,
   grid: CrossingGrid,
-  slopes: NodeSlopes,
+  state: SplittingState,
+  slopes: NodeSlopes | null,
+  penalty: number,
   fromRow: number,
   toRow: number,
 ): number {
-  const { ends, levelOfRow, gap } = grid;
+  const { ends, levelOfRow, gap, crush } = grid;
+  const { endHalfHeightMm, rowHalfHeightMm } = problem;
   let worst = 0;
   for (let j = fromRow; j < toRow; j++) {
+    const stiffF = penalty * grid.weft.scale[j];
     for (let i = 0; i < ends; i++) {
       const at = j * ends + i;
       if (gap[at] === 0) continue;
-      const s = slopes.warp[levelOfRow[j] * ends + i];
-      const t = slopes.weft[at];
-      const needed = neededGap(problem, j, i, s, t);
+      const k = levelOfRow[j] * ends + i;
+      let bw = endHalfHeightMm[i];
+      let bf = rowHalfHeightMm[j];
+      let step = 1;
+      if (crush) {
+        const force = crossingForce(state, at, k, gap[at], penalty * grid.warp.scale[i], stiffF);
+        bw = crush.ends[i].at(force);
+        bf = crush.rows[j].at(force);
+        const beams = STIFFNESS_OF_PLAIN / (1 / grid.warp.scale[i] + 1 / grid.weft.scale[j]);
+        step = 1 / (1 + beams * (crush.ends[i].giveAt(force) + crush.rows[j].giveAt(force)));
+      }
+      const needed = neededGap(problem, j, i, bw, bf, slopes ? slopes.warp[k] : 0, slopes ? slopes.weft[at] : 0);
       const change = Math.abs(needed - Math.abs(gap[at])) / needed;
       if (change > worst) worst = change;
-      gap[at] = gap[at] > 0 ? needed : -needed;
+      const next = Math.abs(gap[at]) + step * (needed - Math.abs(gap[at]));
+      gap[at] = gap[at] > 0 ? next : -next;
     }
   }
   return worst;
+}
+
+/** What a projection of one rigid crossing would press with (see contactForces). */
+function crossingForce(
+  { warpHeight, warpShadow, warpPull, weftHeight, weftShadow, weftPull }: SplittingState,
+  at: number,
+  k: number,
+  D: number,
+  stiffW: number,
+  stiffF: number,
+): number {
+  const vw = warpHeight[k] + 0.5 * (warpShadow[k] - warpPull[k]);
+  const vf = weftHeight[at] + 0.5 * (weftShadow[at] - weftPull[at]);
+  const pressed = D > 0 ? D - vw + vf : vw - vf - D;
+  return pressed > 0 ? (pressed * stiffW * stiffF) / (stiffW + stiffF) : 0;
 }

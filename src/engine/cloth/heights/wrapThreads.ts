@@ -76,13 +76,17 @@ function fillRises(
   level: number,
   rise: Float64Array,
 ): void {
-  const { ends } = grid;
+  const { ends, crush } = grid;
   const { endHalfHeightMm, endHalfWidthMm, rowHalfHeightMm } = problem;
-  const { weftSlope } = solution;
+  const { weftSlope, contactForceN } = solution;
   for (let i = 0; i < ends; i++) {
     const row = rowAt(grid, firstRow, level, i);
     if (row < 0) continue;
-    rise[i] = riseOf(rowHalfHeightMm[row], endHalfHeightMm[i], endHalfWidthMm[i], weftSlope[row * ends + i]);
+    const at = row * ends + i;
+    const force = contactForceN[at];
+    const crossed = crush ? crush.rows[row].at(force) : rowHalfHeightMm[row];
+    const own = crush ? crush.ends[i].at(force) : endHalfHeightMm[i];
+    rise[i] = riseOf(crossed, own, endHalfWidthMm[i], weftSlope[at]);
   }
 }
 
@@ -197,5 +201,9 @@ function setRowNode(
   out.centre = solution.warpHeightMm[at];
   out.clear = out.side * (solution.weftHeightMm[at] - out.centre);
   const { endHalfHeightMm, rowHalfHeightMm, rowHalfWidthMm } = problem;
-  out.rise = riseOf(endHalfHeightMm[i], rowHalfHeightMm[j], rowHalfWidthMm[j], solution.warpSlope[at]);
+  const { crush } = grid;
+  const force = solution.contactForceN[at];
+  const crossed = crush ? crush.ends[i].at(force) : endHalfHeightMm[i];
+  const own = crush ? crush.rows[j].at(force) : rowHalfHeightMm[j];
+  out.rise = riseOf(crossed, own, rowHalfWidthMm[j], solution.warpSlope[at]);
 }
