@@ -44,16 +44,7 @@ export function pressedHalfWidths(positionMm: Float64Array, bodyOf: (index: numb
 /** Heights and forces that sections depend on, row-major. */
 type SolvedHeights = Pick<HeightsSolution, 'contactForceN' | 'warpHeightMm' | 'weftHeightMm'>;
 
-/**
- * Width under a crossing over the contact width: half spread where the section is pressed to its contact height (see
- * pressedSpread) or flatter, wholly where it is hardly pressed.
- */
-function pressedWidth(free: number, heightMm: number, contactMm: number, bodyMm: number): number {
-  const loose = bodyMm > contactMm ? (heightMm - contactMm) / (bodyMm - contactMm) : 0;
-  return 1 + (free - 1) * (0.5 + 0.5 * Math.min(1, Math.max(0, loose)));
-}
-
-/** Contact and body heights of each thread, its spread where nothing presses, and its height by force. */
+/** Contact and body heights of each thread, its spread where pressed and where not, and its height by force. */
 function threadSections(
   positionMm: Float64Array,
   bodyOf: (index: number) => YarnBody,
@@ -65,12 +56,13 @@ function threadSections(
     contact: of((body) => body.contactHeightMm),
     body: of((body) => body.bodyHeightMm),
     free: of((body, index) => spread(body, room(positionMm, index))),
+    pressed: of((body, index) => pressedSpread(body, room(positionMm, index))),
     crush: crushTables(Array.from(positionMm, (_, index) => crushOf(bodyOf(index)))),
   };
 }
 
 /**
- * Sections at the nodes, over contact width and height: as high as the crossing's force leaves them and spread as far, the
+ * Sections at the nodes, over contact width and height: as high as the crossing's force leaves them and spread half way, the
  * body's own (within the room that neighbours and the crossed yarn leave) in a float. Fields over the solved region, row-major.
  * Pauses now and then.
  */
@@ -118,8 +110,9 @@ export function* sectionFactors(
         const weftMm = 2 * weft.crush[row].at(force);
         warpHeight[k] = warpMm / contact;
         weftHeight[k] = weftMm / weftContact;
-        warpWidth[k] = pressedWidth(warp.free[end], warpMm, contact, warp.body[end]);
-        weftWidth[k] = pressedWidth(weft.free[row], weftMm, weftContact, weftBody);
+        // The paths of the threads that cross were found for these.
+        warpWidth[k] = warp.pressed[end];
+        weftWidth[k] = weft.pressed[row];
         continue;
       }
       const present = end >= first && end <= last;

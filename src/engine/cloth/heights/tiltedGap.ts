@@ -71,6 +71,7 @@ export function tiltGapsAsBefore(
  * leaves of it, by a step of Newton's with the beams' stiffness as it is in plain weave.
  * @param slopes null where threads are taken as upright on one another
  * @param penalty the sweeps' own, for the crossings' parts
+ * @param caution share of a step that is taken where sections give, 0..1
  * @returns the largest change, as a share of D
  */
 export function tiltGaps(
@@ -79,6 +80,7 @@ export function tiltGaps(
   state: SplittingState,
   slopes: NodeSlopes | null,
   penalty: number,
+  caution: number,
   fromRow: number,
   toRow: number,
 ): number {
@@ -102,9 +104,9 @@ export function tiltGaps(
         step = 1 / (1 + beams * (crush.ends[i].giveAt(force) + crush.rows[j].giveAt(force)));
       }
       const needed = neededGap(problem, j, i, bw, bf, slopes ? slopes.warp[k] : 0, slopes ? slopes.weft[at] : 0);
-      const change = Math.abs(needed - Math.abs(gap[at])) / needed;
-      if (change > worst) worst = change;
-      const next = Math.abs(gap[at]) + step * (needed - Math.abs(gap[at]));
+      const change = step * (needed - Math.abs(gap[at]));
+      if (Math.abs(change) > worst * needed) worst = Math.abs(change) / needed;
+      const next = Math.abs(gap[at]) + (crush ? caution : 1) * change;
       gap[at] = gap[at] > 0 ? next : -next;
     }
   }
