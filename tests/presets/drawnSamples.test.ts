@@ -8,8 +8,11 @@ import { overlapAt } from '#tests/helpers/drawnOverlap.ts';
 import { finish } from '#tests/helpers/finish.ts';
 
 const SAMPLES = 'presets/samples';
-/** Vertical overlap over D that all but three crossings in a hundred keep to; it overstates that square to the surface. */
-const OVERLAP = 0.03;
+/**
+ * Vertical overlap over D that all but three crossings in a hundred keep to; it overstates that square to the surface.
+ * Heights are found for even threads, which keep to 0.01 on the loom; yarns' own unevenness then widens some by a quarter.
+ */
+const OVERLAP = 0.05;
 /**
  * Of strips 97 in a hundred keep to it too. The rest are ends beside the edge of film 0.02 mm thin, which rise past it more
  * sharply than a curve from pick to pick can: by up to 0.015 mm, a twentieth of the end's own thickness.
