@@ -39,6 +39,7 @@ export const STATE_UNKNOWNS: readonly Partial<StateModel>[] = [
   { shrinkAt: 0.9 },
   { thicknessFactor: 1.06 },
   { tensionFactor: 1.4 },
+  { hardnessFactor: 1 / 3 },
 ];
 /** What the model itself leaves out (friction, the way an edge is drawn in): off the loom, and after a finish. */
 export const MODEL_DOUBT = { loom: 0.012, off: 0.015, finished: 0.025 };

@@ -19,6 +19,7 @@ export const STATE_MODEL: StateModel = {
   shrinkAt: 0.5,
   thicknessFactor: 1,
   tensionFactor: 1,
+  hardnessFactor: 1,
 };
 
 /** A weaver who sees the edges come in further lays the weft in a steeper arc (common practice). */
@@ -44,11 +45,12 @@ interface WindowState {
   readonly settled: SettledSpacing;
 }
 
-function thickened(body: YarnBody, factor: number): YarnBody {
-  if (factor === 1) return body;
+function thickened(body: YarnBody, factor: number, hardness: number): YarnBody {
+  if (factor === 1 && hardness === 1) return body;
   const { contactWidthMm, contactHeightMm, bodyWidthMm, bodyHeightMm, freeWidthMm } = body;
   return {
     ...body,
+    contactStiffnessN: body.contactStiffnessN * hardness,
     contactWidthMm: contactWidthMm * factor,
     contactHeightMm: contactHeightMm * factor,
     bodyWidthMm: bodyWidthMm * factor,
@@ -80,7 +82,7 @@ export function* settleStates(
   const model = options.model ?? STATE_MODEL;
   const treatment = treatmentFacts(options.treatment);
   const { kindOf, kinds } = spaceKinds(problem);
-  const yarns = problem.yarns.map((body) => thickened(body, model.thicknessFactor));
+  const yarns = problem.yarns.map((body) => thickened(body, model.thicknessFactor, model.hardnessFactor));
   const loom: ClothProblem = {
     ...problem,
     yarns,

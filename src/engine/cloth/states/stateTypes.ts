@@ -38,6 +38,8 @@ export interface StateModel {
   readonly thicknessFactor: number;
   /** On the warp's tension. */
   readonly tensionFactor: number;
+  /** On the force that presses a section flat. */
+  readonly hardnessFactor: number;
 }
 
 /** Rows laid by an uneven beat, as a state moves them: each space by its own share. */
