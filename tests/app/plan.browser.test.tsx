@@ -143,8 +143,9 @@ describe('by hand', () => {
     const laying = document.querySelector<HTMLElement>('.laying')!;
     const only = part('A weft only here');
     await userEvent.selectOptions(only.querySelector('select')!, 'tar');
-    await userEvent.fill(field(only, 'From end'), '5');
-    await userEvent.fill(field(only, 'to'), '9');
+    // Ends selected in the warp give the span, and the picks stay.
+    laid.table.ui.getState().select({ kind: 'ends', range: { from: 4, to: 8 } });
+    await until('the span follows', () => field(only, 'From end').value === '5' && field(only, 'to').value === '9');
     button(only, 'Only here').click();
     expect(sample().picks[0].passes[1]).toMatchObject({ strands: ['tar'], fromEnd: 5, toEnd: 9, ends: 'turn' });
     await until('it can go across', () => !button(only, 'Across').disabled);

@@ -17,11 +17,14 @@ export default function LayingPanel() {
   const table = useTable();
   const { samples, ui } = table;
   const sample = useStore(samples.state, (state) => state.sample);
-  useTableState((state) => state.selection);
+  const selection = useTableState((state) => state.selection);
   useTableState((state) => state.cursorPick);
   const panelRef = useRef<HTMLElement>(null);
   const [trouble, setTrouble] = useState('');
-  const picks = pickTarget(table);
+  // Ends selected meanwhile say over which of them a weft is laid; the picks stay those that were chosen before.
+  const target = pickTarget(table);
+  const [picks, setPicks] = useState(target);
+  if (selection?.kind !== 'ends' && (picks.from !== target.from || picks.to !== target.to)) setPicks(target);
 
   useEffect(() => panelRef.current?.querySelector<HTMLElement>('select')?.focus(), []);
 
@@ -76,6 +79,12 @@ function OnlyHere({ sample, picks, act }: ByHandProps) {
   const yarn = [chosen, meant].find((id) => id !== undefined && Object.hasOwn(sample.yarns, id)) ?? yarns[0].id;
   const [from, setFrom] = useState(Math.max(1, Math.min(cursor > 0 ? cursor + 1 : Math.round(ends / 3), ends)));
   const [to, setTo] = useState(Math.min(ends, from + Math.max(1, Math.round(ends / 3))));
+  const selection = useTableState((state) => state.selection);
+  useEffect(() => {
+    if (selection?.kind !== 'ends') return;
+    setFrom(selection.range.from + 1);
+    setTo(selection.range.to + 1);
+  }, [selection]);
   const [how, setHow] = useState<Laying['how']>('inlay');
   const [join, setJoin] = useState<Laying['join']>('slit');
   const [leaves, setLeaves] = useState<Laying['leaves']>('turn');
