@@ -2,7 +2,7 @@ import type { ClothGeometry, ClothProblem, Progress } from '#engine/cloth/clothT
 import { paused } from '#engine/cloth/pauses.ts';
 import { type RowPositions, rowHolds, rowPositions } from '#engine/cloth/spacing/rowPositions.ts';
 import { clothSizes, sizeDoubts } from '#engine/cloth/states/clothSizes.ts';
-import { settleStates } from '#engine/cloth/states/clothStates.ts';
+import { type StatesMemory, settleStates } from '#engine/cloth/states/clothStates.ts';
 import { type ClothState, problemInState, rowsInState } from '#engine/cloth/states/stateTypes.ts';
 import type { Treatment } from '#engine/cloth/states/treatments.ts';
 import { clothGeometry, type GeometryMemory } from './clothGeometry.ts';
@@ -38,7 +38,9 @@ const WINDOWS = {
 } as const;
 
 /** What a repeated forecast may start from. */
-export type ForecastMemory = GeometryMemory;
+export interface ForecastMemory extends GeometryMemory {
+  states?: Record<Quality, StatesMemory>;
+}
 
 const ON_LOOM: StateWanted = { state: 'onLoom', treatment: 'none' };
 
@@ -63,7 +65,13 @@ export function* forecastCloth(
   yield { stage: 'spacing', share: 1 };
 
   const preview = quality === 'preview';
-  const options = { treatment, ...WINDOWS[quality], ...(preview ? { upTo: state } : {}) };
+  memory.states ??= { preview: {}, settled: {} };
+  const options = {
+    treatment,
+    ...WINDOWS[quality],
+    memory: memory.states[quality],
+    ...(preview ? { upTo: state } : {}),
+  };
   const states = yield* settleStates(problem, even.rowYMm, options);
   const spacing = states[state];
   const there = problemInState(problem, spacing);

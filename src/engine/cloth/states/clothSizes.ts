@@ -51,7 +51,7 @@ export function* sizeDoubts(
   rowYMm: Float64Array,
   treatment: Treatment,
 ): Generator<Progress, SizeDoubts> {
-  const options = { treatment, windows: 1, windowSize: SMALL_WINDOW };
+  const options = { treatment, windows: 1, windowSize: SMALL_WINDOW, memory: {} };
   const base = sizeShares(yield* settleStates(problem, rowYMm, options));
   const squares = base.map(() => 0);
   for (const change of STATE_UNKNOWNS) {

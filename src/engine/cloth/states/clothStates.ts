@@ -34,8 +34,16 @@ export interface StatesOptions {
   /** Windows on a cloth without a repeat, and their size; 8 of 40 × 48 by themselves. */
   readonly windows?: number;
   readonly windowSize?: WindowSize;
+  /** Kept by the caller between like cloths: what was settled then is where this starts. */
+  readonly memory?: StatesMemory;
   /** States wanted; all by itself. */
   readonly upTo?: ClothState;
+}
+
+type WindowStates = Partial<Record<ClothState, SettledSpacing>>;
+
+export interface StatesMemory {
+  windows?: WindowStates[];
 }
 
 export type ClothStates = Readonly<Record<ClothState, StateSpacing>>;
@@ -93,11 +101,15 @@ export function* settleStates(
   const states: Record<ClothState, WindowState[]> = { onLoom: [], offLoom: [], finished: [] };
   const order: readonly ClothState[] = ['onLoom', 'offLoom', 'finished'];
   const wanted = order.slice(0, order.indexOf(options.upTo ?? 'finished') + 1);
+  const now: WindowStates[] = [];
   for (const [number, window] of windows.entries()) {
     yield { stage: 'states', share: number / windows.length };
-    const settled = yield* settleWindow(window, rowYMm, model, wanted, treatment, finished);
+    const before = options.memory?.windows?.[number];
+    const settled = yield* settleWindow(window, rowYMm, model, wanted, treatment, finished, before);
+    now.push(settled);
     for (const state of wanted) states[state].push({ settled: settled[state] as SettledSpacing });
   }
+  if (options.memory) options.memory.windows = now;
   const gather = (state: ClothState) => {
     const from = states[state].length > 0 ? state : wanted[wanted.length - 1];
     const facts = state === 'onLoom' ? undefined : state === 'offLoom' ? OFF_LOOM : treatment;
@@ -127,7 +139,8 @@ function* settleWindow(
   wanted: readonly ClothState[],
   treatment: ReturnType<typeof treatmentFacts>,
   finished: readonly YarnBody[],
-): Generator<Progress, Partial<Record<ClothState, SettledSpacing>>> {
+  before: WindowStates = {},
+): Generator<Progress, WindowStates> {
   const { problem, region, rowOf } = window;
   const { firstRow, rows } = region;
   const y = Float64Array.from(rowOf, (row) => rowYMm[row]);
@@ -145,14 +158,23 @@ function* settleWindow(
     return (ofEnd(end).finishing?.loomModulusNPerTex ?? 0.5) * ofEnd(end).tex;
   });
   const common = { leastMm, leastWidth, stiffness, endStiffness, warpOfMean: new Float64Array(region.ends).fill(1) };
-  const out: Partial<Record<ClothState, SettledSpacing>> = {};
-  const onLoom = yield* settleSpacing(problem, region, y, {
-    ...common,
-    leastWidth: Math.max(leastWidth, 1 - MOST_DRAW_IN),
-    weftPerReedMm: new Float64Array(rows).fill(laid),
-    endTensionN: problem.endTensionN,
-    rowTensionN,
-  });
+  const out: WindowStates = {};
+  /** A start of another extent is none. */
+  const like = (start: SettledSpacing | undefined) =>
+    start && start.solution.rows === rows && start.solution.ends === region.ends ? start : undefined;
+  const onLoom = yield* settleSpacing(
+    problem,
+    region,
+    y,
+    {
+      ...common,
+      leastWidth: Math.max(leastWidth, 1 - MOST_DRAW_IN),
+      weftPerReedMm: new Float64Array(rows).fill(laid),
+      endTensionN: problem.endTensionN,
+      rowTensionN,
+    },
+    like(before.onLoom),
+  );
   out.onLoom = onLoom;
   // Lengths at rest: the loom's stretch let go.
   const atRest = Float64Array.from({ length: region.ends }, (_, end) => {
@@ -186,7 +208,7 @@ function* settleWindow(
       ...warp(atRest),
       weftPerReedMm: Float64Array.from({ length: rows }, (_, r) => weft(r)),
     },
-    onLoom,
+    like(before.offLoom) ?? onLoom,
   );
   out.offLoom = offLoom;
   if (!wanted.includes('finished')) return out;
@@ -204,7 +226,7 @@ function* settleWindow(
         (_, r) => weft(r) * (1 - shrinkShare(ofRow(r), treatment, model.shrinkAt)),
       ),
     },
-    offLoom,
+    like(before.finished) ?? offLoom,
   );
   return out;
 }

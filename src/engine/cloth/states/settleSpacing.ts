@@ -34,6 +34,8 @@ export interface SettledSpacing {
   /** Length left over: of a row's weft over what the cloth takes, as a share; negative where it is stretched. */
   readonly weftOver: Float64Array;
   readonly passes: number;
+  /** Heights at the last pass: what a like state may start from. */
+  readonly solution: HeightsSolution;
 }
 
 /** Lengths agree within this share: a thousandth is asked for. */
@@ -135,7 +137,7 @@ export function* settleSpacing(
   region: SolvedRegion,
   startYMm: Float64Array,
   targets: SpacingTargets,
-  start?: { readonly widthShare: number; readonly balance: SettledSpacing['balance'] },
+  start?: Pick<SettledSpacing, 'widthShare' | 'balance' | 'solution'>,
 ): Generator<Progress, SettledSpacing> {
   const { firstRow, rows, firstEnd, ends } = region;
   const spanMm = problem.endXMm[firstEnd + ends - 1] - problem.endXMm[firstEnd];
@@ -146,7 +148,7 @@ export function* settleSpacing(
   const loomSpaceMm = mean(rowSpaces);
   let widthShare = start?.widthShare ?? 1;
   let balance = start?.balance ?? { warpN: 0, weftN: 0 };
-  let solution: HeightsSolution | undefined;
+  let solution = start?.solution;
   let damping = 1;
   let before = Number.POSITIVE_INFINITY;
   const alike = rowSpaces.every((space) => Math.abs(space / rowSpaces[0] - 1) < 1e-3);
@@ -201,7 +203,7 @@ export function* settleSpacing(
     if (longer > 1) for (let k = 0; k < count; k++) nextSpaces[k] /= longer;
     const worst = Math.max(Math.abs(nextShare / widthShare - 1), Math.abs(mean(nextSpaces) / mean(rowSpaces) - 1));
     if ((worst <= LENGTH_TOLERANCE && pass > least) || pass >= MOST_PASSES) {
-      return { widthShare, rowSpacesMm: rowSpaces, lengths, balance, weftOver, passes: pass };
+      return { widthShare, rowSpacesMm: rowSpaces, lengths, balance, weftOver, passes: pass, solution };
     }
     widthShare = nextShare;
     rowSpaces.set(nextSpaces);
