@@ -1,8 +1,7 @@
 import type { ClothProblem, Progress } from '#engine/cloth/clothTypes.ts';
-import type { ReedStage } from '#engine/cloth/reed/closing.ts';
 import type { YarnBody } from '#engine/yarn/yarnTypes.ts';
+import { fellTension, gatherState, mean } from './gatherState.ts';
 import { leastRoom } from './leastRoom.ts';
-import { evenedOutline } from './outline.ts';
 import { type SettledSpacing, settleSpacing } from './settleSpacing.ts';
 import type { ClothState, StateModel, StateSpacing } from './stateTypes.ts';
 import { finishedBody, OFF_LOOM, SWELLING_KEPT, shrinkShare, type Treatment, treatmentFacts } from './treatments.ts';
@@ -25,8 +24,6 @@ export const STATE_MODEL: StateModel = {
 /** A weaver who sees the edges come in further lays the weft in a steeper arc (common practice). */
 const MOST_DRAW_IN = 0.1;
 const WINDOW: WindowSize = { rows: 40, ends: 48 };
-/** Spaces at a window's edge that its mirror image bears on. */
-const EDGE_SPACES = 2;
 
 export interface StatesOptions {
   readonly treatment: Treatment;
@@ -48,11 +45,6 @@ export interface StatesMemory {
 
 export type ClothStates = Readonly<Record<ClothState, StateSpacing>>;
 
-/** What one window tells of a state: width, and its spaces over those on the loom. */
-interface WindowState {
-  readonly settled: SettledSpacing;
-}
-
 function thickened(body: YarnBody, factor: number, hardness: number): YarnBody {
   if (factor === 1 && hardness === 1) return body;
   const { contactWidthMm, contactHeightMm, bodyWidthMm, bodyHeightMm, freeWidthMm } = body;
@@ -66,12 +58,6 @@ function thickened(body: YarnBody, factor: number, hardness: number): YarnBody {
     freeWidthMm: freeWidthMm * factor,
   };
 }
-
-const mean = (values: ArrayLike<number>): number => {
-  let sum = 0;
-  for (let k = 0; k < values.length; k++) sum += values[k];
-  return values.length > 0 ? sum / values.length : 0;
-};
 
 /**
  * The cloth on the loom, off it and finished: where each thread comes to lie for its own length to fit.
@@ -98,7 +84,7 @@ export function* settleStates(
   };
   const finished = yarns.map((body) => finishedBody(body, treatment, model.swellingKept, model.shrinkAt));
   const windows = chooseWindows(loom, kindOf, options.windows ?? 8, options.windowSize ?? WINDOW);
-  const states: Record<ClothState, WindowState[]> = { onLoom: [], offLoom: [], finished: [] };
+  const states: Record<ClothState, SettledSpacing[]> = { onLoom: [], offLoom: [], finished: [] };
   const order: readonly ClothState[] = ['onLoom', 'offLoom', 'finished'];
   const wanted = order.slice(0, order.indexOf(options.upTo ?? 'finished') + 1);
   const now: WindowStates[] = [];
@@ -107,7 +93,7 @@ export function* settleStates(
     const before = options.memory?.windows?.[number];
     const settled = yield* settleWindow(window, rowYMm, model, wanted, treatment, finished, before);
     now.push(settled);
-    for (const state of wanted) states[state].push({ settled: settled[state] as SettledSpacing });
+    for (const state of wanted) states[state].push(settled[state] as SettledSpacing);
   }
   if (options.memory) options.memory.windows = now;
   const gather = (state: ClothState) => {
@@ -126,10 +112,6 @@ export function* settleStates(
     });
   };
   return { onLoom: gather('onLoom'), offLoom: gather('offLoom'), finished: gather('finished') };
-}
-
-function fellTension(problem: ClothProblem, model: StateModel): Float64Array {
-  return new Float64Array(problem.rows).fill(model.fellTensionShare * mean(problem.endTensionN));
 }
 
 function* settleWindow(
@@ -229,78 +211,4 @@ function* settleWindow(
     like(before.finished) ?? offLoom,
   );
   return out;
-}
-
-/** From windows to the whole cloth: each space keeps its beat's place times what its kind has lost. */
-function gatherState(
-  problem: ClothProblem,
-  rowYMm: Float64Array,
-  windows: readonly Window[],
-  onLoom: readonly WindowState[],
-  state: readonly WindowState[],
-  given: {
-    readonly kindOf: Uint32Array;
-    readonly kinds: number;
-    readonly keeps: number;
-    readonly reedMarks: ReedStage;
-    readonly bodies: readonly YarnBody[];
-    readonly model: StateModel;
-  },
-): StateSpacing {
-  const { kindOf, kinds, keeps, reedMarks, bodies, model } = given;
-  const before = new Float64Array(kinds + 1);
-  const after = new Float64Array(kinds + 1);
-  const widths = new Float64Array(kinds + 1);
-  const said = new Float64Array(kinds + 1);
-  const over = new Map<number, { sum: number; count: number }>();
-  const balance = { warpN: 0, weftN: 0, count: 0 };
-  windows.forEach((window, number) => {
-    const { rowOf, region } = window;
-    const now = state[number].settled;
-    const loom = onLoom[number].settled;
-    const edge = region.boundary === 'mirrored' && now.rowSpacesMm.length > 4 * EDGE_SPACES ? EDGE_SPACES : 0;
-    for (let k = edge; k < now.rowSpacesMm.length - edge; k++) {
-      for (const kind of [kindOf[rowOf[region.firstRow + k]], kinds]) {
-        before[kind] += loom.rowSpacesMm[k];
-        after[kind] += now.rowSpacesMm[k];
-        widths[kind] += now.widthShare;
-        said[kind]++;
-      }
-    }
-    now.weftOver.forEach((excess, row) => {
-      const yarn = window.problem.rowYarn[region.firstRow + row];
-      const known = over.get(yarn) ?? { sum: 0, count: 0 };
-      over.set(yarn, { sum: known.sum + Math.max(0, excess), count: known.count + 1 });
-    });
-    balance.warpN += now.balance.warpN;
-    balance.weftN += now.balance.weftN;
-    balance.count++;
-  });
-  const kindAt = (k: number) => (said[kindOf[k]] > 0 ? kindOf[k] : kinds);
-  const out = new Float64Array(problem.rows);
-  const spaceShare = new Float64Array(Math.max(0, problem.rows - 1));
-  const wishes = new Float64Array(problem.rows);
-  for (let k = 0; k + 1 < problem.rows; k++) {
-    const kind = kindAt(k);
-    spaceShare[k] = before[kind] > 0 ? after[kind] / before[kind] : 1;
-    out[k + 1] = out[k] + (rowYMm[k + 1] - rowYMm[k]) * spaceShare[k];
-    wishes[k] = said[kind] > 0 ? widths[kind] / said[kind] : 1;
-  }
-  wishes[problem.rows - 1] = problem.rows > 1 ? wishes[problem.rows - 2] : state[0].settled.widthShare;
-  const outline = evenedOutline(wishes, out, problem.endXMm[problem.ends - 1] - problem.endXMm[0]);
-  const { warpN, weftN, count } = balance;
-  return {
-    widthShare: mean(outline),
-    rowYMm: out,
-    spaceShare,
-    reedMarks,
-    endTensionN: problem.endTensionN.map((tension) => tension * keeps + warpN / count),
-    rowTensionN: fellTension(problem, model).map((tension) => tension * keeps + weftN / count),
-    yarns: bodies,
-    weftOver: Float64Array.from(problem.rowYarn, (yarn) => {
-      const known = over.get(yarn);
-      return known ? known.sum / known.count : 0;
-    }),
-    outline,
-  };
 }
