@@ -55,6 +55,10 @@ const float COLOURS_OF_FIBRES = 2.0;  // else along the yarn
 const int BUNDLES = 14;
 const float BUNDLE_LENGTH = 5.0;
 
+// How far a colour of a length reaches into the next, mm, and of a repeat at most (estimate).
+const float WICKS_MM = 8.0;
+const float MOST_FADE = 0.05;
+
 // Where in a yarn's repeat a place lies, 0..1.
 float placeInRepeat(ThreadPlace s, float repeatMm) {
   ivec2 texel = tableAt((s.thread >> 1) * THREAD_TEXELS + 2);
@@ -74,22 +78,37 @@ vec3 faceColour(ThreadPlace s, int texel, float winding, float plies, float turn
     share = floor(fract(winding) * plies) / plies;
     shown = fadeOut(girth / plies, pixelMm);
   } else if (several.x == COLOURS_OF_FIBRES) {
-    // Fibres keep together in bundles: each of one colour, begun anew from place to place.
-    float lane = floor((winding + s.along * turnsPerMm * 0.7) * float(BUNDLES));
-    float begun = unitFromHash(hash3(uvec3(uint(int(lane) + 4096), uint(s.thread), 131u))).x;
-    float piece = floor(s.along / (BUNDLE_LENGTH * s.radius) + begun);
-    share = unitFromHash(hash3(uvec3(uint(int(lane) + 4096), uint(int(piece)), uint(s.thread) * 2u + 1u))).x;
+    // Fibres keep together in bundles, each of one colour, drawn out to a point at both ends; between them another shows.
+    float x = (winding + s.along * turnsPerMm * 0.7) * float(BUNDLES);
+    int lane = int(floor(x)) + 4096;
+    float begun = unitFromHash(hash3(uvec3(uint(lane), uint(s.thread), 131u))).x;
+    float piece = s.along / (BUNDLE_LENGTH * s.radius) + begun;
+    vec2 within = 2.0 * vec2(fract(x), fract(piece)) - 1.0;
+    bool beside = abs(within.x) > 1.0 - within.y * within.y;
+    if (beside) {
+      // The lane on that side, half a piece on.
+      lane += within.x > 0.0 ? 1 : -1;
+      piece += 0.5;
+    }
+    share = unitFromHash(hash3(uvec3(uint(lane), uint(int(floor(piece))), uint(s.thread) * 4u + (beside ? 3u : 1u)))).x;
     shown = fadeOut(girth / float(BUNDLES), pixelMm);
   } else {
     share = placeInRepeat(s, several.w);
   }
   int first = s.material * MATERIAL_TEXELS + int(several.y);
-  vec3 found = texelFetch(uMaterialTable, tableAt(first), 0).rgb;
+  int stops = int(several.z);
+  vec3 begins = texelFetch(uMaterialTable, tableAt(first), 0).rgb;
+  // Dye wicks along the yarn: colours of a length pass over into one another, the last into the first.
+  bool along = several.x > COLOURS_OF_FIBRES;
+  float fade = along ? min(MOST_FADE, WICKS_MM / several.w) : 1e-5;
+  vec3 found = begins;
+  if (along) found = mix(texelFetch(uMaterialTable, tableAt(first + stops - 1), 0).rgb, begins, smoothstep(-fade, fade, share));
   for (int k = 1; k < LOOP(MAX_STOPS); k++) {
-    if (k >= int(several.z)) break;
+    if (k >= stops) break;
     vec4 stop = texelFetch(uMaterialTable, tableAt(first + k), 0);
-    if (stop.w > share + 1e-5) break;
-    found = stop.rgb;
+    if (stop.w - fade > share) break;
+    found = mix(found, stop.rgb, smoothstep(-fade, fade, share + 1e-5 - stop.w));
   }
+  if (along) found = mix(found, begins, smoothstep(-fade, fade, share - 1.0));
   return mix(mean, found, shown);
 }
