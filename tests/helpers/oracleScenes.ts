@@ -106,13 +106,13 @@ export function oracleScenes(): OracleScene[] {
     rowY: uneven(0.27),
     warpUp: (row, end) => (Math.floor(row / 3) + Math.floor(end / 3)) % 2 === 0,
   });
-  // Rag weft that takes all the crimp: half its height over the tightest radius is 1.3.
+  // Rag weft that takes all the crimp: half its height over the tightest radius is 1.8.
   const crumpled = clothFixture({
     ends: 12,
     rows: 8,
     warp: [round(0.64)],
     weft: [{ widthMm: 1.6, heightMm: 1.34, strip: true }],
-    endX: (k) => k * 2.12,
+    endX: (k) => k * 2,
     rowY: (k) => k * 1.9,
     warpShare: 0.1,
   });

@@ -108,9 +108,9 @@ export const BEND_SHARE = 0.35;
 /**
  * A thread that somewhere bends more tightly than this (half its section over the radius) is met by its true nearest place,
  * and its wraps turn the bend at a node by no more than WRAP_SHARE of what it is without them: more would dip a crest between
- * two humps, which no taut thread has.
+ * two humps, which no taut thread has. Just below it the section's foot on the tangent is off by up to 2 % of D at the crest.
  */
-export const TIGHT_BEND = 1;
+export const TIGHT_BEND = 1.6;
 export const WRAP_SHARE = 1.5;
 /** That place is looked for among so many of a segment, and from the best by so many steps of Newton's. */
 export const FOOT_LOOKS = 5;
