@@ -26,8 +26,8 @@ void main() {
   int index;
   decodeId(texelFetch(uId, texel, 0), kind, index);
   if (kind == KIND_NONE) return;
-  vec3 normal = decodeNormal(texelFetch(uNormal, texel, 0));
   Ray ray = viewRay(gl_FragCoord.xy);
+  vec3 normal = seenSide(decodeNormal(texelFetch(uNormal, texel, 0)), ray.direction);
   float depth = decodeDepth(texelFetch(uDepth, texel, 0));
   vec3 at = ray.origin + depth * ray.direction;
   vec3 direction = lightDirection(pixel, normal, asked);

@@ -108,6 +108,7 @@ Asking leaveSurface(inout Path p) {
       : vec2(endXOrBeyond(p.cell), endXOrBeyond(p.cell + 1));
     surface = surfaceOfThread(p.kind, p.index, p.cell, along, at);
   }
+  surface.normal = seenSide(surface.normal, d);
   ThreadPlace place = threadPlaceAt(p.kind, p.index, at, surface.normal, surface.axis, surface.swell);
   YarnSurface yarn = yarnSurface(place, p.pixelMm);
   layLeaf(yarn, place, at);

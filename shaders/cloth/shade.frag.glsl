@@ -110,7 +110,7 @@ vec3 shadePixel() {
   Ray ray = viewRay(gl_FragCoord.xy);
   float depth = decodeDepth(texelFetch(uDepth, texel, 0));
   vec3 at = ray.origin + depth * ray.direction;
-  vec3 smoothNormal = decodeNormal(texelFetch(uNormal, texel, 0));
+  vec3 smoothNormal = seenSide(decodeNormal(texelFetch(uNormal, texel, 0)), ray.direction);
   float swell;
   vec3 axis = decodeAxis(texelFetch(uAxis, texel, 0), swell);
 #ifdef HAIR

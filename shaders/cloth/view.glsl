@@ -60,3 +60,12 @@ vec3 towardsEye(vec3 normal, vec3 rayDirection) {
   float turned = dot(normal, rayDirection);
   return turned > 0.0 ? normalize(normal - 1.02 * turned * rayDirection) : normal;
 }
+
+// Layers of open strips are met from both sides: their normal is turned to the side that is seen.
+vec3 seenSide(vec3 normal, vec3 rayDirection) {
+#ifdef MESH
+  return dot(normal, rayDirection) > 0.1 ? -normal : normal;
+#else
+  return normal;
+#endif
+}
