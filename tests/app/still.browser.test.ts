@@ -20,8 +20,10 @@ describe('stills', () => {
     const facePixels = await pixelsOf(face.pngBase64);
     expect([facePixels.width, facePixels.height]).toEqual([96, 72]);
     expect(Array.from((await pixelsOf(back.pngBase64)).data)).not.toEqual(Array.from(facePixels.data));
-    // 4 dents of 2 ends a centimetre.
-    expect(face.readings.endsPerCm).toBeCloseTo(8, 6);
+    // 4 dents of 2 ends a centimetre, drawn in.
+    const { reedWidthMm, fellWidthMm } = face.readings.sizes!;
+    expect((face.readings.endsPerCm * fellWidthMm.value) / reedWidthMm).toBeCloseTo(8, 3);
+    expect(face.readings.endsPerCm).toBeGreaterThan(8);
     expect(back.readings).toEqual(face.readings);
   });
 
