@@ -22,10 +22,6 @@ const FINISH_WORDS: Readonly<Record<Treatment, string>> = {
 export const STATES: readonly (readonly [ClothState, string])[] = Object.entries(STATE_WORDS) as [ClothState, string][];
 export const FINISHES: readonly (readonly [Treatment, string])[] = TREATMENTS.map((each) => [each, FINISH_WORDS[each]]);
 
-export function finishWord(treatment: Treatment): string {
-  return FINISH_WORDS[treatment];
-}
-
 /** What may go wrong in a finish; the label on the yarn decides. */
 export function finishCaution(treatment: Treatment): string | undefined {
   if (treatment === 'steamed' || treatment === 'pressed') {

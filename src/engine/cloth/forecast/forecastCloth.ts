@@ -65,9 +65,11 @@ export function* forecastCloth(
   yield { stage: 'spacing', share: 1 };
 
   const preview = quality === 'preview';
+  const region = chooseRegion(problem);
   memory.states ??= { preview: {}, settled: {} };
   const options = {
     treatment,
+    region,
     ...WINDOWS[quality],
     memory: memory.states[quality],
     ...(preview ? { upTo: state } : {}),
@@ -75,7 +77,6 @@ export function* forecastCloth(
   const states = yield* settleStates(problem, even.rowYMm, options);
   const spacing = states[state];
   const there = problemInState(problem, spacing);
-  const region = chooseRegion(problem);
   const unevenYMm = rowsInState(uneven.rowYMm, spacing);
   const solvedYMm = region.boundary === 'periodic' ? spacing.rowYMm : unevenYMm;
   const over = state === 'onLoom' ? undefined : spacing.weftOver;
@@ -89,7 +90,7 @@ export function* forecastCloth(
     ? taken
     : {
         ...taken,
-        sizes: clothSizes(problem, states, yield* sizeDoubts(problem, even.rowYMm, treatment), range),
+        sizes: clothSizes(problem, states, yield* sizeDoubts(problem, even.rowYMm, treatment, region), range),
       };
   const drawn = yield* paused(unevenGeometry(there, geometry), { stage: 'readings', share: 0.9 });
   return { problem: there, geometry: drawn, readings };

@@ -1,4 +1,5 @@
 import type { ClothProblem, Progress } from '#engine/cloth/clothTypes.ts';
+import type { SolvedRegion } from '#engine/cloth/forecast/regionProblem.ts';
 import { endSpan } from '#engine/cloth/rowLength.ts';
 import type { Reading } from '#engine/units/reading.ts';
 import { type ClothStates, STATE_MODEL, settleStates } from './clothStates.ts';
@@ -50,8 +51,9 @@ export function* sizeDoubts(
   problem: ClothProblem,
   rowYMm: Float64Array,
   treatment: Treatment,
+  region: SolvedRegion,
 ): Generator<Progress, SizeDoubts> {
-  const options = { treatment, windows: 1, windowSize: SMALL_WINDOW, memory: {} };
+  const options = { treatment, region, windows: 1, windowSize: SMALL_WINDOW, memory: {} };
   const base = sizeShares(yield* settleStates(problem, rowYMm, options));
   const squares = base.map(() => 0);
   for (const change of STATE_UNKNOWNS) {

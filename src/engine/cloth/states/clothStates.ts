@@ -1,7 +1,9 @@
 import type { ClothProblem, Progress } from '#engine/cloth/clothTypes.ts';
+import { chooseRegion, type SolvedRegion } from '#engine/cloth/forecast/regionProblem.ts';
 import type { YarnBody } from '#engine/yarn/yarnTypes.ts';
-import { fellTension, gatherState, mean } from './gatherState.ts';
+import { fellTension, gatherState } from './gatherState.ts';
 import { leastRoom } from './leastRoom.ts';
+import { mean } from './mean.ts';
 import { type SettledSpacing, settleSpacing } from './settleSpacing.ts';
 import type { ClothState, StateModel, StateSpacing } from './stateTypes.ts';
 import { finishedBody, OFF_LOOM, SWELLING_KEPT, shrinkShare, type Treatment, treatmentFacts } from './treatments.ts';
@@ -28,6 +30,8 @@ const WINDOW: WindowSize = { rows: 40, ends: 48 };
 export interface StatesOptions {
   readonly treatment: Treatment;
   readonly model?: StateModel;
+  /** What the heights are solved for, where the caller has looked for it already. */
+  readonly region?: SolvedRegion;
   /** Windows on a cloth without a repeat, and their size; 8 of 40 × 48 by themselves. */
   readonly windows?: number;
   readonly windowSize?: WindowSize;
@@ -83,7 +87,13 @@ export function* settleStates(
     endTensionN: problem.endTensionN.map((t) => t * model.tensionFactor),
   };
   const finished = yarns.map((body) => finishedBody(body, treatment, model.swellingKept, model.shrinkAt));
-  const windows = chooseWindows(loom, kindOf, options.windows ?? 8, options.windowSize ?? WINDOW);
+  const windows = chooseWindows(
+    loom,
+    options.region ?? chooseRegion(problem),
+    kindOf,
+    options.windows ?? 8,
+    options.windowSize ?? WINDOW,
+  );
   const states: Record<ClothState, SettledSpacing[]> = { onLoom: [], offLoom: [], finished: [] };
   const order: readonly ClothState[] = ['onLoom', 'offLoom', 'finished'];
   const wanted = order.slice(0, order.indexOf(options.upTo ?? 'finished') + 1);

@@ -1,6 +1,7 @@
 import type { ClothProblem } from '#engine/cloth/clothTypes.ts';
 import type { ReedStage } from '#engine/cloth/reed/closing.ts';
 import type { YarnBody } from '#engine/yarn/yarnTypes.ts';
+import { mean } from './mean.ts';
 import { evenedOutline } from './outline.ts';
 import type { SettledSpacing } from './settleSpacing.ts';
 import type { StateModel, StateSpacing } from './stateTypes.ts';
@@ -8,12 +9,6 @@ import type { Window } from './windows.ts';
 
 /** Spaces at a window's edge that its mirror image bears on. */
 const EDGE_SPACES = 2;
-
-export const mean = (values: ArrayLike<number>): number => {
-  let sum = 0;
-  for (let k = 0; k < values.length; k++) sum += values[k];
-  return values.length > 0 ? sum / values.length : 0;
-};
 
 /** Tension of each row's weft as it is held at the fell, N. */
 export function fellTension(problem: ClothProblem, model: StateModel): Float64Array {
@@ -90,6 +85,5 @@ export function gatherState(
       const known = over.get(yarn);
       return known ? known.sum / known.count : 0;
     }),
-    outline,
   };
 }

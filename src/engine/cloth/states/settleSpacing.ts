@@ -2,6 +2,7 @@ import type { ClothProblem, Progress } from '#engine/cloth/clothTypes.ts';
 import { regionProblem, type SolvedRegion } from '#engine/cloth/forecast/regionProblem.ts';
 import type { HeightsProblem, HeightsSolution } from '#engine/cloth/heights/heightsTypes.ts';
 import { solveHeights } from '#engine/cloth/heights/solveHeights.ts';
+import { mean } from './mean.ts';
 import { type ThreadLengths, threadLengths } from './threadLengths.ts';
 
 /** What threads bring to a state: their own lengths, and what still pulls on them. */
@@ -76,7 +77,6 @@ function widthWanted(over: Float64Array, stiffness: Float64Array): number {
 }
 
 const sum = (values: Float64Array): number => values.reduce((total, value) => total + value, 0);
-const mean = (values: Float64Array): number => sum(values) / values.length;
 
 /**
  * A thread that bends as far as it can takes up nothing more where its neighbours come closer, and so does not pull them
@@ -146,6 +146,8 @@ export function* settleSpacing(
   const y = startYMm.slice(firstRow, firstRow + rows + (periodic ? 1 : 0));
   const rowSpaces = Float64Array.from({ length: count }, (_, k) => y[k + 1] - y[k]);
   const loomSpaceMm = mean(rowSpaces);
+  // One row alone has no space in which warp could bend.
+  const lengthens = targets.warpMm !== undefined && count > 0;
   let widthShare = start?.widthShare ?? 1;
   let balance = start?.balance ?? { warpN: 0, weftN: 0 };
   let solution = start?.solution;
@@ -162,7 +164,7 @@ export function* settleSpacing(
       return heldAtJam(targets.weftPerReedMm[row] / (length * widthShare) - 1, length);
     });
     const meanWeft = mean(lengths.weftByRow);
-    const meanWarp = mean(lengths.warpByRow);
+    const meanWarp = count > 0 ? mean(lengths.warpByRow) : 1;
     const across = Math.max(targets.leastWidth / widthShare - 1, widthWanted(weftOver, targets.stiffness));
     const over = new Float64Array(count);
     if (targets.warpMm) {
@@ -172,9 +174,9 @@ export function* settleSpacing(
           over[k] = heldAtJam(targets.warpMm[k] / (length * rowSpaces[k]) - 1, length);
         }
     }
-    const along = targets.warpMm ? alongWanted(targets, lengths, rowSpaces) : 0;
+    const along = lengthens ? alongWanted(targets, lengths, rowSpaces) : 0;
     const full = newtonStep(
-      { crimp: meanWarp - 1, pitchMm: mean(rowSpaces), wanted: targets.warpMm ? along : undefined },
+      { crimp: meanWarp - 1, pitchMm: mean(rowSpaces), wanted: lengthens ? along : undefined },
       { crimp: meanWeft - 1, pitchMm: (widthShare * spanMm) / Math.max(1, ends - 1), wanted: across },
     );
     // Steps that lead away are halved.
@@ -201,7 +203,10 @@ export function* settleSpacing(
     // Let go, a warp that was taut never makes the cloth longer.
     const longer = mean(nextSpaces) / loomSpaceMm;
     if (longer > 1) for (let k = 0; k < count; k++) nextSpaces[k] /= longer;
-    const worst = Math.max(Math.abs(nextShare / widthShare - 1), Math.abs(mean(nextSpaces) / mean(rowSpaces) - 1));
+    const worst = Math.max(
+      Math.abs(nextShare / widthShare - 1),
+      lengthens ? Math.abs(mean(nextSpaces) / mean(rowSpaces) - 1) : 0,
+    );
     if ((worst <= LENGTH_TOLERANCE && pass > least) || pass >= MOST_PASSES) {
       return { widthShare, rowSpacesMm: rowSpaces, lengths, balance, weftOver, passes: pass, solution };
     }

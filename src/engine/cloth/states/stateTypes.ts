@@ -20,8 +20,6 @@ export interface StateSpacing {
   readonly reedMarks: ReedStage;
   /** Length of each row's weft that the cloth does not take up, as a share: it stands proud. */
   readonly weftOver: Float64Array;
-  /** Width over that in the reed along the cloth, one a row: what each part asks for, evened out by its neighbours. */
-  readonly outline: Float64Array;
 }
 
 /** What the model of states takes for given; each is known to a range only. */

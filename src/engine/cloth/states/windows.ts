@@ -1,5 +1,5 @@
 import type { ClothProblem } from '#engine/cloth/clothTypes.ts';
-import { chooseRegion, type SolvedRegion } from '#engine/cloth/forecast/regionProblem.ts';
+import type { SolvedRegion } from '#engine/cloth/forecast/regionProblem.ts';
 import { clothRegion } from '#engine/cloth/region.ts';
 import { popcount32 } from '#engine/draft/shaftSet.ts';
 
@@ -45,8 +45,13 @@ export function spaceKinds(problem: ClothProblem): { readonly kindOf: Uint32Arra
 }
 
 /** The repeat, where the cloth has one and it is no larger than some windows are together; else windows. */
-export function chooseWindows(problem: ClothProblem, kindOf: Uint32Array, most: number, size: WindowSize): Window[] {
-  const region = chooseRegion(problem);
+export function chooseWindows(
+  problem: ClothProblem,
+  region: SolvedRegion,
+  kindOf: Uint32Array,
+  most: number,
+  size: WindowSize,
+): Window[] {
   if (region.boundary === 'periodic' && region.rows * region.ends <= most * size.rows * size.ends) {
     return [{ problem, region, rowOf: Uint32Array.from({ length: problem.rows }, (_, row) => row) }];
   }

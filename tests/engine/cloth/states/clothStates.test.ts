@@ -156,6 +156,15 @@ describe('the cloth finished', () => {
     expect(read('finished').thicknessMm.value).toBeGreaterThan(read('onLoom').thicknessMm.value);
   });
 
+  it('of a single row has figures that are numbers in every state', () => {
+    const problem = clothOf(plainWeave(), cotton, cotton, { rows: 1 });
+    const states = statesOf(problem);
+    for (const { widthShare } of [states.onLoom, states.offLoom, states.finished]) {
+      expect(widthShare).toBeGreaterThan(0.5);
+      expect(widthShare).toBeLessThanOrEqual(1.001);
+    }
+  });
+
   it('tells all sizes with ranges that hold them, whatever state is shown', () => {
     const problem = clothOf(twill([2, 2]), cotton, cotton);
     const sizesIn = (state: ClothState) => {
