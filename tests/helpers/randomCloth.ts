@@ -57,5 +57,6 @@ export function randomCloth(random: () => number): ClothProblem {
 /** As drawn on the loom, before yarns' own unevenness. */
 export function drawnOnLoom(problem: ClothProblem): ClothGeometry {
   const { rowYMm } = rowPositions(problem, false);
-  return finish(clothGeometry(problem, chooseRegion(problem), rowYMm, rowYMm, 'settled', {}));
+  const none = { weft: new Float64Array(problem.rows), warp: new Float64Array(problem.ends) };
+  return finish(clothGeometry(problem, chooseRegion(problem), rowYMm, rowYMm, 'settled', {}, none)).geometry;
 }

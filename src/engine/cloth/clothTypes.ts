@@ -57,6 +57,8 @@ export interface ClothProblem {
   readonly reedXMm?: Float64Array;
   readonly evenXMm?: Float64Array;
   readonly endTensionN: Float64Array;
+  /** Share by which each end is let off longer than the others, from a second beam; left out where there is none. */
+  readonly endSlackShare?: Float64Array;
   readonly rowTensionN: Float64Array;
   readonly beat: BeatPlan;
 }

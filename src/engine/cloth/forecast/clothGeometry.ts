@@ -1,6 +1,7 @@
 import type { ClothGeometry, ClothProblem, CurveField, Progress } from '#engine/cloth/clothTypes.ts';
 import type { HeightsSolution } from '#engine/cloth/heights/heightsTypes.ts';
 import { inBands, paused } from '#engine/cloth/pauses.ts';
+import { layRelief, type Relief, type ThreadsOver } from '#engine/cloth/relief/layRelief.ts';
 import { Scratch } from '#engine/cloth/scratch.ts';
 import { planThreads } from '#engine/cloth/sideways/planThreads.ts';
 import { settleThreads } from '#engine/cloth/sideways/settleThreads.ts';
@@ -57,7 +58,7 @@ export interface GeometryMemory {
  * Heights of both systems and sections of all threads where they lie in plan, for one region of the cloth.
  * @param regionYMm positions of the whole cloth's rows for which the region is solved
  * @param rowYMm positions at which the rows are drawn
- * @param weftOver length of each row's weft that the cloth does not take up, as a share
+ * @param over length of each thread of the whole cloth that it does not take up, as a share: it stands out
  */
 export function* clothGeometry(
   problem: ClothProblem,
@@ -66,8 +67,8 @@ export function* clothGeometry(
   rowYMm: Float64Array,
   quality: Quality,
   memory: GeometryMemory,
-  weftOver?: Float64Array,
-): Generator<Progress, ClothGeometry> {
+  over: ThreadsOver,
+): Generator<Progress, { readonly geometry: ClothGeometry; readonly relief?: Relief }> {
   const heights = regionProblem(problem, region, regionYMm);
   const start = memory.heights;
   const alike = start !== undefined && start.rows === region.rows && start.ends === region.ends;
@@ -122,12 +123,15 @@ export function* clothGeometry(
     ),
     fields,
   );
-  if (weftOver) {
-    const repeats = region.boundary === 'periodic';
-    const spaces = spacesMm(heights.endXMm, heights.periodXMm);
-    standProud(weft, problem.drawdown, region.rows, region.ends, repeats, weftOver, spaces);
-  }
-  return {
+  const { rows, ends } = region;
+  const repeats = region.boundary === 'periodic';
+  const pitchXMm = spacesMm(heights.endXMm, heights.periodXMm);
+  const solved = { rows, ends, repeats, pitchXMm, pitchYMm: spacesMm(heights.rowYMm, heights.periodYMm) };
+  const laid = yield* paused(layRelief(problem, solved, warp, weft, over), fields);
+  // What pockets take, floats no longer have.
+  const loose = laid ? over.weft.map((share, row) => Math.max(0, share - laid.weftUsed[row % rows])) : over.weft;
+  standProud(weft, problem.drawdown, rows, ends, repeats, loose, pitchXMm);
+  const geometry = {
     rows: problem.rows,
     ends: problem.ends,
     periodRows: region.rows,
@@ -138,4 +142,5 @@ export function* clothGeometry(
     weft,
     residuals: solution.residuals,
   };
+  return laid ? { geometry, relief: laid.relief } : { geometry };
 }

@@ -79,17 +79,20 @@ export function* forecastCloth(
   const there = problemInState(problem, spacing);
   const unevenYMm = rowsInState(uneven.rowYMm, spacing);
   const solvedYMm = region.boundary === 'periodic' ? spacing.rowYMm : unevenYMm;
-  const over = state === 'onLoom' ? undefined : spacing.weftOver;
-  const geometry = yield* clothGeometry(there, region, solvedYMm, unevenYMm, quality, memory, over);
+  const loom = state === 'onLoom';
+  // On the loom the weft is taut between the edges; only a second beam has anything over.
+  const over = { weft: loom ? new Float64Array(problem.rows) : spacing.weftOver, warp: spacing.warpOver };
+  const { geometry, relief } = yield* clothGeometry(there, region, solvedYMm, unevenYMm, quality, memory, over);
 
   yield { stage: 'readings', share: 0 };
   const range = picksRange(problem, even.rowYMm, holds);
   const reading = takeReadings(there, geometry, uneven.firmnessNeeded, range, CLOSENESS[quality]);
   const taken = yield* paused(reading, { stage: 'readings', share: 0.5 });
+  const read = relief ? { ...taken, relief } : taken;
   const readings = preview
-    ? taken
+    ? read
     : {
-        ...taken,
+        ...read,
         sizes: clothSizes(problem, states, yield* sizeDoubts(problem, even.rowYMm, treatment, region), range),
       };
   const drawn = yield* paused(unevenGeometry(there, geometry), { stage: 'readings', share: 0.9 });

@@ -96,7 +96,8 @@ export function mechanicalPeriod(problem: ClothProblem): Period {
   }
   const lifts = liftNumbers(drawdown, rowPeriod);
   const columns = Array.from(lifts, (lift, end) => {
-    return `${yarnKey[problem.endYarn[end]]}|${problem.endTensionN[end]}|${lift}`;
+    const slack = problem.endSlackShare?.[end] ?? 0;
+    return `${yarnKey[problem.endYarn[end]]}|${problem.endTensionN[end]}|${slack}|${lift}`;
   });
   const endPeriod = leastCommonMultiple(smallestPeriod(classNumbers(columns)), placePeriod(problem.endXMm));
   if (endPeriod >= ends) return { rows: rowPeriod, ends };

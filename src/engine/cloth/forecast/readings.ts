@@ -1,5 +1,6 @@
 import type { ClothGeometry, ClothProblem } from '#engine/cloth/clothTypes.ts';
 import { curveLength } from '#engine/cloth/curve.ts';
+import type { Relief } from '#engine/cloth/relief/layRelief.ts';
 import { endSpan } from '#engine/cloth/rowLength.ts';
 import { firmnessOfResistance } from '#engine/cloth/spacing/beatLaw.ts';
 import { type Hold, rowPositions } from '#engine/cloth/spacing/rowPositions.ts';
@@ -22,6 +23,8 @@ export interface Readings {
   /** Extra length of the thread over the cloth, as a share of the thread (take-up). */
   readonly warpTakeUp: number;
   readonly weftTakeUp: number;
+  /** Of a cloth with pockets between two layers. */
+  readonly relief?: Relief;
   /** In all states; of a settled forecast. */
   readonly sizes?: ClothSizes;
   /** Beat needed, where picks per cm were fixed. */

@@ -167,12 +167,13 @@ function* settleWindow(
     },
     like(before.onLoom),
   );
-  out.onLoom = onLoom;
-  // Lengths at rest: the loom's stretch let go.
+  const slackOf = (end: number) => problem.endSlackShare?.[region.firstEnd + end] ?? 0;
+  out.onLoom = { ...onLoom, warpOver: Float64Array.from({ length: region.ends }, (_, end) => slackOf(end)) };
+  // Lengths at rest: the loom's stretch let go, and what was let off besides.
   const atRest = Float64Array.from({ length: region.ends }, (_, end) => {
     const { tex, finishing } = ofEnd(end);
     const strain = finishing ? problem.endTensionN[region.firstEnd + end] / (finishing.loomModulusNPerTex * tex) : 0;
-    return onLoom.lengths.warpByEnd[end] / (1 + strain);
+    return (onLoom.lengths.warpByEnd[end] * (1 + slackOf(end))) / (1 + strain);
   });
   const warp = (own: Float64Array) => {
     const share = mean(own) / mean(onLoom.lengths.warpByEnd);

@@ -37,6 +37,9 @@ export function gatherState(
   const widths = new Float64Array(kinds + 1);
   const said = new Float64Array(kinds + 1);
   const over = new Map<number, { sum: number; count: number }>();
+  const endsOver = new Map<string, { sum: number; count: number }>();
+  /** Ends of one yarn and one beam have as much over. */
+  const endKind = (of: ClothProblem, end: number) => `${of.endYarn[end]} ${of.endSlackShare?.[end] ?? 0}`;
   const balance = { warpN: 0, weftN: 0, count: 0 };
   windows.forEach((window, number) => {
     const { rowOf, region } = window;
@@ -55,6 +58,11 @@ export function gatherState(
       const yarn = window.problem.rowYarn[region.firstRow + row];
       const known = over.get(yarn) ?? { sum: 0, count: 0 };
       over.set(yarn, { sum: known.sum + Math.max(0, excess), count: known.count + 1 });
+    });
+    now.warpOver.forEach((excess, end) => {
+      const kind = endKind(window.problem, region.firstEnd + end);
+      const known = endsOver.get(kind) ?? { sum: 0, count: 0 };
+      endsOver.set(kind, { sum: known.sum + Math.max(0, excess), count: known.count + 1 });
     });
     balance.warpN += now.balance.warpN;
     balance.weftN += now.balance.weftN;
@@ -83,6 +91,10 @@ export function gatherState(
     yarns: bodies,
     weftOver: Float64Array.from(problem.rowYarn, (yarn) => {
       const known = over.get(yarn);
+      return known ? known.sum / known.count : 0;
+    }),
+    warpOver: Float64Array.from({ length: problem.ends }, (_, end) => {
+      const known = endsOver.get(endKind(problem, end));
       return known ? known.sum / known.count : 0;
     }),
   };

@@ -34,6 +34,8 @@ export interface SettledSpacing {
   readonly balance: { readonly warpN: number; readonly weftN: number };
   /** Length left over: of a row's weft over what the cloth takes, as a share; negative where it is stretched. */
   readonly weftOver: Float64Array;
+  /** The same of each end over what its place along the cloth takes. */
+  readonly warpOver: Float64Array;
   readonly passes: number;
   /** Heights at the last pass: what a like state may start from. */
   readonly solution: HeightsSolution;
@@ -86,14 +88,14 @@ function heldAtJam(over: number, length: number): number {
   return length > 1 + MOST_CRIMP ? Math.max(0, over) : over;
 }
 
-/** Change of all spaces at which stretched and buckling ends are in balance, over the region as a whole. */
-function alongWanted(targets: SpacingTargets, lengths: ThreadLengths, rowSpaces: Float64Array): number {
-  const wanted = sum(targets.warpMm as Float64Array);
+/** Length of each end over what the spaces take, over the region as a whole, share. */
+function endsOver(targets: SpacingTargets, lengths: ThreadLengths, rowSpaces: Float64Array): Float64Array {
+  if (!targets.warpMm) return new Float64Array(lengths.warpByEnd.length);
+  const wanted = sum(targets.warpMm);
   const covered = sum(rowSpaces);
-  const over = lengths.warpByEnd.map((length, end) =>
+  return lengths.warpByEnd.map((length, end) =>
     heldAtJam((wanted * targets.warpOfMean[end]) / (length * covered) - 1, length),
   );
-  return widthWanted(over, targets.endStiffness);
 }
 
 interface System {
@@ -174,7 +176,9 @@ export function* settleSpacing(
           over[k] = heldAtJam(targets.warpMm[k] / (length * rowSpaces[k]) - 1, length);
         }
     }
-    const along = lengthens ? alongWanted(targets, lengths, rowSpaces) : 0;
+    const warpOver = endsOver(targets, lengths, rowSpaces);
+    // Change of all spaces at which stretched and buckling ends are in balance.
+    const along = lengthens ? widthWanted(warpOver, targets.endStiffness) : 0;
     const full = newtonStep(
       { crimp: meanWarp - 1, pitchMm: mean(rowSpaces), wanted: lengthens ? along : undefined },
       { crimp: meanWeft - 1, pitchMm: (widthShare * spanMm) / Math.max(1, ends - 1), wanted: across },
@@ -208,7 +212,7 @@ export function* settleSpacing(
       lengthens ? Math.abs(mean(nextSpaces) / mean(rowSpaces) - 1) : 0,
     );
     if ((worst <= LENGTH_TOLERANCE && pass > least) || pass >= MOST_PASSES) {
-      return { widthShare, rowSpacesMm: rowSpaces, lengths, balance, weftOver, passes: pass, solution };
+      return { widthShare, rowSpacesMm: rowSpaces, lengths, balance, weftOver, warpOver, passes: pass, solution };
     }
     widthShare = nextShare;
     rowSpaces.set(nextSpaces);

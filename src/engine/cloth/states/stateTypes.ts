@@ -20,6 +20,8 @@ export interface StateSpacing {
   readonly reedMarks: ReedStage;
   /** Length of each row's weft that the cloth does not take up, as a share: it stands proud. */
   readonly weftOver: Float64Array;
+  /** The same of each end: what a second beam lets off, and what others shrink more. */
+  readonly warpOver: Float64Array;
 }
 
 /** What the model of states takes for given; each is known to a range only. */
