@@ -33,6 +33,7 @@ const entryWords: Readonly<Record<string, string>> = {
   tieUp: 'treadle',
   reedsDentsPerCm: 'reed',
   afterLoom: 'treatment',
+  line: 'line',
 };
 
 /** "picks", 11, "passes", 1, "strands" -> "pick 12, pass 2, strands". */

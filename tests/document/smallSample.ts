@@ -43,7 +43,7 @@ export function smallSampleFile() {
   };
   return {
     format: 'forecloth-sample',
-    version: 3,
+    version: 4,
     name: 'quay edge',
     hungThisWayUp: 'firstPickBelow',
     loom: {

@@ -11,9 +11,10 @@ import { yarnSchema } from './yarnSchema.ts';
 export const SAMPLE_FORMAT = 'forecloth-sample';
 /**
  * The newest file version that this program reads and the one it writes; 2 keeps what is done after the loom, 3 keeps
- * pauses, what becomes of tails, the plan of the whole piece and over what length picks were counted.
+ * pauses, what becomes of tails, the plan of the whole piece and over what length picks were counted, 4 keeps parts of
+ * draft files that mean nothing here.
  */
-export const SAMPLE_VERSION = 3;
+export const SAMPLE_VERSION = 4;
 
 export const beatSchema = v.strictObject({
   /** 0 as loose as still holds .. 1 as hard as the loom allows; 0.7 is 'fairly firm'. */
@@ -61,6 +62,20 @@ export const planSchema = v.strictObject({
   picksPerMinute: v.optional(numberBetween(0.1, 400, 'picks per minute')),
 });
 
+/** Sections of a draft file that other programs wrote for themselves: kept as they stood, and written out again. */
+export const foreignSectionsSchema = v.pipe(
+  v.array(
+    v.strictObject({
+      title: textUpTo(200),
+      lines: v.pipe(
+        v.array(textUpTo(20_000)),
+        v.maxLength(100_000, 'has more than 100000 lines | leave the section out'),
+      ),
+    }),
+  ),
+  v.maxLength(200, 'names more than 200 sections | leave some out'),
+);
+
 const bodyFields = {
   name: nameField,
   notes: v.optional(textUpTo(20_000)),
@@ -75,6 +90,8 @@ const bodyFields = {
   afterLoom: v.optional(afterLoomSchema),
   plan: v.optional(planSchema),
   measured: v.optional(v.array(measurementSchema)),
+  /** What the draft file that this sample came from held beside the draft. */
+  foreignSections: v.optional(foreignSectionsSchema),
   picks: v.pipe(
     v.array(pickSchema),
     v.minLength(1, 'is empty | give at least one pick'),
@@ -106,6 +123,7 @@ export type SampleFile = v.InferOutput<typeof sampleFileSchema>;
 export type SampleBeat = SampleBody['beat'];
 export type SampleFinish = NonNullable<SampleBody['finish']>;
 export type SamplePlan = NonNullable<SampleBody['plan']>;
+export type ForeignSection = NonNullable<SampleBody['foreignSections']>[number];
 export type Measurement = v.InferOutput<typeof measurementSchema>;
 
 /** A kept version: the whole body as it was when kept. Unchanged parts are shared with the sample, not copied. */

@@ -3,14 +3,15 @@ import { sampleKeepsAfterLoom } from './0002_sampleKeepsAfterLoom.ts';
 import { warpKeepsDents } from './0002_warpKeepsDents.ts';
 import { yarnKeepsWhatIsLeft } from './0002_yarnKeepsWhatIsLeft.ts';
 import { sampleKeepsThePlan } from './0003_sampleKeepsThePlan.ts';
+import { sampleKeepsForeignSections } from './0004_sampleKeepsForeignSections.ts';
 import type { FileFormat } from './migrate.ts';
 
 /** Every kind of file. Steps stand beside this file: `0002_….ts` is the step of its kind to version 2. */
 export const sampleFormat: FileFormat = {
   format: 'forecloth-sample',
   inWords: 'a sample',
-  newest: 3,
-  migrations: [sampleKeepsAfterLoom, sampleKeepsThePlan],
+  newest: 4,
+  migrations: [sampleKeepsAfterLoom, sampleKeepsThePlan, sampleKeepsForeignSections],
 };
 export const loomFormat: FileFormat = {
   format: 'forecloth-loom',
