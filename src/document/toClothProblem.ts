@@ -15,6 +15,7 @@ import type { YarnBody } from '#engine/yarn/yarnTypes.ts';
 import { passSpan } from './check/checkPasses.ts';
 import { dentsOfWarp } from './notation/denting.ts';
 import { type EndOrder, parseEndOrder } from './notation/endOrder.ts';
+import { slackOfEnds } from './notation/secondBeam.ts';
 import { readThreading } from './notation/threading.ts';
 import type { Outcome } from './problem.ts';
 import type { WeftPass } from './schema/pickSchema.ts';
@@ -27,6 +28,12 @@ import type { YarnCard } from './schema/yarnSchema.ts';
  * 5–10 cN while it runs, and the weaver lays the pick at a slant so that it is not taut; the lower figure is used.
  */
 const WEFT_TENSION_N = 0.05;
+
+/**
+ * Tension of ends let off slack from a second beam over that of the others: lightly weighted, so that their shed still
+ * opens (common practice; the figure is an estimate).
+ */
+const SLACK_TENSION_SHARE = 0.3;
 
 /** One kind of thread in the cloth: the yarn cards that lie together in it, in the order of its strands. */
 export interface ClothMaterial {
@@ -90,6 +97,8 @@ export function toClothProblem(body: SampleBody): SampleCloth {
   });
 
   const places = endPlacesOf(warp, endYarn, materials.list);
+  const slack = slackOfEnds(warp);
+  const onSecondBeam = (end: number) => slack !== undefined && slack[end] > 0;
   const tensionLeft = tensionLeftByPick(picks.map(({ pauseBeforeMin }) => pauseBeforeMin));
   const problem: ClothProblem = {
     rows,
@@ -113,7 +122,8 @@ export function toClothProblem(body: SampleBody): SampleCloth {
       warp.tensionCNPerEnd / 100,
       (warp.tensionSpreadPercent ?? 0) / 100,
       body.beat.seed,
-    ),
+    ).map((tension, end) => (onSecondBeam(end) ? SLACK_TENSION_SHARE * tension : tension)),
+    ...(slack ? { endSlackShare: slack } : {}),
     rowTensionN: new Float64Array(rows).fill(WEFT_TENSION_N),
     beat: {
       ...beatOfLoom(body.loom.calibration),

@@ -6,12 +6,15 @@ import { useTable, useTableState } from '#app/model/tableContext.ts';
 import { formatNumber, quantity } from '#app/words/numbers.ts';
 import { fixPicksPerCm } from '#document/commands/beatCommands.ts';
 import type { Command } from '#document/commands/command.ts';
-import { setReed, setTensionSpread } from '#document/commands/warpCommands.ts';
+import { setReed, setSecondBeam, setTensionSpread } from '#document/commands/warpCommands.ts';
 import { setPause } from '#document/commands/weavingCommands.ts';
 import { dentsOfWarp } from '#document/notation/denting.ts';
 import { tensionAfterPause } from '#engine/cloth/spacing/pause.ts';
 import { DensityStrip } from './DensityStrip.tsx';
 import { TextField } from './TextField.tsx';
+
+/** Let off longer from a second beam, per cent, until she says otherwise (common practice for puckered stripes). */
+const USUAL_SLACK = 10;
 
 /** How the warp stands in the reed, what beat the wanted picks need, pauses, and where the picks' density comes from. */
 export default function ReedPanel() {
@@ -75,12 +78,36 @@ function Sley() {
         empty="0"
         onChange={(percent) => act(setTensionSpread(percent ?? null))}
       />
+      <TextField
+        name="Ends on a second beam"
+        value={warp.secondBeam?.ends ?? ''}
+        disabled={warp.fixed}
+        wide
+        onTake={(text) => {
+          const ends = text.trim();
+          return act(
+            setSecondBeam(ends === '' ? null : { ends, slackPercent: warp.secondBeam?.slackPercent ?? USUAL_SLACK }),
+          );
+        }}
+      />
+      {warp.secondBeam && (
+        <NumberField
+          name="let off longer by"
+          value={warp.secondBeam.slackPercent}
+          least={0.1}
+          most={100}
+          unit="%"
+          onChange={(slackPercent) =>
+            slackPercent !== undefined && warp.secondBeam && act(setSecondBeam({ ...warp.secondBeam, slackPercent }))
+          }
+        />
+      )}
       <p className={trouble ? 'trouble' : 'soft'} role="status">
         {trouble ||
           `${warp.ends} ends in ${endsPerDent.length} dents, ${width.text} ${width.unit} in the reed. ${
             warp.fixed
               ? 'The warp is on the loom, so it stays sleyed as it is.'
-              : 'One number for all dents, or their order, such as 2 2 0 3: 0 leaves a dent empty.'
+              : 'One number for all dents, or their order, such as 2 2 0 3: 0 leaves a dent empty. A second beam: 0 1 puts every other end on it, 0 x20, 1 x12 stripes.'
           } 5 to 15 % of tension is usual between ends of one beam.`}
       </p>
     </fieldset>

@@ -1,5 +1,6 @@
 import { dentsOfWarp, parseDenting } from '#document/notation/denting.ts';
 import { parseEndOrder } from '#document/notation/endOrder.ts';
+import { parseSecondBeam } from '#document/notation/secondBeam.ts';
 import { readThreading } from '#document/notation/threading.ts';
 import { type DocumentProblem, type PlacePath, problemAt, problemsUnder } from '#document/problem.ts';
 import type { LoomCard } from '#document/schema/loomSchema.ts';
@@ -71,6 +72,10 @@ export function checkWarp(warp: WarpCard, loom: LoomCard | null, yarns: Yarns): 
   }
   const denting = parseDenting(warp.reed.endsPerDent);
   if (!denting.ok) problems.push(...problemsUnder(['reed', 'endsPerDent'], denting.problems));
+  if (warp.secondBeam) {
+    const beams = parseSecondBeam(warp.secondBeam.ends);
+    if (!beams.ok) problems.push(...problemsUnder(['secondBeam', 'ends'], beams.problems));
+  }
   if (loom) problems.push(...checkOnLoom(warp, loom, denting.ok));
   return problems;
 }

@@ -73,6 +73,27 @@ export function setTensionSpread(percent: number | null): Command {
   };
 }
 
+/** Ends on a second beam that are let off longer, or null: one beam. Refused while the warp is fixed on its loom. */
+export function setSecondBeam(beam: { readonly ends: string; readonly slackPercent: number } | null): Command {
+  return {
+    name: () => (beam ? 'let ends off slack from a second beam' : 'take all ends on one beam'),
+    refusal: (sample) =>
+      firstProblem(
+        () => fixedProblem(sample),
+        () => (beam ? fieldProblem(warpSchema.entries.secondBeam, beam, ['warp', 'secondBeam']) : null),
+        () =>
+          beam
+            ? (problemsUnder(['warp'], checkWarp({ ...sample.warp, secondBeam: beam }, sample.loom, sample.yarns))[0] ??
+              null)
+            : null,
+      ),
+    apply(draft) {
+      if (beam) draft.warp.secondBeam = { ...beam };
+      else delete draft.warp.secondBeam;
+    },
+  };
+}
+
 /** Whether the warp is taken as it stands on the loom, or may still be planned. */
 export function setWarpFixed(fixed: boolean): Command {
   return {

@@ -46,6 +46,11 @@ export const warpSchema = v.strictObject({
   tensionCNPerEnd: numberBetween(0.5, 2000, 'cN'),
   /** Standard deviation of the tension from end to end over its mean, per cent; absent = all alike. */
   tensionSpreadPercent: v.optional(numberBetween(0, 60, '%')),
+  /**
+   * A second beam, whose ends are let off longer than the first's: `ends` says which, 1 for those on it, "0 1" or
+   * "0 x20, 1 x12", begun again until the ends run out.
+   */
+  secondBeam: v.optional(v.strictObject({ ends: textUpTo(4000), slackPercent: numberBetween(0.1, 100, '%') })),
   metresLeft: v.optional(numberBetween(0, 1000, 'm')),
   /** True while it is on a shared loom: its yarns' order, sett and threading cannot be changed. */
   fixed: v.optional(v.boolean()),

@@ -1,6 +1,7 @@
 import { enclosingRadius } from './circlePacking.ts';
 import { SPUN_PACKING } from './compression.ts';
 import { bundleFinishing } from './finishing.ts';
+import { bundleGrip } from './grip.ts';
 import { bundleUnevenness } from './unevenness.ts';
 import { unevennessField } from './yarnBody.ts';
 import type { YarnBody } from './yarnTypes.ts';
@@ -81,6 +82,7 @@ export function bundleBody(bodies: readonly YarnBody[], ids: readonly string[]):
     twistTurnsPerM: 0,
     twistDirection: heaviest.twistDirection,
     ...(finishing ? { finishing } : {}),
+    ...bundleGrip(bodies),
     ...unevennessField(bundleUnevenness(bodies)),
     strands: ids,
   };

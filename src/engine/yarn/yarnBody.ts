@@ -2,6 +2,7 @@ import { fibreMassStiffnessN } from './compression.ts';
 import { fibreAreaMm2, roundDiameterMm } from './diameter.ts';
 import { fibreFactsOf } from './fibres.ts';
 import { yarnFinishing } from './finishing.ts';
+import { yarnGrip } from './grip.ts';
 import { sectionHeightMm } from './section.ts';
 import { stripHeightMm } from './strip.ts';
 import { twistAngleRad } from './twist.ts';
@@ -101,6 +102,7 @@ export function yarnBody(facts: YarnFacts): YarnBody {
     twistTurnsPerM: turns,
     twistDirection: facts.twistDirection ?? 'S',
     finishing: yarnFinishing(facts),
+    grip: yarnGrip(facts),
     ...unevennessField(yarnUnevenness(facts)),
     strands: [facts.id],
   };

@@ -101,6 +101,7 @@ export function yarnFactsOf(record: YarnRecord): YarnFacts {
     twistDirection: record.twistDirection,
     compressibility: record.compressibility,
     slubs: record.slubs,
+    ...(record.hairiness === 'pile' ? { pile: true } : {}),
     lengthShrinkPercent: record.lengthShrinkPercent,
   };
 }

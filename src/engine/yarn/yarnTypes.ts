@@ -7,6 +7,7 @@ import type {
 } from '#engine/units/units.ts';
 
 import type { YarnFinishing } from './finishing.ts';
+import type { YarnGrip } from './grip.ts';
 
 /** How readily a yarn gives where another presses on it; sets packing limits and how far body exceeds contact width. */
 export type Compressibility = 'none' | 'low' | 'medium' | 'high';
@@ -49,6 +50,8 @@ export interface YarnFacts {
   readonly twistDirection?: 'S' | 'Z';
   readonly compressibility: Compressibility;
   readonly slubs?: Slubs;
+  /** Cut pile held by a thin twisted core, as in chenille. */
+  readonly pile?: boolean;
   /** How much the yarn itself shortens in a gentle wash, %. */
   readonly lengthShrinkPercent?: readonly [number, number];
 }
@@ -79,6 +82,8 @@ export interface YarnBody {
   readonly twistDirection: 'S' | 'Z';
   /** What it does off the loom and in water; left out where nothing is known: it keeps its length and width. */
   readonly finishing?: YarnFinishing;
+  /** How it keeps its place in the cloth; left out where nothing is known of it. */
+  readonly grip?: YarnGrip;
   /** Left out where the yarn is even. */
   readonly unevenness?: YarnUnevenness;
   /** Ids of the yarns lying together in one shed or one heald; one entry for an ordinary yarn. */

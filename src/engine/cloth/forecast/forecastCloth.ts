@@ -1,4 +1,6 @@
 import type { ClothGeometry, ClothProblem, Progress } from '#engine/cloth/clothTypes.ts';
+import { holdOfWefts } from '#engine/cloth/hold/holdOfWefts.ts';
+import { curlsOf, puckerOf } from '#engine/cloth/hold/tendencies.ts';
 import { paused } from '#engine/cloth/pauses.ts';
 import { type RowPositions, rowHolds, rowPositions } from '#engine/cloth/spacing/rowPositions.ts';
 import { clothSizes, sizeDoubts } from '#engine/cloth/states/clothSizes.ts';
@@ -88,7 +90,18 @@ export function* forecastCloth(
   const range = picksRange(problem, even.rowYMm, holds);
   const reading = takeReadings(there, geometry, uneven.firmnessNeeded, range, CLOSENESS[quality]);
   const taken = yield* paused(reading, { stage: 'readings', share: 0.5 });
-  const read = relief ? { ...taken, relief } : taken;
+  const pucker = puckerOf(geometry, over.warp, loom);
+  const read: Readings = {
+    ...taken,
+    ...(relief ? { relief } : {}),
+    ...(pucker ? { pucker } : {}),
+    ...(loom
+      ? {}
+      : {
+          hold: holdOfWefts(there, geometry, state === 'finished' ? treatment : undefined),
+          curls: curlsOf(there, geometry),
+        }),
+  };
   const readings = preview
     ? read
     : {

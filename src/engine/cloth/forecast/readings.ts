@@ -1,5 +1,7 @@
 import type { ClothGeometry, ClothProblem } from '#engine/cloth/clothTypes.ts';
 import { curveLength } from '#engine/cloth/curve.ts';
+import type { HeldWeft } from '#engine/cloth/hold/holdOfWefts.ts';
+import type { Curls, Pucker } from '#engine/cloth/hold/tendencies.ts';
 import type { Relief } from '#engine/cloth/relief/layRelief.ts';
 import { endSpan } from '#engine/cloth/rowLength.ts';
 import { firmnessOfResistance } from '#engine/cloth/spacing/beatLaw.ts';
@@ -23,6 +25,12 @@ export interface Readings {
   /** Extra length of the thread over the cloth, as a share of the thread (take-up). */
   readonly warpTakeUp: number;
   readonly weftTakeUp: number;
+  /** How each weft keeps in the cloth off the loom. */
+  readonly hold?: readonly HeldWeft[];
+  /** How it would roll, lying free off the loom. */
+  readonly curls?: Curls;
+  /** Stripes of the warp that come slack. */
+  readonly pucker?: Pucker;
   /** Of a cloth with pockets between two layers. */
   readonly relief?: Relief;
   /** In all states; of a settled forecast. */

@@ -1,0 +1,132 @@
+import type { ClothGeometry, ClothProblem } from '#engine/cloth/clothTypes.ts';
+import { curveLength } from '#engine/cloth/curve.ts';
+import type { Reading } from '#engine/units/reading.ts';
+import type { YarnBody } from '#engine/yarn/yarnTypes.ts';
+
+/** Which way and how tightly a free cloth would roll along one of its systems; a tendency, not a place. */
+export interface Curl {
+  readonly to: 'face' | 'back';
+  readonly radiusMm: Reading;
+}
+
+export interface Curls {
+  /** Rolls up from its first and last pick; undefined where it lies flat. */
+  readonly along: Curl | undefined;
+  /** Rolls in from its edges. */
+  readonly across: Curl | undefined;
+}
+
+/** Rolls wider than this are pressed flat by their own weight but for a few millimetres of edge (estimate). */
+const FLAT_RADIUS_MM = 100;
+/** Force over strain of a yarn of which nothing is known, N/tex. */
+const USUAL_MODULUS = 0.5;
+
+/**
+ * Curl from what the two systems pull at different heights. Threads of one system lie dz above the others, against which
+ * they are pressed, and are stretched by ε = T/K; bending the cloth by κ lets them shorten by κ dz and bends each by κ:
+ * ½Bκ² + ½K(ε − κ dz)² is least at κ = Kε dz/(B + K dz²), as in a strip of two metals (S. Timoshenko 1925, J. Opt. Soc.
+ * Am. 11, 233). Crimped threads give by their crimp, far more softly than K, down to κ = Kε dz/B: the radius lies between
+ * the two, and their geometric mean is told, with the middle half of the ratio as its range. Warp that floats on the face
+ * rolls the cloth to the face from its first and last picks, weft from its edges. None where both lie alike on both sides.
+ */
+export function curlsOf(problem: ClothProblem, geometry: ClothGeometry): Curls {
+  const { periodRows, periodEnds, warp, weft } = geometry;
+  const size = periodRows * periodEnds;
+  let apart = 0;
+  for (let k = 0; k < size; k++) apart += warp.heightMm[k] - weft.heightMm[k];
+  apart /= size;
+  const curl = (tensionN: number, bendingNmm2: number, stiffnessN: number, dzMm: number): Curl | undefined => {
+    const tightest = bendingNmm2 / (tensionN * Math.abs(dzMm));
+    const ratio = 1 + (stiffnessN * dzMm * dzMm) / bendingNmm2;
+    const value = tightest * Math.sqrt(ratio);
+    if (!(value < FLAT_RADIUS_MM)) return undefined;
+    const within = ratio ** 0.25;
+    return { to: dzMm > 0 ? 'face' : 'back', radiusMm: { value, low: value / within, high: value * within } };
+  };
+  const stiffness = ({ tex, finishing }: YarnBody) => (finishing?.loomModulusNPerTex ?? USUAL_MODULUS) * tex;
+  const { yarns, endYarn, rowYarn, endTensionN, rowTensionN } = problem;
+  const mean = (count: number, of: (k: number) => number) => {
+    let sum = 0;
+    for (let k = 0; k < count; k++) sum += of(k);
+    return sum / count;
+  };
+  return {
+    along: curl(
+      mean(problem.ends, (end) => endTensionN[end]),
+      mean(problem.ends, (end) => yarns[endYarn[end]].bendingNmm2),
+      mean(problem.ends, (end) => stiffness(yarns[endYarn[end]])),
+      apart,
+    ),
+    across: curl(
+      mean(problem.rows, (row) => rowTensionN[row]),
+      mean(problem.rows, (row) => yarns[rowYarn[row]].bendingNmm2),
+      mean(problem.rows, (row) => stiffness(yarns[rowYarn[row]])),
+      -apart,
+    ),
+  };
+}
+
+/** Stripes of the warp of which one takes up less length than another: its ends come slack, and pucker when let go. */
+export interface Pucker {
+  /** Slack of the slackest stripe over the tautest, mm to a metre of cloth. */
+  readonly slackMmPerM: Reading;
+  /** First and last end of the slackest stripe, counted from 0. */
+  readonly firstEnd: number;
+  readonly lastEnd: number;
+}
+
+/** Ends that pucker on their own are one stripe: they must be slack together over this width, mm. */
+const STRIPE_MM = 5;
+/** Less is taken up by the yarn's stretch under tension (common practice: a per cent of difference is felt). */
+const LEAST_SLACK_MM_PER_M = 8;
+const SLACK_DOUBT = 0.5;
+
+/**
+ * Difference in length that stripes of ends have over, on one beam: what their crimp takes up less, and what shrinks less.
+ * As if no end pulled on its neighbour: the most that may come of it, so sample first.
+ * @param warpOver length of each end that the cloth does not take up, share
+ * @param onLoom ends of one beam come off it alike, so what they take up differently is over as well
+ */
+export function puckerOf(geometry: ClothGeometry, warpOver: Float64Array, onLoom: boolean): Pucker | undefined {
+  const { ends, periodRows, periodEnds, endXMm, rowYMm, rows, warp } = geometry;
+  if (ends < 3 || rows < 2) return undefined;
+  const over = Float64Array.from({ length: ends }, (_, end) => {
+    if (!onLoom) return warpOver[end];
+    let length = 0;
+    let span = 0;
+    const column = end % periodEnds;
+    for (let row = 0; row + 1 < Math.min(rows, periodRows + 1); row++) {
+      const step = rowYMm[row + 1] - rowYMm[row];
+      if (!(step > 0)) continue;
+      length += curveLength(
+        warp,
+        (row % periodRows) * periodEnds + column,
+        ((row + 1) % periodRows) * periodEnds + column,
+        step,
+      );
+      span += step;
+    }
+    return warpOver[end] - (span > 0 ? length / span : 1);
+  });
+  const smooth = new Float64Array(ends);
+  let [from, to, sum] = [0, 0, 0];
+  for (let end = 0; end < ends; end++) {
+    while (to < ends && endXMm[to] - endXMm[end] <= STRIPE_MM / 2) sum += over[to++];
+    while (endXMm[end] - endXMm[from] > STRIPE_MM / 2) sum -= over[from++];
+    smooth[end] = sum / (to - from);
+  }
+  const most = Math.max(...smooth);
+  const slack = 1000 * (most - Math.min(...smooth));
+  if (slack < LEAST_SLACK_MM_PER_M) return undefined;
+  const middle = smooth.indexOf(most);
+  const half = most - slack / 2000;
+  let firstEnd = middle;
+  let lastEnd = middle;
+  while (firstEnd > 0 && smooth[firstEnd - 1] > half) firstEnd--;
+  while (lastEnd + 1 < ends && smooth[lastEnd + 1] > half) lastEnd++;
+  return {
+    slackMmPerM: { value: slack, low: slack * (1 - SLACK_DOUBT), high: slack * (1 + SLACK_DOUBT) },
+    firstEnd,
+    lastEnd,
+  };
+}
