@@ -2,8 +2,13 @@ import { bench, describe } from 'vitest';
 import { computeDrawdown } from '#engine/draft/computeDrawdown.ts';
 import { createDrawdown, isWarpUp } from '#engine/draft/drawdown.ts';
 import { setsFromLists } from '#engine/draft/shaftSet.ts';
+import { blockDrawdown } from '#engine/weave/blocks.ts';
+import { checkCloth } from '#engine/weave/checks/checkCloth.ts';
+import { doublePlain } from '#engine/weave/compoundWeaves.ts';
 import { fitToThreading } from '#engine/weave/fit/fitThreading.ts';
 import { fitToTieUp } from '#engine/weave/fit/fitTieUp.ts';
+import { checkedPiece } from '#tests/helpers/checkedPiece.ts';
+import { plainChecks } from '#tests/helpers/plainChecks.ts';
 
 const ENDS = 4000;
 const PICKS = 2000;
@@ -69,4 +74,40 @@ describe(`loom fit, ${SHAFTS} shafts, ${ENDS} ends × ${PICKS} picks`, () => {
     }
     if (changed === 0) throw new Error('The cloth asked for can be woven, so nothing was measured.');
   });
+});
+
+const LIMIT_MM = 3;
+const cloths = {
+  'a dobby design': checkedPiece(woven, PICKS, ENDS),
+  'pockets of double plain': checkedPiece(
+    blockDrawdown(
+      [
+        [0, 1],
+        [1, 0],
+      ],
+      [doublePlain(['face', 'back'], ['face', 'back']), doublePlain(['back', 'face'], ['back', 'face'])],
+      64,
+      40,
+    ),
+    PICKS,
+    ENDS,
+  ),
+};
+
+describe.each(Object.entries(cloths))(`all checks of %s, ${ENDS} ends × ${PICKS} picks`, (_, cloth) => {
+  const options = { time: 0, warmupTime: 0, warmupIterations: 1, iterations: 4 };
+  bench(
+    'a word of crossings at a time',
+    () => {
+      checkCloth(cloth, LIMIT_MM);
+    },
+    options,
+  );
+  bench(
+    'an array of booleans',
+    () => {
+      plainChecks(cloth, LIMIT_MM);
+    },
+    options,
+  );
 });

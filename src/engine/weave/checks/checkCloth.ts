@@ -1,0 +1,40 @@
+import { distinctPicks } from '#engine/draft/distinct.ts';
+import type { Millimetres } from '#engine/units/units.ts';
+import { assertAlongside, type CheckedCloth, type Finding } from './checkTypes.ts';
+import { partsOf } from './clothParts.ts';
+import { findLayers, findNeverInterlacing } from './comingAway.ts';
+import { findFoldCrowding } from './foldCrowding.ts';
+import { findJoins } from './joiningThreads.ts';
+import { findLongFloats, findPileFloats } from './longFloats.ts';
+import { findOrders } from './orderFindings.ts';
+import { findSecondBeam } from './secondBeam.ts';
+import { findSelvedges } from './selvedges.ts';
+import { findSett } from './settFindings.ts';
+import { warpLines } from './warpLines.ts';
+
+const WEIGHTS = ['mistake', 'look', 'told'] as const;
+
+/**
+ * Everything that is looked for in a woven piece, mistakes first.
+ * @param floatLimitMm longest float that its use allows, in the finished cloth; null where floats are free.
+ */
+export function checkCloth(cloth: CheckedCloth, floatLimitMm: Millimetres | null): Finding[] {
+  assertAlongside(cloth);
+  if (cloth.drawdown.rows === 0 || cloth.drawdown.ends === 0) return [];
+  const columns = warpLines(cloth);
+  const parts = partsOf(cloth);
+  const movement = distinctPicks(columns);
+  const findings = [
+    ...findLayers(cloth, parts),
+    ...findNeverInterlacing(cloth, columns),
+    ...findJoins(cloth, columns),
+    ...findLongFloats(cloth, columns, floatLimitMm),
+    ...findPileFloats(cloth, columns),
+    ...findSelvedges(cloth),
+    ...findFoldCrowding(cloth, parts),
+    ...findSecondBeam(cloth, movement),
+    ...findOrders(cloth, movement, distinctPicks(cloth.drawdown)),
+    ...findSett(cloth, columns, parts),
+  ];
+  return findings.sort((a, b) => WEIGHTS.indexOf(a.weight) - WEIGHTS.indexOf(b.weight));
+}
