@@ -10,7 +10,9 @@ export type Extent = 'repeat' | 'piece';
 
 /** Per pick: how many ends have warp up. */
 export function endsUpPerPick(drawdown: Drawdown): Uint32Array {
-  const { rows, wordsPerRow: width, bits } = drawdown;
+  const { rows, wordsPerRow: width } = drawdown;
+  // A signed view: the same bits, without the detour through floating point that unsigned words take.
+  const bits = new Int32Array(drawdown.bits.buffer, drawdown.bits.byteOffset, drawdown.bits.length);
   const counts = new Uint32Array(rows);
   for (let row = 0; row < rows; row++) {
     let sum = 0;

@@ -1,16 +1,14 @@
-import { distinctPicks } from '#engine/draft/distinct.ts';
 import type { Millimetres } from '#engine/units/units.ts';
 import { assertAlongside, type CheckedCloth, type Finding } from './checkTypes.ts';
 import { partsOf } from './clothParts.ts';
 import { findLayers, findNeverInterlacing } from './comingAway.ts';
 import { findFoldCrowding } from './foldCrowding.ts';
 import { findJoins } from './joiningThreads.ts';
-import { findLongFloats, findPileFloats } from './longFloats.ts';
+import { findLongFloats, findPileFloats, threadLines } from './longFloats.ts';
 import { findOrders } from './orderFindings.ts';
 import { findSecondBeam } from './secondBeam.ts';
 import { findSelvedges } from './selvedges.ts';
 import { findSett } from './settFindings.ts';
-import { warpLines } from './warpLines.ts';
 
 const WEIGHTS = ['mistake', 'look', 'told'] as const;
 
@@ -21,19 +19,19 @@ const WEIGHTS = ['mistake', 'look', 'told'] as const;
 export function checkCloth(cloth: CheckedCloth, floatLimitMm: Millimetres | null): Finding[] {
   assertAlongside(cloth);
   if (cloth.drawdown.rows === 0 || cloth.drawdown.ends === 0) return [];
-  const columns = warpLines(cloth);
+  const threads = threadLines(cloth);
+  const { columns } = threads;
   const parts = partsOf(cloth);
-  const movement = distinctPicks(columns);
   const findings = [
     ...findLayers(cloth, parts),
     ...findNeverInterlacing(cloth, columns),
     ...findJoins(cloth, columns),
-    ...findLongFloats(cloth, columns, floatLimitMm),
-    ...findPileFloats(cloth, columns),
+    ...findLongFloats(cloth, threads, floatLimitMm),
+    ...findPileFloats(cloth, threads),
     ...findSelvedges(cloth),
     ...findFoldCrowding(cloth, parts),
-    ...findSecondBeam(cloth, movement),
-    ...findOrders(cloth, movement, distinctPicks(cloth.drawdown)),
+    ...findSecondBeam(cloth, threads.ends),
+    ...findOrders(cloth, threads.ends, threads.picks),
     ...findSett(cloth, columns, parts),
   ];
   return findings.sort((a, b) => WEIGHTS.indexOf(a.weight) - WEIGHTS.indexOf(b.weight));

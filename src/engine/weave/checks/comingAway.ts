@@ -1,14 +1,14 @@
 import type { Drawdown } from '#engine/draft/drawdown.ts';
 import type { Layers } from '#engine/weave/layers.ts';
 import { type CheckedCloth, type Finding, MOST_PLACES, type Place } from './checkTypes.ts';
-import { longRuns } from './longRuns.ts';
 
 /** Threads that lie on one side from edge to edge. */
 export function findNeverInterlacing(cloth: CheckedCloth, columns: Drawdown): Finding[] {
   const { drawdown, rowFirst, rowLast } = cloth;
   const findings: Finding[] = [];
   const ends: Place[] = [];
-  longRuns(columns, drawdown.rows, ({ line }) => ends.push(endPlace(cloth, line)));
+  for (let end = 0; end < drawdown.ends; end++)
+    if (!changesSide(columns, end, 0, drawdown.rows - 1)) ends.push(endPlace(cloth, end));
   const rows: Place[] = [];
   for (let row = 0; row < drawdown.rows; row++)
     if (!changesSide(drawdown, row, rowFirst[row], rowLast[row])) rows.push(rowPlace(cloth, row));

@@ -3,9 +3,9 @@ import { popcount32 } from '#engine/draft/shaftSet.ts';
 import { type CheckedCloth, type Finding, MOST_PLACES, type Place } from './checkTypes.ts';
 import { passesWhole } from './warpLines.ts';
 
-/** Lines looked at together, and how far the look moves on: each line is seen in four looks. */
+/** Lines looked at together, and how far the look moves on: each line is seen in two looks. */
 const LOOK = 16;
-const STEP = 4;
+const STEP = 8;
 /** Lines and threads across that a layer must have in a look to be called one. */
 const LEAST_LINES = 4;
 const LEAST_ACROSS = 4;
@@ -13,8 +13,6 @@ const LEAST_ACROSS = 4;
 const MOST_BETWEEN = 4;
 /** A cloth with more joins than this is stitched, however unevenly. */
 const MOST_JOINS = 100;
-/** Disjoint pairs of a light and a heavy line that are compared before anything else. */
-const PAIRS = 5;
 
 /**
  * Picks (and ends) that join two layers which lie apart without them, and do not do so regularly, as planned stitching
@@ -44,7 +42,9 @@ export function findJoins(cloth: CheckedCloth, columns: Drawdown): Finding[] {
 
 type Joins = Map<number, { from: number; to: number }>;
 
-function joinsAlong({ rows, ends, wordsPerRow: width, bits }: Drawdown): Joins {
+function joinsAlong(lines: Drawdown): Joins {
+  const { rows, ends, wordsPerRow: width } = lines;
+  const bits = new Int32Array(lines.bits.buffer, lines.bits.byteOffset, lines.bits.length);
   const joins: Joins = new Map();
   const look = createLook();
   const full = ends >>> 5;
@@ -92,23 +92,30 @@ function createLook() {
     return false;
   };
 
-  return (bits: Uint32Array, first: number, width: number): number => {
+  return (bits: Int32Array, first: number, width: number): number => {
+    let [light, light2, heavy, heavy2] = [0, -1, 0, -1];
     for (let k = 0; k < LOOK; k++) {
-      const word = bits[first + k * width] | 0;
+      const word = bits[first + k * width];
       const count = popcount32(word);
       words[k] = word;
       counts[k] = count;
+      if (k === 0) continue;
+      if (count < counts[light]) [light, light2] = [k, light];
+      else if (light2 < 0 || count < counts[light2]) light2 = k;
+      if (count > counts[heavy]) [heavy, heavy2] = [k, heavy];
+      else if (heavy2 < 0 || count > counts[heavy2]) heavy2 = k;
+    }
+    // One line alone can spoil one of two pairs only: most weaves are seen through here.
+    if ((words[light] & ~words[heavy]) !== 0 && (words[light2] & ~words[heavy2]) !== 0) return -1;
+    for (let k = 0; k < LOOK; k++) {
       let at = k;
-      while (at > 0 && counts[order[at - 1]] > count) {
+      while (at > 0 && counts[order[at - 1]] > counts[k]) {
         order[at] = order[at - 1];
         at--;
       }
       order[at] = k;
     }
-    let crossed = 0;
-    for (let k = 0; k < PAIRS; k++) if ((words[order[k]] & ~words[order[LOOK - 1 - k]]) !== 0) crossed++;
-    // One line alone can spoil one pair only.
-    if (crossed > 1 || apart(-1)) return -1;
+    if (apart(-1)) return -1;
     for (let k = 0; k < LOOK; k++) if (apart(k)) return k;
     return -1;
   };

@@ -1,7 +1,9 @@
+import { type DistinctLines, distinctPicks } from '#engine/draft/distinct.ts';
 import type { Drawdown } from '#engine/draft/drawdown.ts';
 import type { Millimetres } from '#engine/units/units.ts';
 import { type CheckedCloth, type Finding, MOST_PLACES, type Place, type Side } from './checkTypes.ts';
-import { longRuns, type Run } from './longRuns.ts';
+import { longRuns } from './longRuns.ts';
+import { passesWhole, warpLines } from './warpLines.ts';
 
 /** A float over fewer crossings than this is an ordinary interlacing, however coarse the cloth. */
 const LEAST_FLOAT = 2;
@@ -13,114 +15,171 @@ const MOST_PILE_FLOAT = 2;
  * that they take: n over threads per mm where they lie evenly (common practice).
  * @param limitMm null where floats are free.
  */
-export function findLongFloats(cloth: CheckedCloth, columns: Drawdown, limitMm: Millimetres | null): Finding[] {
+export function findLongFloats(cloth: CheckedCloth, threads: ThreadLines, limitMm: Millimetres | null): Finding[] {
   if (limitMm === null) return [];
-  const { drawdown, endXMm, rowYMm, rowFirst, rowLast } = cloth;
-  return [
-    ...bySide('warp', (found) => {
-      longRuns(columns, leastThreads(rowYMm, limitMm), (run) => {
-        const mm = roomMm(rowYMm, run.from, run.length);
-        if (mm > limitMm) found(run, mm);
-      });
-    }),
-    ...bySide('weft', (found) => {
-      longRuns(
-        drawdown,
-        leastThreads(endXMm, limitMm),
-        (run) => {
-          const mm = roomMm(endXMm, run.from, run.length);
-          if (mm > limitMm) found(run, mm);
-        },
-        { first: rowFirst, last: rowLast },
-      );
-    }),
-  ].map(({ system, side, worst, count, places }) => ({
-    kind: 'longFloat',
-    weight: 'mistake',
-    system,
-    side,
-    longestMm: worst.size,
-    threads: worst.run.length,
-    places,
-    count,
-  }));
+  return (['warp', 'weft'] as const).flatMap((system) => {
+    const at = system === 'warp' ? cloth.rowYMm : cloth.endXMm;
+    const lines = linesOf(cloth, threads, system);
+    const sizeOf = (from: number, length: number) => roomMm(at, from, length);
+    return bySide(lines, leastThreads(at, limitMm), limitMm, sizeOf).map(
+      ({ side, longest, longestThreads, places, count }): Finding => ({
+        kind: 'longFloat',
+        weight: 'mistake',
+        system,
+        side,
+        longestMm: longest,
+        threads: longestThreads,
+        places,
+        count,
+      }),
+    );
+  });
 }
 
 /** Floats of pile yarns over more than two threads. */
-export function findPileFloats(cloth: CheckedCloth, columns: Drawdown): Finding[] {
-  const { drawdown, yarns, endYarn, rowYarn, rowFirst, rowLast } = cloth;
+export function findPileFloats(cloth: CheckedCloth, threads: ThreadLines): Finding[] {
+  const { yarns, endYarn, rowYarn } = cloth;
   if (!yarns.some(({ pile }) => pile)) return [];
-  const least = MOST_PILE_FLOAT + 1;
-  return [
-    ...bySide('warp', (found) => {
-      longRuns(
-        columns,
-        least,
-        (run) => found(run, run.length),
-        undefined,
-        (end) => yarns[endYarn[end]].pile,
-      );
-    }),
-    ...bySide('weft', (found) => {
-      const within = { first: rowFirst, last: rowLast };
-      longRuns(
-        drawdown,
-        least,
-        (run) => found(run, run.length),
-        within,
-        (row) => yarns[rowYarn[row]].pile,
-      );
-    }),
-  ].map(({ system, side, worst, count, places }) => ({
-    kind: 'pileFloat',
-    weight: 'mistake',
-    system,
-    side,
-    threads: worst.run.length,
-    places,
-    count,
-  }));
+  return (['warp', 'weft'] as const).flatMap((system) => {
+    const yarnOf = system === 'warp' ? endYarn : rowYarn;
+    const lines = linesOf(cloth, threads, system, (line) => yarns[yarnOf[line]].pile);
+    return bySide(lines, MOST_PILE_FLOAT + 1, MOST_PILE_FLOAT, (_, length) => length).map(
+      ({ side, longestThreads, places, count }): Finding => ({
+        kind: 'pileFloat',
+        weight: 'mistake',
+        system,
+        side,
+        threads: longestThreads,
+        places,
+        count,
+      }),
+    );
+  });
 }
 
-interface Sized {
-  readonly run: Run;
-  readonly size: number;
+/** The cloth end by end, and which ends and which rows are alike. */
+export interface ThreadLines {
+  readonly columns: Drawdown;
+  readonly ends: DistinctLines;
+  readonly picks: DistinctLines;
+}
+
+export function threadLines(cloth: CheckedCloth): ThreadLines {
+  const columns = warpLines(cloth);
+  return { columns, ends: distinctPicks(columns), picks: distinctPicks(cloth.drawdown) };
+}
+
+/** Lines of one system, of which one stands for all that are alike. */
+interface Lines {
+  readonly system: 'warp' | 'weft';
+  readonly drawdown: Drawdown;
+  readonly within?: { readonly first: ArrayLike<number>; readonly last: ArrayLike<number> };
+  /** The lines looked at, and for each line the lines that it stands for. */
+  readonly standing: readonly number[];
+  readonly alike: ReadonlyMap<number, readonly number[]>;
+}
+
+function linesOf(
+  cloth: CheckedCloth,
+  { columns, ends, picks }: ThreadLines,
+  system: 'warp' | 'weft',
+  wanted: (line: number) => boolean = () => true,
+): Lines {
+  const { classOf } = system === 'warp' ? ends : picks;
+  // Rows that pass part of the width mean nothing beyond it, so that none stands for another.
+  const apart = system === 'weft' && !passesWhole(cloth);
+  const alike = new Map<number, number[]>();
+  const first = new Map<number, number>();
+  for (let line = 0; line < classOf.length; line++) {
+    if (!wanted(line)) continue;
+    const standing = apart ? undefined : first.get(classOf[line]);
+    if (standing === undefined) {
+      first.set(classOf[line], line);
+      alike.set(line, [line]);
+    } else alike.get(standing)?.push(line);
+  }
+  return {
+    system,
+    drawdown: system === 'warp' ? columns : cloth.drawdown,
+    ...(apart ? { within: { first: cloth.rowFirst, last: cloth.rowLast } } : {}),
+    standing: [...alike.keys()],
+    alike,
+  };
 }
 
 interface Gathered {
-  readonly system: 'warp' | 'weft';
   readonly side: Side;
-  readonly worst: Sized;
+  readonly longest: number;
+  readonly longestThreads: number;
   readonly count: number;
   readonly places: readonly Place[];
 }
 
-/** Runs of one system on either side, the longest kept. */
-function bySide(system: 'warp' | 'weft', look: (found: (run: Run, size: number) => void) => void): Gathered[] {
-  const kept: Record<Side, Sized[]> = { face: [], back: [] };
-  const count: Record<Side, number> = { face: 0, back: 0 };
-  look((run, size) => {
-    const side: Side = (run.up === 1) === (system === 'warp') ? 'face' : 'back';
-    count[side]++;
-    const list = kept[side];
-    list.push({ run, size });
-    // Kept short now and then: a cloth of nothing but long floats has millions.
-    if (list.length >= 40 * MOST_PLACES) shorten(list);
-  });
+interface Kept {
+  readonly line: number;
+  readonly from: number;
+  readonly length: number;
+  readonly size: number;
+}
+
+/** Runs above a size on either side, the largest kept. */
+function bySide(
+  { system, drawdown, within, standing, alike }: Lines,
+  leastLength: number,
+  limit: number,
+  sizeOf: (from: number, length: number) => number,
+): Gathered[] {
+  const gathered = { face: new Longest(), back: new Longest() };
+  longRuns(
+    drawdown,
+    leastLength,
+    (line, from, length, up) => {
+      const size = sizeOf(from, length);
+      if (size <= limit) return;
+      const side: Side = (up === 1) === (system === 'warp') ? 'face' : 'back';
+      gathered[side].add(line, from, length, size, alike.get(line)?.length ?? 1);
+    },
+    within,
+    standing,
+  );
   return (['face', 'back'] as const).flatMap((side) => {
-    const list = kept[side];
-    if (list.length === 0) return [];
-    shorten(list);
-    return [{ system, side, worst: list[0], count: count[side], places: list.map(({ run }) => placeOf(system, run)) }];
+    const { count } = gathered[side];
+    if (count === 0) return [];
+    const worst = gathered[side].worst();
+    const places: Place[] = [];
+    for (const { line, from, length } of worst) {
+      for (const each of alike.get(line) ?? [line]) {
+        if (places.length < MOST_PLACES) places.push(placeOf(system, each, from, length));
+      }
+    }
+    return [{ side, longest: worst[0].size, longestThreads: worst[0].length, count, places }];
   });
 }
 
-function shorten(list: Sized[]): void {
-  list.sort((a, b) => b.size - a.size || a.run.line - b.run.line);
-  list.length = Math.min(list.length, MOST_PLACES);
+/** Counts all and keeps the largest. */
+class Longest {
+  count = 0;
+  #kept: Kept[] = [];
+  #least = Number.NEGATIVE_INFINITY;
+
+  add(line: number, from: number, length: number, size: number, times: number): void {
+    this.count += times;
+    if (size <= this.#least) return;
+    this.#kept.push({ line, from, length, size });
+    if (this.#kept.length >= 4 * MOST_PLACES) {
+      this.worst();
+      this.#least = this.#kept[MOST_PLACES - 1].size;
+    }
+  }
+
+  worst(): readonly Kept[] {
+    this.#kept.sort((a, b) => b.size - a.size || a.line - b.line || a.from - b.from);
+    this.#kept.length = Math.min(this.#kept.length, MOST_PLACES);
+    return this.#kept;
+  }
 }
 
-function placeOf(system: 'warp' | 'weft', { line, from, length }: Run): Place {
+function placeOf(system: 'warp' | 'weft', line: number, from: number, length: number): Place {
   const to = from + length - 1;
   return system === 'warp'
     ? { fromRow: from, toRow: to, fromEnd: line, toEnd: line }
@@ -131,7 +190,7 @@ function placeOf(system: 'warp' | 'weft', { line, from, length }: Run): Place {
 function leastThreads(at: ArrayLike<number>, limitMm: Millimetres): number {
   let widest = 0;
   for (let k = 0; k < at.length; k++) widest = Math.max(widest, roomMm(at, k, 1));
-  return Math.max(LEAST_FLOAT, widest === 0 ? LEAST_FLOAT : Math.ceil(limitMm / widest));
+  return Math.max(LEAST_FLOAT, widest === 0 ? LEAST_FLOAT : Math.floor(limitMm / widest));
 }
 
 /** Room that threads take, from half way to the one before to half way to the one after, mm. */

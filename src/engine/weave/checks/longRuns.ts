@@ -1,37 +1,34 @@
 import type { Drawdown } from '#engine/draft/drawdown.ts';
 import { lastWordMask } from '#engine/draft/transformDrawdown.ts';
 
-/** A run of crossings of one side along a line: a float. */
-export interface Run {
-  readonly line: number;
-  readonly from: number;
-  readonly length: number;
-  /** 1 where the line's marks are set. */
-  readonly up: 0 | 1;
-}
+/** Told of a run of crossings of one side along a line, a float: `up` 1 where the line's marks are set. */
+export type RunFound = (line: number, from: number, length: number, up: 0 | 1) => void;
 
 /**
  * Every run of at least `least` equal marks along the lines of a piece. Lines are worn away from the right, a doubled
  * distance at a time and 32 crossings together, until only places are left at which so long a run begins; most lines
  * then hold none.
+ * @param only these lines, where not all are to be looked at.
  * @param within first and last crossing (inclusive) of a line, where it does not run from edge to edge.
  */
 export function longRuns(
   lines: Drawdown,
   least: number,
-  found: (run: Run) => void,
+  found: RunFound,
   within?: { readonly first: ArrayLike<number>; readonly last: ArrayLike<number> },
-  only?: (line: number) => boolean,
+  only?: ArrayLike<number>,
 ): void {
-  const { rows, ends, wordsPerRow: width, bits } = lines;
+  const { ends, wordsPerRow: width } = lines;
+  const bits = new Int32Array(lines.bits.buffer, lines.bits.byteOffset, lines.bits.length);
   if (ends < least) return;
   const row = new Int32Array(width);
   const spanMask = new Int32Array(width);
   const mask = lastWordMask(ends);
   spanMask.fill(-1);
   spanMask[width - 1] = mask;
-  for (let line = 0; line < rows; line++) {
-    if (only && !only(line)) continue;
+  const count = only ? only.length : lines.rows;
+  for (let k = 0; k < count; k++) {
+    const line = only ? only[k] : k;
     const first = within ? within.first[line] : 0;
     const last = within ? within.last[line] : ends - 1;
     for (const up of [1, 0] as const) {
@@ -77,18 +74,18 @@ function wear(row: Int32Array, least: number): boolean {
   return least > 1 || row.some((word) => word !== 0);
 }
 
-function report(row: Int32Array, line: number, least: number, up: 0 | 1, found: (run: Run) => void): void {
+function report(row: Int32Array, line: number, least: number, up: 0 | 1, found: RunFound): void {
   let from = -1;
   let next = -1;
   for (let word = 0; word < row.length; word++) {
     for (let rest = row[word]; rest !== 0; rest &= rest - 1) {
       const at = 32 * word + 31 - Math.clz32(rest & -rest);
       if (at !== next) {
-        if (from >= 0) found({ line, from, length: next - from + least - 1, up });
+        if (from >= 0) found(line, from, next - from + least - 1, up);
         from = at;
       }
       next = at + 1;
     }
   }
-  if (from >= 0) found({ line, from, length: next - from + least - 1, up });
+  if (from >= 0) found(line, from, next - from + least - 1, up);
 }

@@ -3,14 +3,13 @@ import { describe, expect, it } from 'vitest';
 import { isWarpUp } from '#engine/draft/drawdown.ts';
 import { plainWeave, satin, twill } from '#engine/weave/basicWeaves.ts';
 import type { CheckedCloth, Finding } from '#engine/weave/checks/checkTypes.ts';
-import { findLongFloats, findPileFloats } from '#engine/weave/checks/longFloats.ts';
+import { findLongFloats, findPileFloats, threadLines } from '#engine/weave/checks/longFloats.ts';
 import { FLOAT_LIMIT_MM } from '#engine/weave/checks/uses.ts';
-import { warpLines } from '#engine/weave/checks/warpLines.ts';
 import { arbitraryDrawdown } from '#tests/helpers/arbitraryDraft.ts';
 import { checkedPiece } from '#tests/helpers/checkedPiece.ts';
 import { caseById } from '#tests/reference/cases.ts';
 
-const floatsOf = (cloth: CheckedCloth, limitMm: number | null) => findLongFloats(cloth, warpLines(cloth), limitMm);
+const floatsOf = (cloth: CheckedCloth, limitMm: number | null) => findLongFloats(cloth, threadLines(cloth), limitMm);
 const told = (findings: readonly Finding[]) =>
   findings.flatMap((each) =>
     each.kind === 'longFloat' ? [`${each.system} ${each.side}: ${each.count}, ${each.longestMm.toFixed(6)} mm`] : [],
@@ -114,7 +113,7 @@ describe('pile yarns', () => {
     { pile: false, diameterMm: 0.5 },
     { pile: true, diameterMm: 2 },
   ];
-  const pileOf = (cloth: CheckedCloth) => findPileFloats(cloth, warpLines(cloth));
+  const pileOf = (cloth: CheckedCloth) => findPileFloats(cloth, threadLines(cloth));
 
   it('a chenille weft in 2/2 twill holds, in 1/3 twill it is told of on the face alone (common practice: two ends)', () => {
     const rowYarn = Array.from({ length: 16 }, () => 1);

@@ -35,7 +35,7 @@ const pockets = (): Drawdown =>
   );
 
 describe('threads that join layers', () => {
-  it.each([
+  it.each<readonly [string, Drawdown]>([
     ['plain', plainWeave()],
     ['2/2 twill', twill([2, 2])],
     ['3/1/1/3 twill', twill([3, 1, 1, 3])],
