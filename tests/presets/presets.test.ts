@@ -30,7 +30,7 @@ describe('every preset file', () => {
     const weave = demand(readWeaveCard(JSON.parse(text)));
     expect(weave.id).toBe(id);
     const draft = demand(weaveDraft(weave));
-    expect(new Set(draft.threading)).toEqual(new Set(Array.from({ length: weave.shafts }, (_, i) => i + 1)));
+    expect(new Set(draft.threading)).toEqual(new Set(Array.from({ length: draft.shafts }, (_, i) => i + 1)));
     const rows = rowsOf(computeDrawdown(draft.threading, draft.liftPlan));
     const columns = rows[0].map((_, end) => rows.map((row) => row[end]));
     for (const thread of [...rows, ...columns]) expect(new Set(thread).size).toBe(2);

@@ -1,6 +1,7 @@
 import { loomKeepsSwatches } from './0002_loomKeepsSwatches.ts';
 import { sampleKeepsAfterLoom } from './0002_sampleKeepsAfterLoom.ts';
 import { warpKeepsDents } from './0002_warpKeepsDents.ts';
+import { weaveKeepsItsRule } from './0002_weaveKeepsItsRule.ts';
 import { yarnKeepsWhatIsLeft } from './0002_yarnKeepsWhatIsLeft.ts';
 import { sampleKeepsThePlan } from './0003_sampleKeepsThePlan.ts';
 import { sampleKeepsForeignSections } from './0004_sampleKeepsForeignSections.ts';
@@ -34,8 +35,8 @@ export const yarnFormat: FileFormat = {
 export const weaveFormat: FileFormat = {
   format: 'forecloth-weave',
   inWords: 'a weave card',
-  newest: 1,
-  migrations: [],
+  newest: 2,
+  migrations: [weaveKeepsItsRule],
 };
 
 export const allFormats: readonly FileFormat[] = [sampleFormat, loomFormat, warpFormat, yarnFormat, weaveFormat];
