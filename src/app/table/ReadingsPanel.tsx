@@ -12,8 +12,10 @@ import type { Readings } from '#engine/cloth/forecast/readings.ts';
 import type { Reading } from '#engine/units/reading.ts';
 import { BeatField } from './BeatField.tsx';
 import { KeptTable } from './KeptTable.tsx';
+import { OutlineDrawing } from './OutlineDrawing.tsx';
 import { SeenReadings } from './SeenReadings.tsx';
 import { SizesTable } from './SizesTable.tsx';
+import { StandingReadings } from './StandingReadings.tsx';
 import { StateTools } from './StateTools.tsx';
 
 export interface ReadingsPanelProps {
@@ -59,6 +61,8 @@ export function ReadingsPanel({ readings, system, dialect, remarks, stale, compa
             <Sure name={`${word('Weft', dialect)} take-up`} value={readings.weftTakeUp} kind="share" {...shown} />
           </dl>
           {readings.sizes && <SizesTable sizes={readings.sizes} system={system} />}
+          {readings.outlines && <OutlineDrawing outlines={readings.outlines} system={system} />}
+          <StandingReadings readings={readings} />
           <CoverTable face={readings.face} back={readings.back} dialect={dialect} rough={stale} />
           <SeenReadings readings={readings} />
         </div>

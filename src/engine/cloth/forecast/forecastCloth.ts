@@ -3,7 +3,7 @@ import { holdOfWefts } from '#engine/cloth/hold/holdOfWefts.ts';
 import { curlsOf, puckerOf } from '#engine/cloth/hold/tendencies.ts';
 import { paused } from '#engine/cloth/pauses.ts';
 import { type RowPositions, rowHolds, rowPositions } from '#engine/cloth/spacing/rowPositions.ts';
-import { clothSizes, sizeDoubts } from '#engine/cloth/states/clothSizes.ts';
+import { clothOutlines, clothSizes, sizeDoubts } from '#engine/cloth/states/clothSizes.ts';
 import { type StatesMemory, settleStates } from '#engine/cloth/states/clothStates.ts';
 import { type ClothState, problemInState, rowsInState } from '#engine/cloth/states/stateTypes.ts';
 import type { Treatment } from '#engine/cloth/states/treatments.ts';
@@ -106,6 +106,7 @@ export function* forecastCloth(
     ? read
     : {
         ...read,
+        outlines: clothOutlines(problem, states),
         sizes: clothSizes(problem, states, yield* sizeDoubts(problem, even.rowYMm, treatment, region), range),
       };
   const drawn = yield* paused(unevenGeometry(there, geometry), { stage: 'readings', share: 0.9 });

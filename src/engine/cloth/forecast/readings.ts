@@ -6,7 +6,7 @@ import type { Relief } from '#engine/cloth/relief/layRelief.ts';
 import { endSpan } from '#engine/cloth/rowLength.ts';
 import { firmnessOfResistance } from '#engine/cloth/spacing/beatLaw.ts';
 import { type Hold, rowPositions } from '#engine/cloth/spacing/rowPositions.ts';
-import type { ClothSizes } from '#engine/cloth/states/clothSizes.ts';
+import type { ClothOutlines, ClothSizes } from '#engine/cloth/states/clothSizes.ts';
 import type { Reading } from '#engine/units/reading.ts';
 import { type Cover, sampleCover } from './cover.ts';
 import { clothThickness } from './thickness.ts';
@@ -35,6 +35,7 @@ export interface Readings {
   readonly relief?: Relief;
   /** In all states; of a settled forecast. */
   readonly sizes?: ClothSizes;
+  readonly outlines?: ClothOutlines;
   /** Beat needed, where picks per cm were fixed. */
   readonly firmnessNeeded?: number;
 }

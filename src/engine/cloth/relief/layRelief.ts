@@ -19,6 +19,8 @@ export interface Relief {
   readonly side: 'face' | 'back';
   /** Wadding picks between the layers, by which each of them is pushed out. */
   readonly waddingMm: number;
+  /** Of both systems of one layer, one over the other. */
+  readonly layerMm: number;
 }
 
 /** What threads have over in a state: length of each that the cloth does not take up, as a share. */
@@ -170,6 +172,7 @@ export function* layRelief(
     excessAlong: Math.abs(along),
     side: height[best] < 0 ? 'back' : 'face',
     waddingMm,
+    layerMm,
   };
   return { relief, weftUsed };
 }

@@ -3,7 +3,8 @@ import type { SolvedRegion } from '#engine/cloth/forecast/regionProblem.ts';
 import { endSpan } from '#engine/cloth/rowLength.ts';
 import type { Reading } from '#engine/units/reading.ts';
 import { type ClothStates, STATE_MODEL, settleStates } from './clothStates.ts';
-import type { StateModel } from './stateTypes.ts';
+import { type OutlinePoint, outlinePoints } from './outline.ts';
+import type { ClothState, StateModel, StateSpacing } from './stateTypes.ts';
 import type { Treatment } from './treatments.ts';
 
 /** How wide and how long the cloth is, from the reed to its finish. */
@@ -15,6 +16,15 @@ export interface ClothSizes {
   readonly onLoomLengthMm: Reading;
   readonly offLoomLengthMm: Reading;
   readonly finishedLengthMm: Reading;
+}
+
+/** How wide the cloth is along its length, in each state. */
+export type ClothOutlines = Readonly<Record<ClothState, readonly OutlinePoint[]>>;
+
+export function clothOutlines(problem: ClothProblem, states: ClothStates): ClothOutlines {
+  const { spanMm, pitchMm } = endSpan(problem);
+  const of = ({ widthByRow, rowYMm }: StateSpacing) => outlinePoints(widthByRow, rowYMm, spanMm + pitchMm);
+  return { onLoom: of(states.onLoom), offLoom: of(states.offLoom), finished: of(states.finished) };
 }
 
 /** Shares of themselves by which sizes may differ, 80 in 100, for what is not known. */

@@ -83,6 +83,7 @@ export function gatherState(
   const { warpN, weftN, count } = balance;
   return {
     widthShare: mean(outline),
+    widthByRow: outline,
     rowYMm: out,
     spaceShare,
     reedMarks,

@@ -27,3 +27,25 @@ export function evenedOutline(wishes: Float64Array, rowYMm: Float64Array, widthM
   }
   return out;
 }
+
+/** One place along the cloth: how far up it lies and how wide the cloth is there, mm. */
+export interface OutlinePoint {
+  readonly atMm: number;
+  readonly widthMm: number;
+}
+
+/** Places along the cloth at which its outline is told, at most. */
+const MOST_POINTS = 80;
+
+/**
+ * The cloth's width along its length, at evenly chosen rows, the first and last among them.
+ * @param widthMm of the cloth in the reed
+ */
+export function outlinePoints(widthByRow: Float64Array, rowYMm: Float64Array, widthMm: number): OutlinePoint[] {
+  const rows = widthByRow.length;
+  const points = Math.min(rows, MOST_POINTS);
+  return Array.from({ length: points }, (_, k) => {
+    const row = points > 1 ? Math.round((k * (rows - 1)) / (points - 1)) : 0;
+    return { atMm: rowYMm[row], widthMm: widthMm * widthByRow[row] };
+  });
+}

@@ -9,6 +9,8 @@ export type ClothState = 'onLoom' | 'offLoom' | 'finished';
 export interface StateSpacing {
   /** Width over that in the reed. */
   readonly widthShare: number;
+  /** The same at each row: the edge eases from one weave's draw-in to the next one's. */
+  readonly widthByRow: Float64Array;
   /** Row positions from the first, mm, where the beat is even. */
   readonly rowYMm: Float64Array;
   /** Each space between rows over what it was on the loom. */

@@ -6,6 +6,7 @@ import type { ClothState } from '#engine/cloth/states/stateTypes.ts';
 import type { Treatment } from '#engine/cloth/states/treatments.ts';
 import type { Drawdown } from '#engine/draft/drawdown.ts';
 import { plainWeave, satin, twill } from '#engine/weave/basicWeaves.ts';
+import { blockDrawdown } from '#engine/weave/blocks.ts';
 import type { YarnFinishing } from '#engine/yarn/finishing.ts';
 import type { YarnBody } from '#engine/yarn/yarnTypes.ts';
 import { finish } from '#tests/helpers/finish.ts';
@@ -188,6 +189,27 @@ describe('the cloth finished', () => {
       expect(low).toBeLessThanOrEqual(value);
       expect(high).toBeGreaterThanOrEqual(value);
       expect(value).toBeLessThanOrEqual(reedWidthMm * 2);
+    }
+  });
+});
+
+describe('the outline along the cloth', () => {
+  it('eases from a weave that draws in little to one that draws in more, in every state', () => {
+    const weave = blockDrawdown([[0], [1]], [satin(8, 3, 'warp'), plainWeave()], 48, 120);
+    const problem = clothOf(weave, cotton, cotton, { rows: 240, fixedPicksPerCm: 7 });
+    const { readings } = finish(forecastCloth(problem, 'settled', {}, { state: 'offLoom', treatment: 'none' }));
+    if (!readings.outlines || !readings.sizes) throw new Error('a settled forecast tells outlines');
+    const { reedWidthMm } = readings.sizes;
+    for (const points of Object.values(readings.outlines)) {
+      const [first, last] = [points[0], points[points.length - 1]];
+      // Plain weave above draws in more than satin below (common practice).
+      expect(last.widthMm).toBeLessThan(first.widthMm);
+      expect(first.widthMm).toBeLessThanOrEqual(reedWidthMm * 1.001);
+      points.forEach(({ atMm, widthMm }, k) => {
+        if (k === 0) return;
+        expect(atMm).toBeGreaterThan(points[k - 1].atMm);
+        expect(widthMm).toBeLessThanOrEqual(points[k - 1].widthMm + 1e-9);
+      });
     }
   });
 });

@@ -1,0 +1,88 @@
+import type { HeldWeft } from '#engine/cloth/hold/holdOfWefts.ts';
+import type { Curl, Curls, Pucker } from '#engine/cloth/hold/tendencies.ts';
+import type { Relief } from '#engine/cloth/relief/layRelief.ts';
+import type { Reading } from '#engine/units/reading.ts';
+import { type LengthSystem, quantity, quantityRange } from './numbers.ts';
+
+const length = (mm: number, system: LengthSystem): string => {
+  const { text, unit } = quantity(mm, 'thin', system);
+  return `${text} ${unit}`;
+};
+
+/** To two places: what is known to a range is not told to a hundredth. */
+const about = (mm: number): number => Number(mm.toPrecision(2));
+
+const between = ({ low, high }: Reading, system: LengthSystem): string => {
+  const { text, unit } = quantityRange(about(low), about(high), 'thin', system);
+  return `${text} ${unit}`;
+};
+
+/** How far pockets stand, or what would make them stand. */
+export function reliefWords(relief: Relief, smallestMm: number | undefined, system: LengthSystem): string[] {
+  const { heightMm, pockets, spanMm, side, waddingMm } = relief;
+  const stand = `${pockets === 1 ? 'One pocket' : `${pockets} pockets`} to the repeat, ${length(about(spanMm), system)} wide`;
+  const out: string[] = [];
+  if (heightMm.value > 0) {
+    out.push(
+      `${stand}: the highest stands about ${length(about(heightMm.value), system)} on the ${side} (${between(heightMm, system)}).`,
+    );
+    if (smallestMm !== undefined)
+      out.push(`Pockets narrower than about ${length(about(smallestMm), system)} will not read.`);
+  } else if (waddingMm > 0) {
+    out.push(`${stand}, filled ${length(about(waddingMm), system)} thick: half of it on either side.`);
+  } else {
+    out.push(
+      `${stand}, and flat: neither layer is longer than the other. Add a back weft that shrinks or is laid stretched, wadding picks between the layers, or let one layer's ends off slack from a second beam.`,
+    );
+  }
+  return out;
+}
+
+const verdicts: Readonly<
+  Record<Exclude<HeldWeft['verdict'], 'held'>, (held: HeldWeft, system: LengthSystem) => string>
+> = {
+  slides: ({ holdsOverMm }, system) =>
+    `slides at a raw edge: it takes ${length(about(holdsOverMm.value), system)} of cloth (${between(holdsOverMm, system)}) to hold it. Bind cut edges before you cut.`,
+  fallsOut: ({ holdsOverMm }, system) =>
+    `can be drawn out of its whole row: ${Number.isFinite(holdsOverMm.value) ? `only ${length(about(holdsOverMm.value), system)} of cloth would hold it` : 'nothing bends it'}. Tie it more often, or stitch its ends.`,
+  worms: ({ floatEnds }) => `floats over ${floatEnds} ends: pile works up into loops beyond two. Tie it more often.`,
+  drifts: ({ floatMm }, system) =>
+    `is loose fibre that floats ${length(about(floatMm), system)}: it pulls apart there until it is felted. Tie it closer.`,
+};
+
+export interface HoldLine {
+  readonly yarn: number;
+  readonly row: number;
+  readonly words: string;
+}
+
+/** Wefts that do not hold by themselves, the worst first. */
+export function holdLines(hold: readonly HeldWeft[], system: LengthSystem): HoldLine[] {
+  return hold
+    .flatMap((held) => {
+      if (held.verdict === 'held') return [];
+      return [
+        { yarn: held.yarn, row: held.row, words: verdicts[held.verdict](held, system), mm: held.holdsOverMm.value },
+      ];
+    })
+    .sort((a, b) => b.mm - a.mm)
+    .map(({ yarn, row, words }) => ({ yarn, row, words }));
+}
+
+export function curlWords({ along, across }: Curls, system: LengthSystem): string[] {
+  const say = (curl: Curl | undefined, from: string) =>
+    curl
+      ? [
+          `May roll to the ${curl.to} from its ${from}, round about ${length(about(curl.radiusMm.value), system)} (${between(curl.radiusMm, system)} radius).`,
+        ]
+      : [];
+  const out = [...say(along, 'first and last picks'), ...say(across, 'selvedges')];
+  return out.length > 0
+    ? [...out, 'A hem, pressing or weaving both sides alike keeps it flat. Sample first.']
+    : ['Lies flat: both sides pull alike.'];
+}
+
+export function puckerWords({ slackMmPerM, firstEnd, lastEnd }: Pucker): string {
+  const of = (value: number) => Math.round(value);
+  return `Ends ${firstEnd + 1}–${lastEnd + 1} come slack by up to ${of(slackMmPerM.value)} mm to the metre (${of(slackMmPerM.low)}–${of(slackMmPerM.high)}) beside the others: they pucker, or want a beam of their own. Sample first.`;
+}
