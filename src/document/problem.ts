@@ -33,6 +33,7 @@ const entryWords: Readonly<Record<string, string>> = {
   tieUp: 'treadle',
   reedsDentsPerCm: 'reed',
   afterLoom: 'treatment',
+  faults: 'fault',
   line: 'line',
 };
 

@@ -22,6 +22,7 @@ import type { WeftPass } from './schema/pickSchema.ts';
 import type { SampleBody } from './schema/sampleSchema.ts';
 import type { WarpCard } from './schema/warpSchema.ts';
 import type { YarnCard } from './schema/yarnSchema.ts';
+import { liftsOnLoom, withCrossingFaults } from './wovenFaults.ts';
 
 /**
  * Tension left in a weft laid slack across the shed and beaten in, N. Common practice: a shuttle's brake gives
@@ -61,6 +62,7 @@ export function toClothProblem(body: SampleBody): SampleCloth {
   const { threading, order } = readWarp(warp);
   const ends = threading.length;
   const { liftPlan, treadled } = readLifts(body);
+  const lifted = liftsOnLoom(body, liftPlan, treadled);
   const rows = picks.reduce((sum, pick) => sum + pick.passes.length, 0);
   const materials = new MaterialList(body.yarns);
 
@@ -81,8 +83,8 @@ export function toClothProblem(body: SampleBody): SampleCloth {
   picks.forEach((pick, pickIndex) => {
     pick.passes.forEach((pass: WeftPass, passIndex) => {
       const { from, to } = passSpan(pass, ends);
-      rowLifts[2 * row] = liftPlan[2 * pickIndex];
-      rowLifts[2 * row + 1] = liftPlan[2 * pickIndex + 1];
+      rowLifts[2 * row] = lifted[2 * pickIndex];
+      rowLifts[2 * row + 1] = lifted[2 * pickIndex + 1];
       rowYarn[row] = materials.indexOf(pass.strands);
       rowPick[row] = pickIndex;
       rowPass[row] = passIndex;
@@ -103,7 +105,7 @@ export function toClothProblem(body: SampleBody): SampleCloth {
   const problem: ClothProblem = {
     rows,
     ends,
-    drawdown: computeDrawdown(threading, rowLifts),
+    drawdown: withCrossingFaults(body, computeDrawdown(threading, rowLifts), rowPick),
     yarns: materials.list.map((material) => material.body),
     endYarn,
     rowYarn,

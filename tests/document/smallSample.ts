@@ -43,12 +43,12 @@ export function smallSampleFile() {
   };
   return {
     format: 'forecloth-sample',
-    version: 4,
+    version: 5,
     name: 'quay edge',
     hungThisWayUp: 'firstPickBelow',
     loom: {
       format: 'forecloth-loom',
-      version: 2,
+      version: 3,
       id: 'jetty',
       name: 'jetty',
       shafts: 8,

@@ -18,6 +18,7 @@ export function checkSampleBody(body: SampleBody): DocumentProblem[] {
     ...problemsUnder(['loom'], checkLoom(body.loom)),
     ...problemsUnder(['warp'], checkWarp(body.warp, body.loom, body.yarns)),
     ...checkPicks(body),
+    ...checkFaults(body),
   ];
 }
 
@@ -28,6 +29,16 @@ export function checkLoom(loom: LoomCard): DocumentProblem[] {
     const path = ['knownFaults', i];
     if (fault.shaft !== undefined && fault.shaft > loom.shafts) {
       return [problemAt(path, `names shaft ${fault.shaft}, but the loom has ${loom.shafts}`, 'correct the shaft')];
+    }
+    if (fault.effect !== undefined && (fault.effect === 'movesNothing') !== (fault.treadle !== undefined)) {
+      const what =
+        fault.treadle === undefined
+          ? 'moves nothing, as a treadle does, but names none'
+          : 'makes a treadle stay up or down';
+      return [problemAt(path, what, 'name a treadle that moves nothing, or a shaft or end that stays')];
+    }
+    if (fault.effect !== undefined && [fault.shaft, fault.treadle, fault.end].every((each) => each === undefined)) {
+      return [problemAt(path, 'has an effect, but names no shaft, treadle or end', 'name one')];
     }
     if (fault.treadle !== undefined && fault.treadle > treadles) {
       return [problemAt(path, `names treadle ${fault.treadle}, but the loom has ${treadles}`, 'correct the treadle')];
@@ -155,6 +166,23 @@ export function checkPick(body: SampleBody, pickIndex: number): DocumentProblem[
   });
   problems.push(...checkPasses(pick, body.warp.ends, pickIndex));
   return problems;
+}
+
+/** Faults lie at ends and picks that are there. */
+function checkFaults({ faults, picks, warp }: SampleBody): DocumentProblem[] {
+  return (faults ?? []).flatMap((fault, i) => {
+    const pick = fault.kind === 'skippedEnd' ? fault.pick : Math.max(fault.fromPick, fault.toPick ?? 1);
+    const path = ['faults', i];
+    if (fault.end > warp.ends) {
+      return [
+        problemAt(path, `is at end ${fault.end}, but the warp has ${warp.ends}`, 'correct the end, or remove it'),
+      ];
+    }
+    if (pick > picks.length) {
+      return [problemAt(path, `is at pick ${pick}, but there are ${picks.length}`, 'correct the pick, or remove it')];
+    }
+    return [];
+  });
 }
 
 function checkPicks(body: SampleBody): DocumentProblem[] {

@@ -1,6 +1,7 @@
 import * as v from 'valibot';
 import {
   idField,
+  MOST_ENDS,
   MOST_TREADLES,
   nameField,
   numberBetween,
@@ -21,8 +22,8 @@ export const controlSchema = v.variant('kind', [
   }),
 ]);
 
-/** The newest version of loom cards; 2 keeps what real swatches have told of the beat on it. */
-export const LOOM_VERSION = 2;
+/** The newest version of loom cards; 2 keeps what real swatches have told of the beat on it, 3 what its faults do. */
+export const LOOM_VERSION = 3;
 
 /** A loom card: the loom as it stands, whoever warps it. A file of its own, and embedded in every sample. */
 export const loomSchema = v.strictObject({
@@ -45,6 +46,10 @@ export const loomSchema = v.strictObject({
       v.strictObject({
         shaft: v.optional(shaftNumber),
         treadle: v.optional(wholeBetween(1, MOST_TREADLES)),
+        /** Heald of one end, counted from the left on the face. */
+        end: v.optional(wholeBetween(1, MOST_ENDS)),
+        /** What it does to every cloth woven here; absent = nothing that can be counted on. */
+        effect: v.optional(v.picklist(['staysDown', 'staysUp', 'movesNothing'])),
         note: textUpTo(400),
       }),
     ),

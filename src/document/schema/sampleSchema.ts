@@ -1,8 +1,9 @@
 import * as v from 'valibot';
 import { TREATMENTS } from '#engine/cloth/states/treatments.ts';
+import { USES } from '#engine/weave/checks/uses.ts';
 import { afterLoomSchema } from './afterLoomSchema.ts';
 import { differenceSchema } from './differenceSchema.ts';
-import { idField, MOST_PICKS, nameField, numberBetween, textUpTo, wholeBetween } from './fields.ts';
+import { idField, MOST_ENDS, MOST_PICKS, nameField, numberBetween, textUpTo, wholeBetween } from './fields.ts';
 import { loomSchema } from './loomSchema.ts';
 import { pickSchema } from './pickSchema.ts';
 import { warpSchema } from './warpSchema.ts';
@@ -12,9 +13,9 @@ export const SAMPLE_FORMAT = 'forecloth-sample';
 /**
  * The newest file version that this program reads and the one it writes; 2 keeps what is done after the loom, 3 keeps
  * pauses, what becomes of tails, the plan of the whole piece and over what length picks were counted, 4 keeps parts of
- * draft files that mean nothing here.
+ * draft files that mean nothing here, 5 keeps what the cloth is for and what went wrong in weaving it.
  */
-export const SAMPLE_VERSION = 4;
+export const SAMPLE_VERSION = 5;
 
 export const beatSchema = v.strictObject({
   /** 0 as loose as still holds .. 1 as hard as the loom allows; 0.7 is 'fairly firm'. */
@@ -76,6 +77,34 @@ export const foreignSectionsSchema = v.pipe(
   v.maxLength(200, 'names more than 200 sections | leave some out'),
 );
 
+/** What the cloth is for, and the longest float that is let pass; absent = the use's own, null = any. */
+export const useSchema = v.strictObject({
+  kind: v.picklist(USES),
+  floatLimitMm: v.optional(v.nullable(numberBetween(0.5, 1000, 'mm'))),
+});
+
+/** What went wrong at single crossings, which no lift says. */
+export const faultsSchema = v.pipe(
+  v.array(
+    v.variant('kind', [
+      /** One end lay on the other side of one pick. */
+      v.strictObject({
+        kind: v.literal('skippedEnd'),
+        pick: wholeBetween(1, MOST_PICKS),
+        end: wholeBetween(1, MOST_ENDS),
+      }),
+      /** One end broke: from this pick on, to another where it was mended, it hangs behind the cloth. */
+      v.strictObject({
+        kind: v.literal('brokenEnd'),
+        end: wholeBetween(1, MOST_ENDS),
+        fromPick: wholeBetween(1, MOST_PICKS),
+        toPick: v.optional(wholeBetween(1, MOST_PICKS)),
+      }),
+    ]),
+  ),
+  v.maxLength(200, 'names more than 200 faults | leave some out'),
+);
+
 const bodyFields = {
   name: nameField,
   notes: v.optional(textUpTo(20_000)),
@@ -89,6 +118,8 @@ const bodyFields = {
   /** What is done to the cloth off the loom, in this order; absent = nothing. */
   afterLoom: v.optional(afterLoomSchema),
   plan: v.optional(planSchema),
+  use: v.optional(useSchema),
+  faults: v.optional(faultsSchema),
   measured: v.optional(v.array(measurementSchema)),
   /** What the draft file that this sample came from held beside the draft. */
   foreignSections: v.optional(foreignSectionsSchema),
@@ -123,6 +154,8 @@ export type SampleFile = v.InferOutput<typeof sampleFileSchema>;
 export type SampleBeat = SampleBody['beat'];
 export type SampleFinish = NonNullable<SampleBody['finish']>;
 export type SamplePlan = NonNullable<SampleBody['plan']>;
+export type SampleUse = NonNullable<SampleBody['use']>;
+export type SampleFault = NonNullable<SampleBody['faults']>[number];
 export type ForeignSection = NonNullable<SampleBody['foreignSections']>[number];
 export type Measurement = v.InferOutput<typeof measurementSchema>;
 

@@ -3,22 +3,24 @@ import { sampleKeepsAfterLoom } from './0002_sampleKeepsAfterLoom.ts';
 import { warpKeepsDents } from './0002_warpKeepsDents.ts';
 import { weaveKeepsItsRule } from './0002_weaveKeepsItsRule.ts';
 import { yarnKeepsWhatIsLeft } from './0002_yarnKeepsWhatIsLeft.ts';
+import { loomKeepsEffects } from './0003_loomKeepsEffects.ts';
 import { sampleKeepsThePlan } from './0003_sampleKeepsThePlan.ts';
 import { sampleKeepsForeignSections } from './0004_sampleKeepsForeignSections.ts';
+import { sampleKeepsUseAndFaults } from './0005_sampleKeepsUseAndFaults.ts';
 import type { FileFormat } from './migrate.ts';
 
 /** Every kind of file. Steps stand beside this file: `0002_….ts` is the step of its kind to version 2. */
 export const sampleFormat: FileFormat = {
   format: 'forecloth-sample',
   inWords: 'a sample',
-  newest: 4,
-  migrations: [sampleKeepsAfterLoom, sampleKeepsThePlan, sampleKeepsForeignSections],
+  newest: 5,
+  migrations: [sampleKeepsAfterLoom, sampleKeepsThePlan, sampleKeepsForeignSections, sampleKeepsUseAndFaults],
 };
 export const loomFormat: FileFormat = {
   format: 'forecloth-loom',
   inWords: 'a loom card',
-  newest: 2,
-  migrations: [loomKeepsSwatches],
+  newest: 3,
+  migrations: [loomKeepsSwatches, loomKeepsEffects],
 };
 export const warpFormat: FileFormat = {
   format: 'forecloth-warp',
