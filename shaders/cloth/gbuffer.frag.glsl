@@ -4,6 +4,9 @@
 #include "walk.glsl"
 #include "surface.glsl"
 #include "farView.glsl"
+#ifdef HAIR_DRAWN
+#include "hairDepth.glsl"
+#endif
 #ifdef CLEAR
 #include "clear.glsl"
 #endif
@@ -16,7 +19,7 @@ layout(location = 3) out highp vec4 outAxis;
 Surface surfaceAt(Hit hit, vec3 at) {
   if (hit.kind == KIND_NONE) return Surface(vec3(0.0, 0.0, 1.0), vec3(1.0, 0.0, 0.0), 1.0);
   if (hit.kind == KIND_EXTRA) return surfaceOfExtra(hit.index, at);
-#ifdef HAIR
+#ifdef HAIR_HITS
   if (hit.isHair) return surfaceOfHair(hit.kind, hit.hair);
 #endif
   return surfaceOfThread(hit.kind, hit.index, hit.cell, hit.along, at);
@@ -30,6 +33,9 @@ void main() {
     outDepth = vec4(0.0);
     outNormal = vec4(0.0);
     outAxis = vec4(0.0);
+#ifdef HAIR_DRAWN
+    gl_FragDepth = 1.0;
+#endif
     return;
   }
 #ifdef CLEAR
@@ -60,4 +66,8 @@ void main() {
 #endif
   outNormal = encodeNormal(surface.normal);
   outAxis = encodeAxis(surface.axis, surface.swell);
+#ifdef HAIR_DRAWN
+  // Hair is drawn over this.
+  gl_FragDepth = hit.kind == KIND_NONE ? 1.0 : bufferDepth(hit.t * dot(ray.direction, uForward));
+#endif
 }

@@ -1,5 +1,4 @@
-#include "../common/hash.glsl"
-#include "hairMedium.glsl"
+#include "hairCurve.glsl"
 
 #ifdef HAIR
 
@@ -14,31 +13,13 @@ struct HairHit {
   float high;   // how high on the hair, 0..1
 };
 
-struct HairCurve {
-  vec3 root;
-  vec3 chord;
-  vec3 bow;
-};
-
 // Twice the radius of a thread's hairs, and a little.
 float hairClearance(int thread) {
   int material = int(threadTexel(thread).w);
   return 2.2 * texelFetch(uMaterialTable, tableAt(material * MATERIAL_TEXELS + HAIR_TEXEL), 0).w;
 }
 
-#ifndef ANY_HIT
-const float WHOLE_TURN = 6.28318530718;
-const uint LATTICE_WORD = 0x6a09e667u;
-const float SUNK = 0.95;
-
-// A point of a hair whose sector's first side stands towards `side`: place along, height, cosine and sine from there.
-vec3 hairPoint(vec4 point, float start, vec2 side, vec2 size, float share, float squash, bool isEdge) {
-  vec2 way = vec2(point.z * side.x - point.w * side.y, point.w * side.x + point.z * side.y);
-  vec2 scaled = way / size;
-  vec2 body = isEdge ? vec2(-size.x * side.y, 0.0) : way * inversesqrt(dot(scaled, scaled));
-  return vec3(start + point.x, share * body + squash * point.y * way);
-}
-
+#ifdef HAIR_HITS
 // Where the ray from + t rate comes nearest to the hair, if it meets it before hit.t and `until`; f: from where on it.
 void meetHair(HairCurve c, vec3 from, vec3 rate, float radius, float taper, float until, float f, inout HairHit hit) {
   float dd = dot(rate, rate);
@@ -120,12 +101,11 @@ HairHit intersectHair(int thread, Segment s, vec3 o, vec3 d, float tMin, float t
   vec3 from = o + lo * d - vec3(0.0, centreBeside(s, uLo));
   vec3 rate = vec3(d.x, (o.yz + hi * d.yz - centreBeside(s, uHi) - from.yz) / span);
   float middle = clamp(0.5 * (uLo + uHi), 0.0, 1.0);
-  vec2 size = s.section.xz + middle * middle * (3.0 - 2.0 * middle) * s.section.yw;
+  vec2 size = sizeAt(s, middle);
   vec4 kept = texelFetch(uMaterialTable, tableAt(s.hairTexel + 1), 0);
   vec4 lattice = texelFetch(uMaterialTable, tableAt(s.hairTexel + 2), 0);
   float ridges = texelFetch(uMaterialTable, tableAt(s.hairTexel + 3), 0).w;
-  float squash = 1.0;
-  if (lattice.w > 0.0) squash = min(1.0, (size.x + size.y) / (s.hair.z * lattice.w * (s.contact.x + s.contact.y)));
+  float squash = squashOf(s, size, lattice.w);
   float cellMm = lattice.x;
   int hairs = int(kept.x);
   int perLayer = int(kept.y);
@@ -189,12 +169,7 @@ HairHit intersectHair(int thread, Segment s, vec3 o, vec3 d, float tMin, float t
     int sectorWord = sectorHere % sectors;
     sectorWord += sectorWord < 0 ? sectors : 0;
     vec3 u = unitFromHash(hash3(uvec3(uint(thread), uint(layer * 64 + sectorWord), uint(cell))));
-    float chance = lattice.y;
-    if (ridges != 0.0) {
-      // Pile leaves both sides of the twisted core.
-      float turned = atan(firstSide.y, firstSide.x) + 0.5 * sector - WHOLE_TURN * ridges * (shift + (float(cell) + 0.5) * cellMm);
-      chance *= 1.0 + RIDGE_DEPTH * cos(2.0 * turned);
-    }
+    float chance = lattice.y * ridgeAt(ridges, firstSide, sector, shift + (float(cell) + 0.5) * cellMm);
     if (u.z < chance) {
       int texel = first + 3 * int(u.x * float(perLayer));
       vec4 root = texelFetch(uMaterialTable, tableAt(texel), 0);
@@ -202,14 +177,7 @@ HairHit intersectHair(int thread, Segment s, vec3 o, vec3 d, float tMin, float t
       float most = sizeMost + root.y * squash;
       if (dot(close, close) < most * most) {
         float start = shift + float(cell) * cellMm;
-        vec4 bend = texelFetch(uMaterialTable, tableAt(texel + 1), 0);
-        vec4 tip = texelFetch(uMaterialTable, tableAt(texel + 2), 0);
-        HairCurve c;
-        c.root = hairPoint(root, start, firstSide, size, SUNK, 0.0, isEdge);
-        vec3 control = hairPoint(bend, start, firstSide, size, 1.0, squash, isEdge);
-        vec3 last = hairPoint(tip, start, firstSide, size, 1.0, squash, isEdge);
-        c.bow = 0.5 * (control - 0.5 * (c.root + last));
-        c.chord = last - c.root;
+        HairCurve c = placeHair(texel, root, start, firstSide, size, squash, isEdge);
         // A loop has two legs.
         for (int leg = 0; leg < LOOP(2); leg++) {
           if (leg == 1 && !isLoop) break;

@@ -1,37 +1,10 @@
-#include "tube.glsl"
+#include "hairCurve.glsl"
 
 #ifdef HAIR
-// Hair that a ray to the light has come through: optical depth.
-float hairDepth = 0.0;
-
-vec2 centreBeside(Segment s, float u) {
-  float q = u * (1.0 - u);
-  return vec2(
-    s.o.x + u * (s.o.y + u * (s.o.z + u * s.o.w)),
-    s.z.x + u * (s.z.y + u * (s.z.z + u * s.z.w)) + q * q * (s.wrap.x + u * s.wrap.y)
-  );
-}
-
-#ifdef ANY_HIT
-// Optical depth of a thread's hair for light between tMin and tMax: what stands in the way on average. Windows are so wide
-// that no single hair throws a shadow of its own (packHair.ts has the density).
-float hairDepthAlong(Segment s, vec3 o, vec3 d, float tMin, float tMax) {
-  float uO = (o.x - s.along) / s.pitch;
-  float uD = d.x / s.pitch;
-  float lo = tMin;
-  float hi = tMax;
-  if (abs(uD) < 1e-7) {
-    if (uO < 0.0 || uO > 1.0) return 0.0;
-  } else {
-    lo = max(lo, min(-uO / uD, (1.0 - uO) / uD));
-    hi = min(hi, max(-uO / uD, (1.0 - uO) / uD));
-  }
-  if (lo >= hi) return 0.0;
-  // Beside the centre line the ray is straight from end to end.
-  vec2 from = o.yz + lo * d.yz - centreBeside(s, uO + lo * uD);
-  vec2 rate = (o.yz + hi * d.yz - centreBeside(s, uO + hi * uD) - from) / (hi - lo);
-  float middle = clamp(uO + 0.5 * (lo + hi) * uD, 0.0, 1.0);
-  vec2 size = s.section.xz + middle * middle * (3.0 - 2.0 * middle) * s.section.yw;
+// Optical depth of a thread's hair for light that goes from + t rate beside its centre line, as if the thread ran straight
+// on: what stands in the way on average. Windows are so wide that no single hair throws a shadow of its own (packHair.ts has
+// the density).
+float hairDepthBeside(Segment s, vec2 from, vec2 rate, vec2 size, float until) {
   vec4 density = texelFetch(uMaterialTable, tableAt(s.hairTexel + 3), 0);
   float reach = density.z > 0.0 ? min(s.hair.x, MEDIUM_SCALES * density.z) : s.hair.x;
   float most = max(size.x, size.y) + reach;
@@ -41,13 +14,11 @@ float hairDepthAlong(Segment s, vec3 o, vec3 d, float tMin, float tMax) {
   if (disc <= 0.0 || a < 1e-10) return 0.0;
   float root = sqrt(disc);
   float t0 = max(0.0, (-b - root) / a);
-  float t1 = min(hi - lo, (-b + root) / a);
+  float t1 = min(until, (-b + root) / a);
   if (t0 >= t1) return 0.0;
-  float squash = 1.0;
   bool isEdge = texelFetch(uMaterialTable, tableAt(s.hairTexel + 1), 0).w == 2.0;
   float full = texelFetch(uMaterialTable, tableAt(s.hairTexel + 2), 0).w;
-  if (full > 0.0) squash = min(1.0, (size.x + size.y) / (s.hair.z * full * (s.contact.x + s.contact.y)));
-  float shell = reach * squash;
+  float shell = reach * squashOf(s, size, full);
   float sum = 0.0;
   for (int k = 0; k < LOOP(3); k++) {
     // Gauss-Legendre of three points.
@@ -64,5 +35,55 @@ float hairDepthAlong(Segment s, vec3 o, vec3 d, float tMin, float tMax) {
   }
   return density.y * sum * (t1 - t0);
 }
-#endif
+
+// Optical depth of all hair on a ray's way out of the cloth: of each thread that it passes within reach, once, where it
+// passes it, however many cells that takes.
+float hairDepthTowards(vec3 origin, vec3 d) {
+  ivec2 cell = ivec2(cellAt(true, origin.x), cellAt(false, origin.y));
+  ivec2 place = cell + 1;
+  int tile = ((place.y / TILE_CELLS) * uTilesAcross + place.x / TILE_CELLS) * TILE_TEXELS;
+  vec4 head = texelFetch(uTileTable, tableAt(tile), 0);
+  vec4 hairy = texelFetch(uTileTable, tableAt(tile + 1), 0);
+  vec4 body = texelFetch(uTileTable, tableAt(tile + 3), 0);
+  // Light does not look at a few stray hairs.
+  vec2 margins = min(hairy.xy, body.xy + body.z);
+  float toTop = (d.z > 0.0 ? head.w + body.z - origin.z : head.z - body.z - origin.z) / (abs(d.z) < 1e-4 ? 1e-4 : d.z);
+  if (toTop <= 0.0) return 0.0;
+  float depth = 0.0;
+  for (int k = 0; k < LOOP(2 * HAIR_THREADS); k++) {
+    bool isWarp = k >= HAIR_THREADS;
+    // Whether any of a family's threads have such hair.
+    if (isWarp ? margins.x <= body.x : margins.y <= body.y) continue;
+    float start = isWarp ? origin.x : origin.y;
+    float way = isWarp ? d.x : d.y;
+    float margin = isWarp ? margins.x : margins.y;
+    int here = isWarp ? cell.x : cell.y;
+    int reach = int(head.x);
+    reach = isWarp ? reach & 3 : (reach >> TILE_REACH_LINES_SHIFT) & 3;
+    int number = isWarp ? k - HAIR_THREADS : k;
+    // From behind the ray's beginning onwards.
+    int thread = way >= 0.0 ? here + 1 - reach + number : here + reach - number;
+    int count = isWarp ? uCount.x : uCount.z;
+    if (thread < 0 || thread >= count) continue;
+    float side = isWarp ? endX(thread) : lineY(thread);
+    float off = way >= 0.0 ? side - start : start - side;
+    if (off < -margin || off > margin + toTop * abs(way)) continue;
+    // The cell in which the ray passes the thread, and the place beside it there.
+    float passes = clamp(off / max(abs(way), 1e-6), 0.0, toTop);
+    float along = (isWarp ? origin.y : origin.x) + passes * (isWarp ? d.y : d.x);
+    int cellAlong = cellAt(!isWarp, along);
+    int cells = isWarp ? uCount.z : uCount.x;
+    if (cellAlong < 0 || cellAlong + 1 >= cells) continue;
+    int index = isWarp ? thread : rowOnLine(thread, cellAlong, cellAlong + 1);
+    float lo = isWarp ? lineY(cellAlong) : endX(cellAlong);
+    float hi = isWarp ? lineY(cellAlong + 1) : endX(cellAlong + 1);
+    Segment s;
+    if (!loadSegment(isWarp ? KIND_WARP : KIND_WEFT, index, cellAlong, lo, hi, s)) continue;
+    if (s.hair.x <= 0.0 || fract(s.hair.y) != 0.0) continue;
+    float u = clamp((along - s.along) / s.pitch, 0.0, 1.0);
+    vec2 from = vec2((isWarp ? origin.x : origin.y) - s.side, origin.z) - centreBeside(s, u);
+    depth += hairDepthBeside(s, from, vec2(way, d.z), sizeAt(s, u), NEVER);
+  }
+  return depth;
+}
 #endif

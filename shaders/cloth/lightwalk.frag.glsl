@@ -3,6 +3,7 @@
 #include "../common/encode.glsl"
 #include "view.glsl"
 #include "walk.glsl"
+#include "hairMedium.glsl"
 #include "roomRay.glsl"
 #include "../yarn/plies.glsl"
 #ifdef CLEAR
@@ -57,6 +58,9 @@ void main() {
     }
   }
   int met = LIGHT_OPEN;
+#ifdef HAIR
+  float hairDepth = 0.0;
+#endif
   // What faces away from the light is dark without a ray.
   if (fromHair || dot(direction, normal) > 0.0) {
     // Far enough off the thread that rounding does not put the start inside it.
@@ -85,6 +89,10 @@ void main() {
 #ifdef COUNT_WORK
     outLight = encodeWork(hit.steps, hit.candidates);
     return;
+#endif
+#ifdef HAIR
+    // Where a body stands in the way, hair makes no difference.
+    if (hit.kind == KIND_NONE) hairDepth = hairDepthTowards(origin, direction);
 #endif
   }
 #ifdef HAIR

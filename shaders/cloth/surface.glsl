@@ -36,7 +36,7 @@ Surface surfaceOfExtra(int index, vec3 at) {
   return r;
 }
 
-#ifdef HAIR
+#ifdef HAIR_HITS
 // Where the ray met a hair: its own normal and direction; how high on it stands for the swell.
 Surface surfaceOfHair(int kind, HairHit hair) {
   bool isWarp = kind == KIND_WARP;

@@ -1,3 +1,9 @@
+// Single hairs are met by lines of sight through kinds of crossings and by traced paths. The near picture draws them as curves
+// (hairDraw.vert.glsl), and to the light hair is a medium (hairMedium.glsl).
+#if defined(HAIR) && !defined(ANY_HIT) && !defined(HAIR_DRAWN)
+#define HAIR_HITS
+#endif
+
 #include "buffers.glsl"
 #include "tube.glsl"
 #include "extra.glsl"
@@ -5,11 +11,6 @@
 
 // A cell is taken this much wider, so that a touch at its border is not lost to rounding.
 const float CELL_SLACK_MM = 1e-3;
-
-// Single hairs are met by the eye and by traced paths; to the light, hair is a medium.
-#if defined(HAIR) && !defined(ANY_HIT)
-#define HAIR_HITS
-#endif
 
 struct Hit {
   int kind;
@@ -77,7 +78,7 @@ Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax, int from) {
   int tile = -1;
   int bits = 0;
   vec2 heights = vec2(0.0);
-#ifdef HAIR
+#ifdef HAIR_HITS
   float hairUp = 0.0;
   vec2 bodies = vec2(0.0);
 #endif
@@ -94,20 +95,13 @@ Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax, int from) {
     if (here != tile) {
       tile = here;
       vec4 texel = texelFetch(uTileTable, tableAt(tile * TILE_TEXELS), 0);
-#ifdef HAIR
+#ifdef HAIR_HITS
       vec4 hairy = texelFetch(uTileTable, tableAt(tile * TILE_TEXELS + 1), 0);
-      vec4 body = texelFetch(uTileTable, tableAt(tile * TILE_TEXELS + 3), 0);
-      bodies = body.xy + CELL_SLACK_MM;
-#ifdef ANY_HIT
-      // Light does not look at a few stray hairs.
-      hairUp = body.z;
-      margins = min(hairy.xy + CELL_SLACK_MM, bodies + hairUp);
-#else
+      bodies = texelFetch(uTileTable, tableAt(tile * TILE_TEXELS + 3), 0).xy + CELL_SLACK_MM;
       hairUp = hairy.z;
       margins = hairy.xy + CELL_SLACK_MM;
-#endif
 #else
-      margins = texelFetch(uTileTable, tableAt(tile * TILE_TEXELS + 1), 0).xy + CELL_SLACK_MM;
+      margins = texelFetch(uTileTable, tableAt(tile * TILE_TEXELS + 3), 0).xy + CELL_SLACK_MM;
 #endif
       bits = int(texel.x);
       extrasNext = int(texel.y);
@@ -116,7 +110,7 @@ Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax, int from) {
     }
     float zA = o.z + t * d.z;
     float zB = o.z + tExit * d.z;
-#ifdef HAIR
+#ifdef HAIR_HITS
     if (max(zA, zB) >= heights.x - hairUp && min(zA, zB) <= heights.y + hairUp) {
 #else
     if (max(zA, zB) >= heights.x && min(zA, zB) <= heights.y) {
@@ -126,13 +120,17 @@ Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax, int from) {
       vec2 leaves = o.xy + tExit * d.xy;
       vec2 low = min(enters, leaves);
       vec2 high = max(enters, leaves);
+#ifdef HAIR_HITS
       ivec2 reach = ivec2(bits & 3, (bits >> TILE_REACH_LINES_SHIFT) & 3);
+#else
+      ivec2 reach = ivec2((bits >> TILE_BODY_ENDS_SHIFT) & 3, (bits >> TILE_BODY_LINES_SHIFT) & 3);
+#endif
       // A thread runs from one side of the cell to the other, so cells beyond the outermost threads have none.
       if (cell.y < 0 || cell.y + 1 >= uCount.z) reach.x = 0;
       if (cell.x < 0 || cell.x + 1 >= uCount.x) reach.y = 0;
       ivec2 first = cell + 1 - reach;
       uint near = 0u;
-#ifdef HAIR
+#ifdef HAIR_HITS
       uint hairNear = 0u;
 #endif
       for (int k = 0; k < LOOP(2 * MAX_REACH); k++) {
@@ -142,7 +140,7 @@ Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax, int from) {
         float y = at.y == cell.y ? sides.z : at.y == cell.y + 1 ? sides.w : lineYOrBeyond(at.y);
         // From what the ray sweeps.
         vec2 off = max(max(low - vec2(x, y), vec2(x, y) - high), 0.0);
-#ifdef HAIR
+#ifdef HAIR_HITS
         // Bodies and hair of each by themselves: a look at one is as long as all that are looked at together.
         if (k < 2 * reach.x && off.x <= bodies.x) near |= 1u << k;
         if (k < 2 * reach.y && off.y <= bodies.y) near |= 1u << (k + LINE_BITS);
@@ -153,7 +151,7 @@ Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax, int from) {
         if (k < 2 * reach.y && off.y <= margins.y) near |= 1u << (k + LINE_BITS);
 #endif
       }
-#ifdef HAIR
+#ifdef HAIR_HITS
       if (max(zA, zB) < heights.x || min(zA, zB) > heights.y) near = 0u;
 #endif
       int extrasHere = 0;
@@ -168,7 +166,7 @@ Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax, int from) {
       }
       // Only what is near takes a turn of the loop, so that neighbouring pixels keep step.
       for (int k = 0; k < LOOP(MAX_CANDIDATES); k++) {
-#ifdef HAIR
+#ifdef HAIR_HITS
         if (near == 0u && hairNear == 0u && extrasHere == 0) break;
 #else
         if (near == 0u && extrasHere == 0) break;
@@ -182,7 +180,7 @@ Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax, int from) {
 #ifdef HAIR_HITS
         HairHit hair = HairHit(NEVER, vec3(0.0), vec3(0.0), 0.0);
 #endif
-#ifdef HAIR
+#ifdef HAIR_HITS
         // Bodies first: what they hide of the ray needs no look at its hair.
         bool forHair = near == 0u;
         uint next = forHair ? hairNear : near;
@@ -206,19 +204,13 @@ Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax, int from) {
           // An open strip stands in its own light.
           if (own && isMesh(int(threadTexel(from).w))) own = false;
 #endif
-#ifdef HAIR
-          // Its own hair stands in the way all the same.
-          own = own && !forHair;
-          // Where a body does, hair makes no difference.
-          if (forHair && hit.kind != KIND_NONE) break;
-#endif
           if (own) continue;
 #endif
           Segment s;
           if (loadSegment(kind, index, alongCell, along.x, along.y, s)) {
             vec3 localO = (isWarp ? o.yxz : o.xyz) - vec3(0.0, s.side, 0.0);
             vec3 localD = isWarp ? d.yxz : d.xyz;
-#ifdef HAIR
+#ifdef HAIR_HITS
             if (!forHair)
 #endif
             // With ANY_HIT some t inside is found, not the entry: the order of looking must not matter.
@@ -227,17 +219,13 @@ Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax, int from) {
 #else
             found = intersectTube(s, localO, localD, begin, best);
 #endif
-#ifdef HAIR
+#ifdef HAIR_HITS
             // Within this cell: another cell counts its own part.
-#ifdef ANY_HIT
-            else if (s.hair.x > 0.0 && fract(s.hair.y) == 0.0) hairDepth += hairDepthAlong(s, localO, localD, max(t, begin), tExit);
-#else
             else if (s.hair.x > 0.0) {
               int thread = index * 2 + (isWarp ? 1 : 0);
               hair = intersectHair(thread, s, localO, localD, max(t, begin + hairClearMm), min(best, tExit));
               found = hair.t;
             }
-#endif
 #endif
           }
         } else {

@@ -3,6 +3,7 @@ import { shaderConstants } from '#engine/packing/clothBufferLayout.ts';
 import { farConstants } from '#engine/packing/far/farTypes.ts';
 import { MOST_PANELS } from '#engine/packing/walk/drape.ts';
 import { createClothUniforms, type Uniforms } from './clothTextures.ts';
+import { HAIRS_A_BATCH, HairPass } from './hairPass.ts';
 import { ScreenPass } from './screenPass.ts';
 import { type ComposedShader, composeShader, nameFiles } from './shaderSource.ts';
 
@@ -58,6 +59,11 @@ export function createViewUniforms(): Uniforms {
     uFarClassShade: { value: null },
     uFarWindow: { value: new THREE.Vector4(0, 0, 1, 1) },
     uHairFromMm: { value: 0 },
+    uHairThreads: { value: null },
+    uHairRange: { value: new THREE.Vector4() },
+    uHairWhose: { value: new THREE.Vector4(0, 0, 1, 0) },
+    uBufferSize: { value: new THREE.Vector2(1, 1) },
+    uDepthRange: { value: new THREE.Vector3(0, 1, 0) },
     uFarSize: { value: new THREE.Vector2(1, 1) },
     uFarParts: { value: new THREE.Vector2(1, 1) },
     uFarRange: { value: new THREE.Vector2(1, 2) },
@@ -75,6 +81,10 @@ export class ClothPrograms {
   readonly uniforms = createViewUniforms();
   /** Nearest thread: all that is needed while moving and for reading back. */
   readonly walk: ScreenPass;
+  /** The same where rays meet hairs: for lines of sight through kinds of crossings, and for checks. Without hair not used. */
+  readonly hairWalk: ScreenPass;
+  /** Hair by hair over what the walk drew. */
+  readonly hair: HairPass;
   /** From there one ray towards the light. */
   readonly lightWalk: ScreenPass;
   readonly shade: ScreenPass;
@@ -96,6 +106,8 @@ export class ClothPrograms {
   constructor(countWork = false) {
     const extra: Record<string, string> = countWork ? { COUNT_WORK: '1' } : {};
     this.walk = this.pass('cloth/gbuffer.frag.glsl', extra);
+    this.hairWalk = this.pass('cloth/gbuffer.frag.glsl', { ...extra, HAIR: '1' });
+    this.hair = new HairPass(this.hairMaterial(), this.uniforms);
     this.lightWalk = this.pass('cloth/lightwalk.frag.glsl', extra);
     this.shade = this.pass('cloth/shade.frag.glsl', {});
     this.present = this.pass('post/present.frag.glsl', {});
@@ -128,11 +140,15 @@ export class ClothPrograms {
     return this.pass('cloth/path.frag.glsl', { MOST_BOUNCES: `${MOST_BOUNCES}`, EYE_ONLY: '1', ...extra });
   }
 
+  get isHairy(): boolean {
+    return this.hairy;
+  }
+
   /** From now on threads may leave their own lines sideways, which costs a tenth more of each frame. */
   allowSideways(): void {
     if (this.sideways) return;
     this.sideways = true;
-    this.define('SIDEWAYS', [this.walk, this.lightWalk]);
+    this.define('SIDEWAYS', [this.walk, this.hairWalk, this.hair, this.lightWalk]);
   }
 
   /** From now on threads may have hair. */
@@ -140,30 +156,33 @@ export class ClothPrograms {
     if (this.hairy) return;
     this.hairy = true;
     this.define('HAIR', [this.walk, this.lightWalk, this.shade]);
+    this.define('HAIR_DRAWN', [this.walk]);
+    // Wherever the walk has been, its depth is the one that counts.
+    Object.assign(this.walk.material, { depthTest: true, depthWrite: true, depthFunc: THREE.AlwaysDepth });
   }
 
   /** From now on threads may be open. */
   allowMesh(): void {
     if (this.meshed) return;
     this.meshed = true;
-    this.define('MESH', [this.walk, this.lightWalk, this.shade]);
+    this.define('MESH', [this.walk, this.hairWalk, this.lightWalk, this.shade]);
   }
 
   /** From now on threads may bend more tightly than they are thick, which costs half as much again of each frame. */
   allowTight(): void {
     if (this.tight) return;
     this.tight = true;
-    this.define('TIGHT', [this.walk, this.lightWalk]);
+    this.define('TIGHT', [this.walk, this.hairWalk, this.lightWalk]);
   }
 
   /** From now on threads may be clear. */
   allowClear(): void {
     if (this.clear) return;
     this.clear = true;
-    this.define('CLEAR', [this.walk, this.lightWalk, this.shade]);
+    this.define('CLEAR', [this.walk, this.hairWalk, this.lightWalk, this.shade]);
   }
 
-  private define(name: string, passes: readonly ScreenPass[]): void {
+  private define(name: string, passes: readonly (ScreenPass | HairPass)[]): void {
     for (const { material } of passes) {
       material.defines = { ...material.defines, [name]: '1' };
       material.needsUpdate = true;
@@ -177,8 +196,7 @@ export class ClothPrograms {
   }
 
   dispose(): void {
-    for (const pass of [this.walk, this.lightWalk, this.shade, this.present, this.blur, this.farClass, this.farCloth])
-      pass.dispose();
+    for (const part of Object.values(this)) if (part instanceof ScreenPass || part instanceof HairPass) part.dispose();
   }
 
   private pass(path: string, defines: Record<string, string>): ScreenPass {
@@ -198,5 +216,22 @@ export class ClothPrograms {
         toneMapped: false,
       }),
     );
+  }
+
+  private hairMaterial(): THREE.RawShaderMaterial {
+    const constants = { ...shaderConstants(), HAIR: '1', HAIRS_A_BATCH: `${HAIRS_A_BATCH}` };
+    const vertex = composeShader('cloth/hairDraw.vert.glsl', constants);
+    const fragment = composeShader('cloth/hairDraw.frag.glsl', constants);
+    this.composed.push(vertex, fragment);
+    return new THREE.RawShaderMaterial({
+      name: 'cloth/hairDraw.frag.glsl',
+      glslVersion: THREE.GLSL3,
+      vertexShader: vertex.source,
+      fragmentShader: fragment.source,
+      uniforms: this.uniforms,
+      side: THREE.DoubleSide,
+      blending: THREE.NoBlending,
+      toneMapped: false,
+    });
   }
 }

@@ -1,6 +1,7 @@
 import * as THREE from 'three';
 import { MAX_TEXTURE_SIDE, TABLE_WIDTH } from '#engine/packing/clothBufferLayout.ts';
 import type { FarCloth } from '#engine/packing/far/farTypes.ts';
+import { type HairThreads, hairThreads } from '#engine/packing/hairThreads.ts';
 import type { PackedCloth } from '#engine/packing/packedCloth.ts';
 import { TABLE_LEVELS, TABLE_NODES } from '#engine/scatter/scatterLayout.ts';
 
@@ -52,6 +53,9 @@ export class ClothTextures {
   private readonly byName: Record<string, THREE.Texture | null>;
   private farModel: FarCloth | null = null;
   private placeTexture: THREE.Texture | null = null;
+  /** Which threads have hair; null for a cloth without. */
+  readonly hairs: HairThreads | null;
+  readonly hairList: THREE.Texture | null;
 
   constructor(
     readonly cloth: PackedCloth,
@@ -71,6 +75,8 @@ export class ClothTextures {
       uScatterTable: this.scatter(cloth),
       uFarClassOf: null,
     };
+    this.hairs = cloth.hairy ? hairThreads(cloth) : null;
+    this.hairList = this.hairs ? this.table(this.hairs.table) : null;
     this.bind();
   }
 

@@ -1,12 +1,12 @@
 import { BYTES_PER_PIXEL } from './pictureTargets.ts';
 
 /** What all targets of a 1080p canvas may take together, bytes. */
-export const MOST_BYTES = 96e6;
+export const MOST_BYTES = 100e6;
 /** However large the canvas, at most this many picture pixels. */
 const MOST_PIXELS = 4e6;
 
 /**
- * Picture pixels to one of the canvas, 0..1, such that the pictures' targets keep within memory: up to 96 MB together, on
+ * Picture pixels to one of the canvas, 0..1, such that the pictures' targets keep within memory: up to 100 MB together, on
  * canvases beyond 1080p as much as targets of the canvas's own size take, up to 4 MP.
  * @param framePixels pixels of the canvas that all pictures cover, each counted by itself
  * @param besides bytes of all else that goes with a share of those pixels (0..1), rising: the pictures from afar

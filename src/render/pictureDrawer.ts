@@ -4,9 +4,10 @@ import type { PackedCloth } from '#engine/packing/packedCloth.ts';
 import { ClothPrograms } from './clothPrograms.ts';
 import { ClothTextures } from './clothTextures.ts';
 import type { ClothLight, ClothPose, ClothViewOptions } from './clothViewTypes.ts';
-import { createEye, placeEye } from './eye.ts';
+import { createEye, type Eye, placeEye } from './eye.ts';
 import { BYTES_PER_TEXEL, FarPicture } from './farPicture.ts';
 import { mostFarTexels, type PicturePart } from './farWindow.ts';
+import { aheadOf, hairDraws } from './hairWindow.ts';
 import { seenBehind, setLightUniforms } from './lightUniforms.ts';
 import type { PictureTargets } from './pictureTargets.ts';
 import type { Tile } from './tileSchedule.ts';
@@ -37,13 +38,16 @@ export class PictureDrawer {
   readonly programs: ClothPrograms;
   readonly eye = createEye();
   private textures: ClothTextures | null = null;
+  /** What the scene shows, and whether it is walked all over. */
+  private shown: ClothTextures | null = null;
+  private walkAll = false;
   readonly farPicture: FarPicture;
   /** What cloths are from afar, for when they are loaded again. */
   private readonly fars = new WeakMap<PackedCloth, FarCloth>();
 
   constructor(
     readonly renderer: THREE.WebGLRenderer,
-    countWork = false,
+    private readonly countWork = false,
   ) {
     this.programs = new ClothPrograms(countWork);
     this.farPicture = new FarPicture(renderer, this.programs, this);
@@ -104,7 +108,9 @@ export class PictureDrawer {
    */
   setScene(scene: PictureScene, width: number, height: number, scale: number, part?: PicturePart): void {
     const u = this.programs.uniforms;
-    (scene.textures ?? this.textures)?.bind();
+    this.shown = scene.textures ?? this.textures;
+    this.walkAll = scene.walkAll === true;
+    this.shown?.bind();
     placeEye(this.eye, scene.pose, height, scale);
     u.uEye.value.set(...this.eye.eye);
     u.uRight.value.set(...this.eye.right);
@@ -118,8 +124,9 @@ export class PictureDrawer {
     u.uBackLit.value = scene.backLit ? 1 : 0;
     const pixelMm = 1 / (scene.pose.pixelsPerMm * scale);
     u.uHairFromMm.value = scene.walkAll ? 0 : pixelMm * (scene.fine ? FINE_HAIR : QUICK_HAIR);
+    if (this.shown) u.uDepthRange.value.set(...depthRange(this.shown.cloth, this.eye));
     setLightUniforms(u, scene.light, this.eye.toCloth);
-    this.farPicture.prepare(scene.textures ?? this.textures, scene, this.eye, width, height, scale, part);
+    this.farPicture.prepare(this.shown, scene, this.eye, width, height, scale, part);
   }
 
   /**
@@ -153,12 +160,27 @@ export class PictureDrawer {
     if (middles) u.uJitterSpread.value = 0;
     // A texture cannot be read while it is drawn to.
     for (const name of ['uId', 'uDepth', 'uNormal', 'uAxis', 'uLight']) u[name].value = null;
-    this.programs.walk.draw(this.renderer, targets.buffer);
+    const hairs = this.shown?.hairs;
+    if (hairs && (this.walkAll || u.uKinds.value.x > 0)) this.programs.hairWalk.draw(this.renderer, targets.buffer);
+    else this.programs.walk.draw(this.renderer, targets.buffer);
+    if (hairs && !this.walkAll && u.uKinds.value.x === 0 && !this.countWork) this.drawHair(targets, tile);
     const [id, depth, normal, axis] = targets.buffer.textures;
     u.uId.value = id;
     u.uDepth.value = depth;
     u.uNormal.value = normal;
     u.uAxis.value = axis;
+  }
+
+  private drawHair(targets: PictureTargets, tile: Tile): void {
+    const { shown, eye } = this;
+    if (!shown?.hairs) return;
+    const u = this.programs.uniforms;
+    const { x, y } = u.uPixelOffset.value as THREE.Vector2;
+    const part = { x: tile.x + x, y: tile.y + y, width: tile.width, height: tile.height };
+    const size = u.uPictureSize.value as THREE.Vector2;
+    const farFrom = u.uFarOn.value === 1 ? (u.uFarRange.value as THREE.Vector2).y : Number.POSITIVE_INFINITY;
+    const draws = hairDraws(shown.cloth, shown.hairs, eye, size.x, size.y, part, u.uHairFromMm.value, farFrom);
+    this.programs.hair.draw(this.renderer, targets.buffer, shown, draws);
   }
 
   setSample(sample: number): void {
@@ -202,6 +224,14 @@ export class PictureDrawer {
     this.textures?.dispose();
     this.programs.dispose();
   }
+}
+
+/** As shaders/cloth/hairDepth.glsl takes it, over all of a cloth. */
+function depthRange(cloth: PackedCloth, eye: Eye): [number, number, number] {
+  const [near, far] = aheadOf(cloth, eye);
+  if (eye.tanPerPixel === 0) return [-near / (far - near), 1 / (far - near), 0];
+  const change = 1 / (1 / far - 1 / near);
+  return [-change / near, change, 1];
 }
 
 /** Saves what our drawing changes in a renderer that others use too. */

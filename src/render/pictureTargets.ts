@@ -1,7 +1,7 @@
 import * as THREE from 'three';
 
-/** Four buffers and the light at 4 bytes, three means of 4 half floats. */
-export const BYTES_PER_PIXEL = 4 * 4 + 4 + 3 * 8;
+/** Four buffers, their depth and the light at 4 bytes, three means of 4 half floats. */
+export const BYTES_PER_PIXEL = 4 * 4 + 4 + 4 + 3 * 8;
 
 /** Where a picture is built: the buffer of ids, depths, normals and directions, and the means of samples. */
 export class PictureTargets {
@@ -25,7 +25,7 @@ export class PictureTargets {
       magFilter: THREE.NearestFilter,
       generateMipmaps: false,
     };
-    this.buffer = new THREE.WebGLRenderTarget(width, height, { ...plain, count: 4 });
+    this.buffer = new THREE.WebGLRenderTarget(width, height, { ...plain, count: 4, depthBuffer: true });
     this.light = new THREE.WebGLRenderTarget(width, height, plain);
     const type = halfFloat ? THREE.HalfFloatType : THREE.UnsignedByteType;
     const mean = () => new THREE.WebGLRenderTarget(width, height, { ...plain, type });

@@ -67,8 +67,11 @@ export const TILE_CELLS = 8;
 export const MAX_REACH = 3;
 export const MAX_TILE_EXTRAS = 1023;
 
-/** Tile bits: reach in ends (2), reach in lines (2), layer mask (8), count of extras (10); exact in a float's 24 bits. */
-export const TileBits = { reachLinesShift: 2, layersShift: 4, extraCountShift: 12 } as const;
+/**
+ * Tile bits: reach in ends (2), reach in lines (2), the same of bodies without hair (2 and 2), count of extras (10) from bit
+ * 12; exact in a float's 24 bits.
+ */
+export const TileBits = { reachLinesShift: 2, bodyEndsShift: 4, bodyLinesShift: 6, extraCountShift: 12 } as const;
 
 export const ThreadKind = { none: 0, warp: 1, weft: 2, extra: 3 } as const;
 export type ThreadKind = (typeof ThreadKind)[keyof typeof ThreadKind];
@@ -120,6 +123,8 @@ export const BINARY_SEARCH_STEPS = 16;
 /** Lattices of hair on one yarn at most, each of one hair a cell; and cells looked at along a ray beside one segment. */
 export const MAX_HAIR_LAYERS = 16;
 export const MAX_HAIR_LOOKS = 128;
+/** Threads of a family whose hair a ray to the light passes at most; beyond, it is above all hair or near the horizon. */
+export const HAIR_THREADS = 2 * MAX_REACH;
 /** As a medium for light, hair ends at so many of the heights over which it thins out by e: all its depth stands within. */
 export const MEDIUM_SCALES = 1.5;
 /** Where pile leaves a twisted core along a helix: by so much more than its mean it stands there, and less between. */
@@ -159,6 +164,7 @@ export function shaderConstants(): Record<string, string> {
     BINARY_SEARCH_STEPS,
     MAX_HAIR_LAYERS,
     MAX_HAIR_LOOKS,
+    HAIR_THREADS,
     HAIR_STEPS,
     HAIR_TEXEL,
     CORE_TEXEL,
@@ -168,6 +174,8 @@ export function shaderConstants(): Record<string, string> {
     MAX_ROWS_ON_LINE,
     ID_INDEX_BITS,
     TILE_REACH_LINES_SHIFT: TileBits.reachLinesShift,
+    TILE_BODY_ENDS_SHIFT: TileBits.bodyEndsShift,
+    TILE_BODY_LINES_SHIFT: TileBits.bodyLinesShift,
     TILE_EXTRA_COUNT_SHIFT: TileBits.extraCountShift,
     KIND_NONE: ThreadKind.none,
     KIND_WARP: ThreadKind.warp,

@@ -201,7 +201,8 @@ class Tiler {
       tileTable[at] =
         reach.reachEnds[tile] |
         (reach.reachLines[tile] << TileBits.reachLinesShift) |
-        (1 << TileBits.layersShift) |
+        (reach.bodyReachEnds[tile] << TileBits.bodyEndsShift) |
+        (reach.bodyReachLines[tile] << TileBits.bodyLinesShift) |
         (count << TileBits.extraCountShift);
       tileTable[at + 1] = list.length;
       for (let k = 0; k < count; k++) list.push(extras[k]);

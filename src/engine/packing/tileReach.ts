@@ -11,6 +11,8 @@ export class TileReach {
   readonly marginEnds: Float32Array;
   readonly marginLines: Float32Array;
   /** The same without hair. */
+  readonly bodyReachEnds: Uint8Array;
+  readonly bodyReachLines: Uint8Array;
   readonly bodyEnds: Float32Array;
   readonly bodyLines: Float32Array;
   readonly zMin: Float32Array;
@@ -34,6 +36,8 @@ export class TileReach {
     this.reachLines = new Uint8Array(tiles);
     this.marginEnds = new Float32Array(tiles);
     this.marginLines = new Float32Array(tiles);
+    this.bodyReachEnds = new Uint8Array(tiles);
+    this.bodyReachLines = new Uint8Array(tiles);
     this.bodyEnds = new Float32Array(tiles);
     this.bodyLines = new Float32Array(tiles);
     this.hairs = new Float32Array(tiles);
@@ -93,9 +97,10 @@ export class TileReach {
     while (last + 1 < n && positions[last + 1] <= stop) last++;
     for (let cell = first; cell <= last; cell++) {
       let need = index > cell ? index - cell : cell - index + 1;
+      const ofBody = cell < index ? positions[cell + 1] > start + hair : positions[cell] <= stop - hair;
       if (need > MAX_REACH) {
         // The body's own part; hair is kept short enough where it is packed (packHair.ts).
-        if (cell < index ? positions[cell + 1] > start + hair : positions[cell] <= stop - hair) this.beyondReach++;
+        if (ofBody) this.beyondReach++;
         need = MAX_REACH;
       }
       const x = warp ? cell : alongCell;
@@ -103,11 +108,22 @@ export class TileReach {
       const tile = ((y + 1) >> TILE_SHIFT) * this.tilesAcross + ((x + 1) >> TILE_SHIFT);
       if (hair > this.hairs[tile]) this.hairs[tile] = hair;
       if (shading > this.shading[tile]) this.shading[tile] = shading;
-      this.note(tile, warp, need, Math.max(-from, to), hair, lo, hi);
+      this.note(tile, warp, need, ofBody, Math.max(-from, to), hair, lo, hi);
     }
   }
 
-  private note(tile: number, warp: boolean, need: number, body: number, hair: number, lo: number, hi: number): void {
+  private note(
+    tile: number,
+    warp: boolean,
+    need: number,
+    ofBody: boolean,
+    body: number,
+    hair: number,
+    lo: number,
+    hi: number,
+  ): void {
+    const bodyReach = warp ? this.bodyReachEnds : this.bodyReachLines;
+    if (ofBody && need > bodyReach[tile]) bodyReach[tile] = need;
     const reach = warp ? this.reachEnds : this.reachLines;
     const margins = warp ? this.marginEnds : this.marginLines;
     const bodies = warp ? this.bodyEnds : this.bodyLines;

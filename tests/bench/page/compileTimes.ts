@@ -30,7 +30,7 @@ class Compiler {
     return this.parallel !== null;
   }
 
-  begin({ vertexShader, fragmentShader }: THREE.RawShaderMaterial): WebGLProgram {
+  begin({ vertexShader, fragmentShader, defines }: THREE.RawShaderMaterial): WebGLProgram {
     const { gl } = this;
     const program = gl.createProgram();
     for (const [type, text] of [
@@ -38,7 +38,8 @@ class Compiler {
       [gl.FRAGMENT_SHADER, fresh(fragmentShader)],
     ] as const) {
       const shader = gl.createShader(type) as WebGLShader;
-      gl.shaderSource(shader, `#version 300 es\n${text}`);
+      const asked = Object.entries(defines ?? {}).map(([name, value]) => `#define ${name} ${value}\n`);
+      gl.shaderSource(shader, `#version 300 es\n${asked.join('')}${text}`);
       gl.compileShader(shader);
       gl.attachShader(program, shader);
     }
@@ -84,7 +85,11 @@ class Compiler {
 export async function measureCompiling(gl: WebGL2RenderingContext, say: (line: string) => void): Promise<void> {
   const compiler = new Compiler(gl);
   const programs = new ClothPrograms();
-  const page = Object.values(programs).filter((part) => part instanceof ScreenPass);
+  // Of a smooth cloth alone, and of one with hair.
+  const page = Object.values(programs).filter((part) => part instanceof ScreenPass && part !== programs.hairWalk);
+  const hairy = new ClothPrograms();
+  hairy.allowHair();
+  const hairyPage = [hairy.walk, hairy.hairWalk, hairy.hair, hairy.lightWalk, hairy.shade];
   const reference = programs.createPath(false);
   const all = [...page, reference];
   say(
@@ -96,10 +101,14 @@ export async function measureCompiling(gl: WebGL2RenderingContext, say: (line: s
       `  ${material.name}: with ${words(await compiler.inParallel([material]))}, without ${compiler.inTurn(material).usable.toFixed(0)}`,
     );
   }
+  for (const { material } of hairyPage) {
+    say(`  ${material.name}, with hair: with ${words(await compiler.inParallel([material]))}`);
+  }
   let turns = 0;
   for (const { material } of page) turns += compiler.inTurn(material).usable;
   const together = await compiler.inParallel(page.map(({ material }) => material));
   say(`  the page's ${page.length} programs: with ${words(together)}, without ${turns.toFixed(0)}`);
   reference.dispose();
   programs.dispose();
+  hairy.dispose();
 }

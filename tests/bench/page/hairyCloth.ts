@@ -1,5 +1,6 @@
 import { type ClothFixture, clothFixture } from '#tests/helpers/clothFixtures.ts';
 import { fuzz, loops, pile, withHair } from '#tests/helpers/hairScenes.ts';
+import { net, withMesh } from '#tests/helpers/meshScenes.ts';
 
 /** As the yarns of the shelf: spun cotton, brushed mohair, chenille, loop yarn; on wefts 0.9 mm thick, a little apart. */
 const HAIRS = {
@@ -24,6 +25,7 @@ const HAIRS = {
     ridgesPerMm: 0.55,
   }),
   loops: loops({ meanLengthMm: 2.2, longestMm: 4, diameterMm: 0.3, heightMm: 2 }),
+  net: undefined,
 };
 export type HairKind = keyof typeof HAIRS;
 
@@ -39,6 +41,7 @@ export function hairyCloth(side: number, kind: HairKind): ClothFixture {
     warp: [{ widthMm: 0.5, heightMm: 0.5 }],
     weft: [{ widthMm: 0.9, heightMm: 0.8, plies: 2, turnsPerM: 250 }],
   });
+  if (kind === 'net') return withMesh(cloth, net({ pitchMm: 0.4, barMm: 0.06, layerMm: 1.2, turnsPerMm: 0.05 }));
   const hair = HAIRS[kind];
   return hair ? withHair(cloth, hair, 'weft') : cloth;
 }

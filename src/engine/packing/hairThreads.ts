@@ -1,0 +1,83 @@
+import { HAIR_TEXEL, MATERIAL_TEXELS, THREAD_TEXELS, ThreadKind, TILE_TEXELS } from './clothBufferLayout.ts';
+import type { PackedCloth } from './packedCloth.ts';
+import { createTable } from './packTables.ts';
+
+/** Threads of one family and one yarn that have hair, in the order in which they lie. */
+export interface HairGroup {
+  readonly kind: ThreadKind;
+  readonly material: number;
+  /** Its first thread in the table. */
+  readonly first: number;
+  /** Where its threads lie across their own direction, mm, rising. */
+  readonly placesMm: Float64Array;
+  readonly heightMm: number;
+  /** How far a body of the family reaches from its own line, mm at most. */
+  readonly besideMm: number;
+  readonly diameterMm: number;
+  readonly cellMm: number;
+  /** Cells around a thread's section, over all lattices: so many for each length of a cell. */
+  readonly around: number;
+  /** Whether light passes these hairs by: a few stray ones. */
+  readonly stray: boolean;
+}
+
+export interface HairThreads {
+  readonly groups: readonly HairGroup[];
+  /** A texel a thread: its index. */
+  readonly table: Float32Array;
+}
+
+/** Which threads have hair, for drawing hair by hair. */
+export function hairThreads(cloth: PackedCloth): HairThreads {
+  const { materialTable, endTable, rowTable } = cloth;
+  const groups: HairGroup[] = [];
+  const indices: number[] = [];
+  for (const kind of [ThreadKind.warp, ThreadKind.weft] as const) {
+    const table = kind === ThreadKind.warp ? endTable : rowTable;
+    const count = kind === ThreadKind.warp ? cloth.ends : cloth.rows;
+    const besideMm = bodyReach(cloth, kind);
+    const byMaterial = new Map<number, number[]>();
+    for (let index = 0; index < count; index++) {
+      const material = table[index * THREAD_TEXELS * 4 + 3];
+      if (!(materialTable[hairAt(material)] > 0)) continue;
+      const list = byMaterial.get(material);
+      if (list) list.push(index);
+      else byMaterial.set(material, [index]);
+    }
+    const placeOf = (index: number) => table[index * THREAD_TEXELS * 4];
+    for (const [material, list] of byMaterial) {
+      list.sort((a, b) => placeOf(a) - placeOf(b));
+      const at = hairAt(material);
+      const lattices = materialTable[at + 1];
+      groups.push({
+        kind,
+        material,
+        first: indices.length,
+        placesMm: Float64Array.from(list, placeOf),
+        heightMm: materialTable[at],
+        besideMm,
+        diameterMm: 2 * materialTable[at + 3],
+        cellMm: materialTable[at + 8],
+        around: Math.floor(lattices) * materialTable[at + 6],
+        stray: lattices % 1 !== 0,
+      });
+      for (const index of list) indices.push(index);
+    }
+  }
+  const table = createTable(indices.length, 'threads with hair');
+  for (const [k, index] of indices.entries()) table[k * 4] = index;
+  return { groups, table };
+}
+
+function bodyReach({ tileTable, tilesAcross, tilesUp }: PackedCloth, kind: ThreadKind): number {
+  const column = 3 * 4 + (kind === ThreadKind.warp ? 0 : 1);
+  let most = 0;
+  for (let tile = 0; tile < tilesAcross * tilesUp; tile++) {
+    most = Math.max(most, tileTable[tile * TILE_TEXELS * 4 + column]);
+  }
+  return most;
+}
+
+function hairAt(material: number): number {
+  return (material * MATERIAL_TEXELS + HAIR_TEXEL) * 4;
+}

@@ -1,0 +1,80 @@
+import * as THREE from 'three';
+import type { ClothTextures, Uniforms } from './clothTextures.ts';
+import type { HairDraw } from './hairWindow.ts';
+
+/** Hairs of one instance: GPUs take many small ones slowly. */
+export const HAIRS_A_BATCH = 16;
+
+/** Draws hair by hair over the picture buffer; the walk has left its depth there. */
+export class HairPass {
+  private readonly scene = new THREE.Scene();
+  private readonly camera = new THREE.Camera();
+  private readonly mesh: THREE.Mesh<THREE.InstancedBufferGeometry, THREE.RawShaderMaterial>;
+  /** By the number of their pieces. */
+  private readonly bands = new Map<number, THREE.InstancedBufferGeometry>();
+
+  constructor(
+    readonly material: THREE.RawShaderMaterial,
+    private readonly uniforms: Uniforms,
+  ) {
+    this.mesh = new THREE.Mesh(this.band(1), material);
+    this.mesh.frustumCulled = false;
+    this.scene.add(this.mesh);
+    this.scene.matrixAutoUpdate = false;
+  }
+
+  /** Resolves when the program can be used without a wait. */
+  async compile(renderer: THREE.WebGLRenderer, target: THREE.WebGLRenderTarget | null): Promise<void> {
+    const before = renderer.getRenderTarget();
+    renderer.setRenderTarget(target);
+    const compiled = renderer.compileAsync(this.scene, this.camera);
+    renderer.setRenderTarget(before);
+    await compiled;
+  }
+
+  draw(
+    renderer: THREE.WebGLRenderer,
+    target: THREE.WebGLRenderTarget,
+    textures: ClothTextures,
+    draws: readonly HairDraw[],
+  ): void {
+    const u = this.uniforms;
+    renderer.setRenderTarget(target);
+    u.uBufferSize.value.set(target.width, target.height);
+    u.uHairThreads.value = textures.hairList;
+    for (const { group, first, threads, cell, cells, places, stride, pieces } of draws) {
+      u.uHairRange.value.set(first, threads, cell, cells);
+      u.uHairWhose.value.set(group.kind, group.material, stride, places);
+      const band = this.band(pieces);
+      band.instanceCount = Math.ceil(places / (stride * HAIRS_A_BATCH));
+      this.mesh.geometry = band;
+      // three takes uniforms anew only where the material changes between draws.
+      this.material.uniformsNeedUpdate = true;
+      renderer.render(this.scene, this.camera);
+    }
+  }
+
+  dispose(): void {
+    for (const band of this.bands.values()) band.dispose();
+    this.material.dispose();
+  }
+
+  private band(pieces: number): THREE.InstancedBufferGeometry {
+    const kept = this.bands.get(pieces);
+    if (kept) return kept;
+    const band = new THREE.InstancedBufferGeometry();
+    const places: number[] = [];
+    const triangles: number[] = [];
+    for (let hair = 0; hair < HAIRS_A_BATCH; hair++) {
+      for (let k = 0; k <= pieces; k++) {
+        const at = places.length / 3;
+        places.push(k / pieces, -1, hair, k / pieces, 1, hair);
+        if (k < pieces) triangles.push(at, at + 1, at + 2, at + 1, at + 3, at + 2);
+      }
+    }
+    band.setAttribute('position', new THREE.BufferAttribute(new Float32Array(places), 3));
+    band.setIndex(triangles);
+    this.bands.set(pieces, band);
+    return band;
+  }
+}

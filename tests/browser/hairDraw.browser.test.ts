@@ -1,0 +1,123 @@
+import { afterAll, describe, expect, test } from 'vitest';
+import { ID_INDEX_BITS } from '#engine/packing/clothBufferLayout.ts';
+import { hairThreads } from '#engine/packing/hairThreads.ts';
+import type { PackedCloth } from '#engine/packing/packedCloth.ts';
+import type { ClothPose } from '#render/clothViewTypes.ts';
+import { createEye, FACE_POSE, placeEye } from '#render/eye.ts';
+import { fitPose } from '#render/fitPose.ts';
+import { hairDraws } from '#render/hairWindow.ts';
+import { NORTH_LIGHT } from '#render/lightUniforms.ts';
+import { withRenderer } from '#render/pictureDrawer.ts';
+import { PictureTargets } from '#render/pictureTargets.ts';
+import { clothFixture } from '#tests/helpers/clothFixtures.ts';
+import { pack } from '#tests/helpers/clothProbe.ts';
+import { LinearProbe } from '#tests/helpers/farScenes.ts';
+import { frayed, fuzz, loops, pile, withHair } from '#tests/helpers/hairScenes.ts';
+
+const SIZE = 128;
+/** Of a hair's swell byte, as shaders/common/encode.glsl writes it: what stands off a body is below. */
+const LEAST_BODY = 16;
+/**
+ * Rays look at a hair beside one stretch of its thread at a time, with the thread's section in the middle of it; drawn, it
+ * keeps the section at its root. Most pixels show the same thread all the same.
+ */
+const SAME_THREAD_SHARE = 0.95;
+/**
+ * Of the pixels that show hair, by how much drawn and walked ones may differ in number: a drawn hair covers what its whole
+ * width is before, a walked one what its round front is before, which tells where hairs lie on bodies.
+ */
+const HAIR_SHARE = 0.1;
+/** With hairs that stand in for others, over samples of another choice each: chance of some hundred hairs a sample. */
+const STANDING_IN_SHARE = 0.05;
+
+const POSES: Record<string, Partial<ClothPose>> = {
+  'square-on': {},
+  'turned 45 and tipped 20 degrees': { yawRad: Math.PI / 4, pitchRad: 0.35 },
+  'steep, 60 degrees': { pitchRad: Math.PI / 3, rollRad: 0.3 },
+  'back, in perspective': { turnedOver: true, yawRad: -0.6, fieldOfViewRad: 0.5 },
+};
+
+const round = (widthMm: number) => ({ widthMm, heightMm: widthMm });
+const plain = clothFixture({ ends: 7, rows: 7, warp: [round(0.6)], weft: [{ widthMm: 0.7, heightMm: 0.5 }] });
+const strips = clothFixture({ ends: 7, rows: 7, warp: [round(0.2)], weft: [{ widthMm: 0.8, heightMm: 0.1 }] });
+const wandering = clothFixture({
+  ends: 7,
+  rows: 7,
+  warp: [round(0.6)],
+  weft: [round(0.5)],
+  offsets: (_family, row, end) => [0.2 * Math.sin(row * 3 + end), 0.2 * Math.cos(row + end)],
+});
+
+const SCENES = [
+  { name: 'fuzz on every yarn', cloth: withHair(plain, fuzz({ perMm: 8, diameterMm: 0.08 })) },
+  { name: 'ridges of pile on the weft', cloth: withHair(plain, pile({ ridgesPerMm: -0.6 }), 'weft') },
+  { name: 'loops on wandering ends', cloth: withHair(wandering, loops(), 'warp') },
+  { name: 'frayed edges of flat wefts', cloth: withHair(strips, frayed(), 'weft') },
+];
+
+describe('hair drawn as curves is the hair that rays meet', () => {
+  const probe = new LinearProbe();
+  afterAll(() => probe.close());
+
+  test.each(SCENES)('$name', ({ cloth }) => {
+    const packed = pack(cloth);
+    probe.setCloth(packed);
+    for (const [poseName, turn] of Object.entries(POSES)) {
+      const pose = fitted(packed, turn, SIZE);
+      const walked = buffersOf(probe, pose, SIZE, true, 0);
+      const drawn = buffersOf(probe, pose, SIZE, false, 0);
+      expect(probe.errors).toEqual([]);
+      let same = 0;
+      for (let p = 0; p < SIZE * SIZE; p++) if (walked.id[p] === drawn.id[p]) same++;
+      expect(walked.hairs, `${poseName}: pixels that show hair`).toBeGreaterThan(300);
+      expect(same / SIZE ** 2, `${poseName}: share on the same thread`).toBeGreaterThan(SAME_THREAD_SHARE);
+      expect(Math.abs(drawn.hairs / walked.hairs - 1), `${poseName}: pixels that show hair`).toBeLessThan(HAIR_SHARE);
+    }
+  });
+
+  test('where hairs are finer than pixels some stand in for others, and as much is covered', () => {
+    const packed = pack(withHair(plain, fuzz({ perMm: 40, diameterMm: 0.02 })));
+    const size = 48;
+    probe.setCloth(packed);
+    const pose = fitted(packed, {}, size);
+    const eye = createEye();
+    placeEye(eye, pose, size, 1);
+    const whole = { x: 0, y: 0, width: size, height: size };
+    const [draw] = hairDraws(packed, hairThreads(packed), eye, size, size, whole, 0);
+    expect(draw.stride).toBeGreaterThanOrEqual(4);
+    let walked = 0;
+    let drawn = 0;
+    for (let sample = 0; sample < 24; sample++) {
+      walked += buffersOf(probe, pose, size, true, sample).hairs;
+      drawn += buffersOf(probe, pose, size, false, sample).hairs;
+    }
+    expect(walked / (24 * size ** 2)).toBeGreaterThan(0.1);
+    expect(Math.abs(drawn / walked - 1)).toBeLessThan(STANDING_IN_SHARE);
+  });
+});
+
+function fitted(cloth: PackedCloth, turn: Partial<ClothPose>, size: number): ClothPose {
+  return fitPose(cloth.bounds, { ...FACE_POSE, ...turn }, size, size);
+}
+
+/** What one sample of the picture buffer holds: ids, and how many pixels show hair. */
+function buffersOf(probe: LinearProbe, pose: ClothPose, size: number, walkAll: boolean, sample: number) {
+  const targets = new PictureTargets(size, size, true);
+  const id = new Uint32Array(size * size);
+  let hairs = 0;
+  withRenderer(probe.renderer, () => {
+    const scene = { pose, light: NORTH_LIGHT, background: [0, 0, 0] as const, backLit: false, walkAll };
+    probe.drawer.setScene({ ...scene, fine: true }, size, size, 1);
+    probe.drawer.drawBuffer(targets, { x: 0, y: 0, width: size, height: size }, sample);
+    const ids = new Uint8Array(size * size * 4);
+    const axes = new Uint8Array(size * size * 4);
+    probe.renderer.readRenderTargetPixels(targets.buffer, 0, 0, size, size, ids, undefined, 0);
+    probe.renderer.readRenderTargetPixels(targets.buffer, 0, 0, size, size, axes, undefined, 3);
+    for (let p = 0; p < size * size; p++) {
+      id[p] = ids[4 * p] | (ids[4 * p + 1] << 8) | (ids[4 * p + 2] << 16);
+      if (id[p] >> ID_INDEX_BITS !== 0 && axes[4 * p + 3] < LEAST_BODY) hairs++;
+    }
+  });
+  targets.dispose();
+  return { id, hairs };
+}
