@@ -17,7 +17,8 @@ function withEnds(order: EndOrder, span: Span, strands: readonly string[]): EndO
   return { palette, index };
 }
 
-function fixedProblem(sample: SampleBody): DocumentProblem | null {
+/** Refuses what would change a warp that is on a loom. */
+export function fixedProblem(sample: SampleBody): DocumentProblem | null {
   if (!sample.warp.fixed) return null;
   return problemAt(['warp'], 'is on the loom and cannot change', 'release it first, to plan another warp');
 }
