@@ -16,6 +16,7 @@ const pageDependencies = [
   'axe-core',
   'culori/fn',
   'fast-check',
+  'fast-png',
   'gl-matrix',
   'idb',
   'immer',

@@ -1,21 +1,69 @@
 import { type Outcome, problemAt } from '#document/problem.ts';
 import type { Sample } from '#document/schema/sampleSchema.ts';
+import type { YarnCard } from '#document/schema/yarnSchema.ts';
+import { type DrawdownRead, readDrawdownPng } from './drawdownPng.ts';
+import { readSampleInterchange } from './interchange/sampleInterchange.ts';
 import { readSampleText } from './sampleFile.ts';
 
 /** Larger files are refused unread: no sample comes near it, and a film dropped by mistake should not fill memory. */
 const MOST_BYTES = 64 * 1024 * 1024;
 
-/** A sample from a file of the person's. Never throws; a problem's place is within the file. */
-export async function readSampleFile(file: File): Promise<Outcome<Sample>> {
-  const refuse = (what: string): Outcome<Sample> => ({
+export type OpenedFile =
+  | { readonly kind: 'sample'; readonly sample: Sample; readonly remarks: readonly string[] }
+  /** A picture of one pixel a crossing, to be woven on the loom at hand. */
+  | { readonly kind: 'drawdown'; readonly read: DrawdownRead };
+
+/**
+ * What a file of the person's holds: a sample, a draft for exchange, or a drawdown as a picture; told by its contents.
+ * `spunLike` fetches the yarn that a draft's yarns are taken to be spun like. Never throws; a problem's place is within the
+ * file.
+ */
+export async function readOpenedFile(
+  file: File,
+  spunLike: () => Promise<Outcome<YarnCard>>,
+): Promise<Outcome<OpenedFile>> {
+  const refuse = (what: string): Outcome<never> => ({
     ok: false,
-    problems: [problemAt([], `"${file.name}" ${what}`, 'choose a sample file')],
+    problems: [problemAt([], `"${file.name}" ${what}`, 'choose a sample, a draft or a drawdown picture')],
   });
   if (file.size > MOST_BYTES) return refuse(`is ${Math.round(file.size / 1e6)} MB, larger than any sample`);
+  let bytes: Uint8Array;
   try {
-    return readSampleText(await file.text());
+    bytes = new Uint8Array(await file.arrayBuffer());
   } catch {
     return refuse('could not be read from the disk');
+  }
+  if (bytes[0] === 0x89 && bytes[1] === 0x50) {
+    const read = readDrawdownPng(bytes);
+    return read.ok ? { ok: true, value: { kind: 'drawdown', read: read.value } } : read;
+  }
+  const text = textOf(bytes);
+  if (/^\uFEFF?(?:\s*;[^\r\n]*[\r\n])*\s*\[/u.test(text) && !isJson(text)) {
+    const yarn = await spunLike();
+    if (!yarn.ok) return yarn;
+    const draft = readSampleInterchange(text, yarn.value);
+    return draft.ok ? { ok: true, value: { kind: 'sample', ...draft.value } } : draft;
+  }
+  const sample = readSampleText(text);
+  return sample.ok ? { ok: true, value: { kind: 'sample', sample: sample.value, remarks: [] } } : sample;
+}
+
+/** Files of older programs are not always UTF-8. */
+function textOf(bytes: Uint8Array): string {
+  try {
+    return new TextDecoder('utf-8', { fatal: true }).decode(bytes);
+  } catch {
+    return new TextDecoder('windows-1252').decode(bytes);
+  }
+}
+
+/** A list in JSON begins with a bracket as well. */
+function isJson(text: string): boolean {
+  try {
+    JSON.parse(text);
+    return true;
+  } catch {
+    return false;
   }
 }
 
@@ -23,7 +71,7 @@ export async function readSampleFile(file: File): Promise<Outcome<Sample>> {
 export function chooseSampleFile(): Promise<File | null> {
   const input = document.createElement('input');
   input.type = 'file';
-  input.accept = '.json,application/json';
+  input.accept = '.json,application/json,.wif,.png,image/png';
   return new Promise((resolve) => {
     input.addEventListener('change', () => resolve(input.files?.[0] ?? null), { once: true });
     input.addEventListener('cancel', () => resolve(null), { once: true });

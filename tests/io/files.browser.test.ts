@@ -1,5 +1,9 @@
 import { afterEach, expect, test, vi } from 'vitest';
-import { acceptDroppedFiles, readSampleFile } from '#io/openFile.ts';
+import { drawdownFromRows } from '#engine/draft/drawdown.ts';
+import { writeDrawdownPng } from '#io/drawdownPng.ts';
+import { writeSampleInterchange } from '#io/interchange/sampleInterchange.ts';
+import { acceptDroppedFiles, readOpenedFile } from '#io/openFile.ts';
+import { readYarnPreset } from '#io/presets.ts';
 import { readSampleText, writeSampleText } from '#io/sampleFile.ts';
 import { type SaveHandle, saveSampleFile } from '#io/saveFile.ts';
 import { smallSample } from '#tests/document/smallSample.ts';
@@ -78,17 +82,41 @@ test('without a file picker the sample is downloaded', async () => {
   expect(await made[0].text()).toBe(writeSampleText(smallSample()));
 });
 
+const cotton = () => readYarnPreset('cotton-8-2');
+const refusalOf = async (file: File) => {
+  const outcome = await readOpenedFile(file, cotton);
+  return outcome.ok ? '' : outcome.problems[0].message;
+};
+
 test('a file from the disk is read, or refused by name', async () => {
-  const good = await readSampleFile(new File([writeSampleText(smallSample())], 'quay.json'));
-  expect(good).toEqual({ ok: true, value: smallSample() });
+  const good = await readOpenedFile(new File([writeSampleText(smallSample())], 'quay.json'), cotton);
+  expect(good).toEqual({ ok: true, value: { kind: 'sample', sample: smallSample(), remarks: [] } });
   const huge = new File([], 'film.mp4');
   Object.defineProperty(huge, 'size', { value: 3e9 });
-  const refused = await readSampleFile(huge);
-  expect(refused.ok ? '' : refused.problems[0].message).toMatch(/"film.mp4" is 3000 MB, larger than any sample/);
+  expect(await refusalOf(huge)).toMatch(/"film.mp4" is 3000 MB, larger than any sample/);
   const gone = new File([], 'gone.json');
-  gone.text = () => Promise.reject(new DOMException('', 'NotFoundError'));
-  const missing = await readSampleFile(gone);
-  expect(missing.ok ? '' : missing.problems[0].message).toMatch(/"gone.json" could not be read/);
+  gone.arrayBuffer = () => Promise.reject(new DOMException('', 'NotFoundError'));
+  expect(await refusalOf(gone)).toMatch(/"gone.json" could not be read/);
+});
+
+test('drafts for exchange and drawdown pictures are told by what they hold', async () => {
+  const text = writeSampleInterchange(smallSample());
+  if (!text.ok) throw new Error('not written');
+  const draft = await readOpenedFile(new File([`; from the quay\r\n${text.value}`], 'quay'), cotton);
+  expect(draft).toEqual({ ok: true, value: { kind: 'sample', sample: smallSample(), remarks: [] } });
+  // An older program's file, whose letters are not UTF-8.
+  const old = Uint8Array.from(
+    `[WIF]\r\nVersion=1.1\r\nDevelopers=x\r\n[CONTENTS]\r\n[TEXT]\r\nTitle=Gr\u00fcn\r\n[WEAVING]\r\nShafts=1\r\n[WARP]\r\nThreads=1\r\n[WEFT]\r\nThreads=1\r\n[THREADING]\r\n1=1\r\n[LIFTPLAN]\r\n1=1\r\n`,
+    (character) => character.charCodeAt(0),
+  );
+  expect(await readOpenedFile(new File([old], 'old.wif'), cotton)).toMatchObject({
+    ok: true,
+    value: { sample: { name: 'Grün' } },
+  });
+  const drawdown = drawdownFromRows([[1, 0, 1]]);
+  const png = await readOpenedFile(new File([writeDrawdownPng(drawdown)], 'net.png'), cotton);
+  expect(png).toEqual({ ok: true, value: { kind: 'drawdown', read: { drawdown, tones: 2 } } });
+  expect(await refusalOf(new File([writeDrawdownPng(drawdown).subarray(0, 50)], 'cut.png'))).toMatch(/damaged PNG/);
 });
 
 test('a file dropped anywhere is taken and never opened by the browser; other drags pass', () => {

@@ -1,45 +1,147 @@
-import { useMemo } from 'react';
+import { useMemo, useState } from 'react';
 import { useStore } from 'zustand';
 import { rowRange, selectedPickRange } from '#app/model/rowsOfPicks.ts';
 import { useTable, useTableState } from '#app/model/tableContext.ts';
 import { loomWords } from '#app/table/loomWords.ts';
 import { word } from '#app/words/words.ts';
+import { spanInWords } from '#document/commands/command.ts';
+import { rearrangeEnds, rearrangePicks } from '#document/commands/draftCommands.ts';
+import { weaveDraft } from '#document/notation/weaveDraft.ts';
+import { changeArea, cutArea, type DraftArea, layArea } from '#engine/draft/area.ts';
+import { computeDrawdown } from '#engine/draft/computeDrawdown.ts';
+import type { Drawdown } from '#engine/draft/drawdown.ts';
+import { complement, reverseEnds, reversePicks } from '#engine/draft/transformDrawdown.ts';
+import { listPresets, readWeavePreset } from '#io/presets.ts';
+import { conventionWords, drawnSheet, endsReversed, sheetPlaces } from './conventions.ts';
 import { DraftSheetView } from './DraftSheetView.tsx';
+import { AreaTools, ConventionTools, OrderTools, ToolChoice } from './DraftTools.tsx';
+import type { DraftTool } from './draftCells.ts';
+import { carryOut, markCells, weaveRows } from './draftEdits.ts';
 import { draftSheet } from './draftSheet.ts';
 import { placeSeen } from './placeSeen.ts';
+import { tellCell } from './tellCell.ts';
 
-/** The draft as it stands, to be read; it slides up from under the cloth. */
+const weaves = listPresets('weaves');
+
+/** The paper draft, to be read and drawn on; it slides up from under the cloth. */
 export default function DraftDrawer() {
-  const { samples, forecast, ui } = useTable();
+  const table = useTable();
+  const { samples, forecast, ui } = table;
   const sample = useStore(samples.state, (state) => state.sample);
   const cloth = useStore(forecast.state, (state) => state.cloth);
-  const dialect = useTableState((state) => state.preferences.dialect);
+  const { dialect, draft: conventions } = useTableState((state) => state.preferences);
   const selection = useTableState((state) => state.selection);
+  const [tool, setTool] = useState<DraftTool>('choose');
+  const [area, setArea] = useState<DraftArea | undefined>(undefined);
   const sheet = useMemo(() => (cloth ? draftSheet(sample, cloth) : undefined), [sample, cloth]);
-  if (!sheet || !cloth) return <p className="soft">No draft can be drawn until the sample is right.</p>;
+  const drawn = useMemo(() => sheet && drawnSheet(sheet, conventions), [sheet, conventions]);
+  if (!sheet || !drawn || !cloth) return <p className="soft">No draft can be drawn until the sample is right.</p>;
   const { problem } = cloth;
+  const { rows, ends } = sheet.drawdown;
+  const places = sheetPlaces(sheet, conventions);
+  const mapped = (range: { from: number; to: number } | undefined, place: (at: number) => number) => {
+    if (!range) return undefined;
+    const [from, to] = [place(range.from), place(range.to)];
+    return { from: Math.min(from, to), to: Math.max(from, to) };
+  };
   const picks = selectedPickRange(selection, problem);
+  const endRange = selection?.kind === 'ends' ? selection.range : undefined;
   const marks = {
-    rows: picks && rowRange(problem.rowPick, picks),
-    ends: selection?.kind === 'ends' ? selection.range : undefined,
+    rows: mapped(picks && rowRange(problem.rowPick, picks), places.row),
+    ends: mapped(endRange, places.end),
   };
   const choose = (kind: 'picks' | 'ends', index: number) => {
     ui.getState().select({ kind, range: { from: index, to: index } });
     ui.getState().setCursor(kind, index);
   };
+  const areaThere = area && area.toEnd < ends && area.toRow < rows ? area : undefined;
+
+  /** The sheet's drawdown as drawn, changed, back in the sample's own order, woven where the area is. */
+  function weaveArea(changed: Drawdown, at: DraftArea, what: string): void {
+    let own = changed;
+    if (conventions.firstPick === 'above') own = reversePicks(own);
+    if (endsReversed(conventions)) own = reverseEnds(own);
+    if (conventions.side === 'back') own = complement(own);
+    const within = mapped({ from: at.fromRow, to: at.toRow }, places.row);
+    if (sheet && within) weaveRows(table, sheet, own, within, what);
+  }
+
+  async function fill(at: DraftArea, id: string): Promise<void> {
+    const card = await readWeavePreset(id);
+    const weave = card.ok ? weaveDraft(card.value) : card;
+    if (!weave.ok || !drawn) return;
+    const { threading, liftPlan } = weave.value;
+    weaveArea(
+      layArea(drawn.drawdown, at, computeDrawdown(threading, liftPlan)),
+      at,
+      weaves.find((each) => each.id === id)?.name ?? id,
+    );
+  }
+
+  const span = picks && { from: picks.from + 1, to: picks.to + 1 };
+  const endSpan = endRange && { from: endRange.from + 1, to: endRange.to + 1 };
+  const fixed = sample.warp.fixed === true;
   const plan = sheet.tieUp ? 'treadling' : word('liftPlan', dialect);
   return (
     <DraftSheetView
-      sheet={sheet}
+      sheet={drawn}
       marks={marks}
       seen={() => {
         const geometry = forecast.state.getState().result?.geometry;
-        const fits = geometry && geometry.rows === problem.rows && geometry.ends === problem.ends;
-        return placeSeen(ui.getState(), problem, fits ? geometry : undefined);
+        const fits = geometry && geometry.rows === rows && geometry.ends === ends;
+        const at = placeSeen(ui.getState(), problem, fits ? geometry : undefined);
+        return { end: places.end(at.end), row: places.row(at.row) };
       }}
-      onRow={(row) => choose('picks', problem.rowPick[row])}
-      onEnd={(end) => choose('ends', end)}
-      words={`${loomWords(sample.loom)}. Threading above, ${plan} to the right, first pick lowest; filled squares are warp up. A click chooses a pick or an end.`}
+      onRow={(row) => choose('picks', problem.rowPick[places.row(row)])}
+      onEnd={(end) => choose('ends', places.end(end))}
+      words={`${loomWords(sample.loom)}. ${conventionWords(conventions, sheet.tieUp !== undefined)} Threading above, ${plan} to the right.${
+        fixed ? ` Drawn paler, the threading${sheet.tieUp ? ' and tie-up are' : ' is'} on the loom and fixed.` : ''
+      }`}
+      editing={{
+        tool,
+        area: areaThere,
+        onArea: setArea,
+        onMarks: (cells, on) => markCells(table, sheet, places, conventions, cells, on),
+        tell: (cell) => tellCell(drawn, sheet, places, cell),
+      }}
+      tools={
+        <>
+          <ToolChoice
+            tool={tool}
+            onTool={(next) => {
+              setTool(next);
+              if (next !== 'area') setArea(undefined);
+            }}
+          />
+          {areaThere && (
+            <AreaTools
+              weaves={weaves}
+              onFill={(id) => void fill(areaThere, id)}
+              onChange={(change) =>
+                weaveArea(
+                  layArea(drawn.drawdown, areaThere, changeArea(cutArea(drawn.drawdown, areaThere), change)),
+                  areaThere,
+                  'the area anew',
+                )
+              }
+            />
+          )}
+          {span && span.to > span.from && (
+            <OrderTools
+              what={spanInWords('pick', span)}
+              onOrder={(how) => carryOut(table, rearrangePicks({ picks: span, how }))}
+            />
+          )}
+          {endSpan && endSpan.to > endSpan.from && (
+            <OrderTools
+              what={spanInWords('end', endSpan)}
+              refusedBecause={fixed ? 'The warp is on the loom and cannot change' : undefined}
+              onOrder={(how) => carryOut(table, rearrangeEnds({ ends: endSpan, how }))}
+            />
+          )}
+          <ConventionTools value={conventions} onChange={(draft) => ui.getState().prefer({ draft })} />
+        </>
+      }
     />
   );
 }

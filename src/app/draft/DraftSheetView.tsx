@@ -1,4 +1,13 @@
-import { type KeyboardEvent, type MouseEvent, useEffect, useLayoutEffect, useMemo, useRef, useState } from 'react';
+import {
+  type KeyboardEvent,
+  type MouseEvent,
+  type ReactNode,
+  useEffect,
+  useLayoutEffect,
+  useMemo,
+  useRef,
+  useState,
+} from 'react';
 import { useCanvas } from '#app/model/useCanvas.ts';
 import { formatNumber } from '#app/words/numbers.ts';
 import {
@@ -13,6 +22,7 @@ import {
   scrollTo,
 } from './draftLayout.ts';
 import { type DraftMarks, type DraftSheet, paintDraft } from './paintDraft.ts';
+import { type DraftEditing, useDraftStrokes } from './useDraftStrokes.ts';
 
 export interface DraftSheetViewProps {
   readonly sheet: DraftSheet;
@@ -22,13 +32,17 @@ export interface DraftSheetViewProps {
   readonly seen: () => DraftPlace;
   readonly onRow: (row: number) => void;
   readonly onEnd: (end: number) => void;
+  /** Where the sheet may be drawn on. */
+  readonly editing?: DraftEditing;
+  /** Shown above the sheet. */
+  readonly tools?: ReactNode;
 }
 
 /**
  * The draft on paper, opened at the place seen in the cloth. Threading and lifts stay in sight while the drawdown
  * scrolls between them; only what shows is drawn, so a long sample costs no more.
  */
-export function DraftSheetView({ sheet, words, marks, seen, onRow, onEnd }: DraftSheetViewProps) {
+export function DraftSheetView({ sheet, words, marks, seen, onRow, onEnd, editing, tools }: DraftSheetViewProps) {
   const scrollerRef = useRef<HTMLElement>(null);
   const [size, setSize] = useState({ widthPx: 0, heightPx: 0 });
   const [chosenIndex, setChosenIndex] = useState<number | undefined>(undefined);
@@ -121,8 +135,36 @@ export function DraftSheetView({ sheet, words, marks, seen, onRow, onEnd }: Draf
     if (scrollerRef.current) goTo(scrollerRef.current, scrollTo(layout, rows, seen()), setScroll);
   }
 
+  const strokes = useDraftStrokes(sheet, layout, scroll, editing);
+
+  const cursorKey = strokes.cursor && `${strokes.cursor.part} ${strokes.cursor.x} ${strokes.cursor.y}`;
+  const cursorRef = useRef(strokes.cursor);
+  cursorRef.current = strokes.cursor;
+  // What keys have moved to comes into the window.
+  useEffect(() => {
+    const scroller = scrollerRef.current;
+    const cursor = cursorRef.current;
+    if (cursorKey === undefined || !scroller || !cursor) return;
+    const c = layout.cellPx;
+    const now = { x: scroller.scrollLeft, y: scroller.scrollTop };
+    const x = cursor.x * c;
+    const y = (rows - 1 - cursor.y) * c;
+    const alongX = cursor.part === 'drawdown' || cursor.part === 'threading';
+    const alongY = cursor.part === 'drawdown' || cursor.part === 'lifts';
+    const to = {
+      x: alongX ? clamp(now.x, x - layout.width + c, x) : now.x,
+      y: alongY ? clamp(now.y, y - layout.height + c, y) : now.y,
+    };
+    if (to.x !== now.x || to.y !== now.y) goTo(scroller, to, setScroll);
+  }, [cursorKey, layout, rows]);
+
   function onKeyDown(event: KeyboardEvent<HTMLElement>) {
     if (event.altKey || event.ctrlKey || event.metaKey) return;
+    if (strokes.onKey(event)) {
+      event.preventDefault();
+      event.stopPropagation();
+      return;
+    }
     if (event.key === '+' || event.key === '=') resize(1);
     else if (event.key === '-') resize(-1);
     else if (event.key === 'Home') toSeen();
@@ -132,6 +174,7 @@ export function DraftSheetView({ sheet, words, marks, seen, onRow, onEnd }: Draf
   }
 
   function onClick(event: MouseEvent<HTMLElement>) {
+    if (strokes.drawing) return;
     const box = event.currentTarget.getBoundingClientRect();
     const place = placeAt(layout, sheet, scroll, event.clientX - box.left - 1, event.clientY - box.top - 1);
     if (place?.row !== undefined) onRow(place.row);
@@ -140,7 +183,7 @@ export function DraftSheetView({ sheet, words, marks, seen, onRow, onEnd }: Draf
 
   const canvasRef = useCanvas((context, widthPx, heightPx, ink) => {
     context.clearRect(0, 0, widthPx, heightPx);
-    paintDraft(context, sheet, layout, scroll, marks, ink, formatNumber);
+    paintDraft(context, sheet, layout, scroll, marks, ink, formatNumber, strokes.work);
   });
 
   return (
@@ -157,15 +200,20 @@ export function DraftSheetView({ sheet, words, marks, seen, onRow, onEnd }: Draf
           Larger
         </button>
       </div>
+      {tools && <div className="draft-tools">{tools}</div>}
+      <p className="out-of-sight" role="status">
+        {strokes.cursorWords}
+      </p>
       <section
         ref={scrollerRef}
-        className="draft-scroller"
-        aria-label="Draft, drawn: threading above, drawdown below with the first pick lowest. Plus and minus change its size, Home goes to the place seen in the cloth."
+        className={strokes.drawing ? 'draft-scroller drawn-on' : 'draft-scroller'}
+        aria-label="Draft, drawn: threading above, drawdown below with the first pick lowest. Plus and minus change its size, Home goes to the place seen in the cloth. Where it is drawn on, arrows move a square and the space bar marks it; with Shift it ends the line, block or area."
         // biome-ignore lint/a11y/noNoninteractiveTabindex: a scrolling region must be reachable to be scrolled by keys
         tabIndex={0}
         onScroll={(event) => setScroll({ x: event.currentTarget.scrollLeft, y: event.currentTarget.scrollTop })}
         onKeyDown={onKeyDown}
         onClick={onClick}
+        {...strokes.pointer}
       >
         <canvas ref={canvasRef} className="draft-canvas" />
         <div

@@ -18,5 +18,6 @@ export function draftSheet(sample: Sample, cloth: SampleCloth): DraftSheet | und
     endColours: Array.from(problem.endYarn, colourOf),
     rowColours: Array.from(problem.rowYarn, colourOf),
     rowPick: problem.rowPick,
+    fixed: sample.warp.fixed === true,
   };
 }

@@ -1,6 +1,8 @@
 import type { InkColours } from '#app/model/ribbonPaint.ts';
 import { numberEvery } from '#app/model/ribbonScale.ts';
+import type { DraftArea } from '#engine/draft/area.ts';
 import { type Drawdown, isWarpUp } from '#engine/draft/drawdown.ts';
+import { cellCorner, type DraftCell } from './draftCells.ts';
 import { type DraftLayout, type DraftScroll, planColumns } from './draftLayout.ts';
 
 /** The draft as it is put on paper: shafts and treadles count from 1, ends and picks from 0. */
@@ -17,6 +19,17 @@ export interface DraftSheet {
   readonly rowColours: readonly string[];
   /** Pick of each row, from 0; a row is one pass. */
   readonly rowPick: ArrayLike<number>;
+  /** Number to print over a column; absent = the column's own, from 1. */
+  readonly endNumber?: (column: number) => number;
+  /** Threading and tie-up are on the loom and cannot change: drawn paler. */
+  readonly fixed?: boolean;
+}
+
+/** What is being done to the sheet: squares under a stroke, the square that keys act on, the area chosen. */
+export interface DraftWork {
+  readonly stroke: readonly DraftCell[];
+  readonly cursor: DraftCell | undefined;
+  readonly area: DraftArea | undefined;
 }
 
 /** Rows and ends to stand out, inclusive. */
@@ -45,6 +58,7 @@ export function paintDraft(
   marks: DraftMarks,
   ink: InkColours,
   formatNumber: (value: number) => string,
+  work?: DraftWork,
 ): void {
   const { cellPx: c, left, top, width, height, threadingTop, planLeft, stripTop, stripLeft } = layout;
   const { ends, rows } = sheet.drawdown;
@@ -65,7 +79,9 @@ export function paintDraft(
       context.fillStyle = sheet.endColours[end];
       context.fillRect(xOf(end), stripTop, c, c);
       context.fillStyle = ink.ink;
+      context.globalAlpha = sheet.fixed ? fixedAlpha : 1;
       if (sheet.threading[end] > 0) dot(xOf(end), threadingTop + (sheet.shafts - sheet.threading[end]) * c);
+      context.globalAlpha = 1;
     }
   });
 
@@ -95,11 +111,50 @@ export function paintDraft(
   if (sheet.tieUp) {
     lines(context, ink, c, planLeft, threadingTop, columns, sheet.shafts, 0, columns);
     context.fillStyle = ink.ink;
+    context.globalAlpha = sheet.fixed ? fixedAlpha : 1;
     sheet.tieUp.forEach((shafts, treadle) => {
       for (const shaft of shafts) dot(planLeft + treadle * c, threadingTop + (sheet.shafts - shaft) * c);
     });
+    context.globalAlpha = 1;
   }
+  if (work) paintWork(context, sheet, layout, scroll, ink, work);
   paintNumbers(context, sheet, layout, shown, xOf, yOf, ink, formatNumber);
+}
+
+/** How dark a mark is that cannot be changed. */
+const fixedAlpha = 0.45;
+
+function paintWork(
+  context: CanvasRenderingContext2D,
+  sheet: DraftSheet,
+  layout: DraftLayout,
+  scroll: DraftScroll,
+  ink: InkColours,
+  { stroke, cursor, area }: DraftWork,
+): void {
+  const { cellPx: c, left, top, width, height } = layout;
+  const at = (cell: DraftCell) => cellCorner(layout, sheet, scroll, cell);
+  const clipped = (part: DraftCell['part'], paint: () => void) =>
+    part === 'drawdown' ? within(context, left, top, width, height, paint) : paint();
+  context.fillStyle = ink.accent;
+  context.strokeStyle = ink.accent;
+  for (const cell of stroke) {
+    const { x, y } = at(cell);
+    clipped(cell.part, () => context.fillRect(x + 1, y + 1, Math.max(c - 1, 1), Math.max(c - 1, 1)));
+  }
+  context.lineWidth = 2;
+  if (area) {
+    const { x, y } = at({ part: 'drawdown', x: area.fromEnd, y: area.toRow });
+    context.setLineDash([6, 3]);
+    clipped('drawdown', () =>
+      context.strokeRect(x, y, (area.toEnd - area.fromEnd + 1) * c + 1, (area.toRow - area.fromRow + 1) * c + 1),
+    );
+    context.setLineDash([]);
+  }
+  if (cursor) {
+    const { x, y } = at(cursor);
+    clipped(cursor.part, () => context.strokeRect(x - 1, y - 1, c + 3, c + 3));
+  }
 }
 
 function within(
@@ -189,8 +244,8 @@ function paintNumbers(
   const everyEnd = numberEvery(c, 46);
   for (let end = shown.firstEnd; end < shown.lastEnd; end++) {
     const x = xOf(end) + c / 2;
-    if ((end + 1) % everyEnd !== 0 || x < left || x > left + width) continue;
-    context.fillText(formatNumber(end + 1), x, top - 9);
+    if ((sheet.endNumber?.(end) ?? end + 1) % everyEnd !== 0 || x < left || x > left + width) continue;
+    context.fillText(formatNumber(sheet.endNumber?.(end) ?? end + 1), x, top - 9);
     context.fillRect(x - 0.5, top - 4, 1, 3);
   }
   context.textAlign = 'right';

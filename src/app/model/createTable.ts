@@ -1,14 +1,18 @@
 import { createStore } from 'zustand/vanilla';
+import { weavePicture } from '#app/draft/draftEdits.ts';
 import { createPictureWork } from '#app/picture/pictureWork.ts';
 import { keepVersion } from '#document/commands/versionCommands.ts';
 import type { DocumentProblem, Outcome } from '#document/problem.ts';
-import type { Sample } from '#document/schema/sampleSchema.ts';
 import type { YarnCard } from '#document/schema/yarnSchema.ts';
 import type { SampleStore } from '#document/store/sampleStore.ts';
+import { toClothProblem } from '#document/toClothProblem.ts';
 import type { Autosave } from '#io/autosave/autosave.ts';
-import { chooseSampleFile, readSampleFile } from '#io/openFile.ts';
-import { listPresets, readAllYarnPresets, readSamplePreset } from '#io/presets.ts';
-import { type SaveHandle, saveSampleFile } from '#io/saveFile.ts';
+import { writeDrawdownPng } from '#io/drawdownPng.ts';
+import { INTERCHANGE_EXTENSION, writeSampleInterchange } from '#io/interchange/sampleInterchange.ts';
+import { chooseSampleFile, readOpenedFile } from '#io/openFile.ts';
+import { listPresets, readAllYarnPresets, readSamplePreset, readYarnPreset } from '#io/presets.ts';
+import { plainName } from '#io/sampleFile.ts';
+import { downloadFile, type SaveHandle, saveSampleFile } from '#io/saveFile.ts';
 import { ForecastClient } from '#workers/forecastClient.ts';
 import { keepBesideTidy } from './beside.ts';
 import { createCardPictures } from './cardPictures.ts';
@@ -61,8 +65,8 @@ export function createTable({ samples, autosave, client }: TableParts): TableMod
     return turn;
   }
 
-  /** The sample, or undefined and the reason told. */
-  function opened(outcome: Outcome<Sample>, from: string): Sample | undefined {
+  /** What was read, or undefined and the reason told. */
+  function opened<Value>(outcome: Outcome<Value>, from: string): Value | undefined {
     if (outcome.ok) return outcome.value;
     const more = outcome.problems.length > 1 ? ` (and ${outcome.problems.length - 1} more)` : '';
     say(`${from} was not opened. ${outcome.problems[0].message}${more}`, { stays: true });
@@ -98,11 +102,17 @@ export function createTable({ samples, autosave, client }: TableParts): TableMod
   }
 
   async function readFile(file: File): Promise<void> {
-    const sample = opened(await readSampleFile(file), file.name);
-    if (sample) begin(await laying.lay(sample), `${sample.name} is on the table. Undo brings the last one back.`);
+    const read = opened(await readOpenedFile(file, () => readYarnPreset(spunLikeId)), file.name);
+    if (!read) return;
+    if (read.kind === 'drawdown') {
+      weavePicture(table, read.read, file.name);
+      return;
+    }
+    const told = [`${read.sample.name} is on the table.`, ...read.remarks, 'Undo brings the last one back.'];
+    begin(await laying.lay(read.sample), told.join(' '));
   }
 
-  return {
+  const table: TableModel = {
     samples,
     ui,
     forecast,
@@ -150,8 +160,34 @@ export function createTable({ samples, autosave, client }: TableParts): TableMod
       if (outcome.kind !== 'cancelled')
         say(outcome.kind === 'failed' ? outcome.reason : saveWords[outcome.kind], { stays: outcome.kind === 'failed' });
     },
+    saveDraft() {
+      const { sample } = samples.state.getState();
+      const text = writeSampleInterchange(sample);
+      if (!text.ok) {
+        say(text.problems[0].message, { stays: true });
+        return;
+      }
+      downloadFile(
+        new Blob([text.value], { type: 'text/plain' }),
+        `${plainName(sample.name) || 'sample'}${INTERCHANGE_EXTENSION}`,
+      );
+      say(
+        'The draft is downloaded for exchange. Other programs read threading, lifts and colours of it; this one reads all.',
+      );
+    },
+    saveDrawdown() {
+      const { sample } = samples.state.getState();
+      const { drawdown } = toClothProblem(sample).problem;
+      const png = new Blob([writeDrawdownPng(drawdown)], { type: 'image/png' });
+      downloadFile(png, `${plainName(sample.name) || 'sample'}-drawdown.png`);
+      say('The drawdown is downloaded as a picture of one pixel a crossing, black where the warp is up.');
+    },
   };
+  return table;
 }
+
+/** What a draft file's yarns are taken to be spun like: the commonest of the shelf. */
+const spunLikeId = 'cotton-8-2';
 
 const saveWords = {
   saved: 'Written to the file. The next save goes there too.',

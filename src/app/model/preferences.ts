@@ -1,4 +1,5 @@
 import * as v from 'valibot';
+import { type DraftConventions, usualConventions } from '#app/draft/conventions.ts';
 import type { LengthSystem } from '#app/words/numbers.ts';
 import type { Dialect } from '#app/words/words.ts';
 import { LIGHT_NAMES, type LightName, RAKING_SIDES, type RakingSide } from '#render/lights.ts';
@@ -15,6 +16,8 @@ export interface Preferences {
   readonly rakingFrom: RakingSide;
   /** CSS px to a millimetre of this screen: as CSS has it (96 to the inch) until a card was held to it. */
   readonly pxPerMm: number;
+  /** How drafts are drawn. */
+  readonly draft: DraftConventions;
 }
 
 export const cssPxPerMm = 96 / 25.4;
@@ -25,6 +28,9 @@ export const mostPxPerMm = 16;
 
 const storageKey = 'forecloth.preferences';
 
+const either = <A extends string, B extends string>(usual: A, other: B) =>
+  v.fallback(v.picklist([usual, other]), usual);
+
 const schema = v.object({
   lengthSystem: v.fallback(v.picklist(['cm', 'inch']), 'cm'),
   dialect: v.fallback(v.picklist(['uk', 'us']), 'uk'),
@@ -32,6 +38,16 @@ const schema = v.object({
   light: v.fallback(v.picklist(LIGHT_NAMES), 'window'),
   rakingFrom: v.fallback(v.picklist(RAKING_SIDES), 'left'),
   pxPerMm: v.fallback(v.pipe(v.number(), v.minValue(leastPxPerMm), v.maxValue(mostPxPerMm)), cssPxPerMm),
+  draft: v.fallback(
+    v.object({
+      shaftOne: either('below', 'above'),
+      endOne: either('left', 'right'),
+      firstPick: either('below', 'above'),
+      filled: either('rises', 'sinks'),
+      side: either('face', 'back'),
+    }),
+    usualConventions,
+  ),
 });
 
 export const defaultPreferences: Preferences = {
@@ -41,6 +57,7 @@ export const defaultPreferences: Preferences = {
   light: 'window',
   rakingFrom: 'left',
   pxPerMm: cssPxPerMm,
+  draft: usualConventions,
 };
 
 /** Falls back to the defaults where storage is shut (private windows) or holds something else. */

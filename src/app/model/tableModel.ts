@@ -40,6 +40,10 @@ export interface TableModel {
   keepVersion(): void;
   openFile(): Promise<void>;
   saveFile(): Promise<void>;
+  /** Downloads the draft in the open interchange format. */
+  saveDraft(): void;
+  /** Downloads the drawdown as a picture of one pixel a crossing. */
+  saveDrawdown(): void;
   readFile(file: File): Promise<void>;
   /** Weaves rows' picks, or warps ends, with a yarn of the sample or the stock; says so, or says why not. */
   weaveWith(yarnId: string, kind: 'picks' | 'ends', range: ThreadRange, replacing?: string): void;
