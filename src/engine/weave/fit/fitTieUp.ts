@@ -50,7 +50,7 @@ export function fitToTieUp(
     );
   }
   const { carried, wantedUp, looseUp } = countShafts(drawdown, threading, shafts);
-  const now = options.now ?? (() => performance.now());
+  const now = options.now ?? Date.now;
   const until = now() + (options.withinMs ?? USUAL_MS);
   const search = createTreadleSearch(treadles, shafts, {
     one: options.treadlesAtOnce === 'one',
