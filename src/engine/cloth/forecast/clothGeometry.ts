@@ -1,7 +1,7 @@
 import type { ClothGeometry, ClothProblem, CurveField, Progress } from '#engine/cloth/clothTypes.ts';
 import type { HeightsSolution } from '#engine/cloth/heights/heightsTypes.ts';
 import { inBands, paused } from '#engine/cloth/pauses.ts';
-import { layRelief, type Relief, type ThreadsOver } from '#engine/cloth/relief/layRelief.ts';
+import { layRelief, type Relief, type ReliefMemory, type ThreadsOver } from '#engine/cloth/relief/layRelief.ts';
 import { Scratch } from '#engine/cloth/scratch.ts';
 import { planThreads } from '#engine/cloth/sideways/planThreads.ts';
 import { settleThreads } from '#engine/cloth/sideways/settleThreads.ts';
@@ -52,6 +52,7 @@ export interface GeometryMemory {
   heights?: HeightsSolution;
   sideways?: SidewaysSolution | null;
   scratch?: Scratch;
+  relief?: ReliefMemory;
 }
 
 /**
@@ -127,7 +128,8 @@ export function* clothGeometry(
   const repeats = region.boundary === 'periodic';
   const pitchXMm = spacesMm(heights.endXMm, heights.periodXMm);
   const solved = { rows, ends, repeats, pitchXMm, pitchYMm: spacesMm(heights.rowYMm, heights.periodYMm) };
-  const laid = yield* paused(layRelief(problem, solved, warp, weft, over), fields);
+  memory.relief ??= {};
+  const laid = yield* paused(layRelief(problem, solved, warp, weft, over, memory.relief), fields);
   // What pockets take, floats no longer have.
   const loose = laid ? over.weft.map((share, row) => Math.max(0, share - laid.weftUsed[row % rows])) : over.weft;
   standProud(weft, problem.drawdown, rows, ends, repeats, loose, pitchXMm);

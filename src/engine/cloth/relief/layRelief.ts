@@ -55,6 +55,15 @@ interface Excess {
 
 const NOT_YET = { value: 0, low: 0, high: 0 };
 
+/** Layers found for the lifts as they were: beat and yarns change nothing of them. */
+export interface ReliefMemory {
+  layers?: { readonly bits: Uint32Array; readonly map: LayerMap };
+}
+
+function sameLifts(a: Uint32Array, b: Uint32Array): boolean {
+  return a.length === b.length && a.every((word, k) => word === b[k]);
+}
+
 /** How much longer the upper layer is than the lower within each pocket, and what lies between them. */
 function excessOf(
   problem: ClothProblem,
@@ -125,9 +134,14 @@ export function* layRelief(
   warp: CurveField,
   weft: CurveField,
   over: ThreadsOver,
+  memory: ReliefMemory = {},
 ): Generator<void, { readonly relief: Relief; readonly weftUsed: Float64Array } | undefined> {
   const { rows, ends, repeats, pitchXMm, pitchYMm } = solved;
-  const map = yield* layerMap(problem.drawdown, rows, ends, repeats);
+  const { drawdown } = problem;
+  const before = memory.layers;
+  const known = before?.map.rows === rows && before.map.ends === ends && sameLifts(before.bits, drawdown.bits);
+  const map = known && before ? before.map : yield* layerMap(drawdown, rows, ends, repeats);
+  memory.layers = { bits: drawdown.bits, map };
   const pockets = findPockets(map, repeats);
   if (pockets.count === 0) return undefined;
   const shapes = yield* pocketShapes(map, pockets, pitchXMm, pitchYMm, repeats);

@@ -113,26 +113,43 @@ function splitWindow(bytes: Uint8Array, split: Split): boolean {
 const sideIn = (upper: number, lower: number, k: number): number =>
   upper & (1 << k) ? Side.upper : lower & (1 << k) ? Side.lower : Side.between;
 
+/** Threads between windows that are tried first: where none of them splits, no pocket is twelve threads wide. */
+const COARSE = 4;
+
+/** The window whose first thread each way is given. */
+function readWindow(drawdown: Drawdown, rows: number, ends: number, row: number, end: number, bytes: Uint8Array): void {
+  for (let j = 0; j < WINDOW; j++) {
+    let byte = 0;
+    for (let k = 0; k < WINDOW; k++) if (isWarpUp(drawdown, (row + j) % rows, (end + k) % ends)) byte |= 1 << k;
+    bytes[j] = byte;
+  }
+}
+
 /**
  * Where a cloth falls into layers: a crossing does if any window of 8 × 8 threads over it does. Pockets narrower than that are
- * not found. A stitch (one end over a pick that is not of its layer) parts them, as does a border at which layers change over.
- * Pauses after every line of windows.
+ * not found, nor a cloth of none wider than twelve. A stitch (one end over a pick that is not of its layer) parts them, as does
+ * a border at which layers change over. Pauses now and then.
  * @param rows,ends of the drawdown that are looked at: one repeat of it where `repeats`
  */
 export function* layerMap(drawdown: Drawdown, rows: number, ends: number, repeats: boolean): Generator<void, LayerMap> {
-  const endSide = new Uint8Array(rows * ends);
-  const rowSide = new Uint8Array(rows * ends);
-  const map: LayerMap = { rows, ends, endSide, rowSide };
+  const map: LayerMap = { rows, ends, endSide: new Uint8Array(rows * ends), rowSide: new Uint8Array(rows * ends) };
   const lastRow = repeats ? rows - 1 : rows - WINDOW;
   const lastEnd = repeats ? ends - 1 : ends - WINDOW;
   const bytes = new Uint8Array(WINDOW);
   const split: Split = { upperEnds: 0, lowerEnds: 0, upperRows: 0, lowerRows: 0 };
+  let found = false;
+  for (let row = 0; row <= lastRow && !found; row += COARSE) {
+    if (row > 0 && row % 64 === 0) yield;
+    for (let end = 0; end <= lastEnd && !found; end += COARSE) {
+      readWindow(drawdown, rows, ends, row, end, bytes);
+      found = splitWindow(bytes, split);
+    }
+  }
+  if (!found) return map;
+  const { endSide, rowSide } = map;
   for (let row = 0; row <= lastRow; row++) {
     if (row > 0 && row % 16 === 0) yield;
-    for (let j = 0; j < WINDOW; j++) {
-      bytes[j] = 0;
-      for (let k = 0; k < WINDOW - 1; k++) if (isWarpUp(drawdown, (row + j) % rows, k % ends)) bytes[j] |= 1 << (k + 1);
-    }
+    readWindow(drawdown, rows, ends, row, ends - 1, bytes);
     for (let end = 0; end <= lastEnd; end++) {
       for (let j = 0; j < WINDOW; j++) {
         const next = isWarpUp(drawdown, (row + j) % rows, (end + WINDOW - 1) % ends) ? 1 << (WINDOW - 1) : 0;
