@@ -1,3 +1,4 @@
+import type { EdgeTails } from '#engine/cloth/hold/edgeTails.ts';
 import type { HeldWeft } from '#engine/cloth/hold/holdOfWefts.ts';
 import type { Curl, Curls, Pucker } from '#engine/cloth/hold/tendencies.ts';
 import type { Relief } from '#engine/cloth/relief/layRelief.ts';
@@ -80,6 +81,12 @@ export function curlWords({ along, across }: Curls, system: LengthSystem): strin
   return out.length > 0
     ? [...out, 'A hem, pressing or weaving both sides alike keeps it flat. Sample first.']
     : ['Lies flat: both sides pull alike.'];
+}
+
+/** What tails add to the edges; `pick` from 1. */
+export function tailWords({ extraMm, share }: EdgeTails, pick: number, system: LengthSystem): string {
+  const often = share < 0.5 ? `in ${Math.max(1, Math.round(100 * share))} % of the picks` : 'along most of it';
+  return `Tails make the edges up to ${length(about(extraMm.value), system)} thicker (${between(extraMm, system)}), ${often}, most at pick ${pick}.`;
 }
 
 export function puckerWords({ slackMmPerM, firstEnd, lastEnd }: Pucker): string {

@@ -1,4 +1,5 @@
 import type { ClothGeometry, ClothProblem, Progress } from '#engine/cloth/clothTypes.ts';
+import { edgeTails } from '#engine/cloth/hold/edgeTails.ts';
 import { holdOfWefts } from '#engine/cloth/hold/holdOfWefts.ts';
 import { curlsOf, puckerOf } from '#engine/cloth/hold/tendencies.ts';
 import { paused } from '#engine/cloth/pauses.ts';
@@ -91,10 +92,12 @@ export function* forecastCloth(
   const reading = takeReadings(there, geometry, uneven.firmnessNeeded, range, CLOSENESS[quality]);
   const taken = yield* paused(reading, { stage: 'readings', share: 0.5 });
   const pucker = puckerOf(geometry, over.warp, loom);
+  const tails = edgeTails(there);
   const read: Readings = {
     ...taken,
     ...(relief ? { relief } : {}),
     ...(pucker ? { pucker } : {}),
+    ...(tails ? { edgeTails: tails } : {}),
     ...(loom
       ? {}
       : {

@@ -1,5 +1,6 @@
 import type { ClothGeometry, ClothProblem } from '#engine/cloth/clothTypes.ts';
 import { curveLength } from '#engine/cloth/curve.ts';
+import type { EdgeTails } from '#engine/cloth/hold/edgeTails.ts';
 import type { HeldWeft } from '#engine/cloth/hold/holdOfWefts.ts';
 import type { Curls, Pucker } from '#engine/cloth/hold/tendencies.ts';
 import type { Relief } from '#engine/cloth/relief/layRelief.ts';
@@ -31,6 +32,8 @@ export interface Readings {
   readonly curls?: Curls;
   /** Stripes of the warp that come slack. */
   readonly pucker?: Pucker;
+  /** Tails that were laid back into the edges. */
+  readonly edgeTails?: EdgeTails;
   /** Of a cloth with pockets between two layers. */
   readonly relief?: Relief;
   /** In all states; of a settled forecast. */

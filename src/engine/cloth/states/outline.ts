@@ -35,7 +35,7 @@ export interface OutlinePoint {
 }
 
 /** Places along the cloth at which its outline is told, at most. */
-const MOST_POINTS = 80;
+const MOST_POINTS = 40;
 
 /**
  * The cloth's width along its length, at evenly chosen rows, the first and last among them.

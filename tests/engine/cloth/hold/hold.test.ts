@@ -1,5 +1,7 @@
 import { describe, expect, it } from 'vitest';
+import { RowEnd, RowTails } from '#engine/cloth/clothTypes.ts';
 import { type Forecast, forecastCloth } from '#engine/cloth/forecast/forecastCloth.ts';
+import { edgeTails } from '#engine/cloth/hold/edgeTails.ts';
 import { heldLengthMm } from '#engine/cloth/hold/heldLength.ts';
 import type { HeldWeft } from '#engine/cloth/hold/holdOfWefts.ts';
 import type { ClothState } from '#engine/cloth/states/stateTypes.ts';
@@ -90,6 +92,32 @@ describe('how wefts hold off the loom', () => {
     const laid = holdOf(forecast(satin(8, 3, 'weft'), cotton, [cotton, loose], 'offLoom', 'none', 5), loose);
     expect(laid.floatMm).toBeGreaterThan(10);
     expect(laid.verdict).toBe('drifts');
+  });
+});
+
+describe('tails laid back', () => {
+  it('make the edges thicker by the yarn where folded behind, by half of it where tucked, by nothing as fringe', () => {
+    const problem = clothProblem({
+      weave: plainWeave(),
+      rows: 10,
+      ends: 10,
+      endsPerCm: 5,
+      warp: [cotton],
+      weft: [cotton],
+    });
+    const with3 = (tails: RowTails) => {
+      const rowEnd = problem.rowEnd.slice();
+      const rowTails = new Uint8Array(problem.rows);
+      rowEnd[3] = RowEnd.cut;
+      rowTails[3] = tails;
+      return edgeTails({ ...problem, rowEnd, rowTails });
+    };
+    const folded = with3(RowTails.folded);
+    expect(folded?.extraMm.value).toBeCloseTo(cotton.contactHeightMm, 12);
+    expect([folded?.row, folded?.share]).toEqual([3, 0.1]);
+    expect(with3(RowTails.tucked)?.extraMm.value).toBeCloseTo(cotton.contactHeightMm / 2, 12);
+    expect(with3(RowTails.fringe)).toBeUndefined();
+    expect(edgeTails(problem)).toBeUndefined();
   });
 });
 
