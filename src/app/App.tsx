@@ -37,6 +37,7 @@ const LayingPanel = lazy(() => import('./plan/LayingPanel.tsx'));
 const ReedPanel = lazy(() => import('./plan/ReedPanel.tsx'));
 const YarnPanel = lazy(() => import('./plan/YarnPanel.tsx'));
 const SwatchPanel = lazy(() => import('./swatch/SwatchPanel.tsx'));
+const WeavesPanel = lazy(() => import('./structures/WeavesPanel.tsx'));
 const AfterLoomPanel = lazy(() => import('./after/AfterLoomPanel.tsx'));
 
 /** The table: the cloth in the middle, everything else along its edges. */
@@ -196,6 +197,7 @@ const planHandles: readonly {
   readonly does: string;
   readonly key: string;
 }[] = [
+  { part: 'weaves', words: 'Weaves', does: 'What this loom weaves, blocks, a trial strip', key: 'W' },
   { part: 'reed', words: 'Reed, beat', does: 'Reed, wanted picks, pauses', key: 'R' },
   { part: 'yarn', words: 'Yarn, time', does: 'What the piece takes of yarn, warp and time', key: 'Y' },
   { part: 'swatch', words: 'Half way', does: 'Half way up, and what was measured on your own swatch', key: 'H' },
@@ -255,7 +257,7 @@ function Drawer() {
       {planOpen && (
         <Fenced name="plan">
           <Suspense fallback={<p className="soft">Opening…</p>}>
-            {planOpen === 'reed' ? <ReedPanel /> : planOpen === 'yarn' ? <YarnPanel /> : <SwatchPanel />}
+            <Plan part={planOpen} />
           </Suspense>
         </Fenced>
       )}
@@ -268,6 +270,19 @@ function Drawer() {
       )}
     </section>
   );
+}
+
+function Plan({ part }: { readonly part: PlanPart }) {
+  switch (part) {
+    case 'weaves':
+      return <WeavesPanel />;
+    case 'reed':
+      return <ReedPanel />;
+    case 'yarn':
+      return <YarnPanel />;
+    case 'swatch':
+      return <SwatchPanel />;
+  }
 }
 
 /** What goes wrong in one edge stays there. */

@@ -32,7 +32,6 @@ const names = {
 const bodies = {
   looms: import.meta.glob('/presets/looms/*.json', { query: '?raw', import: 'default' }) as Bodies,
   warps: import.meta.glob('/presets/warps/*.json', { query: '?raw', import: 'default' }) as Bodies,
-  weaves: import.meta.glob('/presets/weaves/*.json', { query: '?raw', import: 'default' }) as Bodies,
   samples: import.meta.glob('/presets/samples/*.json', { query: '?raw', import: 'default' }) as Bodies,
 };
 
@@ -50,8 +49,14 @@ async function fetchPreset(kind: PresetKind, id: string): Promise<unknown> {
   if (!Object.hasOwn(names[kind], path)) {
     throw new Error(`There is no preset "${id}" among the ${kind}. Choose one that listPresets names.`);
   }
-  const text = kind === 'yarns' ? (await import('./yarnShelf.ts')).yarnTexts[path] : await bodies[kind][path]();
-  return JSON.parse(text as string);
+  return JSON.parse(await fetchText(kind, path));
+}
+
+/** Yarns and weaves come all together, each kind in a module of its own; the others one by one. */
+async function fetchText(kind: PresetKind, path: string): Promise<string> {
+  if (kind === 'yarns') return (await import('./yarnShelf.ts')).yarnTexts[path];
+  if (kind === 'weaves') return (await import('./weaveShelf.ts')).weaveTexts[path];
+  return (await bodies[kind][path]()) as string;
 }
 
 export async function readSamplePreset(id: string): Promise<Outcome<Sample>> {
@@ -77,5 +82,11 @@ export async function readWeavePreset(id: string): Promise<Outcome<WeaveCard>> {
 /** Every yarn card, for the shelf: in the order of `listPresets`. */
 export async function readAllYarnPresets(): Promise<YarnCard[]> {
   const outcomes = await Promise.all(listPresets('yarns').map(({ id }) => readYarnPreset(id)));
+  return outcomes.flatMap((outcome) => (outcome.ok ? [outcome.value] : []));
+}
+
+/** Every weave card, for the library: in the order of `listPresets`. */
+export async function readAllWeavePresets(): Promise<WeaveCard[]> {
+  const outcomes = await Promise.all(listPresets('weaves').map(({ id }) => readWeavePreset(id)));
   return outcomes.flatMap((outcome) => (outcome.ok ? [outcome.value] : []));
 }

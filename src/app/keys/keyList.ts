@@ -76,6 +76,13 @@ export const keyActions: readonly KeyAction[] = [
   { keys: 'd', shown: 'D', does: 'Draft drawer', single: true, run: ({ ui }) => ui.getState().toggleDrawer() },
   { keys: 'a', shown: 'A', does: 'After the loom', single: true, run: ({ ui }) => ui.getState().toggleAfter() },
   {
+    keys: 'w',
+    shown: 'W',
+    does: 'Weaves, blocks, trial strip',
+    single: true,
+    run: ({ ui }) => ui.getState().togglePlan('weaves'),
+  },
+  {
     keys: 'r',
     shown: 'R',
     does: 'Reed, beat, pauses',

@@ -96,11 +96,10 @@ export interface EdgeStep {
 const GROUND_SHARE = 0.6;
 
 /**
- * Smallest step of an edge: on a block draw an edge can lie only where the shafts of one block give way to those of the
- * next. Shafts that the whole warp shares (ties, ground) do not tell blocks apart; where all are such, as in straight
- * and point draws, an edge may lie at any end.
+ * Where the blocks of a draw begin, from end 0: edges can lie only there, since the ends of a block share its shafts. Shafts
+ * that the whole warp shares (ties, ground) do not tell blocks apart; empty where all are such, as in straight draws.
  */
-export function edgeStep({ shafts, threading }: WarpedLoom): EdgeStep {
+export function blockStarts({ shafts, threading }: WarpedLoom): number[] {
   const runs: { from: number; to: number }[] = [];
   for (let shaft = 1; shaft <= shafts; shaft++) {
     const places = Array.from(threading.keys()).filter((end) => threading[end] === shaft);
@@ -123,7 +122,13 @@ export function edgeStep({ shafts, threading }: WarpedLoom): EdgeStep {
     if (from > reached) starts.push(from);
     reached = Math.max(reached, to);
   }
+  return starts;
+}
+
+/** Smallest step of an edge: the narrowest block, or one end where any end can begin something else. */
+export function edgeStep(loom: WarpedLoom): EdgeStep {
+  const starts = blockStarts(loom);
   const steps = starts.slice(1).map((start, k) => start - starts[k]);
-  const period = smallestWholePeriod(threading);
-  return { ends: steps.length > 0 ? Math.min(...steps) : 1, everyEnds: period < threading.length ? period : 0 };
+  const period = smallestWholePeriod(loom.threading);
+  return { ends: steps.length > 0 ? Math.min(...steps) : 1, everyEnds: period < loom.threading.length ? period : 0 };
 }

@@ -1,0 +1,49 @@
+import { useEffect, useRef } from 'react';
+import { drawdownImage, rgbOf } from '#app/draft/paintDrawdown.ts';
+import type { Drawdown } from '#engine/draft/drawdown.ts';
+import { tile } from '#engine/draft/transformDrawdown.ts';
+
+export interface SwatchProps {
+  readonly drawdown: Drawdown;
+  /** Of each end; begun again where the drawdown has more. */
+  readonly endColours: readonly string[];
+  /** Of each pick of the drawdown. */
+  readonly pickColours: readonly string[];
+  /** Crossings shown each way. */
+  readonly threads?: number;
+  readonly sidePx?: number;
+  readonly label?: string;
+}
+
+/** A structure in flat colour, one square a crossing, the first pick lowest. */
+export function Swatch({ drawdown, endColours, pickColours, threads = 28, sidePx = 84, label }: SwatchProps) {
+  const canvasRef = useRef<HTMLCanvasElement>(null);
+  useEffect(() => {
+    const context = canvasRef.current?.getContext('2d');
+    if (!context || endColours.length === 0) return;
+    const shown = tile(drawdown, threads, threads);
+    const image = drawdownImage(
+      {
+        drawdown: shown,
+        endRgb: Array.from({ length: threads }, (_, end) => rgbOf(endColours[end % endColours.length])),
+        rowRgb: Array.from({ length: threads }, (_, row) => rgbOf(pickColours[row % pickColours.length])),
+        rowFirst: new Uint32Array(threads),
+        rowLast: new Uint32Array(threads).fill(threads - 1),
+      },
+      'face',
+    );
+    context.putImageData(image, 0, 0);
+  }, [drawdown, endColours, pickColours, threads]);
+  return (
+    <canvas
+      ref={canvasRef}
+      className="weave-swatch"
+      width={threads}
+      height={threads}
+      style={{ width: sidePx, height: sidePx }}
+      role={label ? 'img' : undefined}
+      aria-label={label}
+      aria-hidden={label ? undefined : true}
+    />
+  );
+}

@@ -1,0 +1,91 @@
+import { useEffect, useMemo, useState } from 'react';
+import { weaveStructure } from '#document/notation/weaveDraft.ts';
+import type { SampleBody } from '#document/schema/sampleSchema.ts';
+import type { WarpCard } from '#document/schema/warpSchema.ts';
+import type { WeaveCard } from '#document/schema/weaveSchema.ts';
+import { warpedLoomOf } from '#document/warpedLoom.ts';
+import { familyOf } from '#engine/weave/structures/families.ts';
+import { type Standing, standingOn } from '#engine/weave/structures/onThisLoom.ts';
+import type { Structure } from '#engine/weave/structures/structureTypes.ts';
+import { readAllWeavePresets } from '#io/presets.ts';
+
+/** A structure of the library, made. */
+export interface LibraryWeave {
+  readonly card: WeaveCard;
+  readonly kind: string;
+  readonly structure: Structure;
+}
+
+let library: Promise<readonly LibraryWeave[]> | undefined;
+
+function fetchLibrary(): Promise<readonly LibraryWeave[]> {
+  library ??= readAllWeavePresets().then((cards) =>
+    cards.flatMap((card) => {
+      const made = weaveStructure(card);
+      const kind = 'made' in card ? familyOf(card.made.rule).kind : (card.kind ?? 'other');
+      return made.ok ? [{ card, kind: card.kind ?? kind, structure: made.value }] : [];
+    }),
+  );
+  return library;
+}
+
+/** The library, once it is fetched. */
+export function useLibrary(): readonly LibraryWeave[] | undefined {
+  const [weaves, setWeaves] = useState<readonly LibraryWeave[]>();
+  useEffect(() => {
+    let wanted = true;
+    void fetchLibrary().then((fetched) => wanted && setWeaves(fetched));
+    return () => {
+      wanted = false;
+    };
+  }, []);
+  return weaves;
+}
+
+/** What a warp on its loom makes of each structure; both are frozen cards, so that it stays true. */
+const known = new WeakMap<WarpCard, Map<string, Standing>>();
+
+/**
+ * Standings of the library on this loom, by card. They are worked out one after another between the page's frames, so that
+ * it stays quick; those found are shown at once.
+ */
+export function useStandings(
+  body: SampleBody,
+  weaves: readonly LibraryWeave[] | undefined,
+): ReadonlyMap<string, Standing> {
+  const { loom, warp } = body;
+  const [, setCount] = useState(0);
+  const standings = useMemo(() => {
+    const found = known.get(warp) ?? new Map<string, Standing>();
+    known.set(warp, found);
+    return found;
+  }, [warp]);
+  useEffect(() => {
+    if (!weaves) return;
+    const warped = warpedLoomOf({ loom, warp });
+    const left = weaves.filter(({ card }) => !standings.has(card.id));
+    let timer = 0;
+    const next = () => {
+      // A frame's share at a time: the page must not wait for the library.
+      const until = performance.now() + 12;
+      while (left.length > 0 && performance.now() < until) {
+        const weave = left.shift();
+        if (weave) standings.set(weave.card.id, standingOn(warped, weave.structure));
+      }
+      setCount(standings.size);
+      if (left.length > 0) timer = window.setTimeout(next, 4);
+    };
+    timer = window.setTimeout(next, 0);
+    return () => window.clearTimeout(timer);
+  }, [weaves, loom, warp, standings]);
+  return standings;
+}
+
+/** "weaves here", "nearest here (12 of 320 crossings differ)", "cannot: …". */
+export function standingWords(standing: Standing | undefined, formatNumber: (value: number) => string): string {
+  if (!standing) return 'looking…';
+  if (standing.kind === 'here') return 'weaves here';
+  if (standing.kind === 'nearest')
+    return `nearest here (${formatNumber(standing.changed)} of ${formatNumber(standing.crossings)} crossings differ)`;
+  return `cannot: ${standing.why}`;
+}
