@@ -102,7 +102,7 @@ describe('the paper draft', () => {
     await userEvent.click(button('Mark'));
     await stroke({ part: 'threading', x: 0, y: 5 });
     await until('it is refused', () => /is on the loom and cannot change/.test(notice()));
-    expect(document.querySelector('.draft-tools')!.textContent).toMatch(/threading is on the loom and fixed/);
+    expect(document.querySelector('.draft-line')!.textContent).toMatch(/threading is on the loom and fixed/);
   });
 
   it('is marked by keys alone, arrows going from the drawdown over its edge to the lifts', async () => {
@@ -146,7 +146,7 @@ describe('the paper draft', () => {
     await userEvent.click(button('Mark'));
     await until('it says so', () =>
       /Shaft 1 topmost; threading read from the right; first pick topmost/.test(
-        document.querySelector('.draft-tools')!.textContent!,
+        document.querySelector('.draft-line')!.textContent!,
       ),
     );
     await stroke(lift(2, rows - 1));

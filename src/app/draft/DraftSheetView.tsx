@@ -189,18 +189,22 @@ export function DraftSheetView({ sheet, words, marks, seen, onRow, onEnd, editin
   return (
     <div className="draft-sheet">
       <div className="draft-tools">
-        <p className="soft">{words}</p>
-        <button type="button" onClick={toSeen}>
-          To the place seen
-        </button>
-        <button type="button" disabled={cellIndex === 0} onClick={() => resize(-1)}>
-          Smaller
-        </button>
-        <button type="button" disabled={cellIndex === cellSizesPx.length - 1} onClick={() => resize(1)}>
-          Larger
-        </button>
+        {tools}
+        <fieldset className="tools" aria-label="Sheet">
+          <button type="button" onClick={toSeen}>
+            To the place seen
+          </button>
+          <button type="button" disabled={cellIndex === 0} onClick={() => resize(-1)}>
+            Smaller
+          </button>
+          <button type="button" disabled={cellIndex === cellSizesPx.length - 1} onClick={() => resize(1)}>
+            Larger
+          </button>
+        </fieldset>
       </div>
-      {tools && <div className="draft-tools">{tools}</div>}
+      <p className="soft draft-line" title={words}>
+        {words}
+      </p>
       <p className="out-of-sight" role="status">
         {strokes.cursorWords}
       </p>

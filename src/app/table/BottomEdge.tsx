@@ -103,6 +103,7 @@ function FileTools() {
       </button>
       <select
         value=""
+        className="draft-out"
         aria-label="Save the draft"
         onChange={(event) => (event.target.value === 'draft' ? table.saveDraft() : table.saveDrawdown())}
       >
