@@ -38,6 +38,7 @@ const ReedPanel = lazy(() => import('./plan/ReedPanel.tsx'));
 const YarnPanel = lazy(() => import('./plan/YarnPanel.tsx'));
 const SwatchPanel = lazy(() => import('./swatch/SwatchPanel.tsx'));
 const WeavesPanel = lazy(() => import('./structures/WeavesPanel.tsx'));
+const ChecksPanel = lazy(() => import('./checks/ChecksPanel.tsx'));
 const AfterLoomPanel = lazy(() => import('./after/AfterLoomPanel.tsx'));
 
 /** The table: the cloth in the middle, everything else along its edges. */
@@ -201,7 +202,16 @@ const planHandles: readonly {
   { part: 'reed', words: 'Reed, beat', does: 'Reed, wanted picks, pauses', key: 'R' },
   { part: 'yarn', words: 'Yarn, time', does: 'What the piece takes of yarn, warp and time', key: 'Y' },
   { part: 'swatch', words: 'Half way', does: 'Half way up, and what was measured on your own swatch', key: 'H' },
+  { part: 'checks', words: 'Checks', does: 'Checks, what a loom can weave, what if', key: 'X' },
 ];
+
+const planPanels = {
+  weaves: WeavesPanel,
+  reed: ReedPanel,
+  yarn: YarnPanel,
+  swatch: SwatchPanel,
+  checks: ChecksPanel,
+} as const;
 
 function Drawer() {
   const { ui } = useTable();
@@ -209,6 +219,7 @@ function Drawer() {
   const afterOpen = useTableState((state) => state.afterOpen);
   const planOpen = useTableState((state) => state.planOpen);
   const dialect = useTableState((state) => state.preferences.dialect);
+  const PlanPanel = planOpen && planPanels[planOpen];
   return (
     <section className="draft-drawer" aria-label="Draft, after the loom, and planning">
       <div className="draft-row">
@@ -254,10 +265,10 @@ function Drawer() {
           </Suspense>
         </Fenced>
       )}
-      {planOpen && (
+      {PlanPanel && (
         <Fenced name="plan">
           <Suspense fallback={<p className="soft">Opening…</p>}>
-            <Plan part={planOpen} />
+            <PlanPanel />
           </Suspense>
         </Fenced>
       )}
@@ -270,19 +281,6 @@ function Drawer() {
       )}
     </section>
   );
-}
-
-function Plan({ part }: { readonly part: PlanPart }) {
-  switch (part) {
-    case 'weaves':
-      return <WeavesPanel />;
-    case 'reed':
-      return <ReedPanel />;
-    case 'yarn':
-      return <YarnPanel />;
-    case 'swatch':
-      return <SwatchPanel />;
-  }
 }
 
 /** What goes wrong in one edge stays there. */

@@ -98,6 +98,13 @@ export const keyActions: readonly KeyAction[] = [
     run: ({ ui }) => ui.getState().togglePlan('swatch'),
   },
   {
+    keys: 'x',
+    shown: 'X',
+    does: 'Checks, loom fit, what if',
+    single: true,
+    run: ({ ui }) => ui.getState().togglePlan('checks'),
+  },
+  {
     keys: 'c',
     shown: 'C',
     does: 'Compare with the versions kept beside',

@@ -169,7 +169,7 @@ export function createForecaster(
 }
 
 /** What the cloth is made from; names, notes and kept versions change nothing of it. */
-const woven = ['loom', 'warp', 'yarns', 'beat', 'picks', 'finish', 'afterLoom'] as const;
+const woven = ['loom', 'warp', 'yarns', 'beat', 'picks', 'finish', 'afterLoom', 'faults'] as const;
 
 /** Unchanged parts of a sample are shared with what it was before, so comparing references is enough. */
 export function weavesAlike(a: SampleBody, b: SampleBody): boolean {

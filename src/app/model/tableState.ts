@@ -24,8 +24,8 @@ export interface ThreadRange {
 
 export type Selection = { readonly kind: 'picks' | 'ends'; readonly range: ThreadRange } | undefined;
 
-/** What of weaves, planning and measuring is open below the cloth. */
-export type PlanPart = 'weaves' | 'reed' | 'yarn' | 'swatch';
+/** What of weaves, planning, measuring and checking is open below the cloth. */
+export type PlanPart = 'weaves' | 'reed' | 'yarn' | 'swatch' | 'checks';
 
 /** How the picture fares: none yet, being drawn, at its finest, or not possible. */
 export type PictureState = 'starting' | 'drawing' | 'settled' | 'lost' | 'impossible';

@@ -107,7 +107,8 @@ export async function drawStills(sampleText: string, views: readonly StillOption
         trueScale: options.dotsPerInch !== undefined,
         ground: hexFromLinear(stillBackground),
       });
-      stills.push({ pngBase64: base64(png), readings: result.readings, drapedOverMm: draped?.radiusMm });
+      const { endLengthFactor: _lengths, ...readings } = result.readings;
+      stills.push({ pngBase64: base64(png), readings, drapedOverMm: draped?.radiusMm });
     }
     return stills;
   });

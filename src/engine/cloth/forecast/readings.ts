@@ -3,6 +3,7 @@ import { curveLength } from '#engine/cloth/curve.ts';
 import type { EdgeTails } from '#engine/cloth/hold/edgeTails.ts';
 import type { HeldWeft } from '#engine/cloth/hold/holdOfWefts.ts';
 import type { Curls, Pucker } from '#engine/cloth/hold/tendencies.ts';
+import { endLengthFactors } from '#engine/cloth/quantities/endLengths.ts';
 import type { Relief } from '#engine/cloth/relief/layRelief.ts';
 import { endSpan } from '#engine/cloth/rowLength.ts';
 import { firmnessOfResistance } from '#engine/cloth/spacing/beatLaw.ts';
@@ -26,6 +27,8 @@ export interface Readings {
   /** Extra length of the thread over the cloth, as a share of the thread (take-up). */
   readonly warpTakeUp: number;
   readonly weftTakeUp: number;
+  /** Of each end, its length over the cloth that it weaves; for beams. */
+  readonly endLengthFactor?: Float32Array;
   /** How each weft keeps in the cloth off the loom. */
   readonly hold?: readonly HeldWeft[];
   /** How it would roll, lying free off the loom. */
@@ -177,6 +180,7 @@ export function* takeReadings(
     ...cover,
     warpTakeUp: thread.warpTakeUp,
     weftTakeUp: thread.weftTakeUp,
+    endLengthFactor: endLengthFactors(problem, geometry),
     ...(firmnessNeeded === undefined ? {} : { firmnessNeeded }),
   };
 }

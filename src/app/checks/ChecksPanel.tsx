@@ -1,0 +1,28 @@
+import { useEffect, useState } from 'react';
+import { CheckClient } from '#workers/checkClient.ts';
+import { FindingsPart } from './FindingsPart.tsx';
+import { FitPart } from './FitPart.tsx';
+import { WhatIfPart } from './WhatIfPart.tsx';
+
+/** Checks of the cloth, whether a loom can weave it, and what a fault would look like. */
+export default function ChecksPanel() {
+  const [client, setClient] = useState<CheckClient>();
+  useEffect(() => {
+    const started = new CheckClient();
+    setClient(started);
+    return () => started.dispose();
+  }, []);
+  return (
+    <div className="plan-panel checks">
+      <div className="plan-columns wide">
+        {client && (
+          <>
+            <FindingsPart client={client} />
+            <FitPart client={client} />
+            <WhatIfPart client={client} />
+          </>
+        )}
+      </div>
+    </div>
+  );
+}

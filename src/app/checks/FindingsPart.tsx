@@ -1,0 +1,139 @@
+import { useEffect, useMemo, useState } from 'react';
+import { useStore } from 'zustand';
+import { NumberField } from '#app/after/NumberField.tsx';
+import { useTable, useTableState } from '#app/model/tableContext.ts';
+import { Choice } from '#app/table/Choice.tsx';
+import { setUse } from '#document/commands/checkCommands.ts';
+import type { SampleUse } from '#document/schema/sampleSchema.ts';
+import type { Finding } from '#engine/weave/checks/checkTypes.ts';
+import { type ClothUse, FLOAT_LIMIT_MM, USES } from '#engine/weave/checks/uses.ts';
+import type { CheckClient } from '#workers/checkClient.ts';
+import { checkedSample } from './checkedSample.ts';
+import { findingWords, placeWords, type WordsFor } from './findingWords.ts';
+import { goToPlace } from './goToPlace.ts';
+
+const NOT_SAID = 'not said';
+
+/** What was found in the cloth on the table, the use it was checked for, and the way to each place. */
+export function FindingsPart({ client }: { readonly client: CheckClient }) {
+  const { samples, forecast, ui } = useTable();
+  const sample = useStore(samples.state, (state) => state.sample);
+  const { result, resultCloth, status } = useStore(forecast.state);
+  const state = useTableState((table) => table.clothState);
+  const { dialect, lengthSystem: system } = useTableState((table) => table.preferences);
+  const [found, setFound] = useState<readonly Finding[]>();
+  const [trouble, setTrouble] = useState('');
+  const floatLimitMm = limitOf(sample.use);
+  const settled = status === 'settled';
+
+  useEffect(() => {
+    if (!result || !resultCloth || !settled) return;
+    let wanted = true;
+    client.ask({ kind: 'check', cloth: checkedSample(sample, resultCloth, result, state), floatLimitMm }).then(
+      (findings) => {
+        if (!wanted) return;
+        setFound(findings);
+        setTrouble('');
+      },
+      (error: Error) => wanted && setTrouble(error.message),
+    );
+    return () => {
+      wanted = false;
+    };
+  }, [client, sample, result, resultCloth, settled, state, floatLimitMm]);
+
+  const words = useMemo(
+    (): WordsFor => ({
+      dialect,
+      system,
+      rowPick: resultCloth?.problem.rowPick ?? [],
+      namesOf: resultCloth?.namesOf ?? [],
+      floatLimitMm,
+    }),
+    [dialect, system, resultCloth, floatLimitMm],
+  );
+  const act = (use: SampleUse | null) => {
+    const refusal = samples.dispatch(setUse(use));
+    if (refusal) ui.getState().say(refusal.message);
+  };
+  const { use } = sample;
+  return (
+    <fieldset>
+      <legend>Checks</legend>
+      <Choice<ClothUse | typeof NOT_SAID>
+        name="For"
+        value={use?.kind ?? NOT_SAID}
+        options={[[NOT_SAID, NOT_SAID], ...USES.map((kind) => [kind, kind] as const)]}
+        onChoose={(kind) => act(kind === NOT_SAID ? null : { kind })}
+      />
+      {use && (
+        <NumberField
+          key={use.kind}
+          name="Floats, finished, up to"
+          value={floatLimitMm ?? undefined}
+          least={0.5}
+          most={1000}
+          step={0.5}
+          unit="mm"
+          empty="any"
+          onChange={(mm) => act({ kind: use.kind, floatLimitMm: mm ?? null })}
+        />
+      )}
+      {trouble && <p className="trouble">{trouble}</p>}
+      {!found || !resultCloth ? (
+        <p className="soft" role="status">
+          {status === 'failed' ? 'There is no cloth to check.' : 'Checking…'}
+        </p>
+      ) : (
+        <ul className="findings" aria-label="Findings" aria-busy={!settled}>
+          {found.map((finding) => (
+            <FindingItem key={keyOf(finding)} finding={finding} words={words} />
+          ))}
+        </ul>
+      )}
+      {!use && <p className="soft">Say what it is for, and floats are held to that.</p>}
+    </fieldset>
+  );
+}
+
+/** Longest float that is let pass: her own, else the use's. */
+function limitOf(use: SampleUse | undefined): number | null {
+  if (!use) return null;
+  return use.floatLimitMm === undefined ? FLOAT_LIMIT_MM[use.kind] : use.floatLimitMm;
+}
+
+function keyOf(finding: Finding): string {
+  const more = [
+    'system' in finding ? finding.system : '',
+    'edge' in finding ? finding.edge : '',
+    'of' in finding ? finding.of : '',
+  ];
+  return [finding.kind, finding.side ?? '', ...more].join(' ');
+}
+
+const weightWords = { mistake: 'Mend', look: 'Look', told: 'Know' } as const;
+
+function FindingItem({ finding, words }: { readonly finding: Finding; readonly words: WordsFor }) {
+  const table = useTable();
+  const result = useStore(table.forecast.state, (state) => state.result);
+  const [next, setNext] = useState(0);
+  const at = next % finding.places.length;
+  const { rows, ends } = result?.geometry ?? { rows: 0, ends: 0 };
+  const where = placeWords(finding.places[at], rows, ends, words.rowPick);
+  return (
+    <li className={`finding ${finding.weight}`}>
+      <span className="weight">{weightWords[finding.weight]}</span> {findingWords(finding, words)}{' '}
+      {where !== '' && (
+        <button
+          type="button"
+          onClick={() => {
+            goToPlace(table, finding.places[at], finding.side);
+            setNext(at + 1);
+          }}
+        >
+          {finding.places.length > 1 ? `${at + 1} of ${finding.places.length}: ${where}` : `Go to ${where}`}
+        </button>
+      )}
+    </li>
+  );
+}

@@ -1,0 +1,146 @@
+import { useEffect, useState } from 'react';
+import { useStore } from 'zustand';
+import { useTable } from '#app/model/tableContext.ts';
+import { useCanvas } from '#app/model/useCanvas.ts';
+import { Choice } from '#app/table/Choice.tsx';
+import { formatNumber } from '#app/words/numbers.ts';
+import { weaveBackUppermost, weaveLifts } from '#document/commands/checkCommands.ts';
+import type { Sample } from '#document/schema/sampleSchema.ts';
+import { readLifts, readWarp } from '#document/toClothProblem.ts';
+import { computeDrawdown } from '#engine/draft/computeDrawdown.ts';
+import { listMembers } from '#engine/draft/shaftSet.ts';
+import { weaveFaceDown } from '#engine/weave/fit/faceDown.ts';
+import { listPresets } from '#io/presets.ts';
+import type { CheckClient } from '#workers/checkClient.ts';
+import type { FitAnswer } from '#workers/checkProtocol.ts';
+import { type FitWanted, fitQuestion } from './fitQuestion.ts';
+import { paintFit } from './paintFit.ts';
+
+const NOTHING = '';
+
+interface Answered {
+  readonly wanted: FitWanted;
+  readonly fit: FitAnswer;
+}
+
+/** A weave on this warp, or this cloth on another loom: whether it can be, the nearest that can, and taking it. */
+export function FitPart({ client }: { readonly client: CheckClient }) {
+  const { samples, ui } = useTable();
+  const sample = useStore(samples.state, (state) => state.sample);
+  const [choice, setChoice] = useState(NOTHING);
+  const [answered, setAnswered] = useState<Answered>();
+  const [trouble, setTrouble] = useState('');
+
+  useEffect(() => {
+    setAnswered(undefined);
+    setTrouble('');
+    if (choice === NOTHING) return;
+    let asked = true;
+    fitQuestion(sample, choice)
+      .then(async (wanted) => ({ wanted, fit: await client.ask(wanted.job) }))
+      .then(
+        (answer) => asked && setAnswered(answer),
+        (error: Error) => asked && setTrouble(error.message),
+      );
+    return () => {
+      asked = false;
+    };
+  }, [client, sample, choice]);
+
+  function take({ wanted, fit }: Answered) {
+    const lifts = sample.picks.map((_, pick) => listMembers(fit.lifts, pick));
+    const refusal = samples.dispatch(weaveLifts(lifts, wanted.on));
+    ui.getState().say(
+      refusal ? refusal.message : `${wanted.name} is woven, as near as this loom can. Undo brings the other back.`,
+    );
+  }
+
+  return (
+    <fieldset>
+      <legend>What a loom can weave</legend>
+      <Choice
+        name="Try"
+        value={choice}
+        options={[
+          [NOTHING, 'choose…'],
+          ...listPresets('weaves').map(({ id, name }) => [`weave ${id}`, `${name}, on this warp`] as const),
+          ...listPresets('warps').map(({ id, name }) => [`warp ${id}`, `this cloth, on ${name}`] as const),
+        ]}
+        onChoose={setChoice}
+      />
+      {trouble && <p className="trouble">{trouble}</p>}
+      {answered && (
+        <>
+          <p role="status">{fitWords(answered)}</p>
+          <FitCanvas {...answered} />
+          <button type="button" onClick={() => take(answered)}>
+            {answered.fit.changed === 0 ? 'Weave it' : 'Weave the nearest'}
+          </button>
+        </>
+      )}
+      <FaceDown sample={sample} />
+    </fieldset>
+  );
+}
+
+/** What can be woven, and which threads stand in the way. */
+function fitWords({ wanted, fit }: Answered): string {
+  if (fit.changed === 0) return `${wanted.name} weaves here as it is.`;
+  const crossings = fit.woven.rows * fit.woven.ends;
+  const share = (100 * fit.changed) / crossings;
+  const inTheWay = (counts: Uint32Array, one: string) => {
+    const threads = Array.from(counts.keys()).filter((k) => counts[k] > 0);
+    const named = threads.slice(0, 8).map((k) => formatNumber(k + 1));
+    return `${threads.length === 1 ? one : `${one}s`} ${named.join(', ')}${threads.length > 8 ? ` and ${formatNumber(threads.length - 8)} more` : ''}`;
+  };
+  const bound =
+    fit.leastChanged < fit.changed ? ` No treadling changes fewer than ${formatNumber(fit.leastChanged)}.` : '';
+  return `${wanted.name} cannot be woven here. In the nearest that can, ${formatNumber(fit.changed)} crossings (${formatNumber(share, share < 10 ? 1 : 0)} %) differ.${bound} In the way: ${inTheWay(fit.changedPerEnd, 'end')}; ${inTheWay(fit.changedPerPick, 'pick')}.`;
+}
+
+/** Wanted on the left, nearest on the right, what differs marked. */
+function FitCanvas({ wanted, fit }: Answered) {
+  const canvasRef = useCanvas((context, widthPx, heightPx, ink) => {
+    paintFit(context, widthPx, heightPx, ink, wanted.job.drawdown, fit.woven);
+  });
+  return (
+    <canvas
+      ref={canvasRef}
+      className="fit-canvas"
+      role="img"
+      aria-label="Wanted, and the nearest: what differs is marked"
+    />
+  );
+}
+
+function FaceDown({ sample }: { readonly sample: Sample }) {
+  const { samples, ui } = useTable();
+  if (sample.loom.control.kind !== 'directLift') return null;
+  const { threading } = readWarp(sample.warp);
+  const { liftPlan } = readLifts(sample);
+  const { faceUp, faceDown, lighter } = weaveFaceDown(
+    computeDrawdown(threading, liftPlan),
+    liftPlan,
+    threading,
+    sample.loom.shafts,
+  );
+  const lifts = ({ mean, most }: typeof faceUp) => `${formatNumber(mean, 1)} shafts a pick, ${most} at most`;
+  return (
+    <p className="face-down">
+      {`The face is uppermost on the loom: ${lifts(faceUp)}. With the back uppermost: ${lifts(faceDown)}${lighter === 'faceDown' ? ', the lighter way' : ''}. `}
+      <button
+        type="button"
+        onClick={() => {
+          const refusal = samples.dispatch(weaveBackUppermost());
+          ui.getState().say(
+            refusal
+              ? refusal.message
+              : 'Woven with the other side uppermost, last pick first. Off the loom, turn it over its top edge: it is the same cloth.',
+          );
+        }}
+      >
+        Weave the other side up
+      </button>
+    </p>
+  );
+}

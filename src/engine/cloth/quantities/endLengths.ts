@@ -1,0 +1,37 @@
+import type { ClothGeometry, ClothProblem } from '#engine/cloth/clothTypes.ts';
+import { curveLength } from '#engine/cloth/curve.ts';
+
+/** Steps of golden-ratio selection: the rows measured fall in step with no repeat. */
+const GOLDEN = 0.6180339887498949;
+/** Segments of warp that are measured at most: the mean of a group of ends is then within about 1e-3. */
+const MOST_SEGMENTS = 200_000;
+
+/**
+ * Length of each end over the length of cloth that it weaves, 1 or more: what one beam has to let off for it. An end from
+ * a beam that is let off longer has that taken out, so that ends of all beams compare.
+ * @param problem in the state of the geometry
+ */
+export function endLengthFactors(problem: ClothProblem, geometry: ClothGeometry): Float32Array {
+  const { rows, ends, periodRows, periodEnds, rowYMm, warp } = geometry;
+  const factors = new Float32Array(ends).fill(1);
+  if (rows < 2) return factors;
+  const columns = Math.min(ends, periodEnds);
+  const share = Math.min(1, MOST_SEGMENTS / (rows * columns));
+  const byColumn = new Float64Array(columns);
+  let spanMm = 0;
+  for (let row = 0; row + 1 < rows; row++) {
+    const stepMm = rowYMm[row + 1] - rowYMm[row];
+    if ((row * GOLDEN) % 1 >= share || !(stepMm > 0)) continue;
+    const here = (row % periodRows) * periodEnds;
+    const above = ((row + 1) % periodRows) * periodEnds;
+    spanMm += stepMm;
+    for (let column = 0; column < columns; column++) {
+      byColumn[column] += curveLength(warp, here + column, above + column, stepMm);
+    }
+  }
+  if (spanMm === 0) return factors;
+  for (let end = 0; end < ends; end++) {
+    factors[end] = byColumn[end % columns] / spanMm / (1 + (problem.endSlackShare?.[end] ?? 0));
+  }
+  return factors;
+}
