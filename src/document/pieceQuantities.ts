@@ -136,8 +136,11 @@ function yarnWays(
   return Object.values(yarns).flatMap((card) => {
     const count = strandsOf.map((strands) => strands.filter((id) => id === card.id).length);
     if (!count.some((strands) => strands > 0)) return [];
+    // What a second beam lets off longer is wound longer.
     let ends = 0;
-    for (const yarn of problem.endYarn) ends += count[yarn];
+    problem.endYarn.forEach((yarn, end) => {
+      ends += count[yarn] * (1 + (problem.endSlackShare?.[end] ?? 0));
+    });
     const uses = laid.map((mm, row) => mm * count[problem.rowYarn[row]]);
     const weftMm = times * uses.reduce((sum, mm) => sum + mm, 0);
     return [{ card, warpMm: ends * warpMm, weftMm, uses }];

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { setTails } from '#document/commands/layingCommands.ts';
-import { setReed, setTensionSpread, setWarpFixed } from '#document/commands/warpCommands.ts';
+import { setReed, setSecondBeam, setTensionSpread, setWarpFixed } from '#document/commands/warpCommands.ts';
 import {
   forgetSwatchBeat,
   keepSwatchBeat,
@@ -71,6 +71,11 @@ describe('what a piece takes', () => {
     const { yarns, warp, ends, readings } = quantitiesOf(smallSample());
     const warpM = yarns.reduce((sum, yarn) => sum + yarn.warpM, 0);
     expect(warpM).toBeCloseTo((ends * warp.totalMm) / 1000, 9);
+    const half = { ends: '0 1', slackPercent: 10 };
+    const slack = quantitiesOf(done(setSecondBeam(half)));
+    const slackM = slack.yarns.reduce((sum, yarn) => sum + yarn.warpM, 0);
+    // Every other end is wound a tenth longer.
+    expect(slackM / ((ends * slack.warp.totalMm) / 1000)).toBeCloseTo(1.05, 9);
     // The loom's card says nothing of waste: 27 in (common practice).
     expect(warp.wasteMm).toBeCloseTo(27 * 25.4, 0);
     const kelp = yarns.find(({ card }) => card.id === 'kelp')!;
