@@ -1,5 +1,6 @@
 import * as THREE from 'three';
 import type { FarCloth } from '#engine/packing/far/farTypes.ts';
+import type { PackedCloth } from '#engine/packing/packedCloth.ts';
 import type { ClothPrograms } from './clothPrograms.ts';
 import type { ClothTextures } from './clothTextures.ts';
 import { createEye, type Eye, placeEye } from './eye.ts';
@@ -16,6 +17,10 @@ const FEWER_NODES = 3;
 const STANDS_IN = [0.2, 0.6] as const;
 /** With samples enough threads are told more truly by walking them, until one is hardly wider than a pixel. */
 const STANDS_IN_FINE = [0.8, 1.6] as const;
+/** Pockets that stand are lost in a cloth laid flat: there threads are walked until several share a pixel. */
+const STANDS_IN_RELIEF = [2.5, 5] as const;
+/** A cloth that reaches further out of its plane than so many of its closest ends' distances has relief. */
+const RELIEF_PITCHES = 12;
 const ANISOTROPY = 16;
 
 /** More than are on a canvas at once: what goes unused the longest goes first. */
@@ -74,7 +79,7 @@ export class FarPicture {
     if (!textures || !far || !this.able || scene.walkAll) return;
     const onSide = nodesOnSide(far, eye);
     const window = farWindow(textures.cloth, eye, width, height, part, mostPartsOf(far.classes * onSide ** 2));
-    const range = scene.fine ? STANDS_IN_FINE : STANDS_IN;
+    const range = !scene.fine ? STANDS_IN : hasRelief(textures.cloth) ? STANDS_IN_RELIEF : STANDS_IN_FINE;
     if (window.footprint < range[0]) {
       // The picture's own targets have its memory now.
       this.release(scene);
@@ -174,6 +179,10 @@ export class FarPicture {
       anisotropy: mips ? Math.min(ANISOTROPY, this.renderer.capabilities.getMaxAnisotropy()) : 1,
     });
   }
+}
+
+function hasRelief({ ends, bounds: { min, max } }: PackedCloth): boolean {
+  return ends > 1 && max[2] - min[2] > (RELIEF_PITCHES * (max[0] - min[0])) / ends;
 }
 
 /** With perspective the eye's direction changes over the cloth. */
