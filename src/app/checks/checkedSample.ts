@@ -12,7 +12,7 @@ import type { ForecastResult } from '#workers/protocol.ts';
 export function checkedSample(
   sample: Sample,
   { problem }: SampleCloth,
-  { geometry, readings }: ForecastResult,
+  { geometry, readings }: Pick<ForecastResult, 'geometry' | 'readings'>,
   state: ClothState,
 ): CheckedCloth {
   const { sizes } = readings;
