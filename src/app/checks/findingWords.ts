@@ -47,7 +47,7 @@ export function findingWords(finding: Finding, words: WordsFor): string {
       return `The ${finding.edge} edge end is missed over ${many(finding.uncaughtRows, 'pick')}. ${
         finding.cure === 'floatingSelvedge'
           ? 'No other start cures it: give that edge an end on no shaft.'
-          : `Begin ${finding.cure.startOther.map((yarn) => words.namesOf[yarn] ?? 'the weft').join(' and ')} from the other side.`
+          : `Begin ${startWords(finding.cure.startOther, words)} from the other side.`
       }`;
     case 'secondBeam':
       return `${capital(threadsOf('warp', finding.ends))} take up ${formatNumber(finding.slackMmPerM)} mm less in every metre than others: put them on a second beam.`;
@@ -67,6 +67,11 @@ export function findingWords(finding: Finding, words: WordsFor): string {
       return `${name} at ${percent} of the closest sett for this weave.${more}`;
     }
   }
+}
+
+function startWords(yarns: readonly number[], { namesOf, dialect }: WordsFor): string {
+  if (yarns.length > 1) return 'every shuttle';
+  return namesOf[yarns[0]] ?? `the ${word('weft', dialect)}`;
 }
 
 function brokenWords(finding: Extract<Finding, { kind: 'brokenOrder' }>, { dialect }: WordsFor): string {

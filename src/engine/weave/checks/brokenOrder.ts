@@ -77,6 +77,8 @@ function isMirror(order: ArrayLike<number>, from: number, to: number): boolean {
 
 /** A lone thread stands out where its neighbours' kinds occur at least so often. */
 const OFTEN = 4;
+/** So near an edge threads are the selvedge’s. */
+const AT_EDGE = 4;
 /** More lone threads than this are a design. */
 const MOST_LONE = 2;
 
@@ -91,7 +93,7 @@ export function loneThreads(order: ArrayLike<number>): number[] {
   for (let k = 0; k < n; k++) {
     if (counts.get(order[k]) !== 1) continue;
     alone++;
-    if (k < 2 || k > n - 3 || Math.abs(2 * k - (n - 1)) <= 1) continue;
+    if (k < AT_EDGE || k >= n - AT_EDGE || Math.abs(2 * k - (n - 1)) <= 1) continue;
     if ((counts.get(order[k - 1]) ?? 0) >= OFTEN && (counts.get(order[k + 1]) ?? 0) >= OFTEN) lone.push(k);
   }
   return alone > MOST_LONE ? [] : lone;

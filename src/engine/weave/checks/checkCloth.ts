@@ -22,17 +22,19 @@ export function checkCloth(cloth: CheckedCloth, floatLimitMm: Millimetres | null
   const threads = threadLines(cloth);
   const { columns } = threads;
   const parts = partsOf(cloth);
+  const joins = findJoins(cloth, threads);
   const findings = [
     ...findLayers(cloth, parts),
     ...findNeverInterlacing(cloth, columns),
-    ...findJoins(cloth, columns),
+    ...joins.findings,
     ...findLongFloats(cloth, threads, floatLimitMm),
     ...findPileFloats(cloth, threads),
     ...findSelvedges(cloth),
     ...findFoldCrowding(cloth, parts),
     ...findSecondBeam(cloth, threads.ends),
     ...findOrders(cloth, threads.ends, threads.picks),
-    ...findSett(cloth, columns, parts),
+    // Where layers change places, none of them can be counted by itself.
+    ...(joins.layered && parts.count === 1 ? [] : findSett(cloth, columns, parts)),
   ];
   return findings.sort((a, b) => WEIGHTS.indexOf(a.weight) - WEIGHTS.indexOf(b.weight));
 }

@@ -1,123 +1,230 @@
 import type { Drawdown } from '#engine/draft/drawdown.ts';
 import { popcount32 } from '#engine/draft/shaftSet.ts';
 import { type CheckedCloth, type Finding, MOST_PLACES, type Place } from './checkTypes.ts';
+import type { ThreadLines } from './longFloats.ts';
 import { passesWhole } from './warpLines.ts';
 
 /** Lines looked at together, and how far the look moves on: each line is seen in two looks. */
 const LOOK = 16;
 const STEP = 8;
+/** Threads across a look, and how far it moves on across: half of a pocket of 24 threads is seen for itself. */
+const ACROSS = 16;
+const LANE = 8;
+const LANES = 32 / LANE;
 /** Lines and threads across that a layer must have in a look to be called one. */
 const LEAST_LINES = 4;
 const LEAST_ACROSS = 4;
 /** Threads across that may lie between the layers all along a look, as where one does not interlace there. */
-const MOST_BETWEEN = 4;
+const MOST_BETWEEN = 2;
+/** Where layers take turns after three lines or fewer, five neighbours nest in a look, two of which a join may spoil. */
+const LEAST_NESTED = 3;
 /** A cloth with more joins than this is stitched, however unevenly. */
 const MOST_JOINS = 100;
+/** A cloth of which so much lies in layers place by place is a layered one. */
+const LAYERED_SHARE = 0.2;
+
+/** What the looks saw. */
+export interface JoinsSeen {
+  readonly findings: Finding[];
+  /** Whether much of the cloth lies in layers, be it that they change places. */
+  readonly layered: boolean;
+}
 
 /**
- * Picks (and ends) that join two layers which lie apart without them, and do not do so regularly, as planned stitching
- * does. In a look of 16 picks × 32 ends the layers lie apart where some picks' raised ends are all among those that every
- * other pick raises: the first weave above, the others below. A pick is a join where that holds without it only. Two
- * picks that join the layers within one look hide each other.
+ * Picks (and ends) that join two layers which lie apart without them, and do not do so again, as planned stitching does. In
+ * a look of 16 picks × 16 ends the layers lie apart where some picks' raised ends are all among those that every other
+ * pick raises: the first weave above, the others below. A pick is a join where that holds without it only. Two picks that
+ * join the layers within one look hide each other.
  */
-export function findJoins(cloth: CheckedCloth, columns: Drawdown): Finding[] {
+export function findJoins(cloth: CheckedCloth, { columns, ends, picks }: ThreadLines): JoinsSeen {
   // A weft that passes part of the width is laid by hand, and joins what it is meant to.
-  if (!passesWhole(cloth)) return [];
-  const picks = joinsAlong(cloth.drawdown);
-  const ends = joinsAlong(columns);
+  if (!passesWhole(cloth)) return { findings: [], layered: false };
+  const weft = joinsAlong(cloth.drawdown);
+  const warp = joinsAlong(columns);
   const findings: Finding[] = [];
-  const tell = (system: 'warp' | 'weft', joins: Joins, place: (line: number, from: number, to: number) => Place) => {
-    const lines = unplanned([...joins.keys()].sort((a, b) => a - b));
-    if (lines.length === 0) return;
-    const places = lines.slice(0, MOST_PLACES).map((line) => {
+  const tell = (
+    system: 'warp' | 'weft',
+    { joins }: Seen,
+    classOf: ArrayLike<number>,
+    place: (line: number, from: number, to: number) => Place,
+  ) => {
+    const regular = new Set(unplanned([...joins.keys()].sort((a, b) => a - b)));
+    const once = [...joins.keys()]
+      .filter((line) => regular.has(line) && standsAlone(classOf, line))
+      .sort((a, b) => a - b);
+    if (once.length === 0) return;
+    const places = once.slice(0, MOST_PLACES).map((line) => {
       const { from, to } = joins.get(line) ?? { from: 0, to: 0 };
       return place(line, from, to);
     });
-    findings.push({ kind: 'joinsLayers', weight: 'mistake', system, count: lines.length, places });
+    // Where other threads move like it, it may be meant for once.
+    const alone = once.some((line) => countOf(classOf, line) === 1);
+    findings.push({ kind: 'joinsLayers', weight: alone ? 'mistake' : 'look', system, count: once.length, places });
   };
-  tell('weft', picks, (line, from, to) => ({ fromRow: line, toRow: line, fromEnd: from, toEnd: to }));
-  tell('warp', ends, (line, from, to) => ({ fromRow: from, toRow: to, fromEnd: line, toEnd: line }));
-  return findings;
+  tell('weft', weft, picks.classOf, (line, from, to) => ({ fromRow: line, toRow: line, fromEnd: from, toEnd: to }));
+  tell('warp', warp, ends.classOf, (line, from, to) => ({ fromRow: from, toRow: to, fromEnd: line, toEnd: line }));
+  return { findings, layered: weft.layeredShare > LAYERED_SHARE };
 }
 
-type Joins = Map<number, { from: number; to: number }>;
+/** Whether no other line moves like it between two that move like its neighbours: what is planned comes again. */
+function standsAlone(classOf: ArrayLike<number>, line: number): boolean {
+  const [before, here, after] = [classOf[line - 1], classOf[line], classOf[line + 1]];
+  for (let other = 0; other < classOf.length; other++) {
+    if (other === line || classOf[other] !== here) continue;
+    if (classOf[other - 1] === before && classOf[other + 1] === after) return false;
+  }
+  return true;
+}
 
-function joinsAlong(lines: Drawdown): Joins {
+function countOf(classOf: ArrayLike<number>, line: number): number {
+  let count = 0;
+  for (let other = 0; other < classOf.length; other++) if (classOf[other] === classOf[line]) count++;
+  return count;
+}
+
+interface Seen {
+  readonly joins: Map<number, { from: number; to: number }>;
+  readonly layeredShare: number;
+}
+
+function joinsAlong(lines: Drawdown): Seen {
   const { rows, ends, wordsPerRow: width } = lines;
   const bits = new Int32Array(lines.bits.buffer, lines.bits.byteOffset, lines.bits.length);
-  const joins: Joins = new Map();
+  const joins: Seen['joins'] = new Map();
   const look = createLook();
-  const full = ends >>> 5;
-  for (let word = 0; word < full; word++) {
-    for (let step = 0; rows >= LOOK; step += STEP) {
-      const start = Math.min(step, rows - LOOK);
-      const at = look(bits, start * width + word, width);
-      if (at >= 0) {
-        const line = start + at;
-        const from = 32 * word;
-        const known = joins.get(line);
-        joins.set(line, { from: Math.min(from, known?.from ?? from), to: Math.max(from + 31, known?.to ?? 0) });
+  const words = new Int32Array(LOOK);
+  const nesting = createNesting(bits, rows, width);
+  let looks = 0;
+  let layered = 0;
+  for (let word = 0; rows >= LOOK && 32 * word + ACROSS <= ends; word++) {
+    const nestedUpTo = nesting(word);
+    for (let lane = 0; lane < LANES; lane++) {
+      const from = 32 * word + lane * LANE;
+      if (from + ACROSS > ends) break;
+      const shift = lane * LANE;
+      const base = lane * rows;
+      for (let step = 0; ; step += STEP) {
+        const start = Math.min(step, rows - LOOK);
+        looks++;
+        if (nestedUpTo[base + start + LOOK - 1] - nestedUpTo[base + start] >= LEAST_NESTED) {
+          for (let k = 0; k < LOOK; k++) {
+            const at = (start + k) * width + word;
+            const low = bits[at] >>> shift;
+            words[k] = (shift + ACROSS > 32 ? low | (bits[at + 1] << (32 - shift)) : low) & 0xffff;
+          }
+          const found = look(words);
+          if (found === APART) layered++;
+          else if (found >= 0) {
+            const known = joins.get(start + found);
+            joins.set(start + found, {
+              from: Math.min(from, known?.from ?? from),
+              to: Math.max(from + ACROSS - 1, known?.to ?? 0),
+            });
+          }
+        }
+        if (start === rows - LOOK) break;
       }
-      if (start === rows - LOOK) break;
     }
   }
-  return joins;
+  return { joins, layeredShare: looks === 0 ? 0 : layered / looks };
 }
 
-/** Looks at 16 words and says which of them joins two layers; −1 where none does. */
-function createLook() {
-  const words = new Int32Array(LOOK);
+/**
+ * For a word of the lines and each of its four lanes (16 threads from a byte on): lane * rows + row holds how many lines
+ * up to that row nest with the one before them, all that one raises being raised by the other. Four bytes are compared
+ * together (H. S. Warren, Hacker’s Delight, 6-1: finding a zero byte).
+ */
+function createNesting(bits: Int32Array, rows: number, width: number): (word: number) => Int32Array {
+  const upTo = new Int32Array(LANES * rows);
+  const zeroBytes = (value: number) => ~(((value & 0x7f7f7f7f) + 0x7f7f7f7f) | value | 0x7f7f7f7f);
+  return (word) => {
+    const more = word + 1 < width;
+    for (let lane = 0; lane < LANES; lane++) upTo[lane * rows] = 0;
+    for (let row = 1; row < rows; row++) {
+      const at = row * width + word;
+      const [above, below] = [bits[at] & ~bits[at - width], bits[at - width] & ~bits[at]];
+      const [a, b] = [zeroBytes(above), zeroBytes(below)];
+      const aNext = more ? zeroBytes(bits[at + 1] & ~bits[at + 1 - width]) : 0;
+      const bNext = more ? zeroBytes(bits[at + 1 - width] & ~bits[at + 1]) : 0;
+      // Bit 7 of each byte: this byte and the one after it are nested one way, and not alike.
+      const oneWay = a & ((a >>> 8) | (aNext << 24));
+      const otherWay = b & ((b >>> 8) | (bNext << 24));
+      const nested = oneWay ^ otherWay;
+      for (let lane = 0; lane < LANES; lane++) {
+        const to = lane * rows + row;
+        upTo[to] = upTo[to - 1] + ((nested >>> (8 * lane + 7)) & 1);
+      }
+    }
+    return upTo;
+  };
+}
+
+/** What a look says beside the line that joins: none does, or the layers lie apart as they are. */
+const NONE = -1;
+const APART = -2;
+/** Looks that are remembered: weaves repeat, so that few differ. */
+const MOST_REMEMBERED = 20_000;
+
+/** Looks at 16 lines and says which of them joins two layers. */
+function createLook(): (words: Int32Array) => number {
   const counts = new Int32Array(LOOK);
   const order = new Int32Array(LOOK);
   const suffix = new Int32Array(LOOK + 1);
+  const known = new Map<number, number>();
+  let lines: Int32Array = new Int32Array(LOOK);
 
   /** Whether the lines, all but one, make two layers. */
   const apart = (without: number): boolean => {
-    suffix[LOOK] = -1;
-    for (let k = LOOK - 1; k >= 0; k--)
-      suffix[k] = order[k] === without ? suffix[k + 1] : suffix[k + 1] & words[order[k]];
+    suffix[LOOK] = 0xffff;
+    for (let k = LOOK - 1; k >= 0; k--) {
+      suffix[k] = order[k] === without ? suffix[k + 1] : suffix[k + 1] & lines[order[k]];
+    }
     let raised = 0;
     let light = 0;
-    const lines = without < 0 ? LOOK : LOOK - 1;
+    const all = without < 0 ? LOOK : LOOK - 1;
     for (let k = 0; k < LOOK; k++) {
       if (order[k] === without) continue;
-      raised |= words[order[k]];
+      raised |= lines[order[k]];
       light++;
       const heavy = suffix[k + 1];
-      if (light < LEAST_LINES || lines - light < LEAST_LINES || (raised & ~heavy) !== 0) continue;
+      if (light < LEAST_LINES || all - light < LEAST_LINES || (raised & ~heavy) !== 0) continue;
       if (popcount32(heavy & ~raised) > MOST_BETWEEN) continue;
       const above = popcount32(raised);
-      if (above >= LEAST_ACROSS && above <= 32 - LEAST_ACROSS) return true;
+      if (above >= LEAST_ACROSS && above <= ACROSS - LEAST_ACROSS) return true;
     }
     return false;
   };
 
-  return (bits: Int32Array, first: number, width: number): number => {
-    let [light, light2, heavy, heavy2] = [0, -1, 0, -1];
+  const look = (): number => {
     for (let k = 0; k < LOOK; k++) {
-      const word = bits[first + k * width];
-      const count = popcount32(word);
-      words[k] = word;
+      const count = popcount32(lines[k]);
       counts[k] = count;
-      if (k === 0) continue;
-      if (count < counts[light]) [light, light2] = [k, light];
-      else if (light2 < 0 || count < counts[light2]) light2 = k;
-      if (count > counts[heavy]) [heavy, heavy2] = [k, heavy];
-      else if (heavy2 < 0 || count > counts[heavy2]) heavy2 = k;
-    }
-    // One line alone can spoil one of two pairs only: most weaves are seen through here.
-    if ((words[light] & ~words[heavy]) !== 0 && (words[light2] & ~words[heavy2]) !== 0) return -1;
-    for (let k = 0; k < LOOK; k++) {
       let at = k;
-      while (at > 0 && counts[order[at - 1]] > counts[k]) {
+      while (at > 0 && counts[order[at - 1]] > count) {
         order[at] = order[at - 1];
         at--;
       }
       order[at] = k;
     }
-    if (apart(-1)) return -1;
+    if (apart(-1)) return APART;
     for (let k = 0; k < LOOK; k++) if (apart(k)) return k;
-    return -1;
+    return NONE;
+  };
+
+  return (words) => {
+    // Two multiplicative hashes, 53 bits of them: two looks of one cloth are taken for each other once in ten million cloths.
+    let [one, two] = [0x811c9dc5 | 0, 0x2545f491];
+    for (let k = 0; k < LOOK; k++) {
+      one = Math.imul(one ^ words[k], 0x01000193) ^ (one >>> 15);
+      two = Math.imul(two ^ words[k], 0x85ebca6b) ^ (two >>> 13);
+    }
+    const key = (one >>> 0) * 0x200000 + (two >>> 11);
+    const before = known.get(key);
+    if (before !== undefined) return before;
+    lines = words;
+    const said = look();
+    if (known.size < MOST_REMEMBERED) known.set(key, said);
+    return said;
   };
 }
 

@@ -5,6 +5,8 @@ type Edge = 'left' | 'right';
 
 /** An edge end that goes uncaught over more picks than this hangs loose (common practice: four at most). */
 export const MOST_UNCAUGHT = 4;
+/** Over more than this it comes away; up to it, as in satins, it is only loose (estimate). */
+const NEVER = 16;
 
 /**
  * Edges whose outermost end the turning wefts miss. A weft that leaves a shed at an edge and comes back there in a later
@@ -28,7 +30,7 @@ export function findSelvedges(cloth: CheckedCloth): Finding[] {
     return [
       {
         kind: 'selvedge',
-        weight: 'mistake',
+        weight: rows > NEVER || rows === drawdown.rows ? 'mistake' : 'look',
         edge,
         uncaughtRows: rows,
         cure: startOther ? { startOther } : 'floatingSelvedge',

@@ -10,8 +10,8 @@ export const SETT_LIMITS = { least: 0.5, most: 1 } as const;
 
 /**
  * How full the cloth is set: the room that threads and their intersections take over the room that there is (ends plus
- * intersections; T. R. Ashenhurst 1884, for yarns of any diameters, a crossing weft taking its own). Of cloths in layers
- * each by itself, the fullest told.
+ * intersections; T. R. Ashenhurst 1884). An intersection takes the diameter of the thinner yarn: the thicker lies
+ * straight, and the thinner bends round it (common practice for reps). Of cloths in layers each by itself, the fullest told.
  */
 export function findSett(cloth: CheckedCloth, columns: Drawdown, layers: Layers): Finding[] {
   const parts = partsOf(cloth, columns, layers);
@@ -70,7 +70,10 @@ function fullness(
   const alongEnds = interlacementsPerPick(columns, 'piece');
   const sum = (list: readonly number[], of: (thread: number, k: number) => number) =>
     list.reduce((total, thread, k) => total + of(thread, k), 0);
-  const across = sum(ends, endMm) + sum(rows, (row, k) => alongPicks[k] * rowMm(row)) / rows.length;
-  const along = sum(rows, rowMm) + sum(ends, (end, k) => alongEnds[k] * endMm(end)) / ends.length;
+  const meanEndMm = sum(ends, endMm) / ends.length;
+  const meanRowMm = sum(rows, rowMm) / rows.length;
+  const across =
+    sum(ends, endMm) + sum(rows, (row, k) => alongPicks[k] * Math.min(rowMm(row), meanEndMm)) / rows.length;
+  const along = sum(rows, rowMm) + sum(ends, (end, k) => alongEnds[k] * Math.min(endMm(end), meanRowMm)) / ends.length;
   return { warp: across / onLoom.widthMm, weft: along / onLoom.lengthMm };
 }

@@ -8,12 +8,12 @@ import type { CheckedCloth } from '#engine/weave/checks/checkTypes.ts';
 import { partsOf } from '#engine/weave/checks/clothParts.ts';
 import { findFoldCrowding } from '#engine/weave/checks/foldCrowding.ts';
 import { findJoins, unplanned } from '#engine/weave/checks/joiningThreads.ts';
-import { warpLines } from '#engine/weave/checks/warpLines.ts';
+import { threadLines } from '#engine/weave/checks/longFloats.ts';
 import { doubleCloth, doublePlain } from '#engine/weave/compoundWeaves.ts';
 import { checkedPiece } from '#tests/helpers/checkedPiece.ts';
 
 const joinsOf = (cloth: CheckedCloth) =>
-  findJoins(cloth, warpLines(cloth)).map((each) => [
+  findJoins(cloth, threadLines(cloth)).findings.map((each) => [
     each.kind === 'joinsLayers' && each.system,
     each.places.map(({ fromRow, fromEnd }) =>
       each.kind === 'joinsLayers' && each.system === 'weft' ? fromRow : fromEnd,
