@@ -3,7 +3,7 @@ import type { ShaftSets } from './distinctSets.ts';
 /**
  * A number of treadles below which no tie-up makes these lifts, the greater of two:
  * n treadles, k at once, make at most Σ C(n, 1..k) lifts; and where lifts and shafts can be paired off so that of any two
- * pairs one lift lacks the other's shaft, no treadle serves both pairs (fooling set; M. Aho, J. Ullman & M. Yannakakis
+ * pairs one lift lacks the other's shaft, no treadle serves both pairs (fooling set; A. Aho, J. Ullman & M. Yannakakis
  * 1983, for rectangle covers; from memory). The pairs are chosen greedily, the rarest shafts first.
  */
 export function fewestTreadles(lifts: ShaftSets, pressedAtOnce: number): number {

@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { distinctEnds } from '#engine/draft/distinct.ts';
 import { tile } from '#engine/draft/transformDrawdown.ts';
 import { plainWeave, satin, twill } from '#engine/weave/basicWeaves.ts';
+import { blockDrawdown } from '#engine/weave/blocks.ts';
 import { brokenOrder, loneThreads } from '#engine/weave/checks/brokenOrder.ts';
 import { checkCloth } from '#engine/weave/checks/checkCloth.ts';
 import { findSecondBeam } from '#engine/weave/checks/secondBeam.ts';
@@ -158,6 +159,37 @@ describe('sett', () => {
     const [warp] = checkCloth(cloth, null).filter((each) => each.kind === 'sett' && each.system === 'warp');
     // A piece lacks the intersection that its last end would make with the next repeat: one in 40 repeats.
     expect(warp.kind === 'sett' && Math.abs(warp.shareOfMaximum - 1)).toBeLessThan(1 / 40);
+  });
+
+  it('a thick weft across fine ends takes the ends’ room at an intersection, not its own', () => {
+    // Rope across fine warp: ends 0.5 mm, weft 5 mm, plain, 8 ends a cm: half of the width is ends, half intersections.
+    const yarns = [
+      { pile: false, diameterMm: 0.5 },
+      { pile: false, diameterMm: 5 },
+    ];
+    const rowYarn = Array.from({ length: 40 }, () => 1);
+    const cloth = checkedPiece(plainWeave(), 40, 40, { yarns, rowYarn, onLoom: { widthMm: 50, lengthMm: 240 } });
+    const [warp] = checkCloth(cloth, null).filter((each) => each.kind === 'sett' && each.system === 'warp');
+    // 40 ends and 39 intersections of 0.5 mm in 50 mm.
+    expect(warp.kind === 'sett' && warp.shareOfMaximum).toBeCloseTo((79 * 0.5) / 50, 9);
+  });
+
+  it('is not told where layers change places from block to block', () => {
+    const [face, back] = [
+      doublePlain(['face', 'back'], ['face', 'back']),
+      doublePlain(['back', 'face'], ['back', 'face']),
+    ];
+    const pockets = blockDrawdown(
+      [
+        [0, 1],
+        [1, 0],
+      ],
+      [face, back],
+      48,
+      32,
+    );
+    const kinds = checkCloth(checkedPiece(pockets, 64, 96), null).map(({ kind }) => kind);
+    expect(kinds).not.toContain('sett');
   });
 
   it('each layer of a double cloth is as full as the cloth that it is', () => {
