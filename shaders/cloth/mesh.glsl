@@ -99,6 +99,50 @@ float meshSqueeze(Segment s, vec4 more, vec2 upward, float u) {
   return 2.0 * MEAN_CHORD * length(vec2(upward.y, upward.x) * size) / more.x;
 }
 
+#ifdef ANY_HIT
+// Share of a layer that bars, flakes and paint cover, where the ray goes through.
+float meshCover(Segment s, vec4 more, float along) {
+  float open = max(0.0, 1.0 - s.mesh.z / s.mesh.y);
+  open *= open;
+  if (more.z > 0.0) open *= 1.0 - min(1.0, 0.785398 * more.z * more.w * more.w);
+  vec4 stuck = texelFetch(uMaterialTable, tableAt(s.meshTexel + 2), 0);
+  if (stuck.x > 0.0) {
+    float patchAt = floor(along / stuck.y + GOLDEN_STEP * float(s.thread));
+    bool painted = unitFromHash(hash3(uvec3(uint(int(patchAt) + 65536), uint(s.thread), 101u))).x < stuck.x;
+    if (painted) open *= 1.0 - FILLED_HOLES;
+  }
+  return 1.0 - open;
+}
+
+// To the light, layers of net are a medium: each that the ray crosses stands in its way by chance, as often as it covers. Windows
+// are far wider than a hole as seen from the next layer, so that no hole throws a light of its own. Returns a place, or NEVER.
+float meetMesh(Segment s, vec3 o, vec3 d, float uO, float uD, float lo, float hi) {
+  vec4 more = texelFetch(uMaterialTable, tableAt(s.meshTexel + 1), 0);
+  float t = 0.5 * (lo + hi);
+  SectionPlace p = sectionPlaceOnRay(s, o, d, uO, uD, t);
+  // The chord of the section, which is a unit circle.
+  float a = max(dot(p.dx, p.dx), 1e-12);
+  float b = dot(p.x, p.dx);
+  float disc = b * b - a * (dot(p.x, p.x) - 1.0);
+  if (disc <= 0.0) return NEVER;
+  float root = sqrt(disc);
+  float t0 = max(lo, t + (-b - root) / a);
+  float t1 = min(hi, t + (-b + root) / a);
+  if (t0 >= t1) return NEVER;
+  float along = o.x + 0.5 * (t0 + t1) * d.x;
+  vec2 up = meshUpward(s, more, along);
+  vec2 levels = vec2(dot(up, p.x + (t0 - t) * p.dx), dot(up, p.x + (t1 - t) * p.dx));
+  // A ray that begins in a layer has left it.
+  if (t0 <= lo) levels.x += (levels.y > levels.x ? 0.5 : -0.5) / s.mesh.w;
+  // Layers stand at odd numbers of 1 / layers.
+  vec2 counted = floor(0.5 * (levels + 1.0) * s.mesh.w + 0.5);
+  float crossed = (levels.y > levels.x ? 1.0 : -1.0) * (counted.y - counted.x);
+  if (crossed <= 0.0) return NEVER;
+  uvec3 word = uvec3(floatBitsToUint(o.y + t0 * d.y), floatBitsToUint(along), uint(s.thread) + 109u);
+  float passes = pow(1.0 - meshCover(s, more, along), crossed);
+  return unitFromHash(hash3(word)).x < passes ? NEVER : 0.5 * (t0 + t1);
+}
+#else
 // First t in (lo, hi) at which the ray meets a bar, a flake or paint, layer by layer; else NEVER.
 float meetMesh(Segment s, vec3 o, vec3 d, float uO, float uD, float lo, float hi) {
   vec4 more = texelFetch(uMaterialTable, tableAt(s.meshTexel + 1), 0);
@@ -146,4 +190,5 @@ float meetMesh(Segment s, vec3 o, vec3 d, float uO, float uD, float lo, float hi
   }
   return NEVER;
 }
+#endif
 #endif

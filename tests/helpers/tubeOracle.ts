@@ -13,7 +13,7 @@ import type { ClothFixture } from './clothFixtures.ts';
 const ALONG = 24;
 const AROUND = 64;
 
-interface MeshParts {
+export interface MeshParts {
   readonly position: number[];
   readonly owner: number[];
   readonly index: number[];
@@ -195,7 +195,7 @@ export interface OracleBuffers {
 }
 
 /** The cloth as posed, without perspective, through the pixels' middles, bottom row first. */
-export async function drawOracle(
+export function drawOracle(
   renderer: THREE.WebGLRenderer,
   cloth: ClothFixture,
   packed: PackedCloth,
@@ -206,6 +206,17 @@ export async function drawOracle(
   const parts: MeshParts = { position: [], owner: [], index: [] };
   addThreads(parts, cloth.problem, cloth.geometry);
   addThreadEnds(parts, packed);
+  return drawParts(renderer, parts, pose, width, height);
+}
+
+/** The same of any triangles. */
+export async function drawParts(
+  renderer: THREE.WebGLRenderer,
+  parts: MeshParts,
+  pose: ClothPose,
+  width: number,
+  height: number,
+): Promise<OracleBuffers> {
   const geometry = new THREE.BufferGeometry();
   geometry.setAttribute('position', new THREE.Float32BufferAttribute(parts.position, 3));
   geometry.setAttribute('owner', new THREE.Float32BufferAttribute(parts.owner, 1));
