@@ -50,7 +50,7 @@ describe('a warp in its reed', () => {
     const read = readSampleJson({ ...file, version: 2, warp, loom: { ...file.loom, version: 1 }, versions });
     if (!read.ok) throw new Error(read.problems[0].message);
     expect([read.value.warp.version, read.value.loom.version, read.value.versions[0].body.warp.version]).toEqual([
-      2, 2, 2,
+      2, 3, 2,
     ]);
   });
 
