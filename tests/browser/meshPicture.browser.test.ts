@@ -9,6 +9,7 @@ import { net, paintedNet, withMesh } from '#tests/helpers/meshScenes.ts';
 import { LEVEL, meanOf, plainCloth, setReflectance, traced } from '#tests/helpers/traceScenes.ts';
 
 const WHITE: LinearRgb = [1, 1, 1];
+const GREY: LinearRgb = [0.4, 0.4, 0.4];
 /** Layers lie otherwise from thread to thread, and a kind of crossing is looked at in some of its places only. */
 const NEAR_FAR = 0.05;
 const over = { ...LEVEL, centreMm: [6.5, 6.5] as const, pixelsPerMm: 12 };
@@ -27,6 +28,22 @@ describe('light and net', () => {
     view.setOptions({ background: WHITE });
     const [, mean] = meanOf(await traced(view, 24, 24, 64, { evenRoom: true, mostBounces: MOST_BOUNCES }));
     expect(Math.abs(mean - 1)).toBeLessThan(0.015);
+  });
+
+  // Layers are a medium to the frame's light and looked at one by one by the reference; light between threads is estimated,
+  // as with hair.
+  test.each([
+    { name: 'one of three layers', mesh: fine },
+    { name: 'one of six layers, mostly bars', mesh: net({ pitchMm: 0.4, barMm: 0.12, layerMm: 1.2, layers: 6 }) },
+  ])('with net, $name, the picture is near its traced reference', async ({ mesh }) => {
+    view.setOptions({ background: [0, 0, 0] });
+    view.setCloth(pack(withMesh(plainCloth(GREY, GREY), mesh)));
+    view.setView(over);
+    const [, reference] = meanOf(await traced(view, 40, 40, 48, { mostBounces: MOST_BOUNCES }));
+    const { pixels } = await view.capture(40, 40, 32);
+    let sum = 0;
+    for (let k = 1; k < pixels.length; k += 4) sum += linear(pixels[k]);
+    expect(Math.abs(sum / (pixels.length / 4) / reference - 1)).toBeLessThan(0.15);
   });
 });
 
@@ -80,3 +97,9 @@ describe('near and far', () => {
     }
   });
 });
+
+/** Of an sRGB byte. */
+function linear(byte: number): number {
+  const c = byte / 255;
+  return c <= 0.04045 ? c / 12.92 : ((c + 0.055) / 1.055) ** 2.4;
+}
