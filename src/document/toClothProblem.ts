@@ -161,7 +161,10 @@ export function endPlacesOf(warp: WarpCard, endYarn: Uint16Array, yarns: readonl
 }
 
 /** The shafts that rise at each pick, whichever way the loom is worked. */
-export function readLifts(body: SampleBody): { liftPlan: LiftPlan; treadled?: TreadledBy } {
+export function readLifts(body: Pick<SampleBody, 'loom' | 'warp' | 'picks'>): {
+  liftPlan: LiftPlan;
+  treadled?: TreadledBy;
+} {
   const lists = body.picks.map((pick) => pick.lift);
   const { control, shafts } = body.loom;
   if (control.kind === 'directLift') return { liftPlan: liftPlanFromShafts(lists, shafts) };

@@ -2,6 +2,7 @@ import { checkCloth } from '#engine/weave/checks/checkCloth.ts';
 import { type FlatCloth, noticedFrom } from '#engine/weave/faults/noticedFrom.ts';
 import { fitToThreading } from '#engine/weave/fit/fitThreading.ts';
 import { fitToTieUp } from '#engine/weave/fit/fitTieUp.ts';
+import { smallerTieUp } from '#engine/weave/fit/smallerTieUp.ts';
 import type { CheckAnswers, CheckJob, FitAnswer, FlatClothSent } from './checkProtocol.ts';
 
 /** Does what was asked. @throws DraftError where loom and drawdown do not go together. */
@@ -11,6 +12,8 @@ export function answerCheck(job: CheckJob): CheckAnswers[CheckJob['kind']] {
       return checkCloth(job.cloth, job.floatLimitMm);
     case 'fit':
       return nearest(job);
+    case 'tieUp':
+      return smallerTieUp(job.liftPlan, job.shafts);
     case 'notice': {
       const { right, faulty, place, spreadPerMm } = job;
       return noticedFrom(flatCloth(right), flatCloth(faulty), place, (distanceMm) => spreadPerMm * distanceMm);

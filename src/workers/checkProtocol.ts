@@ -3,6 +3,7 @@ import type { Drawdown } from '#engine/draft/drawdown.ts';
 import type { CheckedCloth, Finding } from '#engine/weave/checks/checkTypes.ts';
 import type { Noticed } from '#engine/weave/faults/noticedFrom.ts';
 import type { LoomFit } from '#engine/weave/fit/fitTypes.ts';
+import type { SmallerTieUp } from '#engine/weave/fit/smallerTieUp.ts';
 
 /** A flat cloth as it travels to the worker: colours and widths by yarn, [r, g, b] linear. */
 export interface FlatClothSent {
@@ -25,6 +26,8 @@ export type CheckJob =
       /** Of a treadle loom. */
       readonly tieUp?: TieUp;
     }
+  /** Of lifts: the fewest treadles that are found for them, two pressed at once. */
+  | { readonly kind: 'tieUp'; readonly liftPlan: LiftPlan; readonly shafts: number }
   | {
       readonly kind: 'notice';
       readonly right: FlatClothSent;
@@ -42,6 +45,7 @@ export interface FitAnswer extends LoomFit {
 export interface CheckAnswers {
   readonly check: readonly Finding[];
   readonly fit: FitAnswer;
+  readonly tieUp: SmallerTieUp;
   readonly notice: Noticed;
 }
 

@@ -1,4 +1,4 @@
-import { useEffect, useState } from 'react';
+import { useEffect, useMemo, useState } from 'react';
 import { useStore } from 'zustand';
 import { useTable } from '#app/model/tableContext.ts';
 import { useCanvas } from '#app/model/useCanvas.ts';
@@ -8,7 +8,7 @@ import { weaveBackUppermost, weaveLifts } from '#document/commands/checkCommands
 import type { Sample } from '#document/schema/sampleSchema.ts';
 import { readLifts, readWarp } from '#document/toClothProblem.ts';
 import { computeDrawdown } from '#engine/draft/computeDrawdown.ts';
-import { listMembers } from '#engine/draft/shaftSet.ts';
+import { listMembers, type SetWords, setCount } from '#engine/draft/shaftSet.ts';
 import { weaveFaceDown } from '#engine/weave/fit/faceDown.ts';
 import { listPresets } from '#io/presets.ts';
 import type { CheckClient } from '#workers/checkClient.ts';
@@ -78,7 +78,7 @@ export function FitPart({ client }: { readonly client: CheckClient }) {
           </button>
         </>
       )}
-      <FaceDown sample={sample} />
+      {sample.loom.control.kind === 'directLift' && <ByShafts sample={sample} client={client} />}
     </fieldset>
   );
 }
@@ -113,34 +113,59 @@ function FitCanvas({ wanted, fit }: Answered) {
   );
 }
 
-function FaceDown({ sample }: { readonly sample: Sample }) {
+/** Of lifts, each shaft by itself: the other side uppermost, and how many treadles they would take. */
+function ByShafts({ sample, client }: { readonly sample: Sample; readonly client: CheckClient }) {
   const { samples, ui } = useTable();
-  if (sample.loom.control.kind !== 'directLift') return null;
-  const { threading } = readWarp(sample.warp);
-  const { liftPlan } = readLifts(sample);
-  const { faceUp, faceDown, lighter } = weaveFaceDown(
-    computeDrawdown(threading, liftPlan),
-    liftPlan,
-    threading,
-    sample.loom.shafts,
-  );
+  const [told, setTold] = useState<{ readonly picks: Sample['picks']; readonly words: string }>();
+  const { loom, warp, picks } = sample;
+  const { liftPlan, weighed } = useMemo(() => {
+    const { threading } = readWarp(warp);
+    const lifts = readLifts({ loom, warp, picks });
+    const drawdown = computeDrawdown(threading, lifts.liftPlan);
+    return { ...lifts, weighed: weaveFaceDown(drawdown, lifts.liftPlan, threading, loom.shafts) };
+  }, [loom, warp, picks]);
+  const { faceUp, faceDown, lighter } = weighed;
   const lifts = ({ mean, most }: typeof faceUp) => `${formatNumber(mean, 1)} shafts a pick, ${most} at most`;
+
+  function tieUp() {
+    client.ask({ kind: 'tieUp', liftPlan, shafts: loom.shafts }).then(
+      ({ tieUp: found, fewest }) => setTold({ picks, words: tieUpWords(found.treadles, fewest) }),
+      (error: Error) => setTold({ picks, words: error.message }),
+    );
+  }
+
   return (
-    <p className="face-down">
-      {`The face is uppermost on the loom: ${lifts(faceUp)}. With the back uppermost: ${lifts(faceDown)}${lighter === 'faceDown' ? ', the lighter way' : ''}. `}
-      <button
-        type="button"
-        onClick={() => {
-          const refusal = samples.dispatch(weaveBackUppermost());
-          ui.getState().say(
-            refusal
-              ? refusal.message
-              : 'Woven with the other side uppermost, last pick first. Off the loom, turn it over its top edge: it is the same cloth.',
-          );
-        }}
-      >
-        Weave the other side up
-      </button>
-    </p>
+    <>
+      <p className="face-down">
+        {`The face is uppermost on the loom: ${lifts(faceUp)}. With the back uppermost: ${lifts(faceDown)}${lighter === 'faceDown' ? ', the lighter way' : ''}. `}
+        <button
+          type="button"
+          onClick={() => {
+            const refusal = samples.dispatch(weaveBackUppermost());
+            ui.getState().say(
+              refusal
+                ? refusal.message
+                : 'Woven with the other side uppermost, last pick first. Off the loom, turn it over its top edge: it is the same cloth.',
+            );
+          }}
+        >
+          Weave the other side up
+        </button>
+      </p>
+      <p className="face-down">
+        <button type="button" onClick={tieUp}>
+          How many treadles?
+        </button>{' '}
+        <span role="status">{told?.picks === picks ? told.words : ''}</span>
+      </p>
+    </>
   );
+}
+
+/** "7 treadles, two at once, make these lifts: 1+3, 2+4 …; no tie-up has fewer than 6." */
+function tieUpWords(treadles: SetWords, fewest: number): string {
+  const count = setCount(treadles);
+  const ties = Array.from({ length: count }, (_, treadle) => listMembers(treadles, treadle).join('+'));
+  const bound = fewest < count ? `no tie-up has fewer than ${fewest}` : 'no tie-up has fewer';
+  return `${count} treadles, at most two pressed at once, make these lifts: ${ties.join(', ')}; ${bound}.`;
 }

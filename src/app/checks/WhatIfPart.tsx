@@ -1,4 +1,4 @@
-import { useEffect, useState } from 'react';
+import { useEffect, useMemo, useState } from 'react';
 import { useStore } from 'zustand';
 import { NumberField } from '#app/after/NumberField.tsx';
 import { distanceText } from '#app/model/distance.ts';
@@ -8,6 +8,7 @@ import { useTable, useTableState } from '#app/model/tableContext.ts';
 import { Choice } from '#app/table/Choice.tsx';
 import type { LengthSystem } from '#app/words/numbers.ts';
 import { liftLimit } from '#document/check/checkSample.ts';
+import type { LoomCard } from '#document/schema/loomSchema.ts';
 import type { Sample } from '#document/schema/sampleSchema.ts';
 import { keepWhatIf, picksBack, sampleWithFault, type WhatIf, whatIfName } from '#document/whatIf.ts';
 import { linearFromHex, meanLinear } from '#engine/colour/colour.ts';
@@ -52,9 +53,12 @@ export function WhatIfPart({ client }: { readonly client: CheckClient }) {
   const { most, thing } = liftLimit(sample);
   const pick = Math.min(typedPick ?? cursorPick + 1, sample.picks.length);
   const end = Math.min(typedEnd ?? cursorEnd + 1, sample.warp.ends);
-  const fault = faultOf(kind, pick, end, Math.min(number, most));
-  const body = sampleWithFault(sample, fault);
-  const trouble = 'message' in body ? body.message : '';
+  const shaft = Math.min(number, most);
+  const fault = useMemo(() => faultOf(kind, pick, end, shaft), [kind, pick, end, shaft]);
+  const trouble = useMemo(() => {
+    const body = sampleWithFault(sample, fault);
+    return 'message' in body ? body.message : '';
+  }, [sample, fault]);
 
   // Words about an earlier fault or cloth are not this one's.
   const told = noticed && noticed.sample === sample && sameFault(noticed.fault, fault) ? noticed.noticed : undefined;
@@ -135,7 +139,28 @@ export function WhatIfPart({ client }: { readonly client: CheckClient }) {
         {trouble ||
           [told && noticedWords(told, system), backWords(fault, sample.picks.length)].filter(Boolean).join(' ')}
       </p>
+      <KnownFaults loom={sample.loom} />
     </fieldset>
+  );
+}
+
+/** What is known to go wrong on this loom. */
+function KnownFaults({ loom }: { readonly loom: LoomCard }) {
+  const faults = loom.knownFaults ?? [];
+  if (faults.length === 0) return null;
+  const places = ({ shaft, treadle, end }: (typeof faults)[number]) =>
+    [shaft && `shaft ${shaft}`, treadle && `treadle ${treadle}`, end && `end ${end}`].filter(Boolean).join(', ');
+  return (
+    <div className="face-down">
+      <p>{`Known of ${loom.name}:`}</p>
+      <ul className="ways">
+        {faults.map((fault) => (
+          <li key={`${places(fault)} ${fault.note}`}>
+            {`${places(fault) || 'the loom'}: ${fault.note}${fault.effect ? ' (in every cloth woven here)' : ''}`}
+          </li>
+        ))}
+      </ul>
+    </div>
   );
 }
 
@@ -162,12 +187,14 @@ function sameFault(one: WhatIf, other: WhatIf): boolean {
 }
 
 function flatSent({ problem, coloursOf, widthMmOf }: SampleCloth, picksPerCm: number): FlatClothSent {
-  const first = problem.rowPick[0];
+  const { rowPick, rows } = problem;
+  const rowYMm = new Float64Array(rows);
   // Rows of one pick lie a little apart, in the order in which they were laid.
-  const rowYMm = Float64Array.from(
-    problem.rowPick,
-    (pick, row) => (10 / picksPerCm) * (pick - first + 0.01 * (row - problem.rowPick.indexOf(pick))),
-  );
+  let within = 0;
+  for (let row = 0; row < rows; row++) {
+    within = row > 0 && rowPick[row] === rowPick[row - 1] ? within + 1 : 0;
+    rowYMm[row] = (10 / picksPerCm) * (rowPick[row] - rowPick[0] + 0.01 * within);
+  }
   return {
     drawdown: problem.drawdown,
     endYarn: problem.endYarn,
