@@ -17,6 +17,8 @@ import { type FitWanted, fitQuestion } from './fitQuestion.ts';
 import { paintFit } from './paintFit.ts';
 
 const NOTHING = '';
+/** Fewer shafts a pick than this are not felt (estimate). */
+const LIGHTER_SHAFTS = 0.5;
 
 interface Answered {
   readonly wanted: FitWanted;
@@ -72,7 +74,7 @@ export function FitPart({ client }: { readonly client: CheckClient }) {
       {answered && (
         <>
           <p role="status">{fitWords(answered)}</p>
-          <FitCanvas {...answered} />
+          {answered.fit.changed > 0 && <FitCanvas {...answered} />}
           <button type="button" onClick={() => take(answered)}>
             {answered.fit.changed === 0 ? 'Weave it' : 'Weave the nearest'}
           </button>
@@ -124,7 +126,8 @@ function ByShafts({ sample, client }: { readonly sample: Sample; readonly client
     const drawdown = computeDrawdown(threading, lifts.liftPlan);
     return { ...lifts, weighed: weaveFaceDown(drawdown, lifts.liftPlan, threading, loom.shafts) };
   }, [loom, warp, picks]);
-  const { faceUp, faceDown, lighter } = weighed;
+  const { faceUp, faceDown } = weighed;
+  const lighter = faceUp.mean - faceDown.mean >= LIGHTER_SHAFTS;
   const lifts = ({ mean, most }: typeof faceUp) => `${formatNumber(mean, 1)} shafts a pick, ${most} at most`;
 
   function tieUp() {
@@ -137,7 +140,7 @@ function ByShafts({ sample, client }: { readonly sample: Sample; readonly client
   return (
     <>
       <p className="face-down">
-        {`The face is uppermost on the loom: ${lifts(faceUp)}. With the back uppermost: ${lifts(faceDown)}${lighter === 'faceDown' ? ', the lighter way' : ''}. `}
+        {`The face is uppermost on the loom: ${lifts(faceUp)}. With the back uppermost: ${lifts(faceDown)}${lighter ? ', the lighter way' : ''}. `}
         <button
           type="button"
           onClick={() => {

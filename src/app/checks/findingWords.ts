@@ -40,7 +40,7 @@ export function findingWords(finding: Finding, words: WordsFor): string {
     case 'neverInterlaces':
       return `${capital(threadsOf(finding.system, finding.count))} ${finding.count === 1 ? 'lies' : 'lie'} on one side from edge to edge: nothing holds ${finding.count === 1 ? 'it' : 'them'}.`;
     case 'joinsLayers':
-      return `${capital(threadsOf(finding.system, finding.count))} ${finding.count === 1 ? 'joins' : 'join'} two layers that lie apart without ${finding.count === 1 ? 'it' : 'them'}, and not again and again as stitching does.`;
+      return `${capital(threadsOf(finding.system, finding.count))} ${finding.count === 1 ? 'joins' : 'join'} two layers that lie apart without ${finding.count === 1 ? 'it' : 'them'}. Planned stitching comes again; this does not.`;
     case 'crowdedFold':
       return `At the fold on the ${finding.edge}, opened out, ends lie ${formatNumber(finding.timesAsClose, 1)} times as close as in the layers: leave out an end there.`;
     case 'selvedge':

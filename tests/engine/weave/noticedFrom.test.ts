@@ -60,6 +60,13 @@ describe('how far off a fault is noticed', () => {
     expect(seen(0.75 * faceMm)).toBeGreaterThan(NOTICED);
   });
 
+  it('a speck at the cloth’s edge is no larger than one in its middle', () => {
+    const middle = noticedFrom(flat(weave), flat(turned(weave, 30, 30)), place, eyeSpreadMm);
+    const edge = noticedFrom(flat(weave), flat(turned(weave, 30, 0)), { row: 30, end: 0 }, eyeSpreadMm);
+    expect(edge.faceMm).toBeLessThan(1.1 * middle.faceMm);
+    expect(edge.faceMm).toBeGreaterThan(0);
+  });
+
   it('is twice as far for threads twice as thick', () => {
     const fine = noticedFrom(flat(weave), flat(turned(weave, 30, 30)), place, eyeSpreadMm);
     const coarse = noticedFrom(

@@ -130,8 +130,17 @@ function lightAt([r, g, b]: Planes, at: number): LinearRgb {
   return [r[at], g[at], b[at]];
 }
 
+/** What the cloth lies on: a middling grey. */
+const GROUND: LinearRgb = [0.2, 0.2, 0.2];
+
+function beyond(at: ArrayLike<number>, mm: number): boolean {
+  const half = pitch(at) / 2;
+  return mm < at[0] - half || mm > at[at.length - 1] + half;
+}
+
 /** The colour of the thread that shows at a place: the upper one where it covers it, else the other. */
 function seenAt(cloth: FlatCloth, x: number, y: number, face: boolean): LinearRgb {
+  if (beyond(cloth.endXMm, x) || beyond(cloth.rowYMm, y)) return GROUND;
   const end = nearest(cloth.endXMm, x);
   const row = nearest(cloth.rowYMm, y);
   const warp = isWarpUp(cloth.drawdown, row, end) === face;
