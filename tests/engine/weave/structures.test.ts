@@ -3,11 +3,13 @@ import { weaveStructure } from '#document/notation/weaveDraft.ts';
 import { distinctEnds, distinctPicks } from '#engine/draft/distinct.ts';
 import { type Drawdown, isWarpUp } from '#engine/draft/drawdown.ts';
 import { formatLifts } from '#engine/draft/formatNotation.ts';
-import { rowsFromDrawdown } from '#engine/draft/transformDrawdown.ts';
+import { rowsFromDrawdown, sameDrawdown } from '#engine/draft/transformDrawdown.ts';
 import { measureFloats } from '#engine/weave/floats.ts';
+import { endsChangingSide } from '#engine/weave/interlacement.ts';
 import { layersOf } from '#engine/weave/layers.ts';
 import { draftOfStructure, FAMILIES, familyOf, structureOf } from '#engine/weave/structures/families.ts';
 import type { RuleValue, StructureRule } from '#engine/weave/structures/ruleParams.ts';
+import { satinOfTone } from '#engine/weave/structures/satins.ts';
 import { weaveClass } from '#engine/weave/weaveClass.ts';
 import { readWeaveCard } from '#io/cardFiles.ts';
 import { layersByReach } from '#tests/helpers/layersByReach.ts';
@@ -186,11 +188,18 @@ describe('what handbooks ask of structures (common practice)', () => {
     }
   });
 
-  it('shaded satin goes in equal steps of binding points', () => {
+  it('shaded satin goes in equal steps of binding points, and of each tone as many ends change sides', () => {
     const rows = rowsOf('shadedSatin', { repeats: 2 });
     rows.forEach((row, pick) => {
       expect(row.reduce((sum, up) => sum + up, 0)).toBe(1 + Math.floor(pick / 16));
     });
+    for (let up = 1; up <= 7; up++) {
+      const tone = satinOfTone(8, 3, up);
+      expect([...endsChangingSide(tone)]).toEqual(Array(8).fill(2));
+      // The ends of the scale are the sateen and the satin of the same move.
+      if (up === 1) expect(sameDrawdown(tone, drawdownOf('satin'))).toBe(true);
+      if (up === 7) expect(weaveClass(tone)).toBe(weaveClass(drawdownOf('satin', { face: 'warp' })));
+    }
   });
 
   it('crepes have no float above three', () => {

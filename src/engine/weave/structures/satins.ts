@@ -4,15 +4,23 @@ import { satin, satinMoves } from '#engine/weave/basicWeaves.ts';
 import { choice, type Family, list, whole } from './ruleParams.ts';
 import { drawdownWhere, modulo, simple } from './structureTypes.ts';
 
-/** Throws as `satin` does. */
-function stitchesOf(ends: number, move: number): (row: number, end: number) => number {
+/**
+ * Picks from an end's stitch up to a crossing, 0 … ends − 1: the stitch of end e lies at pick e / move, counted round.
+ * Throws as `satin` does.
+ */
+function picksAboveStitch(ends: number, move: number): (row: number, end: number) => number {
   satin(ends, move, 'weft');
-  return (row, end) => modulo(end - row * move, ends);
+  let inverse = 1;
+  while ((inverse * move) % ends !== 1) inverse++;
+  return (row, end) => modulo(row - end * inverse, ends);
 }
 
-/** A satin of `up` binding points a pick: they lie together, beginning at the sateen's stitch. */
+/**
+ * A satin of `up` binding points a pick. They lie above one another on their end, beginning at the sateen's stitch: so of
+ * all tones as many ends change sides from pick to pick, and picks are beaten as close in each.
+ */
 export function satinOfTone(ends: number, move: number, up: number): Drawdown {
-  const place = stitchesOf(ends, move);
+  const place = picksAboveStitch(ends, move);
   return drawdownWhere(ends, ends, (row, end) => place(row, end) < up);
 }
 
@@ -66,7 +74,7 @@ export const satinFamilies: readonly Family[] = [
           `A satin of ${ends} ends has 1 to ${ends - 1} binding points a pick.`,
         );
       }
-      const place = stitchesOf(ends, move);
+      const place = picksAboveStitch(ends, move);
       const tones = Array.from({ length: Math.abs(to - from) + 1 }, (_, k) => from + k * Math.sign(to - from));
       const length = tones.length * repeats * ends;
       const toneAt = (thread: number) => tones[Math.floor(thread / (repeats * ends))];

@@ -1,0 +1,105 @@
+import axe from 'axe-core';
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { page, userEvent } from 'vitest/browser';
+import { toClothProblem } from '#document/toClothProblem.ts';
+import { isWarpUp } from '#engine/draft/drawdown.ts';
+import { readSamplePreset } from '#io/presets.ts';
+import { type LaidTable, layTable, until } from './layTable.tsx';
+
+let laid: LaidTable;
+const sample = () => laid.table.samples.state.getState().sample;
+const panel = () => document.querySelector<HTMLElement>('.weaves');
+const button = (words: string) =>
+  [...document.querySelectorAll<HTMLButtonElement>('.weaves button')].find(({ textContent }) =>
+    textContent?.startsWith(words),
+  )!;
+const standing = (name: string) =>
+  [...document.querySelectorAll('.weave-button')]
+    .find((each) => each.children[1].textContent === name)
+    ?.querySelector('.weave-standing')?.textContent;
+
+async function lay(id: string): Promise<void> {
+  const read = await readSamplePreset(id);
+  if (!read.ok) throw new Error(read.problems[0].message);
+  laid = await layTable(read.value);
+  await userEvent.keyboard('w');
+  await until('the weaves are open', () => panel() !== null && document.querySelector('.weave-button') !== null);
+}
+
+async function violations(): Promise<string[]> {
+  const { violations: found } = await axe.run('.weaves', {
+    runOnly: { type: 'tag', values: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'] },
+    resultTypes: ['violations'],
+  });
+  return found.flatMap(({ id, nodes }) =>
+    nodes.map(({ target, failureSummary }) => `${id} ${target} ${failureSummary}`),
+  );
+}
+
+beforeEach(async () => {
+  localStorage.clear();
+  document.documentElement.lang = 'en-GB';
+  await page.viewport(1280, 900);
+});
+
+afterEach(async () => {
+  await laid.clear();
+});
+
+describe('weaves of this loom', () => {
+  it('says of each structure whether this warp weaves it, and weaves one that it does, undone in one step', async () => {
+    await lay('fog-bank');
+    await until(
+      'all are looked at',
+      () => ![...document.querySelectorAll('.weave-standing')].some((each) => each.textContent === 'looking…'),
+    );
+    // Straight draw on sixteen: repeats of 2, 4, 8 and 16 ends are there, one of five is not.
+    expect(standing('plain')).toBe('weaves here');
+    expect(standing('8-end sateen')).toBe('weaves here');
+    expect(standing('5-end sateen')).toMatch(/^cannot: /);
+    expect(panel()?.textContent).toContain('the smallest step of an edge is 1 end');
+    expect(await violations()).toEqual([]);
+    const before = sample();
+    await userEvent.click(button('2/2 twill'));
+    await userEvent.click(button('Weave picks 1 to 112'));
+    const { drawdown } = toClothProblem(sample()).problem;
+    const up = (row: number) => [0, 1, 2, 3].filter((end) => isWarpUp(drawdown, row, end)).length;
+    expect([0, 1, 2, 3].map(up)).toEqual([2, 2, 2, 2]);
+    expect(isWarpUp(drawdown, 0, 4)).toBe(isWarpUp(drawdown, 0, 0));
+    laid.table.samples.undo();
+    expect(sample()).toEqual(before);
+  });
+
+  it('plans blocks on the draw of a block warp, and says what does not fit', async () => {
+    await lay('float-pockets');
+    await userEvent.click(button('Blocks'));
+    await until('a draft comes of it', () => /blocks? on \d+ shafts/.test(panel()?.textContent ?? ''));
+    expect(panel()?.textContent).toContain('On this warp: weaves here');
+    const square = document.querySelector<HTMLButtonElement>('[aria-label="Row 1, block 1"]')!;
+    square.focus();
+    await userEvent.keyboard('{Enter}');
+    expect(square.getAttribute('aria-pressed')).toBe('true');
+    await userEvent.keyboard('{ArrowRight}');
+    expect(document.activeElement?.getAttribute('aria-label')).toBe('Row 1, block 2');
+    expect(await violations()).toEqual([]);
+  });
+
+  it('weaves a trial strip in one step, sorts it, and takes a band', async () => {
+    await lay('fog-bank');
+    const picksBefore = sample().picks.length;
+    await userEvent.click(button('Trial strip'));
+    await until('structures can be chosen', () => !(button('Weave the strip')?.disabled ?? true));
+    await userEvent.click(button('Weave the strip'));
+    await until('the bands are woven', () => document.querySelectorAll('.weaves tbody tr').length > 0);
+    const rows = () => [...document.querySelectorAll('.weaves tbody tr')];
+    const gaps = rows().map((row) => Number(row.children[1].textContent));
+    expect(gaps).toEqual([...gaps].sort((a, b) => b - a));
+    expect(laid.table.samples.state.getState().undoName).toBe('weave a trial strip');
+    expect(await violations()).toEqual([]);
+    const first = rows()[0].firstElementChild?.textContent ?? '';
+    await userEvent.click([...rows()[0].querySelectorAll('button')].find(({ textContent }) => textContent === 'Take')!);
+    expect(sample().picks).toHaveLength(picksBefore);
+    const weft = sample().yarns[sample().picks[0].passes[0].strands[0]].name;
+    expect(first.startsWith(weft)).toBe(true);
+  });
+});
