@@ -1,4 +1,4 @@
-import { useMemo, useState } from 'react';
+import { memo, useMemo, useState } from 'react';
 import { useStore } from 'zustand';
 import { useTable, useTableState } from '#app/model/tableContext.ts';
 import { formatNumber, quantity } from '#app/words/numbers.ts';
@@ -64,7 +64,7 @@ export function LibraryPart() {
                         standing={found.get(weave.card.id)}
                         ends={ends}
                         chosen={weave.card.id === chosenId}
-                        onChoose={() => setChosenId(weave.card.id)}
+                        onChoose={setChosenId}
                       />
                     </li>
                   ))}
@@ -79,7 +79,7 @@ export function LibraryPart() {
   );
 }
 
-function WeaveButton({
+const WeaveButton = memo(function WeaveButton({
   weave,
   standing,
   ends,
@@ -90,7 +90,7 @@ function WeaveButton({
   readonly standing: Standing | undefined;
   readonly ends: readonly string[];
   readonly chosen: boolean;
-  onChoose(): void;
+  onChoose(id: string): void;
 }) {
   const { samples } = useTable();
   const sample = useStore(samples.state, (state) => state.sample);
@@ -102,13 +102,18 @@ function WeaveButton({
   // What cannot be woven here is shown as it would be elsewhere.
   const woven = standing && standing.kind !== 'cannot' ? standing.fit.woven : structure.drawdown;
   return (
-    <button type="button" className={`weave-button ${standing?.kind ?? ''}`} aria-pressed={chosen} onClick={onChoose}>
+    <button
+      type="button"
+      className={`weave-button ${standing?.kind ?? ''}`}
+      aria-pressed={chosen}
+      onClick={() => onChoose(card.id)}
+    >
       <Swatch drawdown={woven} endColours={ends} pickColours={colours} />
       <span>{card.name}</span>
       <span className="weave-standing">{standingWords(standing, formatNumber)}</span>
     </button>
   );
-}
+});
 
 /** The smallest step of an edge, and why. */
 function EdgeWords() {

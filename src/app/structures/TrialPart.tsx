@@ -4,6 +4,7 @@ import { useTable, useTableState } from '#app/model/tableContext.ts';
 import { formatNumber, quantity } from '#app/words/numbers.ts';
 import { weaveInstead } from '#document/commands/structureCommands.ts';
 import { hexFromLinear } from '#engine/colour/colour.ts';
+import { finishInSlices } from './inSlices.ts';
 import { useLibrary, useStandings } from './library.ts';
 import { type Band, type BandFigures, bandFigures, bandsOf, picksInBand, picksOfBand } from './trialStrip.ts';
 import { weftsOf } from './wefts.ts';
@@ -165,7 +166,7 @@ export function TrialPart() {
                   </th>
                 ))}
                 <th scope="col">from afar</th>
-                <th scope="col"> </th>
+                <th scope="col">whole piece</th>
               </tr>
             </thead>
             <tbody>
@@ -201,16 +202,4 @@ export function TrialPart() {
       )}
     </>
   );
-}
-
-/** Runs it to its end, a frame's share at a time. */
-async function finishInSlices<Result>(steps: Generator<unknown, Result>): Promise<Result> {
-  for (;;) {
-    const until = performance.now() + 12;
-    do {
-      const step = steps.next();
-      if (step.done) return step.value;
-    } while (performance.now() < until);
-    await new Promise((resume) => setTimeout(resume, 0));
-  }
 }

@@ -14,6 +14,7 @@ import { type LibraryWeave, standingWords } from './library.ts';
 import { OtherLooms } from './OtherLooms.tsx';
 import { RuleFields } from './RuleFields.tsx';
 import { Swatch } from './Swatch.tsx';
+import { ToneScale } from './ToneScale.tsx';
 import { endColours, pickRoles, usualWefts, weftsOf } from './wefts.ts';
 
 function made(rule: StructureRule): Structure | string {
@@ -28,6 +29,8 @@ function made(rule: StructureRule): Structure | string {
 /** One structure: what it is for, what can be set in it, what it takes, and weaving with it. */
 export function WeaveDetails({ weave }: { readonly weave: LibraryWeave }) {
   const { card } = weave;
+  const { samples } = useTable();
+  const weft = useStore(samples.state, (state) => weftsOf(state.sample)[0]);
   const [rule, setRule] = useState<StructureRule | undefined>(
     'made' in card ? (card.made as StructureRule) : undefined,
   );
@@ -46,6 +49,9 @@ export function WeaveDetails({ weave }: { readonly weave: LibraryWeave }) {
         </p>
       ) : (
         <Woven name={card.name} structure={outcome} />
+      )}
+      {rule?.rule === 'shadedSatin' && typeof outcome !== 'string' && (
+        <ToneScale ends={Number(rule.ends)} move={Number(rule.move)} weft={weft} />
       )}
       <dl>
         {card.settShare && (

@@ -42,6 +42,11 @@ export function useLibrary(): readonly LibraryWeave[] | undefined {
   return weaves;
 }
 
+/** Worked at a time: short enough not to be felt, long enough to get on while a slow screen draws the cloth in between. */
+const SLICE_MS = 50;
+/** How often standings that were found are shown. */
+const SHOWN_EVERY_MS = 300;
+
 /** What a warp on its loom makes of each structure; both are frozen cards, so that it stays true. */
 const known = new WeakMap<WarpCard, Map<string, Standing>>();
 
@@ -65,15 +70,19 @@ export function useStandings(
     const warped = warpedLoomOf({ loom, warp });
     const left = weaves.filter(({ card }) => !standings.has(card.id));
     let timer = 0;
+    let shownAt = 0;
     const next = () => {
-      // A frame's share at a time: the page must not wait for the library.
-      const until = performance.now() + 12;
+      const until = performance.now() + SLICE_MS;
       while (left.length > 0 && performance.now() < until) {
         const weave = left.shift();
         if (weave) standings.set(weave.card.id, standingOn(warped, weave.structure));
       }
-      setCount(standings.size);
-      if (left.length > 0) timer = window.setTimeout(next, 4);
+      // To draw the list again takes longer than to find a standing, so several come at once.
+      if (left.length === 0 || performance.now() - shownAt > SHOWN_EVERY_MS) {
+        setCount(standings.size);
+        shownAt = performance.now();
+      }
+      if (left.length > 0) timer = window.setTimeout(next, 0);
     };
     timer = window.setTimeout(next, 0);
     return () => window.clearTimeout(timer);
