@@ -119,7 +119,7 @@ export function holdOfWefts(problem: ClothProblem, geometry: ClothGeometry, fini
     const wayMm = geometry.endXMm[problem.rowLast[row]] - geometry.endXMm[problem.rowFirst[row]] + pitchMm;
     const { floatEnds, floatMm } = longest.seen;
     const at = (mu: number) => heldLengthMm(LIGHT_PULL_N, problem.rowTensionN[row], mu * grown, seen.turnPerMm);
-    let verdict: HoldVerdict = lengthMm > wayMm / 2 ? 'fallsOut' : lengthMm > USUAL_EDGE_MM ? 'slides' : 'held';
+    let verdict: HoldVerdict = lengthMm > wayMm ? 'fallsOut' : lengthMm > USUAL_EDGE_MM ? 'slides' : 'held';
     if (body.grip?.unspun && floatMm > MOST_LOOSE_FLOAT_MM && grown === 1) verdict = 'drifts';
     else if (body.grip?.pile && floatEnds > MOST_PILE_FLOAT) verdict = 'worms';
     return {
