@@ -18,6 +18,10 @@ export interface Curls {
 
 /** Rolls wider than this are pressed flat by their own weight but for a few millimetres of edge (estimate). */
 const FLAT_RADIUS_MM = 100;
+/** Closer together, as a share of a thread's height, the two systems count as level: edges and uneven picks make as much. */
+const LEVEL_SHARE = 0.1;
+/** No radius is known more closely than to this factor. */
+const LEAST_DOUBT = 2;
 /** Force over strain of a yarn of which nothing is known, N/tex. */
 const USUAL_MODULUS = 0.5;
 
@@ -40,7 +44,7 @@ export function curlsOf(problem: ClothProblem, geometry: ClothGeometry): Curls {
     const ratio = 1 + (stiffnessN * dzMm * dzMm) / bendingNmm2;
     const value = tightest * Math.sqrt(ratio);
     if (!(value < FLAT_RADIUS_MM)) return undefined;
-    const within = ratio ** 0.25;
+    const within = Math.max(LEAST_DOUBT, ratio ** 0.25);
     return { to: dzMm > 0 ? 'face' : 'back', radiusMm: { value, low: value / within, high: value * within } };
   };
   const stiffness = ({ tex, finishing }: YarnBody) => (finishing?.loomModulusNPerTex ?? USUAL_MODULUS) * tex;
@@ -50,6 +54,11 @@ export function curlsOf(problem: ClothProblem, geometry: ClothGeometry): Curls {
     for (let k = 0; k < count; k++) sum += of(k);
     return sum / count;
   };
+  const heightMm =
+    (mean(problem.ends, (end) => yarns[endYarn[end]].contactHeightMm) +
+      mean(problem.rows, (row) => yarns[rowYarn[row]].contactHeightMm)) /
+    2;
+  if (Math.abs(apart) < LEVEL_SHARE * heightMm) return { along: undefined, across: undefined };
   return {
     along: curl(
       mean(problem.ends, (end) => endTensionN[end]),
