@@ -1,10 +1,12 @@
 import { describe, expect, it } from 'vitest';
+import { levelField } from '#engine/cloth/curve.ts';
 import { forecastCloth } from '#engine/cloth/forecast/forecastCloth.ts';
 import { layerMap, Side } from '#engine/cloth/relief/layerMap.ts';
+import { layRelief } from '#engine/cloth/relief/layRelief.ts';
 import { excessOfHeight, pocketHeightMm, solidBuckling } from '#engine/cloth/relief/pocketLaw.ts';
 import { pocketShapes } from '#engine/cloth/relief/pocketShape.ts';
 import { findPockets } from '#engine/cloth/relief/pockets.ts';
-import { type Drawdown, setWarpUp } from '#engine/draft/drawdown.ts';
+import { type Drawdown, isWarpUp, setWarpUp } from '#engine/draft/drawdown.ts';
 import { plainWeave, satin, twill } from '#engine/weave/basicWeaves.ts';
 import { blockDrawdown } from '#engine/weave/blocks.ts';
 import { doublePlain } from '#engine/weave/compoundWeaves.ts';
@@ -16,6 +18,8 @@ const over = doublePlain(['face', 'back'], ['face', 'back']);
 const under = doublePlain(['back', 'face'], ['back', 'face']);
 /** Stripes of double plain that change over every `span` ends. */
 const stripes = (span: number): Drawdown => blockDrawdown([[0, 1]], [over, under], span, 4);
+
+const spaces = (x: Float64Array) => x.subarray(1).map((mm, k) => mm - x[k]);
 
 /** Length of h sin(πx/L) over its span by 2 000 chords. */
 function arcOver(heightMm: number, spanMm: number): number {
@@ -155,6 +159,35 @@ describe('relief', () => {
     const row = 0;
     const heights = Array.from({ length: 80 }, (_, end) => geometry.weft.heightMm[row * geometry.periodEnds + end]);
     expect(Math.max(...heights) - Math.min(...heights)).toBeGreaterThan(1.8 * relief.heightMm.value);
+  });
+
+  it('moves no thread into another: where one lies over another it lies as far over it or further', () => {
+    const problem = cloth([face, face]);
+    const { rows, ends, drawdown } = problem;
+    const solved = {
+      rows,
+      ends,
+      repeats: false,
+      pitchXMm: spaces(problem.endXMm),
+      pitchYMm: new Float64Array(rows - 1).fill(0.45),
+    };
+    for (const upperOver of [0.08, 0]) {
+      const [warp, weft] = [levelField(rows * ends), levelField(rows * ends)];
+      const over = {
+        weft: Float64Array.from({ length: rows }, (_, row) => (row % 2 === 0 ? upperOver : 0.08 - upperOver)),
+        warp: new Float64Array(ends),
+      };
+      const laid = finish(layRelief(problem, solved, warp, weft, over));
+      expect(laid?.relief.heightMm.value).toBeGreaterThan(2);
+      let moved = 0;
+      for (let k = 0; k < rows * ends; k++) {
+        const apart = warp.heightMm[k] - weft.heightMm[k];
+        const up = isWarpUp(drawdown, Math.floor(k / ends), k % ends);
+        expect(up ? apart : -apart).toBeGreaterThanOrEqual(0);
+        if (warp.heightMm[k] !== 0) moved++;
+      }
+      expect(moved).toBeGreaterThan((rows * ends) / 4);
+    }
   });
 
   it('stands on the loom already where one layer’s ends come slack from a second beam', () => {
