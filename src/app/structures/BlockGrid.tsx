@@ -54,7 +54,7 @@ export function BlockGrid({ plan, most, onChange }: BlockGridProps) {
         className="block-grid"
         role="group"
         aria-label="Blocks"
-        style={{ gridTemplateColumns: `repeat(${columns}, 1fr)` }}
+        style={{ gridTemplateColumns: `repeat(${columns}, minmax(0, 36px))` }}
         onKeyDown={onKeyDown}
       >
         {plan
