@@ -14,7 +14,7 @@ import { complement, reverseEnds, reversePicks } from '#engine/draft/transformDr
 import { listPresets, readWeavePreset } from '#io/presets.ts';
 import { conventionWords, drawnSheet, endsReversed, sheetPlaces } from './conventions.ts';
 import { DraftSheetView } from './DraftSheetView.tsx';
-import { AreaTools, ConventionTools, OrderTools, ToolChoice } from './DraftTools.tsx';
+import { AreaTools, ConventionTools, DraftOut, OrderTools, ToolChoice } from './DraftTools.tsx';
 import type { DraftTool } from './draftCells.ts';
 import { carryOut, markCells, weaveRows } from './draftEdits.ts';
 import { draftSheet } from './draftSheet.ts';
@@ -139,6 +139,7 @@ export default function DraftDrawer() {
               onOrder={(how) => carryOut(table, rearrangeEnds({ ends: endSpan, how }))}
             />
           )}
+          <DraftOut onDraft={() => table.saveDraft()} onDrawdown={() => table.saveDrawdown()} />
           <ConventionTools value={conventions} onChange={(draft) => ui.getState().prefer({ draft })} />
         </>
       }

@@ -146,3 +146,25 @@ export function ConventionTools({ value, onChange }: ConventionToolsProps) {
     </details>
   );
 }
+
+export interface DraftOutProps {
+  onDraft(): void;
+  onDrawdown(): void;
+}
+
+/** Files of the draft, to be taken elsewhere. */
+export function DraftOut({ onDraft, onDrawdown }: DraftOutProps) {
+  return (
+    <fieldset className="tools" aria-label="Draft to a file">
+      <select
+        value=""
+        aria-label="Save the draft"
+        onChange={(event) => (event.target.value === 'draft' ? onDraft() : onDrawdown())}
+      >
+        <option value="">Draft out…</option>
+        <option value="draft">Draft, for exchange</option>
+        <option value="drawdown">Drawdown, one pixel a crossing</option>
+      </select>
+    </fieldset>
+  );
+}

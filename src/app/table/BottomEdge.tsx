@@ -101,16 +101,6 @@ function FileTools() {
       <button type="button" title={`Save to a file (${commandKey} S)`} onClick={() => void table.saveFile()}>
         Save…
       </button>
-      <select
-        value=""
-        className="draft-out"
-        aria-label="Save the draft"
-        onChange={(event) => (event.target.value === 'draft' ? table.saveDraft() : table.saveDrawdown())}
-      >
-        <option value="">Draft out…</option>
-        <option value="draft">Draft, for exchange</option>
-        <option value="drawdown">Drawdown, one pixel a crossing</option>
-      </select>
       <PictureTools />
       <span role="status" className={saved.reason ? 'trouble' : 'soft'}>
         {savedWords(saved)}
