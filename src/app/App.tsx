@@ -1,5 +1,4 @@
 import { lazy, Suspense, useEffect, useRef, useState } from 'react';
-import { ErrorBoundary } from 'react-error-boundary';
 import { useStore } from 'zustand';
 import { ClothDrop } from './cloth/ClothDrop.tsx';
 import { ClothPanel } from './cloth/ClothPanel.tsx';
@@ -10,17 +9,15 @@ import { useKeys } from './keys/useKeys.ts';
 import { useClothThreads } from './model/clothThreads.ts';
 import { TableContext, useTable, useTableState } from './model/tableContext.ts';
 import type { TableModel } from './model/tableModel.ts';
-import type { PlanPart } from './model/tableState.ts';
-import { PictureProgress } from './picture/PictureProgress.tsx';
 import { BeatHead } from './table/BeatHead.tsx';
 import { BeatWord } from './table/BeatWord.tsx';
 import { BottomEdge } from './table/BottomEdge.tsx';
-import { Notice } from './table/Notice.tsx';
+import { Drawers } from './table/Drawers.tsx';
+import { Fenced } from './table/Fenced.tsx';
 import { PickEdge } from './table/PickEdge.tsx';
 import { ReadingsPanel } from './table/ReadingsPanel.tsx';
 import { WarpEdge } from './table/WarpEdge.tsx';
 import { WorkWord } from './table/WorkWord.tsx';
-import { word } from './words/words.ts';
 
 /** The shelf's scripts wait for the cloth's: what a visitor came to see is fetched first. */
 const YarnShelf = lazy(() =>
@@ -31,15 +28,8 @@ const YarnShelf = lazy(() =>
 );
 const PickMenu = lazy(() => import('./table/PickMenu.tsx'));
 const LiftPanel = lazy(() => import('./table/LiftPanel.tsx'));
-const DraftDrawer = lazy(() => import('./draft/DraftDrawer.tsx'));
 const CutLines = lazy(() => import('./after/CutLines.tsx'));
 const LayingPanel = lazy(() => import('./plan/LayingPanel.tsx'));
-const ReedPanel = lazy(() => import('./plan/ReedPanel.tsx'));
-const YarnPanel = lazy(() => import('./plan/YarnPanel.tsx'));
-const SwatchPanel = lazy(() => import('./swatch/SwatchPanel.tsx'));
-const WeavesPanel = lazy(() => import('./structures/WeavesPanel.tsx'));
-const ChecksPanel = lazy(() => import('./checks/ChecksPanel.tsx'));
-const AfterLoomPanel = lazy(() => import('./after/AfterLoomPanel.tsx'));
 
 /** The table: the cloth in the middle, everything else along its edges. */
 export function App({ table }: { readonly table: TableModel }) {
@@ -60,7 +50,7 @@ export function App({ table }: { readonly table: TableModel }) {
         <Fenced name="readings">
           <Figures />
         </Fenced>
-        <Drawer />
+        <Drawers />
         <Fenced name="tools">
           <BottomEdge />
         </Fenced>
@@ -189,114 +179,5 @@ function Figures() {
       remarks={remarks ?? noRemarks}
       stale={status !== 'settled' && status !== 'idle'}
     />
-  );
-}
-
-const planHandles: readonly {
-  readonly part: PlanPart;
-  readonly words: string;
-  readonly does: string;
-  readonly key: string;
-}[] = [
-  { part: 'weaves', words: 'Weaves', does: 'What this loom weaves, blocks, a trial strip', key: 'W' },
-  { part: 'reed', words: 'Reed, beat', does: 'Reed, wanted picks, pauses', key: 'R' },
-  { part: 'yarn', words: 'Yarn, time', does: 'What the piece takes of yarn, warp and time', key: 'Y' },
-  { part: 'swatch', words: 'Half way', does: 'Half way up, and what was measured on your own swatch', key: 'H' },
-  { part: 'checks', words: 'Checks', does: 'Checks, what a loom can weave, what if', key: 'X' },
-];
-
-const planPanels = {
-  weaves: WeavesPanel,
-  reed: ReedPanel,
-  yarn: YarnPanel,
-  swatch: SwatchPanel,
-  checks: ChecksPanel,
-} as const;
-
-function Drawer() {
-  const { ui } = useTable();
-  const open = useTableState((state) => state.drawerOpen);
-  const afterOpen = useTableState((state) => state.afterOpen);
-  const planOpen = useTableState((state) => state.planOpen);
-  const dialect = useTableState((state) => state.preferences.dialect);
-  const PlanPanel = planOpen && planPanels[planOpen];
-  return (
-    <section className="draft-drawer" aria-label="Draft, after the loom, and planning">
-      <div className="draft-row">
-        <button
-          type="button"
-          className="draft-handle"
-          aria-expanded={open}
-          aria-keyshortcuts="D"
-          onClick={() => ui.getState().toggleDrawer()}
-        >
-          Draft<span className="draft-words">{`: threading, tie-up, ${word('liftPlan', dialect)}, drawdown`}</span>{' '}
-          <kbd>D</kbd>
-        </button>
-        <button
-          type="button"
-          className="draft-handle"
-          aria-expanded={afterOpen}
-          aria-keyshortcuts="A"
-          onClick={() => ui.getState().toggleAfter()}
-        >
-          After the loom <kbd>A</kbd>
-        </button>
-        {planHandles.map(({ part, words, does, key }) => (
-          <button
-            key={part}
-            type="button"
-            className="draft-handle"
-            title={`${does} (${key})`}
-            aria-expanded={planOpen === part}
-            aria-keyshortcuts={key}
-            onClick={() => ui.getState().togglePlan(part)}
-          >
-            {words} <kbd>{key}</kbd>
-          </button>
-        ))}
-        <PictureProgress />
-        <Notice />
-      </div>
-      {open && (
-        <Fenced name="draft">
-          <Suspense fallback={<p className="soft">Opening…</p>}>
-            <DraftDrawer />
-          </Suspense>
-        </Fenced>
-      )}
-      {PlanPanel && (
-        <Fenced name="plan">
-          <Suspense fallback={<p className="soft">Opening…</p>}>
-            <PlanPanel />
-          </Suspense>
-        </Fenced>
-      )}
-      {afterOpen && (
-        <Fenced name="treatments">
-          <Suspense fallback={<p className="soft">Opening…</p>}>
-            <AfterLoomPanel />
-          </Suspense>
-        </Fenced>
-      )}
-    </section>
-  );
-}
-
-/** What goes wrong in one edge stays there. */
-function Fenced({ name, children }: { readonly name: string; readonly children: React.ReactNode }) {
-  return (
-    <ErrorBoundary
-      fallbackRender={({ error, resetErrorBoundary }) => (
-        <div className="fence" role="alert">
-          <p>{`The ${name} stopped: ${error instanceof Error ? error.message : String(error)}`}</p>
-          <button type="button" onClick={resetErrorBoundary}>
-            Try again
-          </button>
-        </div>
-      )}
-    >
-      {children}
-    </ErrorBoundary>
   );
 }

@@ -1,0 +1,107 @@
+import { lazy, Suspense } from 'react';
+import { useTable, useTableState } from '#app/model/tableContext.ts';
+import type { PlanPart } from '#app/model/tableState.ts';
+import { PictureProgress } from '#app/picture/PictureProgress.tsx';
+import { word } from '#app/words/words.ts';
+import { Fenced } from './Fenced.tsx';
+import { Notice } from './Notice.tsx';
+
+const DraftDrawer = lazy(() => import('#app/draft/DraftDrawer.tsx'));
+const ReedPanel = lazy(() => import('#app/plan/ReedPanel.tsx'));
+const YarnPanel = lazy(() => import('#app/plan/YarnPanel.tsx'));
+const SwatchPanel = lazy(() => import('#app/swatch/SwatchPanel.tsx'));
+const WeavesPanel = lazy(() => import('#app/structures/WeavesPanel.tsx'));
+const ChecksPanel = lazy(() => import('#app/checks/ChecksPanel.tsx'));
+const AfterLoomPanel = lazy(() => import('#app/after/AfterLoomPanel.tsx'));
+
+const planHandles: readonly {
+  readonly part: PlanPart;
+  readonly words: string;
+  readonly does: string;
+  readonly key: string;
+}[] = [
+  { part: 'weaves', words: 'Weaves', does: 'What this loom weaves, blocks, a trial strip', key: 'W' },
+  { part: 'reed', words: 'Reed, beat', does: 'Reed, wanted picks, pauses', key: 'R' },
+  { part: 'yarn', words: 'Yarn, time', does: 'What the piece takes of yarn, warp and time', key: 'Y' },
+  { part: 'swatch', words: 'Half way', does: 'Half way up, and what was measured on your own swatch', key: 'H' },
+  { part: 'checks', words: 'Checks', does: 'Checks, what a loom can weave, what if', key: 'X' },
+];
+
+const planPanels = {
+  weaves: WeavesPanel,
+  reed: ReedPanel,
+  yarn: YarnPanel,
+  swatch: SwatchPanel,
+  checks: ChecksPanel,
+} as const;
+
+/** What slides up from under the cloth, one at a time, and the messages beside their handles. */
+export function Drawers() {
+  const { ui } = useTable();
+  const open = useTableState((state) => state.drawerOpen);
+  const afterOpen = useTableState((state) => state.afterOpen);
+  const planOpen = useTableState((state) => state.planOpen);
+  const dialect = useTableState((state) => state.preferences.dialect);
+  const PlanPanel = planOpen && planPanels[planOpen];
+  return (
+    <section className="draft-drawer" aria-label="Draft, after the loom, and planning">
+      <div className="draft-row">
+        <button
+          type="button"
+          className="draft-handle"
+          aria-expanded={open}
+          aria-keyshortcuts="D"
+          onClick={() => ui.getState().toggleDrawer()}
+        >
+          Draft<span className="draft-words">{`: threading, tie-up, ${word('liftPlan', dialect)}, drawdown`}</span>{' '}
+          <kbd>D</kbd>
+        </button>
+        <button
+          type="button"
+          className="draft-handle"
+          aria-expanded={afterOpen}
+          aria-keyshortcuts="A"
+          onClick={() => ui.getState().toggleAfter()}
+        >
+          After the loom <kbd>A</kbd>
+        </button>
+        {planHandles.map(({ part, words, does, key }) => (
+          <button
+            key={part}
+            type="button"
+            className="draft-handle"
+            title={`${does} (${key})`}
+            aria-expanded={planOpen === part}
+            aria-keyshortcuts={key}
+            onClick={() => ui.getState().togglePlan(part)}
+          >
+            {words} <kbd>{key}</kbd>
+          </button>
+        ))}
+        <PictureProgress />
+        <Notice />
+      </div>
+      {open && (
+        <Fenced name="draft">
+          <Suspense fallback={<p className="soft">Opening…</p>}>
+            <DraftDrawer />
+          </Suspense>
+        </Fenced>
+      )}
+      {PlanPanel && (
+        <Fenced name="plan">
+          <Suspense fallback={<p className="soft">Opening…</p>}>
+            <PlanPanel />
+          </Suspense>
+        </Fenced>
+      )}
+      {afterOpen && (
+        <Fenced name="treatments">
+          <Suspense fallback={<p className="soft">Opening…</p>}>
+            <AfterLoomPanel />
+          </Suspense>
+        </Fenced>
+      )}
+    </section>
+  );
+}
