@@ -6,6 +6,8 @@ import { loomWords } from '#app/table/loomWords.ts';
 import { word } from '#app/words/words.ts';
 import { spanInWords } from '#document/commands/command.ts';
 import { rearrangeEnds, rearrangePicks } from '#document/commands/draftCommands.ts';
+import { repeatEnds, takeOutEnds } from '#document/commands/endCommands.ts';
+import { copyPicks, deletePicks } from '#document/commands/pickCommands.ts';
 import { weaveDraft } from '#document/notation/weaveDraft.ts';
 import { changeArea, cutArea, type DraftArea, layArea } from '#engine/draft/area.ts';
 import { computeDrawdown } from '#engine/draft/computeDrawdown.ts';
@@ -126,17 +128,23 @@ export default function DraftDrawer() {
               }
             />
           )}
-          {span && span.to > span.from && (
+          {span && (
             <OrderTools
               what={spanInWords('pick', span)}
-              onOrder={(how) => carryOut(table, rearrangePicks({ picks: span, how }))}
+              onOrder={span.to > span.from ? (how) => carryOut(table, rearrangePicks({ picks: span, how })) : undefined}
+              onAgain={() => carryOut(table, copyPicks({ picks: span, before: span.to + 1 }))}
+              onTakeOut={() => carryOut(table, deletePicks(span))}
             />
           )}
-          {endSpan && endSpan.to > endSpan.from && (
+          {endSpan && (
             <OrderTools
               what={spanInWords('end', endSpan)}
               refusedBecause={fixed ? 'The warp is on the loom and cannot change' : undefined}
-              onOrder={(how) => carryOut(table, rearrangeEnds({ ends: endSpan, how }))}
+              onOrder={
+                endSpan.to > endSpan.from ? (how) => carryOut(table, rearrangeEnds({ ends: endSpan, how })) : undefined
+              }
+              onAgain={() => carryOut(table, repeatEnds({ ends: endSpan }))}
+              onTakeOut={() => carryOut(table, takeOutEnds(endSpan))}
             />
           )}
           <DraftOut onDraft={() => table.saveDraft()} onDrawdown={() => table.saveDrawdown()} />

@@ -73,28 +73,43 @@ export interface OrderToolsProps {
   /** "picks 4–12", "ends 1–16". */
   readonly what: string;
   readonly refusedBecause?: string;
-  onOrder(how: (typeof orders)[number][0]): void;
+  /** Undefined for a thread by itself, which has no order. */
+  readonly onOrder: ((how: (typeof orders)[number][0]) => void) | undefined;
+  onAgain(): void;
+  onTakeOut(): void;
 }
 
-/** The picks or ends chosen in another order. */
-export function OrderTools({ what, refusedBecause, onOrder }: OrderToolsProps) {
+/** The picks or ends chosen: in another order, once more, or out; the rest moves. */
+export function OrderTools({ what, refusedBecause, onOrder, onAgain, onTakeOut }: OrderToolsProps) {
+  const disabled = refusedBecause !== undefined;
   return (
     <fieldset className="tools" aria-label={`Order of ${what}`}>
       <span className="soft">{what}:</span>
-      {orders.map(([how, words]) => (
+      {(onOrder ? orders : []).map(([how, words]) => (
         <button
           key={how}
           type="button"
-          disabled={refusedBecause !== undefined}
+          disabled={disabled}
           title={
             refusedBecause ??
             (how === 'alternate' ? 'Their two halves, one of each in turn, as two cloths need' : words)
           }
-          onClick={() => onOrder(how)}
+          onClick={() => onOrder?.(how)}
         >
           {words}
         </button>
       ))}
+      <button
+        type="button"
+        disabled={disabled}
+        title={refusedBecause ?? 'Once more after these; the rest moves on'}
+        onClick={onAgain}
+      >
+        Again
+      </button>
+      <button type="button" disabled={disabled} title={refusedBecause ?? 'Out; the rest closes up'} onClick={onTakeOut}>
+        Take out
+      </button>
     </fieldset>
   );
 }
