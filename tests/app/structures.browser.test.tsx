@@ -22,7 +22,13 @@ async function lay(id: string): Promise<void> {
   const read = await readSamplePreset(id);
   if (!read.ok) throw new Error(read.problems[0].message);
   laid = await layTable(read.value);
-  await userEvent.keyboard('w');
+  const handle = () =>
+    [...document.querySelectorAll<HTMLButtonElement>('.draft-handle')].find(({ textContent }) =>
+      textContent?.startsWith('Weaves'),
+    );
+  // A key pressed before the page is laid goes nowhere.
+  await until('the page is laid', () => handle() !== undefined);
+  await userEvent.click(handle()!);
   await until('the weaves are open', () => panel() !== null && document.querySelector('.weave-button') !== null);
 }
 
