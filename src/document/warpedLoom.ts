@@ -1,5 +1,5 @@
 import { tieUpFromShafts } from '#engine/draft/liftPlan.ts';
-import { listMembers } from '#engine/draft/shaftSet.ts';
+import { listSets } from '#engine/draft/shaftSet.ts';
 import type { Standing, WarpedLoom } from '#engine/weave/structures/onThisLoom.ts';
 import type { SampleBody } from './schema/sampleSchema.ts';
 import { readWarp } from './toClothProblem.ts';
@@ -14,6 +14,5 @@ export function warpedLoomOf({ loom, warp }: Pick<SampleBody, 'loom' | 'warp'>):
 
 /** Shafts to raise, or treadles to press, at each pick of a standing's repeat. */
 export function liftsOf({ fit }: Standing): number[][] {
-  const sets = fit.treadling ?? fit.liftPlan;
-  return Array.from({ length: fit.woven.rows }, (_, row) => listMembers(sets, row));
+  return listSets(fit.treadling ?? fit.liftPlan);
 }

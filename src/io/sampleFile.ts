@@ -65,8 +65,7 @@ export function plainName(name: string): string {
     .slice(0, 60);
 }
 
-/** A file name that every system takes, from the sample's own name. */
-export function sampleFileName(sample: Sample): string {
-  const plain = plainName(sample.name);
-  return `${plain === '' ? 'sample' : plain}${SAMPLE_FILE_EXTENSION}`;
+/** A file name that every system takes, from the sample's own name; with the ending of another kind of file, where one is given. */
+export function sampleFileName(sample: Sample, ending = SAMPLE_FILE_EXTENSION): string {
+  return `${plainName(sample.name) || 'sample'}${ending}`;
 }

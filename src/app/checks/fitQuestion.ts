@@ -1,11 +1,11 @@
-import type { WarpedLoom } from '#document/commands/checkCommands.ts';
+import type { LoomAndWarp } from '#document/commands/checkCommands.ts';
 import { weaveDraft } from '#document/notation/weaveDraft.ts';
 import type { Outcome } from '#document/problem.ts';
 import type { SampleBody } from '#document/schema/sampleSchema.ts';
 import { readLifts, readWarp } from '#document/toClothProblem.ts';
+import { warpedLoomOf } from '#document/warpedLoom.ts';
 import { computeDrawdown } from '#engine/draft/computeDrawdown.ts';
 import type { Drawdown } from '#engine/draft/drawdown.ts';
-import { tieUpFromShafts } from '#engine/draft/liftPlan.ts';
 import { tile } from '#engine/draft/transformDrawdown.ts';
 import { readLoomPreset, readWarpPreset, readWeavePreset } from '#io/presets.ts';
 import type { CheckJob } from '#workers/checkProtocol.ts';
@@ -14,7 +14,7 @@ export interface FitWanted {
   readonly name: string;
   readonly job: Extract<CheckJob, { kind: 'fit' }>;
   /** The loom to weave it on, where it is not the sample's own. */
-  readonly on?: WarpedLoom;
+  readonly on?: LoomAndWarp;
 }
 
 /**
@@ -40,16 +40,8 @@ export async function fitQuestion(sample: SampleBody, choice: string): Promise<F
   return { name: sample.name, job: jobOn(tile(cloth, rows, warp.ends), { loom, warp }), on: { loom, warp } };
 }
 
-function jobOn(drawdown: Drawdown, { loom, warp }: Pick<SampleBody, 'loom' | 'warp'>): FitWanted['job'] {
-  const { threading } = readWarp(warp);
-  const { control, shafts } = loom;
-  return {
-    kind: 'fit',
-    drawdown,
-    threading,
-    shafts,
-    ...(control.kind === 'treadles' ? { tieUp: tieUpFromShafts(warp.tieUp ?? [], shafts, control.action) } : {}),
-  };
+function jobOn(drawdown: Drawdown, on: Pick<SampleBody, 'loom' | 'warp'>): FitWanted['job'] {
+  return { kind: 'fit', drawdown, ...warpedLoomOf(on) };
 }
 
 function read<Value>(outcome: Outcome<Value>): Value {

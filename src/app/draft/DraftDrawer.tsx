@@ -12,9 +12,8 @@ import { weaveDraft } from '#document/notation/weaveDraft.ts';
 import { changeArea, cutArea, type DraftArea, layArea } from '#engine/draft/area.ts';
 import { computeDrawdown } from '#engine/draft/computeDrawdown.ts';
 import type { Drawdown } from '#engine/draft/drawdown.ts';
-import { complement, reverseEnds, reversePicks } from '#engine/draft/transformDrawdown.ts';
 import { listPresets, readWeavePreset } from '#io/presets.ts';
-import { conventionWords, drawnSheet, endsReversed, sheetPlaces } from './conventions.ts';
+import { conventionWords, drawnDrawdown, drawnSheet, sheetPlaces } from './conventions.ts';
 import { DraftSheetView } from './DraftSheetView.tsx';
 import { AreaTools, ConventionTools, DraftOut, OrderTools, ToolChoice } from './DraftTools.tsx';
 import type { DraftTool } from './draftCells.ts';
@@ -60,10 +59,7 @@ export default function DraftDrawer() {
 
   /** The sheet's drawdown as drawn, changed, back in the sample's own order, woven where the area is. */
   function weaveArea(changed: Drawdown, at: DraftArea, what: string): void {
-    let own = changed;
-    if (conventions.firstPick === 'above') own = reversePicks(own);
-    if (endsReversed(conventions)) own = reverseEnds(own);
-    if (conventions.side === 'back') own = complement(own);
+    const own = drawnDrawdown(changed, conventions);
     const within = mapped({ from: at.fromRow, to: at.toRow }, places.row);
     if (sheet && within) weaveRows(table, sheet, own, within, what);
   }

@@ -1,3 +1,4 @@
+import type { Drawdown } from '#engine/draft/drawdown.ts';
 import { complement, reverseEnds, reversePicks } from '#engine/draft/transformDrawdown.ts';
 import type { DraftSheet } from './paintDraft.ts';
 
@@ -41,6 +42,15 @@ export function sheetPlaces(sheet: DraftSheet, conventions: DraftConventions): S
   };
 }
 
+/** A drawdown as drawn; of a drawn one, the sample's own: twice is nothing. */
+export function drawnDrawdown(drawdown: Drawdown, conventions: DraftConventions): Drawdown {
+  let drawn = drawdown;
+  if (conventions.side === 'back') drawn = complement(drawn);
+  if (endsReversed(conventions)) drawn = reverseEnds(drawn);
+  if (conventions.firstPick === 'above') drawn = reversePicks(drawn);
+  return drawn;
+}
+
 /** The sheet as drawn by the reader's conventions. */
 export function drawnSheet(sheet: DraftSheet, conventions: DraftConventions): DraftSheet {
   const places = sheetPlaces(sheet, conventions);
@@ -51,17 +61,13 @@ export function drawnSheet(sheet: DraftSheet, conventions: DraftConventions): Dr
   const sunk = (lists: readonly (readonly number[])[]) =>
     lists.map((list) => allShafts(sheet.shafts).filter((shaft) => !list.includes(shaft)));
   const sinks = conventions.filled === 'sinks';
-  let drawdown = sheet.drawdown;
-  if (conventions.side === 'back') drawdown = complement(drawdown);
-  if (across) drawdown = reverseEnds(drawdown);
-  if (upward) drawdown = reversePicks(drawdown);
   const ties = sheet.tieUp && sinks ? sunk(sheet.tieUp) : sheet.tieUp;
   return {
     ...sheet,
     threading: turned(sheet.threading, across).map((shaft) => (shaft === 0 ? 0 : places.shaft(shaft))),
     tieUp: ties?.map((list) => list.map(places.shaft)),
     lifts: turned(!sheet.tieUp && sinks ? sunk(sheet.lifts) : sheet.lifts, upward),
-    drawdown,
+    drawdown: drawnDrawdown(sheet.drawdown, conventions),
     endColours: turned(sheet.endColours, across),
     rowColours: turned(sheet.rowColours, upward),
     rowPick: turned(sheet.rowPick, upward),

@@ -11,7 +11,7 @@ import { writeDrawdownPng } from '#io/drawdownPng.ts';
 import { INTERCHANGE_EXTENSION, writeSampleInterchange } from '#io/interchange/sampleInterchange.ts';
 import { chooseSampleFile, readOpenedFile } from '#io/openFile.ts';
 import { listPresets, readAllYarnPresets, readSamplePreset, readYarnPreset } from '#io/presets.ts';
-import { plainName } from '#io/sampleFile.ts';
+import { sampleFileName } from '#io/sampleFile.ts';
 import { downloadFile, type SaveHandle, saveSampleFile } from '#io/saveFile.ts';
 import { ForecastClient } from '#workers/forecastClient.ts';
 import { keepBesideTidy } from './beside.ts';
@@ -167,10 +167,7 @@ export function createTable({ samples, autosave, client }: TableParts): TableMod
         say(text.problems[0].message, { stays: true });
         return;
       }
-      downloadFile(
-        new Blob([text.value], { type: 'text/plain' }),
-        `${plainName(sample.name) || 'sample'}${INTERCHANGE_EXTENSION}`,
-      );
+      downloadFile(new Blob([text.value], { type: 'text/plain' }), sampleFileName(sample, INTERCHANGE_EXTENSION));
       say(
         'The draft is downloaded for exchange. Other programs read threading, lifts and colours of it; this one reads all.',
       );
@@ -179,7 +176,7 @@ export function createTable({ samples, autosave, client }: TableParts): TableMod
       const { sample } = samples.state.getState();
       const { drawdown } = toClothProblem(sample).problem;
       const png = new Blob([writeDrawdownPng(drawdown)], { type: 'image/png' });
-      downloadFile(png, `${plainName(sample.name) || 'sample'}-drawdown.png`);
+      downloadFile(png, sampleFileName(sample, '-drawdown.png'));
       say('The drawdown is downloaded as a picture of one pixel a crossing, black where the warp is up.');
     },
   };

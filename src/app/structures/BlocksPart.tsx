@@ -7,6 +7,7 @@ import { formatNumber } from '#app/words/numbers.ts';
 import { weaveStructure } from '#document/commands/structureCommands.ts';
 import { liftsOf, warpedLoomOf } from '#document/warpedLoom.ts';
 import { DraftError } from '#engine/draft/draftError.ts';
+import type { Drawdown } from '#engine/draft/drawdown.ts';
 import { formatThreading } from '#engine/draft/formatNotation.ts';
 import { layersOf } from '#engine/weave/layers.ts';
 import {
@@ -98,6 +99,8 @@ export function BlocksPart() {
     ui.getState().say(refusal ? refusal.message : `Picks ${target.from} to ${target.to} are woven in blocks.`);
   }
 
+  const pickColours = ({ rows }: Drawdown) =>
+    Array.from({ length: rows }, (_, row) => sample.yarns[weftAt(row) ?? '']?.coneColour ?? '#808080');
   return (
     <div className="weave-columns">
       <fieldset aria-label="Plan of blocks">
@@ -158,11 +161,8 @@ export function BlocksPart() {
               <Swatch
                 drawdown={outcome.standing.kind === 'cannot' ? outcome.draft.drawdown : outcome.standing.fit.woven}
                 endColours={colours}
-                pickColours={Array.from(
-                  { length: outcome.draft.drawdown.rows },
-                  (_, row) => sample.yarns[weftAt(row) ?? '']?.coneColour ?? '#808080',
-                )}
-                threads={Math.min(Math.max(outcome.draft.drawdown.ends, outcome.draft.drawdown.rows), 240)}
+                pickColours={pickColours(outcome.draft.drawdown)}
+                threads={threadsSeen(outcome.draft.drawdown)}
                 sidePx={200}
                 label="The blocks woven out"
               />
@@ -173,11 +173,8 @@ export function BlocksPart() {
                 <Swatch
                   drawdown={outcome.merged.fitted.drawdown}
                   endColours={colours}
-                  pickColours={Array.from(
-                    { length: outcome.draft.drawdown.rows },
-                    (_, row) => sample.yarns[weftAt(row) ?? '']?.coneColour ?? '#808080',
-                  )}
-                  threads={Math.min(Math.max(outcome.draft.drawdown.ends, outcome.draft.drawdown.rows), 240)}
+                  pickColours={pickColours(outcome.draft.drawdown)}
+                  threads={threadsSeen(outcome.draft.drawdown)}
                   sidePx={120}
                   label="With blocks made one, so that it fits"
                 />
@@ -211,4 +208,9 @@ function mergeWords(
   const columns = (list: readonly number[]) => list.map((column) => column + 1).join(', ');
   const list = merges.map(({ kept, changed }) => `${columns(changed)} as ${columns(kept)}`).join('; ');
   return `It would fit with columns ${list}: ${formatNumber(cells)} crossings change their structure.`;
+}
+
+/** The whole plan, as far as a swatch can show threads. */
+function threadsSeen({ ends, rows }: Drawdown): number {
+  return Math.min(Math.max(ends, rows), 240);
 }

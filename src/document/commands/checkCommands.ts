@@ -21,7 +21,7 @@ export function setUse(use: SampleUse | null): Command {
 }
 
 /** A loom with the warp that is on it. */
-export interface WarpedLoom {
+export interface LoomAndWarp {
   readonly loom: LoomCard;
   readonly warp: WarpCard;
 }
@@ -30,7 +30,7 @@ export interface WarpedLoom {
  * Weaves these lifts (or treadles) in place of the picks' own, one list a pick; on another loom with its warp, where one
  * is given. The wefts stay.
  */
-export function weaveLifts(lifts: readonly (readonly number[])[], on?: WarpedLoom): Command {
+export function weaveLifts(lifts: readonly (readonly number[])[], on?: LoomAndWarp): Command {
   const changed = (sample: Sample): Sample => {
     const picks = sample.picks.map((pick, k): WeftPick => ({ ...pick, lift: [...(lifts[k] ?? [])] }));
     if (!on) return { ...sample, picks };

@@ -55,6 +55,11 @@ export function listMembers(words: SetWords, index: number): number[] {
   return members;
 }
 
+/** Members of every set, as lists: `setsFromLists` reads them back. */
+export function listSets(words: SetWords): number[][] {
+  return Array.from({ length: setCount(words) }, (_, index) => listMembers(words, index));
+}
+
 /**
  * Sets from lists of member numbers, one list a set: a pick's shafts, a treadle's shafts, a pick's treadles.
  * @param most highest number allowed, 1..64.

@@ -3,7 +3,7 @@ import { MOST_SHAFTS } from '#document/schema/fields.ts';
 import { DraftError } from '#engine/draft/draftError.ts';
 import { draftFromDrawdown } from '#engine/draft/draftFromDrawdown.ts';
 import { createDrawdown, setWarpUp } from '#engine/draft/drawdown.ts';
-import { listMembers } from '#engine/draft/shaftSet.ts';
+import { listSets } from '#engine/draft/shaftSet.ts';
 import type { InterchangeDraft } from './interchangeDraft.ts';
 
 export interface SingleThreading {
@@ -64,7 +64,7 @@ export function singleThreading(draft: InterchangeDraft): Outcome<SingleThreadin
         shafts: single.shafts,
         threading: single.threading,
         tieUp: undefined,
-        lifts: lifts.map((_, row) => listMembers(single.liftPlan, row)),
+        lifts: listSets(single.liftPlan),
         remarks: [
           `Some ends are drawn on several shafts at once. The same cloth is threaded here on ${single.shafts} shafts, one heald an end.`,
         ],
