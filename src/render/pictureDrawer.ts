@@ -1,6 +1,7 @@
 import * as THREE from 'three';
 import type { FarCloth } from '#engine/packing/far/farTypes.ts';
 import type { PackedCloth } from '#engine/packing/packedCloth.ts';
+import { evenX, evenY } from '#engine/units/evenPlaces.ts';
 import { ClothPrograms } from './clothPrograms.ts';
 import { ClothTextures } from './clothTextures.ts';
 import type { ClothLight, ClothPose, ClothViewOptions } from './clothViewTypes.ts';
@@ -187,7 +188,7 @@ export class PictureDrawer {
     const u = this.programs.uniforms;
     u.uSample.value = sample;
     // A plain sequence of low discrepancy (R2), shifted in each pixel.
-    u.uJitter.value.set((0.5 + sample * 0.7548776662466927) % 1, (0.5 + sample * 0.5698402909980532) % 1);
+    u.uJitter.value.set(evenX(sample), evenY(sample));
     u.uJitterSpread.value = 1;
   }
 

@@ -1,4 +1,5 @@
 import type { Progress } from '#engine/cloth/clothTypes.ts';
+import { evenX, evenY } from '#engine/units/evenPlaces.ts';
 import { LEAF_FACING } from './clothBufferLayout.ts';
 import type { LaidLeaf, PackedCloth } from './packedCloth.ts';
 import type { FaceMaterial } from './strandMaterial.ts';
@@ -33,8 +34,8 @@ export function* layLeaf(packed: PackedCloth, { side, share }: Leaf, row: number
   let top = Number.NEGATIVE_INFINITY;
   for (let k = 0; k < LOOKS; k++) {
     if (k % LOOKS_PER_PAUSE === 0) yield { stage: 'packing', share: k / LOOKS };
-    const x = min[0] + ((0.5 + k * 0.7548776662466927) % 1) * (max[0] - min[0]);
-    const y = min[1] + ((0.5 + k * 0.5698402909980532) % 1) * (max[1] - min[1]);
+    const x = min[0] + evenX(k) * (max[0] - min[0]);
+    const y = min[1] + evenY(k) * (max[1] - min[1]);
     if (!walker.walk(hit, x, y, from, 0, 0, -sign, 0, 1e6)) continue;
     const z = from - sign * hit.t;
     seen++;

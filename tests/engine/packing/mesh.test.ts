@@ -4,6 +4,7 @@ import { packCloth } from '#engine/packing/packCloth.ts';
 import { createMeshPlace, meshAt } from '#engine/packing/walk/intersectMesh.ts';
 import { createTubeSegment } from '#engine/packing/walk/tubeSegment.ts';
 import { ClothWalker, createWalkHit } from '#engine/packing/walk/walkCloth.ts';
+import { evenX, evenY } from '#engine/units/evenPlaces.ts';
 import { meshCover } from '#engine/yarn/mesh.ts';
 import { loneNet } from '#tests/helpers/meshScenes.ts';
 
@@ -12,7 +13,7 @@ const chance = (share: number, n: number) => 2 * Math.sqrt((share * (1 - share))
 
 /** The k-th of places that fill the unit square evenly and keep step with no mesh (M. Roberts 2018, the R2 sequence). */
 function placed(k: number): readonly [number, number] {
-  return [(0.5 + k * 0.7548776662466927) % 1, (0.5 + k * 0.5698402909980532) % 1];
+  return [evenX(k), evenY(k)];
 }
 const PLACES = 90_000;
 

@@ -1,5 +1,6 @@
 import type { ClothGeometry, ClothProblem } from '#engine/cloth/clothTypes.ts';
 import { curveHeight, curveOffset } from '#engine/cloth/curve.ts';
+import { evenX, evenY } from '#engine/units/evenPlaces.ts';
 
 /** Shares of one face that are warp, weft and open. */
 export interface Cover {
@@ -12,13 +13,6 @@ const POINTS_PER_CELL = 24;
 
 /** Points between two pauses: a few milliseconds of work. */
 const POINTS_PER_PAUSE = 4_000;
-
-/**
- * Steps of the R2 sequence, inverse powers of the plastic number (M. Roberts 2018). One sequence runs over the whole
- * cloth, so that it falls in step with no repeat and no thread edge.
- */
-const STEP_X = 0.7548776662466927;
-const STEP_Y = 0.5698402909980532;
 
 function between(factor: Float32Array, from: number, to: number, share: number): number {
   return factor[from] + share * (factor[to] - factor[from]);
@@ -65,8 +59,8 @@ export function* sampleCover(
   const points = Math.min(mostPoints, POINTS_PER_CELL * Math.max(0, rows - 1) * Math.max(0, ends - 1));
   for (let point = 1; point <= points; point++) {
     if (point % POINTS_PER_PAUSE === 0) yield;
-    const across = ((point * STEP_X) % 1) * (ends - 1);
-    const up = ((point * STEP_Y) % 1) * (rows - 1);
+    const across = evenX(point) * (ends - 1);
+    const up = evenY(point) * (rows - 1);
     const end = Math.floor(across);
     const row = Math.floor(up);
     const u = across - end;

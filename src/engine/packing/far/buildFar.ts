@@ -2,6 +2,7 @@ import type { Progress } from '#engine/cloth/clothTypes.ts';
 import type { PackedCloth } from '#engine/packing/packedCloth.ts';
 import { createTable } from '#engine/packing/packTables.ts';
 import { ClothReader } from '#engine/packing/walk/clothReader.ts';
+import { evenX, evenY } from '#engine/units/evenPlaces.ts';
 import { crossingCell } from './cells.ts';
 import { type CrossingClasses, classifyCrossings } from './classes.ts';
 import { type FarCloth, PLACE_TEXELS, PLACES } from './farTypes.ts';
@@ -37,8 +38,8 @@ export function* farInSteps(cloth: PackedCloth): Generator<Progress, FarCloth> {
     for (let k = 0; k < PLACES; k++) {
       const at = kept[k % kept.length];
       const texel = (index * PLACES + k) * PLACE_TEXELS * 4;
-      const line = repeatFor(k, 0.7548776662466927, cloth.lines, lines) + Math.floor(at / ends);
-      const end = repeatFor(k, 0.5698402909980532, cloth.ends, ends) + (at % ends);
+      const line = repeatFor(evenX(k), cloth.lines, lines) + Math.floor(at / ends);
+      const end = repeatFor(evenY(k), cloth.ends, ends) + (at % ends);
       crossingCell(placeTable, texel, reader, line, end);
       placeTable[texel + 4] = reader.endX(end);
       placeTable[texel + 5] = reader.lineY(line);
@@ -51,14 +52,14 @@ export function* farInSteps(cloth: PackedCloth): Generator<Progress, FarCloth> {
 const BORDER = 8;
 
 /**
- * First thread of the repeat that the k-th place lies in: repeats are alike but for what differs from thread to thread (hair,
- * fibres, a net's layers), so places are spread over them, away from the border (R2).
+ * First thread of the repeat that lies at a share of the cloth, 0 to 1: repeats are alike but for what differs from thread to thread (hair,
+ * fibres, a net's layers), so places are spread over them, away from the border.
  */
-function repeatFor(k: number, step: number, all: number, period: number): number {
+function repeatFor(share: number, all: number, period: number): number {
   const first = Math.ceil(BORDER / period);
   const count = Math.floor((all - BORDER) / period) - first;
   if (count < 1) return Math.max(0, Math.floor((all / period - 1) / 2)) * period;
-  return (first + Math.floor(((0.5 + k * step) % 1) * count)) * period;
+  return (first + Math.floor(share * count)) * period;
 }
 
 interface Members {

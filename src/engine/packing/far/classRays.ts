@@ -2,6 +2,7 @@ import { THREAD_TEXELS } from '#engine/packing/clothBufferLayout.ts';
 import type { PackedCloth } from '#engine/packing/packedCloth.ts';
 import { threadOwner } from '#engine/packing/threadOwner.ts';
 import { type ClothWalker, createWalkHit, type WalkHit } from '#engine/packing/walk/walkCloth.ts';
+import { evenX, evenY } from '#engine/units/evenPlaces.ts';
 import { type FarCloth, PLACE_TEXELS, PLACES } from './farTypes.ts';
 
 /** One line of sight through the cell about a crossing. */
@@ -39,8 +40,8 @@ export function lookThroughClass(
     const [x0, y0, x1, y1] = far.placeTable.subarray(place, place + 4);
     const n = from + k;
     const { origin } = ray;
-    origin[0] = x0 + ((0.5 + n * 0.7548776662466927) % 1) * (x1 - x0) + away * view[0];
-    origin[1] = y0 + ((0.5 + n * 0.5698402909980532) % 1) * (y1 - y0) + away * view[1];
+    origin[0] = x0 + evenX(n) * (x1 - x0) + away * view[0];
+    origin[1] = y0 + evenY(n) * (y1 - y0) + away * view[1];
     origin[2] = middle + away * view[2];
     ray.cell = (x1 - x0) * (y1 - y0);
     const { hit } = ray;

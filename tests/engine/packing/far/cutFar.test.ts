@@ -3,6 +3,7 @@ import { buildFar } from '#engine/packing/far/buildFar.ts';
 import { lookAtCloth, lookThroughClass, threadMet } from '#engine/packing/far/classRays.ts';
 import { packCloth } from '#engine/packing/packCloth.ts';
 import { ClothWalker, createWalkHit } from '#engine/packing/walk/walkCloth.ts';
+import { evenX, evenY } from '#engine/units/evenPlaces.ts';
 import { clothFixture } from '#tests/helpers/clothFixtures.ts';
 import { cutFixture } from '#tests/helpers/cutScenes.ts';
 
@@ -35,8 +36,8 @@ test('kinds of crossings know clipped floats: shares of warp, weft and gaps, and
   });
   const hit = createWalkHit();
   for (let k = 0; k < RAYS; k++) {
-    const x = ((0.5 + k * 0.7548776662466927) % 1) * 60 - 0.5;
-    const y = ((0.5 + k * 0.5698402909980532) % 1) * 60 - 0.5;
+    const x = evenX(k) * 60 - 0.5;
+    const y = evenY(k) * 60 - 0.5;
     seen[what(walker.walk(hit, x, y, 50, 0, 0, -1, 0, 1000), hit)] += 1 / RAYS;
   }
   for (const part of ['warp', 'weft', 'open'] as const) {

@@ -6,6 +6,7 @@ import { packCloth } from '#engine/packing/packCloth.ts';
 import type { PackedCloth } from '#engine/packing/packedCloth.ts';
 import { surfaceNormal } from '#engine/packing/walk/surface.ts';
 import { ClothWalker, createWalkHit, type WalkHit } from '#engine/packing/walk/walkCloth.ts';
+import { evenX, evenY } from '#engine/units/evenPlaces.ts';
 import { clothFixture, type FixtureOptions } from '#tests/helpers/clothFixtures.ts';
 
 type Direction = readonly [number, number, number];
@@ -56,8 +57,8 @@ function walkedShares(
   const away = 5 / Math.abs(view[2]);
   for (let k = 0; k < rays; k++) {
     // R2, a plain sequence of low discrepancy.
-    const x = from[0] + size[0] * ((0.5 + k * 0.7548776662466927) % 1) + away * view[0];
-    const y = from[1] + size[1] * ((0.5 + k * 0.5698402909980532) % 1) + away * view[1];
+    const x = from[0] + size[0] * evenX(k) + away * view[0];
+    const y = from[1] + size[1] * evenY(k) + away * view[1];
     const z = away * view[2];
     if (!walker.walk(hit, x, y, z, -view[0], -view[1], -view[2], 0, 1e3)) continue;
     count(out, walker, hit, [x - hit.t * view[0], y - hit.t * view[1], z - hit.t * view[2]], light, 1 / rays);
