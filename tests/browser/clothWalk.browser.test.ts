@@ -1,6 +1,7 @@
 import { afterAll, describe, expect, test } from 'vitest';
 import type { ClothPose } from '#render/clothViewTypes.ts';
-import { openView, pack, twinBuffers } from '#tests/helpers/clothProbe.ts';
+import { openView, pack } from '#tests/helpers/clothProbe.ts';
+import { compareWalks } from '#tests/helpers/walkAgreement.ts';
 import { walkScenes } from '#tests/helpers/walkScenes.ts';
 
 const SIZE = 96;
@@ -10,8 +11,8 @@ const SAME_THREAD_SHARE = 0.998;
 const OFF_SURFACE_MM = 2e-4;
 /** Of pixels that agree on the thread: at a rim the normal, too, turns quickly with any rounding. */
 const CLOSE_SHARE = 0.995;
-/** Cosine of 1 degree: 16-bit octahedral normals and a finite difference in single precision. */
-const NORMAL_COSINE = 0.99985;
+/** 1 degree: 16-bit octahedral normals and a finite difference in single precision. */
+const NORMAL = Math.PI / 180;
 
 const POSES: Record<string, Partial<ClothPose>> = {
   'square-on': {},
@@ -30,31 +31,13 @@ describe('the shader walk meets what the TypeScript walk meets', () => {
       view.setCloth(packed);
       view.setSize(SIZE, SIZE);
       for (const [poseName, turn] of Object.entries(POSES)) {
-        const level = { yawRad: 0, pitchRad: 0, rollRad: 0, turnedOver: false, fieldOfViewRad: 0, ...turn };
-        view.setView(level);
-        const pose = { ...view.fitPose(), ...turn };
-        view.setView(pose);
-        const gpu = await view.readBuffers(SIZE, SIZE);
-        expect(shaderErrors).toEqual([]);
-        const twin = twinBuffers(packed, view.pose, SIZE, SIZE);
-        let same = 0;
-        let seen = 0;
-        let close = 0;
-        for (let p = 0; p < SIZE * SIZE; p++) {
-          if (twin.kind[p] !== gpu.kind[p] || (twin.kind[p] !== 0 && twin.index[p] !== gpu.index[p])) continue;
-          same++;
-          if (twin.kind[p] === 0) continue;
-          seen++;
-          let cosine = 0;
-          for (let k = 0; k < 3; k++) cosine += twin.normal[p * 3 + k] * gpu.normal[p * 3 + k];
-          const offSurface = Math.abs(twin.depthMm[p] - gpu.depthMm[p]) * twin.incidence[p];
-          if (offSurface < OFF_SURFACE_MM && cosine > NORMAL_COSINE) close++;
-        }
-        expect(same / (SIZE * SIZE), `${poseName}: share of pixels on the same thread`).toBeGreaterThan(
-          SAME_THREAD_SHARE,
-        );
-        expect(seen, `${poseName}: pixels on cloth`).toBeGreaterThan(SIZE * SIZE * 0.05);
-        expect(close / seen, `${poseName}: share at the same depth and normal`).toBeGreaterThan(CLOSE_SHARE);
+        const walks = await compareWalks({ view, shaderErrors }, packed, turn, SIZE);
+        expect(walks.same, `${poseName}: share of pixels on the same thread`).toBeGreaterThan(SAME_THREAD_SHARE);
+        expect(walks.seen, `${poseName}: pixels on cloth`).toBeGreaterThan(SIZE * SIZE * 0.05);
+        const close = walks.normal.filter(
+          (apart, k) => apart < NORMAL && walks.offSurfaceMm[k] < OFF_SURFACE_MM,
+        ).length;
+        expect(close / walks.seen, `${poseName}: share at the same depth and normal`).toBeGreaterThan(CLOSE_SHARE);
       }
     });
   }

@@ -1,8 +1,9 @@
 import { afterAll, describe, expect, test } from 'vitest';
 import type { ClothPose } from '#render/clothViewTypes.ts';
 import { clothFixture } from '#tests/helpers/clothFixtures.ts';
-import { openView, pack, twinBuffers } from '#tests/helpers/clothProbe.ts';
+import { openView, pack } from '#tests/helpers/clothProbe.ts';
 import { frayed, fuzz, loops, pile, withHair } from '#tests/helpers/hairScenes.ts';
+import { compareWalks, shareBelow } from '#tests/helpers/walkAgreement.ts';
 
 const SIZE = 96;
 /**
@@ -62,27 +63,12 @@ describe('hair: the shader walk meets what the TypeScript walk meets', () => {
       view.setCloth(packed);
       view.setSize(SIZE, SIZE);
       for (const [poseName, turn] of Object.entries(POSES)) {
-        const level = { yawRad: 0, pitchRad: 0, rollRad: 0, turnedOver: false, fieldOfViewRad: 0, ...turn };
-        view.setView(level);
-        view.setView({ ...view.fitPose(), ...turn });
-        const gpu = await view.readBuffers(SIZE, SIZE);
-        expect(shaderErrors).toEqual([]);
-        const twin = twinBuffers(packed, view.pose, SIZE, SIZE);
-        let same = 0;
-        let near = 0;
-        let seen = 0;
-        let hairs = 0;
-        for (let p = 0; p < SIZE * SIZE; p++) {
-          if (twin.isHair[p]) hairs++;
-          if (twin.kind[p] !== gpu.kind[p] || (twin.kind[p] !== 0 && twin.index[p] !== gpu.index[p])) continue;
-          same++;
-          if (twin.kind[p] === 0) continue;
-          seen++;
-          if (Math.abs(twin.depthMm[p] - gpu.depthMm[p]) < DEPTH_MM) near++;
-        }
-        expect(same / (SIZE * SIZE), `${poseName}: share on the same thread`).toBeGreaterThan(SAME_THREAD_SHARE);
-        expect(near / seen, `${poseName}: share at the same depth`).toBeGreaterThan(SAME_DEPTH_SHARE);
-        expect(hairs, `${poseName}: pixels that show hair`).toBeGreaterThan(100);
+        const walks = await compareWalks({ view, shaderErrors }, packed, turn, SIZE);
+        expect(walks.same, `${poseName}: share on the same thread`).toBeGreaterThan(SAME_THREAD_SHARE);
+        expect(shareBelow(walks.depthMm, DEPTH_MM), `${poseName}: share at the same depth`).toBeGreaterThan(
+          SAME_DEPTH_SHARE,
+        );
+        expect(walks.hairs, `${poseName}: pixels that show hair`).toBeGreaterThan(100);
       }
     });
   }

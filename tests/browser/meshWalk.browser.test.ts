@@ -3,8 +3,9 @@ import { linearFromHex } from '#engine/colour/colour.ts';
 import { meshCover } from '#engine/yarn/mesh.ts';
 import type { ClothPose } from '#render/clothViewTypes.ts';
 import { clothFixture } from '#tests/helpers/clothFixtures.ts';
-import { openView, pack, twinBuffers } from '#tests/helpers/clothProbe.ts';
+import { openView, pack } from '#tests/helpers/clothProbe.ts';
 import { loneNet, net, paintedNet, withMesh } from '#tests/helpers/meshScenes.ts';
+import { compareWalks, shareBelow } from '#tests/helpers/walkAgreement.ts';
 
 const SIZE = 96;
 /** Single precision moves a bar's edge by up to 1e-4 mm; bars have more edge than threads. */
@@ -52,29 +53,14 @@ describe('open strips', () => {
       view.setCloth(packed);
       view.setSize(SIZE, SIZE);
       for (const [poseName, turn] of Object.entries(POSES)) {
-        view.setView({ yawRad: 0, pitchRad: 0, rollRad: 0, turnedOver: false, fieldOfViewRad: 0, ...turn });
-        view.setView({ ...view.fitPose(), ...turn });
-        const gpu = await view.readBuffers(SIZE, SIZE);
-        expect(shaderErrors).toEqual([]);
-        const twin = twinBuffers(packed, view.pose, SIZE, SIZE);
-        let same = 0;
-        let near = 0;
-        let alike = 0;
-        let seen = 0;
-        for (let p = 0; p < SIZE * SIZE; p++) {
-          if (twin.kind[p] !== gpu.kind[p] || (twin.kind[p] !== 0 && twin.index[p] !== gpu.index[p])) continue;
-          same++;
-          if (twin.kind[p] === 0) continue;
-          seen++;
-          if (Math.abs(twin.depthMm[p] - gpu.depthMm[p]) >= DEPTH_MM) continue;
-          near++;
-          const apart = [0, 1, 2].map((k) => twin.normal[3 * p + k] - gpu.normal[3 * p + k]);
-          if (Math.hypot(...apart) < NORMAL) alike++;
-        }
-        expect(same / (SIZE * SIZE), `${poseName}: share on the same thread`).toBeGreaterThan(SAME_THREAD_SHARE);
-        expect(near / seen, `${poseName}: share at the same depth`).toBeGreaterThan(SAME_DEPTH_SHARE);
-        expect(alike / near, `${poseName}: share that faces the same way`).toBeGreaterThan(SAME_NORMAL_SHARE);
-        expect(seen, poseName).toBeGreaterThan(1000);
+        const walks = await compareWalks({ view, shaderErrors }, packed, turn, SIZE);
+        expect(walks.same, `${poseName}: share on the same thread`).toBeGreaterThan(SAME_THREAD_SHARE);
+        const near = walks.normal.filter((_, k) => walks.depthMm[k] < DEPTH_MM);
+        expect(near.length / walks.seen, `${poseName}: share at the same depth`).toBeGreaterThan(SAME_DEPTH_SHARE);
+        expect(shareBelow(near, NORMAL), `${poseName}: share that faces the same way`).toBeGreaterThan(
+          SAME_NORMAL_SHARE,
+        );
+        expect(walks.seen, poseName).toBeGreaterThan(1000);
       }
     });
   }
