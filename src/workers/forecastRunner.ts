@@ -1,4 +1,5 @@
 import { applyCutsInSteps } from '#engine/cloth/after/applyCuts.ts';
+import { bendByHand } from '#engine/cloth/after/bendByHand.ts';
 import { ClothError } from '#engine/cloth/clothError.ts';
 import type { ClothProblem, Progress } from '#engine/cloth/clothTypes.ts';
 import { type ForecastMemory, forecastCloth, type Quality } from '#engine/cloth/forecast/forecastCloth.ts';
@@ -41,15 +42,30 @@ function* resultOf(
   memory: ForecastMemory,
 ): Generator<Progress, ForecastResult> {
   const woven = yield* forecastCloth(problem, quality, memory, job.state);
-  const { cuttings = [] } = job;
-  const { geometry, readings, cut } =
-    cuttings.length > 0 && job.region === 'whole'
-      ? yield* applyCutsInSteps(woven.problem, woven.geometry, woven.readings, cuttings)
-      : { ...woven, cut: undefined };
+  const { cuttings = [], bends = [] } = job;
+  const {
+    geometry: laid,
+    readings,
+    cut,
+  } = cuttings.length > 0 && job.region === 'whole'
+    ? yield* applyCutsInSteps(woven.problem, woven.geometry, woven.readings, cuttings)
+    : { ...woven, cut: undefined };
+  const loom = (job.state?.state ?? 'onLoom') === 'onLoom';
+  const bent =
+    bends.length > 0 && job.region === 'whole'
+      ? bendByHand(woven.problem, laid, bends, loom, readings.weightGPerM2.value)
+      : undefined;
+  const geometry = bent?.geometry ?? laid;
   const packed = yield* packInSteps(woven.problem, geometry, job.materials, readings.weftTakeUp, job.leaves);
   const { rows, ends, endXMm, rowYMm } = geometry;
-  const result = { geometry: { rows, ends, endXMm, rowYMm }, residuals: geometry.residuals, readings, packed };
-  return cut ? { ...result, cut } : result;
+  return {
+    geometry: { rows, ends, endXMm, rowYMm },
+    residuals: geometry.residuals,
+    readings,
+    packed,
+    ...(cut ? { cut } : {}),
+    ...(bent ? { bends: bent.reports } : {}),
+  };
 }
 
 /** Mean cone colour of a material's strands. */

@@ -1,4 +1,4 @@
-import type { CutResult, Cutting } from '#engine/cloth/after/afterTypes.ts';
+import type { BendByHand, BendReport, CutResult, Cutting } from '#engine/cloth/after/afterTypes.ts';
 import type { ClothGeometry, ClothProblem, Progress, SolveResiduals } from '#engine/cloth/clothTypes.ts';
 import type { Quality, StateWanted } from '#engine/cloth/forecast/forecastCloth.ts';
 import type { Readings } from '#engine/cloth/forecast/readings.ts';
@@ -28,6 +28,8 @@ export interface ForecastJob {
   readonly leaves?: readonly Leaf[];
   /** Clipping and cuts after the loom, in order; of the whole cloth only. */
   readonly cuttings?: readonly Cutting[];
+  /** Wefts bent by hand after all cutting; of the whole cloth only. */
+  readonly bends?: readonly BendByHand[];
 }
 
 /** Asks what a cloth that is settled already is from afar; of revisions as a forecast. Answered by `far` or `failed`. */
@@ -46,6 +48,8 @@ export interface ForecastResult {
   readonly packed: PackedCloth;
   /** What clipping and cuts made of it, where there were any. */
   readonly cut?: CutResult;
+  /** What came of each bend, where there were any. */
+  readonly bends?: readonly BendReport[];
 }
 
 export type ForecastMessage =

@@ -1,5 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
+import { bendWords } from '#app/after/bendWords.ts';
 import { cautionWords } from '#app/after/cautionWords.ts';
 import { cutOfKind } from '#app/after/cutOfKind.ts';
 import { cutWords } from '#app/after/cutWords.ts';
@@ -84,5 +85,24 @@ describe('words for what a treatment does', () => {
       'It covers about 80 % of the face as one sees it square on, down to 0.12 mm below the highest threads.',
     ]);
     expect(foilWords({ ...foil, share: 1 }, leaf, 'cm')[1]).toMatch(/More does not face the press/);
+  });
+});
+
+describe('words for a bend by hand', () => {
+  const told = { wefts: 1, heightMm: 12, bendToDegrees: 67.4, drawnInMm: 3, carriesMm: 48 };
+
+  test('tell the hand how far to go, and what the picture leaves out', () => {
+    const words = bendWords(told, 'cm').join(' ');
+    expect(words).toMatch('1 weft stands out by 1.2 cm');
+    expect(words).toMatch('Bend to 67°');
+    expect(words).toMatch('0.3 cm, which the picture leaves out');
+  });
+
+  test('say why nothing is bent, and what to do', () => {
+    expect(bendWords({ ...told, nothing: 'tooTight', leastRadiusMm: 1.5 }, 'cm')[0]).toMatch(
+      /under 1.5 mm. Give a wider/,
+    );
+    for (const nothing of ['onLoom', 'offTheCloth', 'noWire', 'tooSteep'] as const)
+      expect(bendWords({ ...told, nothing }, 'cm').join(' ')).not.toMatch('stands out by');
   });
 });

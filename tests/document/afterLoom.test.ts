@@ -21,9 +21,26 @@ const outline: Treatment = {
   keep: 'inside',
 };
 const foil: Treatment = { kind: 'foil', side: 'face', colour: '#d9b24c', share: 0.3 };
+const bend: Treatment = { kind: 'bend', pick: 2, toPick: 4, end: 5.5, angleDegrees: 60, radiusMm: 8, side: 'face' };
 const all = [dye, brush, clip, outline, foil];
 
 describe('what is done after the loom', () => {
+  test('may be a bend by hand, which is checked as it is added and undone by its name', () => {
+    const store = createSampleStore(smallSample());
+    expect(store.dispatch(addTreatment(bend))).toBeNull();
+    const read = readSampleText(writeSampleText(store.state.getState().sample));
+    expect(read.ok && read.value.afterLoom).toEqual([bend]);
+    expect(store.state.getState().undoName).toBe('add the bend of picks 2–4');
+    expect(store.dispatch(changeTreatment({ place: 1, treatment: { ...bend, toPick: 1 } }))?.message).toMatch(
+      /ends before it begins. Put the smaller pick first/,
+    );
+    expect(store.dispatch(changeTreatment({ place: 1, treatment: { ...bend, angleDegrees: 120 } }))?.message).toMatch(
+      /between 1 and 90/,
+    );
+    store.undo();
+    expect(store.state.getState().sample.afterLoom).toBeUndefined();
+  });
+
   test('is kept in order, written to the file and read back', () => {
     const store = createSampleStore(smallSample());
     for (const treatment of all) expect(store.dispatch(addTreatment(treatment))).toBeNull();

@@ -43,7 +43,7 @@ export function smallSampleFile() {
   };
   return {
     format: 'forecloth-sample',
-    version: 5,
+    version: 6,
     name: 'quay edge',
     hungThisWayUp: 'firstPickBelow',
     loom: {

@@ -7,6 +7,7 @@ import { yarnUse } from '#document/commands/yarnCommands.ts';
 import type { Treatment, TreatmentKind } from '#document/schema/afterLoomSchema.ts';
 import type { SampleBody } from '#document/schema/sampleSchema.ts';
 import type { YarnCard } from '#document/schema/yarnSchema.ts';
+import type { BendReport } from '#engine/cloth/after/afterTypes.ts';
 import type { LaidLeaf } from '#engine/packing/packedCloth.ts';
 import type { CutShown } from './cutWords.ts';
 import { newTreatment, treatmentNames } from './newTreatment.ts';
@@ -21,6 +22,7 @@ export default function AfterLoomPanel() {
   const listRef = useRef<HTMLOListElement>(null);
   const [said, setSaid] = useState('');
   const reports = useCutReports();
+  const bends = useBendReports();
   const leaves = useLeaves(sample);
   const treatments = sample.afterLoom ?? [];
 
@@ -63,6 +65,7 @@ export default function AfterLoomPanel() {
             count={treatments.length}
             yarns={yarns}
             cut={reports.get(treatment)}
+            bent={bends.get(treatment)}
             leaf={treatment.kind === 'foil' ? leaves.get(treatment) : undefined}
             dialect={dialect}
             onMove={(to) => act(moveTreatment({ place: k + 1, to }), `Now number ${to}.`, to)}
@@ -87,6 +90,17 @@ function useCutReports(): ReadonlyMap<Treatment, CutShown> {
     if (cut) cuttings?.forEach((cutting, k) => void shown.set(cutting as Treatment, { report: cut.reports[k], cut }));
     return shown;
   }, [result, cuttings]);
+}
+
+/** What the newest cloth says of each bend, by treatment. */
+function useBendReports(): ReadonlyMap<Treatment, BendReport> {
+  const { forecast } = useTable();
+  const reports = useStore(forecast.state, (state) => state.result?.bends);
+  const bends = useStore(forecast.state, (state) => state.resultCloth?.bends);
+  return useMemo(
+    () => new Map(bends?.flatMap((bend, k) => (reports?.[k] ? [[bend as Treatment, reports[k]]] : []))),
+    [reports, bends],
+  );
 }
 
 /** Leaf as it lies on the newest cloth; of several on a side only the last is seen. */

@@ -3,8 +3,11 @@ import type { Dialect } from '#app/words/words.ts';
 import { changeTreatment } from '#document/commands/afterLoomCommands.ts';
 import type { Treatment } from '#document/schema/afterLoomSchema.ts';
 import type { YarnCard } from '#document/schema/yarnSchema.ts';
+import type { BendReport } from '#engine/cloth/after/afterTypes.ts';
 import type { LaidLeaf } from '#engine/packing/packedCloth.ts';
+import { BendFields } from './BendFields.tsx';
 import { BrushFields } from './BrushFields.tsx';
+import { bendWords } from './bendWords.ts';
 import { ClipFields } from './ClipFields.tsx';
 import { CutFields } from './CutFields.tsx';
 import { cautionWords } from './cautionWords.ts';
@@ -26,13 +29,15 @@ export interface TreatmentItemProps {
   readonly cut: CutShown | undefined;
   /** Leaf as it lies on the newest cloth, of the last foil on its side. */
   readonly leaf: LaidLeaf | undefined;
+  /** What came of it, of a bend that has been worked out. */
+  readonly bent: BendReport | undefined;
   onMove(to: number): void;
   onRemove(): void;
 }
 
 /** One treatment: how it is done, what it does to the yarns of this cloth, and what to mind. */
 export function TreatmentItem(props: TreatmentItemProps) {
-  const { treatment, place, count, yarns, dialect, cut, leaf, onMove, onRemove } = props;
+  const { treatment, place, count, yarns, dialect, cut, leaf, bent, onMove, onRemove } = props;
   const { samples, ui } = useTable();
   const system = useTableState((state) => state.preferences.lengthSystem);
   const name = treatmentNames.find(([kind]) => kind === treatment.kind)?.[1] ?? treatment.kind;
@@ -41,7 +46,9 @@ export function TreatmentItem(props: TreatmentItemProps) {
     ? cutWords(treatment, cut, system)
     : treatment.kind === 'foil'
       ? foilWords(treatment, leaf, system)
-      : effects(treatment, yarns);
+      : treatment.kind === 'bend'
+        ? bendWords(bent, system)
+        : effects(treatment, yarns);
 
   function change(changed: Treatment) {
     const refusal = samples.dispatch(changeTreatment({ place, treatment: changed }));
@@ -57,6 +64,7 @@ export function TreatmentItem(props: TreatmentItemProps) {
           {treatment.kind === 'brush' && <BrushFields treatment={treatment} onChange={change} />}
           {treatment.kind === 'clip' && <ClipFields treatment={treatment} dialect={dialect} onChange={change} />}
           {treatment.kind === 'foil' && <FoilFields treatment={treatment} dialect={dialect} onChange={change} />}
+          {treatment.kind === 'bend' && <BendFields treatment={treatment} onChange={change} />}
           {treatment.kind === 'cut' && <CutFields treatment={treatment} place={place} onChange={change} />}
           <span className="treatment-order">
             <button type="button" disabled={place === 1} onClick={() => onMove(place - 1)}>

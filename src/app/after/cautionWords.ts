@@ -33,6 +33,8 @@ export function cautionWords(treatment: Treatment, yarns: readonly YarnCard[]): 
     case 'clip':
     case 'cut':
       return `Blades: cut away from the hand that holds. Cut fibre flies: dust mask, and sweep.${has(yarns, /wire|steel|copper/, /metal/) ? ' Cut wire is sharp: fold its ends back.' : ''}${has(yarns, /glitter|paint/) ? ' Painted and glittered strips shed where they are cut.' : ''} A cut edge frays until it is stitched, bound or sealed. ${MAKER}`;
+    case 'bend':
+      return `Wire ends are sharp: fold them back. Bent to and fro at one place a wire breaks after some ten times; in a wash it scratches, and steel rusts. ${MAKER}`;
     case 'foil':
       return `Foil size gives off vapour and the press is hot: air the room, try a scrap.${heatWords(yarns, 'the press')} Leaf rubs off where the cloth is handled, and bears no washing unless its maker says so. ${MAKER}`;
   }

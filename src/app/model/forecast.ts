@@ -93,7 +93,7 @@ export function createForecaster(
       return;
     }
     answering = true;
-    const { problem, materials, cuttings, leaves, wanted } = cloth.value;
+    const { problem, materials, cuttings, bends, leaves, wanted } = cloth.value;
     state.setState({ cloth: cloth.value, status: 'working', progress: undefined, trouble: undefined });
     const answer = (result: ForecastResult, status: 'preview' | 'settled') => {
       answering = false;
@@ -110,7 +110,7 @@ export function createForecaster(
       schedule();
     };
     client.request(
-      { region: 'whole', quality, far: true, problem, state: wanted, materials, cuttings, leaves },
+      { region: 'whole', quality, far: true, problem, state: wanted, materials, cuttings, bends, leaves },
       {
         onProgress: (progress) => state.setState({ progress }),
         onPartial: (result) => answer(result, 'preview'),

@@ -118,11 +118,11 @@ export function followKept(
 
 function askCloth(
   client: ForecastClient,
-  { problem, materials, cuttings, leaves, wanted }: SampleCloth,
+  { problem, materials, cuttings, bends, leaves, wanted }: SampleCloth,
   take: (answer: Partial<Answer>) => void,
 ) {
   client.request(
-    { region: 'whole', quality: 'settled', problem, state: wanted, materials, cuttings, leaves },
+    { region: 'whole', quality: 'settled', problem, state: wanted, materials, cuttings, bends, leaves },
     { onDone: (result) => take({ result }), onFailed: (_where, why) => take({ trouble: why }) },
   );
 }

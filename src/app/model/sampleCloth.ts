@@ -2,7 +2,7 @@ import type { Treatment } from '#document/schema/afterLoomSchema.ts';
 import type { Sample } from '#document/schema/sampleSchema.ts';
 import { toClothProblem } from '#document/toClothProblem.ts';
 import { treatedYarns } from '#document/treatedYarns.ts';
-import type { Cutting } from '#engine/cloth/after/afterTypes.ts';
+import type { BendByHand, Cutting } from '#engine/cloth/after/afterTypes.ts';
 import type { ClothProblem } from '#engine/cloth/clothTypes.ts';
 import type { StateWanted } from '#engine/cloth/forecast/forecastCloth.ts';
 import type { ClothState } from '#engine/cloth/states/stateTypes.ts';
@@ -20,6 +20,8 @@ export interface SampleCloth {
   readonly wanted: StateWanted;
   /** Clipping and cuts after the loom, in order. */
   readonly cuttings: readonly Cutting[];
+  /** Wefts bent by hand, in order. */
+  readonly bends: readonly BendByHand[];
   /** Metal leaf pressed on, in order. */
   readonly leaves: readonly Leaf[];
   /** These four are parallel to `problem.yarns`. */
@@ -48,6 +50,7 @@ export function sampleCloth(sample: Sample, state: ClothState = 'onLoom'): Sampl
         problem,
         wanted: { state, treatment },
         cuttings: (sample.afterLoom ?? []).filter(isCutting),
+        bends: (sample.afterLoom ?? []).filter((treatment) => treatment.kind === 'bend'),
         leaves: (sample.afterLoom ?? []).flatMap(leafOf),
         materials: materials.map(({ strands, hair }) => yarnMaterial(strands, hair)),
         coloursOf: materials.map(({ strands }) => strands.map((card) => card.coneColour)),

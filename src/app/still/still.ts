@@ -74,7 +74,7 @@ export async function drawStills(sampleText: string, views: readonly StillOption
   if (!sample.ok) throw new Error(sample.problems.map((problem) => problem.message).join('\n'));
   const cloth = sampleCloth(sample.value, views[0]?.state);
   if (!cloth.ok) throw new Error(cloth.trouble.why);
-  const { problem, materials, cuttings, leaves, wanted } = cloth.value;
+  const { problem, materials, cuttings, bends, leaves, wanted } = cloth.value;
   // A reference is traced thread by thread, however fine they are.
   const far = views.some(({ reference }) => !reference);
   const settled = await settledForecast({
@@ -85,6 +85,7 @@ export async function drawStills(sampleText: string, views: readonly StillOption
     state: wanted,
     materials,
     cuttings,
+    bends,
     leaves,
   });
   const { result } = settled;

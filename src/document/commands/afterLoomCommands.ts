@@ -2,7 +2,7 @@ import { type DocumentProblem, problemAt } from '#document/problem.ts';
 import { MOST_TREATMENTS, type Treatment, treatmentSchema } from '#document/schema/afterLoomSchema.ts';
 import type { Sample } from '#document/schema/sampleSchema.ts';
 import { fieldProblem } from '#document/schema/validate.ts';
-import { type Command, firstProblem, plain } from './command.ts';
+import { type Command, firstProblem, plain, spanInWords } from './command.ts';
 
 /** A treatment as undo names it. */
 export function treatmentInWords(treatment: Treatment): string {
@@ -15,6 +15,8 @@ export function treatmentInWords(treatment: Treatment): string {
       return `clipping floats on the ${treatment.side}`;
     case 'cut':
       return treatment.what === 'through' ? 'the cut through' : `cutting ${cutWords[treatment.what]}`;
+    case 'bend':
+      return `the bend of ${spanInWords('pick', { from: treatment.pick, to: treatment.toPick ?? treatment.pick })}`;
     case 'foil':
       return `foil on the ${treatment.side}`;
   }

@@ -102,7 +102,32 @@ const foilSchema = v.strictObject({
   share: numberBetween(0.01, 1),
 });
 
-export const treatmentSchema = v.variant('kind', [brushSchema, overdyeSchema, clipSchema, cutSchema, foilSchema]);
+/** A weft with wire in it, bent by hand at one place. */
+const bendSchema = v.pipe(
+  v.strictObject({
+    kind: v.literal('bend'),
+    /** Every weft with wire from here to `toPick`. */
+    pick: wholeBetween(1, MOST_PICKS),
+    toPick: v.optional(wholeBetween(1, MOST_PICKS)),
+    /** Where along it, between ends in decimals. */
+    end: numberBetween(1, MOST_ENDS),
+    angleDegrees: numberBetween(1, 90, '°'),
+    /** Of the yarn's middle. */
+    radiusMm: numberBetween(0.1, 500, 'mm'),
+    /** Where it stands out. */
+    side: sideField,
+  }),
+  v.check(({ pick, toPick = pick }) => pick <= toPick, 'ends before it begins | put the smaller pick first'),
+);
+
+export const treatmentSchema = v.variant('kind', [
+  brushSchema,
+  overdyeSchema,
+  clipSchema,
+  cutSchema,
+  bendSchema,
+  foilSchema,
+]);
 
 /** What is done to the cloth once it is off the loom, in this order. */
 export const afterLoomSchema = v.pipe(

@@ -2,7 +2,7 @@ import type { ClothProblem } from '#engine/cloth/clothTypes.ts';
 import type { Millimetres } from '#engine/units/units.ts';
 
 /** N/mm² of a cloth of 1 g/m². */
-const NEWTON_PER_MM2_PER_GSM = 9.80665e-9;
+export const NEWTON_PER_MM2_PER_GSM = 9.80665e-9;
 
 /**
  * Bending stiffness of a cloth along its warp, N mm² a mm of width: that of its ends side by side, as if no weft held them. Cloth

@@ -56,6 +56,13 @@ export function bundleBody(bodies: readonly YarnBody[], ids: readonly string[]):
   // Halos of neighbours run into one another: only the bundle's outer halo shows.
   const halo = Math.max(...bodies.map((strand) => strand.freeWidthMm - strand.bodyWidthMm));
   const heaviest = bodies.reduce((most, strand) => (strand.tex > most.tex ? strand : most));
+  // Wires lie side by side and yield each for itself; the stiffest springs back least beside the rest.
+  const bends = bodies
+    .flatMap((strand) => (strand.bends ? [strand.bends] : []))
+    .reduce<YarnBody['bends']>(
+      (thickest, core) => (thickest && thickest.wireMm >= core.wireMm ? thickest : core),
+      undefined,
+    );
   const tex = sum(bodies, (strand) => strand.tex);
   const finishing = bundleFinishing(bodies);
 
@@ -83,6 +90,7 @@ export function bundleBody(bodies: readonly YarnBody[], ids: readonly string[]):
     twistDirection: heaviest.twistDirection,
     ...(finishing ? { finishing } : {}),
     ...bundleGrip(bodies),
+    ...(bends ? { bends } : {}),
     ...unevennessField(bundleUnevenness(bodies)),
     strands: ids,
   };

@@ -3,6 +3,7 @@ import { fibreAreaMm2, roundDiameterMm } from './diameter.ts';
 import { fibreFactsOf } from './fibres.ts';
 import { yarnFinishing } from './finishing.ts';
 import { yarnGrip } from './grip.ts';
+import { bendableCore } from './handBend.ts';
 import { sectionHeightMm } from './section.ts';
 import { stripHeightMm } from './strip.ts';
 import { twistAngleRad } from './twist.ts';
@@ -82,6 +83,7 @@ export function yarnBody(facts: YarnFacts): YarnBody {
   const opening = body / contactWidthMm;
   // A round yarn swells alike both ways; a crumpled strip opens more sideways than up.
   const bodyHeightMm = contactHeightMm * (strip ? Math.sqrt(opening) : opening);
+  const bends = bendableCore(facts, bodyHeightMm);
   const turns = facts.twistTurnsPerM ? (facts.twistTurnsPerM[0] + facts.twistTurnsPerM[1]) / 2 : 0;
 
   return {
@@ -103,6 +105,7 @@ export function yarnBody(facts: YarnFacts): YarnBody {
     twistDirection: facts.twistDirection ?? 'S',
     finishing: yarnFinishing(facts),
     grip: yarnGrip(facts),
+    ...(bends ? { bends } : {}),
     ...unevennessField(yarnUnevenness(facts)),
     strands: [facts.id],
   };

@@ -8,6 +8,7 @@ import type {
 
 import type { YarnFinishing } from './finishing.ts';
 import type { YarnGrip } from './grip.ts';
+import type { BendableCore } from './handBend.ts';
 
 /** How readily a yarn gives where another presses on it; sets packing limits and how far body exceeds contact width. */
 export type Compressibility = 'none' | 'low' | 'medium' | 'high';
@@ -84,6 +85,8 @@ export interface YarnBody {
   readonly finishing?: YarnFinishing;
   /** How it keeps its place in the cloth; left out where nothing is known of it. */
   readonly grip?: YarnGrip;
+  /** Left out where nothing in it stays as a hand bends it. */
+  readonly bends?: BendableCore;
   /** Left out where the yarn is even. */
   readonly unevenness?: YarnUnevenness;
   /** Ids of the yarns lying together in one shed or one heald; one entry for an ordinary yarn. */

@@ -7,14 +7,21 @@ import { loomKeepsEffects } from './0003_loomKeepsEffects.ts';
 import { sampleKeepsThePlan } from './0003_sampleKeepsThePlan.ts';
 import { sampleKeepsForeignSections } from './0004_sampleKeepsForeignSections.ts';
 import { sampleKeepsUseAndFaults } from './0005_sampleKeepsUseAndFaults.ts';
+import { sampleKeepsBends } from './0006_sampleKeepsBends.ts';
 import type { FileFormat } from './migrate.ts';
 
 /** Every kind of file. Steps stand beside this file: `0002_….ts` is the step of its kind to version 2. */
 export const sampleFormat: FileFormat = {
   format: 'forecloth-sample',
   inWords: 'a sample',
-  newest: 5,
-  migrations: [sampleKeepsAfterLoom, sampleKeepsThePlan, sampleKeepsForeignSections, sampleKeepsUseAndFaults],
+  newest: 6,
+  migrations: [
+    sampleKeepsAfterLoom,
+    sampleKeepsThePlan,
+    sampleKeepsForeignSections,
+    sampleKeepsUseAndFaults,
+    sampleKeepsBends,
+  ],
 };
 export const loomFormat: FileFormat = {
   format: 'forecloth-loom',

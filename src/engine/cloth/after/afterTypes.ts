@@ -43,6 +43,37 @@ export interface CutAlongLine {
   readonly keep?: 'inside' | 'outside' | 'left' | 'right';
 }
 
+/** A weft with wire in it, bent by hand at one place off the loom: it stands out of the cloth there, and keeps the bend. */
+export interface BendByHand {
+  readonly kind: 'bend';
+  /** From 1; every weft with wire from there to `toPick` is bent alike. */
+  readonly pick: number;
+  readonly toPick?: number;
+  /** From 1, between ends in decimals. */
+  readonly end: number;
+  /** By which it turns, once the hand has let go. */
+  readonly angleDegrees: number;
+  /** Of the yarn's middle. */
+  readonly radiusMm: number;
+  readonly side: ClothSide;
+}
+
+/** What came of one bend. */
+export interface BendReport {
+  readonly wefts: number;
+  /** How far the highest stands out of the cloth's plane there. */
+  readonly heightMm: number;
+  /** The angle to which a hand bends it: it springs back from there. */
+  readonly bendToDegrees: number;
+  /** By which the weft's two ends come nearer to one another. */
+  readonly drawnInMm: number;
+  /** How far before and after it the cloth comes away from the table. */
+  readonly carriesMm: number;
+  readonly nothing?: 'onLoom' | 'offTheCloth' | 'noWire' | 'tooTight' | 'tooSteep';
+  /** Of a bend too tight: the tightest that the yarn takes. */
+  readonly leastRadiusMm?: number;
+}
+
 export type Cutting = ClipFloats | CutAlongLine;
 
 /** What came of one clipping or cut. */

@@ -1,5 +1,6 @@
-import type { ClothGeometry, ClothProblem, CurveField, CutEnd, Progress } from '#engine/cloth/clothTypes.ts';
+import type { ClothGeometry, ClothProblem, CutEnd, Progress } from '#engine/cloth/clothTypes.ts';
 import type { Readings } from '#engine/cloth/forecast/readings.ts';
+import { wholeField } from '#engine/cloth/wholeField.ts';
 import type { Reading } from '#engine/units/reading.ts';
 import type { CutReport, CutResult, Cutting } from './afterTypes.ts';
 import { clipFloats } from './clipFloats.ts';
@@ -75,8 +76,8 @@ export function* applyCutsInSteps(
       ...geometry,
       periodRows: problem.rows,
       periodEnds: problem.ends,
-      warp: { ...spread(geometry.warp, geometry), gone: cuts.warpGone },
-      weft: { ...spread(geometry.weft, geometry), gone: cuts.weftGone },
+      warp: { ...wholeField(geometry.warp, geometry), gone: cuts.warpGone },
+      weft: { ...wholeField(geometry.weft, geometry), gone: cuts.weftGone },
       cutEnds,
     },
     readings: {
@@ -141,36 +142,4 @@ function sizeOf(cuts: ThreadCuts, cutEnds: readonly CutEnd[]): { widthMm: number
     reach(warp, thread, grid.placeMm(warp, crossing) + direction * lengthMm);
   }
   return { widthMm: Math.max(0, x1 - x0), lengthMm: Math.max(0, y1 - y0) };
-}
-
-/** A repeat's field written out over the whole cloth. */
-function spread(field: CurveField, { rows, ends, periodRows, periodEnds }: ClothGeometry): CurveField {
-  const whole = (source: Float32Array): Float32Array => {
-    const out = new Float32Array(rows * ends);
-    for (let row = 0; row < rows; row++) {
-      const from = (row % periodRows) * periodEnds;
-      for (let end = 0; end < ends; end += periodEnds) {
-        const count = Math.min(periodEnds, ends - end);
-        out.set(source.subarray(from, from + count), row * ends + end);
-      }
-    }
-    return out;
-  };
-  // One field of zeros may serve for several.
-  const known = new Map<Float32Array, Float32Array>();
-  const once = (source: Float32Array) => {
-    const found = known.get(source) ?? whole(source);
-    known.set(source, found);
-    return found;
-  };
-  return {
-    heightMm: once(field.heightMm),
-    slope: once(field.slope),
-    offsetMm: once(field.offsetMm),
-    offsetSlope: once(field.offsetSlope),
-    wrapStartMm: once(field.wrapStartMm),
-    wrapEndMm: once(field.wrapEndMm),
-    widthFactor: once(field.widthFactor),
-    heightFactor: once(field.heightFactor),
-  };
 }
