@@ -6,6 +6,7 @@ import { weaveFitted } from '#document/commands/draftCommands.ts';
 import { weaveStructure } from '#document/commands/structureCommands.ts';
 import { fitDrawdown } from '#document/fitDrawdown.ts';
 import { weaveDraft } from '#document/notation/weaveDraft.ts';
+import { sampleOnWarp } from '#document/sampleOnWarp.ts';
 import type { Sample, SampleBody } from '#document/schema/sampleSchema.ts';
 import { createSampleStore } from '#document/store/sampleStore.ts';
 import { readWarp, toClothProblem } from '#document/toClothProblem.ts';
@@ -20,29 +21,26 @@ import { layersOf } from '#engine/weave/layers.ts';
 import { blockDraft } from '#engine/weave/structures/blockDraft.ts';
 import { structureOf } from '#engine/weave/structures/families.ts';
 import { standingOn } from '#engine/weave/structures/onThisLoom.ts';
-import { readLoomCard, readWarpCard, readWeaveCard } from '#io/cardFiles.ts';
+import { readLoomCard, readWarpCard, readWeaveCard, readYarnCard } from '#io/cardFiles.ts';
 import { finish } from '#tests/helpers/finish.ts';
-import { card, demand, sample as preset } from '#tests/presets/presetFiles.ts';
+import { card, demand } from '#tests/presets/presetFiles.ts';
 
-/** The Q24 with an open warp of one yarn, as the reed and threading of it may still be chosen. */
+/** A warp of one's own on the Q24, as it may be begun on the page. */
 function emptyQ24(endsPerCm: number): Sample {
-  const { hemp, ...wefts } = preset('float-pockets').yarns;
-  const like = preset('float-pockets');
-  return {
-    ...like,
-    name: 'from nothing',
-    versions: [],
-    yarns: { hemp, ...wefts },
-    warp: {
-      ...like.warp,
+  const begun = sampleOnWarp(
+    {
+      loom: card('looms', 'q24', readLoomCard),
+      warpYarns: [card('yarns', 'cotton-16-2', readYarnCard)],
+      weftYarn: card('yarns', 'cotton-16-2', readYarnCard),
       ends: 96,
-      order: '1 hemp x96',
-      reed: { dentsPerCm: endsPerCm, endsPerDent: 1 },
-      threading: '1-24 x4',
-      fixed: false,
+      endsPerCm,
+      threading: '1-24',
+      picks: 96,
     },
-    picks: like.picks.slice(0, 96).map((pick) => ({ ...pick, beat: undefined })),
-  };
+    'from nothing',
+  );
+  if (!begun.ok) throw new Error(begun.problems[0].message);
+  return begun.value;
 }
 
 function done(sample: Sample, command: Command): Sample {

@@ -81,12 +81,19 @@ describe('weaves of this loom', () => {
     await userEvent.click(button('Blocks'));
     await until('a draft comes of it', () => /blocks? on \d+ shafts/.test(panel()?.textContent ?? ''));
     expect(panel()?.textContent).toContain('On this warp: weaves here');
-    const square = document.querySelector<HTMLButtonElement>('[aria-label="Row 1, block 1"]')!;
-    square.focus();
+    const square = () => document.querySelector<HTMLButtonElement>('[aria-label^="Row 1, block 1:"]')!;
+    const look = () => square().getAttribute('aria-label')?.split(': ')[1];
+    square().focus();
     await userEvent.keyboard('{Enter}');
-    expect(square.getAttribute('aria-pressed')).toBe('true');
+    expect(look()).toBe('filled');
+    await userEvent.click(button('One more structure'));
+    square().focus();
+    await userEvent.keyboard('3');
+    expect(look()).toBe('striped');
     await userEvent.keyboard('{ArrowRight}');
-    expect(document.activeElement?.getAttribute('aria-label')).toBe('Row 1, block 2');
+    expect(document.activeElement?.getAttribute('aria-label')).toMatch(/^Row 1, block 2:/);
+    await userEvent.click(button('Without striped squares'));
+    expect(look()).toBe('empty');
     expect(await violations()).toEqual([]);
   });
 

@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import type { Command } from '#document/commands/command.ts';
 import { repeatEnds, takeOutEnds } from '#document/commands/endCommands.ts';
 import { parseEndOrder } from '#document/notation/endOrder.ts';
+import { beamOfEnds } from '#document/notation/secondBeam.ts';
 import type { Sample } from '#document/schema/sampleSchema.ts';
 import { createSampleStore } from '#document/store/sampleStore.ts';
 import { readWarp, toClothProblem } from '#document/toClothProblem.ts';
@@ -64,9 +65,23 @@ describe('ends taken out and laid in again', () => {
     expect(refused(takeOutEnds({ from: fromEnd, to: toEnd }), loose())).toMatch(
       /^Pick 5: has a weft laid over these ends alone/,
     );
-    const beam = { ends: '0 1', slackPercent: 2 };
-    expect(refused(takeOutEnds({ from: 1, to: 1 }), loose({ warp: { ...loose().warp, secondBeam: beam } }))).toMatch(
-      /by their places/,
+  });
+
+  it('keep every other end on its beam', () => {
+    const beam = { ends: '0 x2, 1', slackPercent: 2 };
+    const sample = loose({ warp: { ...loose().warp, secondBeam: beam } });
+    const beams = beamOfEnds(beam, 24);
+    const fewer = done(takeOutEnds({ from: 2, to: 5 }), sample);
+    expect(beamOfEnds(fewer.warp.secondBeam!, 20)).toEqual([...beams.slice(0, 1), ...beams.slice(5)]);
+    const more = done(repeatEnds({ ends: { from: 3, to: 4 } }), sample);
+    expect(beamOfEnds(more.warp.secondBeam!, 26)).toEqual([
+      ...beams.slice(0, 4),
+      ...beams.slice(2, 4),
+      ...beams.slice(4),
+    ]);
+    const lone = { ...loose().warp, secondBeam: { ends: '0 x23, 1', slackPercent: 2 } };
+    expect(refused(takeOutEnds({ from: 24, to: 24 }), loose({ warp: lone }))).toMatch(
+      /leaves one of the two beams empty/,
     );
   });
 });

@@ -3,6 +3,7 @@ import { weavePicture } from '#app/draft/draftEdits.ts';
 import { createPictureWork } from '#app/picture/pictureWork.ts';
 import { keepVersion } from '#document/commands/versionCommands.ts';
 import type { DocumentProblem, Outcome } from '#document/problem.ts';
+import type { Sample } from '#document/schema/sampleSchema.ts';
 import type { YarnCard } from '#document/schema/yarnSchema.ts';
 import type { SampleStore } from '#document/store/sampleStore.ts';
 import { toClothProblem } from '#document/toClothProblem.ts';
@@ -101,6 +102,19 @@ export function createTable({ samples, autosave, client }: TableParts): TableMod
       begin(laying.layAfresh(sample), `${sample.name} is as it came with the program. Undo brings yours back.`);
   }
 
+  async function layNew(sample: Sample): Promise<void> {
+    let name = sample.name;
+    const taken = async () =>
+      table.ready.some((other) => other.name === name) ||
+      samples.state.getState().sample.name === name ||
+      (await laying.recall(name)) !== null;
+    for (let number = 2; await taken(); number++) name = `${sample.name} ${number}`;
+    begin(
+      await laying.lay({ ...sample, name }),
+      `${name} is begun, in plain weave as far as its draw allows. Undo brings the last one back.`,
+    );
+  }
+
   async function readFile(file: File): Promise<void> {
     const read = opened(await readOpenedFile(file, () => readYarnPreset(spunLikeId)), file.name);
     if (!read) return;
@@ -128,6 +142,7 @@ export function createTable({ samples, autosave, client }: TableParts): TableMod
     },
     takeReady: (id) => inTurn(() => takeReady(id)),
     takeAfresh: (id) => inTurn(() => takeAfresh(id)),
+    layNew: (sample) => inTurn(() => layNew(sample)),
     keepVersion() {
       const { sample } = samples.state.getState();
       const { versions } = sample;

@@ -1,5 +1,6 @@
 import type { StoreApi } from 'zustand/vanilla';
 import type { PictureWork } from '#app/picture/pictureWork.ts';
+import type { Sample } from '#document/schema/sampleSchema.ts';
 import type { YarnCard } from '#document/schema/yarnSchema.ts';
 import type { SampleStore } from '#document/store/sampleStore.ts';
 import type { Autosave } from '#io/autosave/autosave.ts';
@@ -37,6 +38,8 @@ export interface TableModel {
   takeReady(id: string): Promise<void>;
   /** Puts a ready sample on the table as it comes with the program, in place of what was made of it. */
   takeAfresh(id: string): Promise<void>;
+  /** Puts a sample that was begun from nothing on the table, under a name that no other has. */
+  layNew(sample: Sample): Promise<void>;
   keepVersion(): void;
   openFile(): Promise<void>;
   saveFile(): Promise<void>;

@@ -1,15 +1,19 @@
 import type { KeyboardEvent } from 'react';
 import { NumberField } from '#app/after/NumberField.tsx';
 
+/** How squares of each state look, in words; so many states a plan may have. */
+export const STATE_LOOKS = ['empty', 'filled', 'striped', 'dotted', 'barred', 'crossed'] as const;
+
 export interface BlockGridProps {
-  /** Rows of 0 and 1, the first woven first. */
+  /** Rows of states from 0, the first woven first. */
   readonly plan: readonly (readonly number[])[];
+  readonly states: number;
   readonly most: number;
   onChange(plan: number[][]): void;
 }
 
-/** The plan, a square a block, the first row lowest; arrow keys go from square to square. */
-export function BlockGrid({ plan, most, onChange }: BlockGridProps) {
+/** The plan, a square a block, the first row lowest. A click takes a square to its next state, a digit to that one. */
+export function BlockGrid({ plan, states, most, onChange }: BlockGridProps) {
   const [rows, columns] = [plan.length, plan[0].length];
 
   function resize(toRows: number, toColumns: number) {
@@ -20,16 +24,24 @@ export function BlockGrid({ plan, most, onChange }: BlockGridProps) {
     );
   }
 
-  function toggle(row: number, column: number) {
-    onChange(plan.map((cells, r) => cells.map((cell, c) => (r === row && c === column ? 1 - cell : cell))));
+  function put(row: number, column: number, state: number) {
+    onChange(plan.map((cells, r) => cells.map((cell, c) => (r === row && c === column ? state : cell))));
   }
 
   function onKeyDown(event: KeyboardEvent<HTMLElement>) {
+    const squares = [...event.currentTarget.querySelectorAll('button')];
+    const at = squares.indexOf(document.activeElement as HTMLButtonElement);
+    const digit = Number(event.key) - 1;
+    if (event.key !== ' ' && digit >= 0 && digit < states) {
+      put(rows - 1 - Math.floor(at / columns), at % columns, digit);
+      event.stopPropagation();
+      event.preventDefault();
+      return;
+    }
     const steps: Record<string, number> = { ArrowLeft: -1, ArrowRight: 1, ArrowUp: -columns, ArrowDown: columns };
     const step = steps[event.key];
     if (step === undefined) return;
-    const squares = [...event.currentTarget.querySelectorAll('button')];
-    squares[squares.indexOf(document.activeElement as HTMLButtonElement) + step]?.focus();
+    squares[at + step]?.focus();
     event.preventDefault();
   }
 
@@ -49,7 +61,7 @@ export function BlockGrid({ plan, most, onChange }: BlockGridProps) {
         most={most}
         onChange={(value) => value && resize(Math.round(value), columns)}
       />
-      {/* biome-ignore lint/a11y/useSemanticElements: a grid of toggles has no element of its own */}
+      {/* biome-ignore lint/a11y/useSemanticElements: a grid of squares has no element of its own */}
       <div
         className="block-grid"
         role="group"
@@ -65,9 +77,9 @@ export function BlockGrid({ plan, most, onChange }: BlockGridProps) {
               <button
                 key={`${row} ${column}`}
                 type="button"
-                aria-pressed={cell === 1}
-                aria-label={`Row ${row + 1}, block ${column + 1}`}
-                onClick={() => toggle(row, column)}
+                className={`block-${STATE_LOOKS[cell]}`}
+                aria-label={`Row ${row + 1}, block ${column + 1}: ${STATE_LOOKS[cell]}`}
+                onClick={() => put(row, column, (cell + 1) % states)}
               />
             )),
           )}

@@ -3,25 +3,22 @@ import { useStore } from 'zustand';
 import { NumberField } from '#app/after/NumberField.tsx';
 import { pickTarget } from '#app/model/pickActions.ts';
 import { useTable, useTableState } from '#app/model/tableContext.ts';
+import { Choice } from '#app/table/Choice.tsx';
 import { formatNumber } from '#app/words/numbers.ts';
 import { weaveStructure } from '#document/commands/structureCommands.ts';
 import { liftsOf, warpedLoomOf } from '#document/warpedLoom.ts';
-import { DraftError } from '#engine/draft/draftError.ts';
 import type { Drawdown } from '#engine/draft/drawdown.ts';
 import { formatThreading } from '#engine/draft/formatNotation.ts';
-import { layersOf } from '#engine/weave/layers.ts';
-import {
-  type Arrangement,
-  arrangePlan,
-  type BlockDraft,
-  blockDraft,
-  mergesThatFit,
-} from '#engine/weave/structures/blockDraft.ts';
-import { blockStarts, standingOn } from '#engine/weave/structures/onThisLoom.ts';
-import { type Structure, simple } from '#engine/weave/structures/structureTypes.ts';
-import { BlockGrid } from './BlockGrid.tsx';
+import type { Arrangement, BlockDraft } from '#engine/weave/structures/blockDraft.ts';
+import { blockStarts } from '#engine/weave/structures/onThisLoom.ts';
+import type { Structure } from '#engine/weave/structures/structureTypes.ts';
+import { BlockGrid, STATE_LOOKS } from './BlockGrid.tsx';
+import { BlockStates } from './BlockStates.tsx';
+import { blocksOnLoom } from './blocksOnLoom.ts';
 import { standingWords, useLibrary } from './library.ts';
 import { Swatch } from './Swatch.tsx';
+import { ThreadingWords } from './ThreadingWords.tsx';
+import { mayThread, threadForIt } from './threadForIt.ts';
 import { endColours, usualWefts } from './wefts.ts';
 
 const arrangements: readonly Arrangement[] = ['once', 'repeated', 'facing', 'staggered'];
@@ -31,7 +28,10 @@ const begun: readonly (readonly number[])[] = [
   [1, 0],
 ];
 
-/** Figures in blocks: a plan, a structure for each of its two states, and the draft that comes of it. */
+/** None, or ends of one role, or of blocks that look so in the first row. */
+type BeamChoice = 'one' | `role ${string}` | `state ${number}`;
+
+/** Figures in blocks: a plan, a structure for each of its states, and the draft that comes of it. */
 export function BlocksPart() {
   const table = useTable();
   const { samples, ui } = table;
@@ -44,9 +44,11 @@ export function BlocksPart() {
   const [ends, setEnds] = useState(24);
   const [picks, setPicks] = useState(24);
   const [asDrawn, setAsDrawn] = useState(true);
+  const [beam, setBeam] = useState<BeamChoice>('one');
   const { loom, warp } = sample;
   const warped = useMemo(() => warpedLoomOf({ loom, warp }), [loom, warp]);
   const starts = useMemo(() => blockStarts(warped), [warped]);
+  const drawn = asDrawn && starts.length > 1;
   const colours = useMemo(() => endColours(sample), [sample]);
   const structures = useMemo(
     () => states.flatMap((id) => weaves?.filter(({ card }) => card.id === id).map(({ structure }) => structure) ?? []),
@@ -54,49 +56,49 @@ export function BlocksPart() {
   );
   const outcome = useMemo(() => {
     if (structures.length < states.length) return undefined;
-    const drawn = asDrawn && starts.length > 1;
-    const arranged = arrangePlan(plan, arrangement);
-    // Over the blocks as they are drawn in, the plan is begun again until the warp is full.
-    const laid = drawn ? arranged.map((row) => starts.map((_, k) => row[k % row.length])) : arranged;
-    const blockEnds = drawn
-      ? starts.map((start, k) => (starts[k + 1] ?? warped.threading.length) - (k === 0 ? 0 : start))
-      : ends;
-    const request = {
-      plan: laid,
-      structures: structures.map(({ drawdown }) => drawdown),
-      blockEnds,
-      blockPicks: picks,
-      shafts: loom.shafts,
-    };
-    try {
-      const draft = blockDraft(request);
-      const structure: Structure = { ...simple(draft.drawdown, layersOf(draft.drawdown).count) };
-      return {
-        draft,
-        structure,
-        standing: standingOn(warped, structure),
-        merged: draft.draft ? null : mergesThatFit(request),
-      };
-    } catch (error) {
-      if (error instanceof DraftError) return error.message;
-      throw error;
-    }
-  }, [plan, arrangement, ends, picks, asDrawn, starts, structures, states, warped, loom]);
+    return blocksOnLoom({ plan, arrangement, structures, starts: drawn ? starts : [], ends, picks }, warped);
+  }, [plan, arrangement, ends, picks, drawn, starts, structures, states, warped]);
 
   const target = selection?.kind === 'picks' ? pickTarget(table) : { from: 1, to: sample.picks.length };
   const roles = structures[0]?.picks ?? [];
   const wefts = usualWefts(sample, [...new Set(roles)]);
   const weftAt = (row: number) => wefts[roles[row % roles.length]];
+  const strandsAt = (row: number) => {
+    const strand = weftAt(row);
+    return new Set(roles).size > 1 && strand ? [strand] : undefined;
+  };
+
+  function takeStates(next: readonly string[]) {
+    setStates(next);
+    // Squares of a structure that is gone are empty.
+    setPlan(plan.map((row) => row.map((state) => (state < next.length ? state : 0))));
+  }
 
   function weaveIt() {
     if (!outcome || typeof outcome === 'string') return;
-    const several = new Set(roles).size > 1;
     const repeat = liftsOf(outcome.standing).map((lift, row) => {
-      const strand = weftAt(row);
-      return several && strand ? { lift, strands: [strand] } : { lift };
+      const strands = strandsAt(row);
+      return strands ? { lift, strands } : { lift };
     });
     const refusal = samples.dispatch(weaveStructure({ picks: target, repeat, name: 'blocks' }));
     ui.getState().say(refusal ? refusal.message : `Picks ${target.from} to ${target.to} are woven in blocks.`);
+  }
+
+  function threadIt() {
+    if (!outcome || typeof outcome === 'string') return;
+    const { drawdown } = outcome.draft;
+    const { firstRow } = outcome;
+    const [of, which] = beam.split(' ');
+    const onSecondBeam = (end: number) =>
+      of === 'role'
+        ? structures[0].ends[end % structures[0].ends.length] === which
+        : firstRow[end % firstRow.length] === Number(which);
+    threadForIt(table, {
+      drawdown,
+      wefts: Array.from({ length: drawdown.rows }, (_, row) => strandsAt(row)),
+      what: 'blocks',
+      ...(beam === 'one' ? {} : { onSecondBeam }),
+    });
   }
 
   const pickColours = ({ rows }: Drawdown) =>
@@ -104,32 +106,16 @@ export function BlocksPart() {
   return (
     <div className="weave-columns">
       <fieldset aria-label="Plan of blocks">
-        <BlockGrid plan={plan} onChange={setPlan} most={MOST_BLOCKS} />
+        <BlockGrid plan={plan} states={states.length} onChange={setPlan} most={MOST_BLOCKS} />
       </fieldset>
       <fieldset aria-label="What stands in the blocks">
-        {states.map((id, state) => (
-          <label key={state}>
-            <span className="soft">{state === 0 ? 'Empty squares' : 'Filled squares'}</span>{' '}
-            <select
-              value={id}
-              onChange={(event) => setStates(states.map((old, k) => (k === state ? event.target.value : old)))}
-            >
-              {(weaves ?? []).map(({ card }) => (
-                <option key={card.id} value={card.id}>
-                  {card.name}
-                </option>
-              ))}
-            </select>
-          </label>
-        ))}
-        <label>
-          <span className="soft">Laid</span>{' '}
-          <select value={arrangement} onChange={(event) => setArrangement(event.target.value as Arrangement)}>
-            {arrangements.map((each) => (
-              <option key={each}>{each}</option>
-            ))}
-          </select>
-        </label>
+        <BlockStates states={states} weaves={weaves ?? []} onChange={takeStates} />
+        <Choice<Arrangement>
+          name="Laid"
+          value={arrangement}
+          options={arrangements.map((each) => [each, each] as const)}
+          onChoose={setArrangement}
+        />
         <NumberField
           name="Picks of a block"
           value={picks}
@@ -143,7 +129,7 @@ export function BlocksPart() {
             {`blocks as this warp is drawn in (${starts.length})`}
           </label>
         )}
-        {!(asDrawn && starts.length > 1) && (
+        {!drawn && (
           <NumberField
             name="Ends of a block"
             value={ends}
@@ -185,14 +171,43 @@ export function BlocksPart() {
             {outcome.draft.draft && outcome.standing.kind !== 'here' && (
               <p className="soft">{`Threaded for it: ${formatThreading(outcome.draft.draft.threading)}`}</p>
             )}
-            <button type="button" className="strong" disabled={outcome.standing.kind === 'cannot'} onClick={weaveIt}>
-              {`Weave picks ${formatNumber(target.from)} to ${formatNumber(target.to)} in these blocks`}
-            </button>
+            <div className="weave-tools">
+              <button type="button" className="strong" disabled={outcome.standing.kind === 'cannot'} onClick={weaveIt}>
+                {`Weave picks ${formatNumber(target.from)} to ${formatNumber(target.to)} in these blocks`}
+              </button>
+              {mayThread(sample, outcome.draft.shaftsNeeded) && (
+                <>
+                  <button type="button" className="strong" onClick={threadIt}>
+                    Thread the warp for them, and weave all
+                  </button>
+                  <Choice<BeamChoice>
+                    name="On a second beam"
+                    value={beam}
+                    options={beamChoices(structures, states.length)}
+                    onChoose={setBeam}
+                  />
+                </>
+              )}
+            </div>
+            {outcome.standing.kind !== 'here' && (
+              <ThreadingWords sample={sample} shaftsNeeded={outcome.draft.shaftsNeeded} />
+            )}
           </>
         )}
       </section>
     </div>
   );
+}
+
+function beamChoices(structures: readonly Structure[], states: number): (readonly [BeamChoice, string])[] {
+  const roles = [...new Set(structures[0].ends)];
+  return [
+    ['one', 'none'],
+    ...(roles.length > 1 ? roles.map((role) => [`role ${role}`, `${role} ends`] as const) : []),
+    ...STATE_LOOKS.slice(0, states).map(
+      (look, state) => [`state ${state}`, `blocks ${look} in the first row`] as const,
+    ),
+  ];
 }
 
 function blockWords(draft: BlockDraft, shafts: number): string {

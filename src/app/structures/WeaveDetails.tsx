@@ -14,7 +14,9 @@ import { type LibraryWeave, standingWords } from './library.ts';
 import { OtherLooms } from './OtherLooms.tsx';
 import { RuleFields } from './RuleFields.tsx';
 import { Swatch } from './Swatch.tsx';
+import { ThreadingWords } from './ThreadingWords.tsx';
 import { ToneScale } from './ToneScale.tsx';
+import { mayThread, threadForIt } from './threadForIt.ts';
 import { endColours, pickRoles, usualWefts, weftsOf } from './wefts.ts';
 
 function made(rule: StructureRule): Structure | string {
@@ -110,6 +112,7 @@ function Woven({ name, structure }: { readonly name: string; readonly structure:
     ui.getState().say(refusal ? refusal.message : `Picks ${picks.from} to ${picks.to} are woven in ${name}.`);
   }
 
+  const threadable = standing.kind !== 'here' && mayThread(sample, standing.shaftsNeeded);
   const most = Math.max(structure.drawdown.ends, rows);
   const treadles = loom.control.kind === 'treadles';
   return (
@@ -150,6 +153,22 @@ function Woven({ name, structure }: { readonly name: string; readonly structure:
         <button type="button" className="strong" disabled={standing.kind === 'cannot'} onClick={weaveIt}>
           {`Weave picks ${formatNumber(picks.from)} to ${formatNumber(picks.to)} ${standing.kind === 'nearest' ? 'in the nearest' : 'with it'}`}
         </button>
+        {threadable && (
+          <button
+            type="button"
+            className="strong"
+            onClick={() =>
+              threadForIt(table, {
+                drawdown: structure.drawdown,
+                wefts: structure.picks.map((role) => (roles.length > 1 && wefts[role] ? [wefts[role]] : undefined)),
+                what: name,
+              })
+            }
+          >
+            Thread the warp for it, and weave all
+          </button>
+        )}
+        {standing.kind !== 'here' && <ThreadingWords sample={sample} shaftsNeeded={standing.shaftsNeeded} />}
       </fieldset>
       <OtherLooms structure={structure} />
     </>

@@ -2,18 +2,23 @@ import { useState } from 'react';
 import { BlocksPart } from './BlocksPart.tsx';
 import { LibraryPart } from './LibraryPart.tsx';
 import { TrialPart } from './TrialPart.tsx';
+import { WarpPart } from './WarpPart.tsx';
 
 const parts = [
   { id: 'library', words: 'Weaves of this loom' },
   { id: 'blocks', words: 'Blocks' },
   { id: 'trial', words: 'Trial strip' },
+  { id: 'warp', words: 'Warp' },
 ] as const;
 
 type PartId = (typeof parts)[number]['id'];
 
+const shownParts = { library: LibraryPart, blocks: BlocksPart, trial: TrialPart, warp: WarpPart } as const;
+
 /** What this loom weaves, figures in blocks, and a strip of trials. */
 export default function WeavesPanel() {
   const [part, setPart] = useState<PartId>('library');
+  const Shown = shownParts[part];
   return (
     <div className="plan-panel weaves">
       <fieldset className="tools" aria-label="Weaves">
@@ -23,7 +28,7 @@ export default function WeavesPanel() {
           </button>
         ))}
       </fieldset>
-      {part === 'library' ? <LibraryPart /> : part === 'blocks' ? <BlocksPart /> : <TrialPart />}
+      <Shown />
     </div>
   );
 }

@@ -1,4 +1,4 @@
-import type { StructurePick } from '#document/commands/structureCommands.ts';
+import type { ShedPick } from '#document/commands/sheds.ts';
 import { formatEndOrder } from '#document/notation/endOrder.ts';
 import type { SampleBody } from '#document/schema/sampleSchema.ts';
 import type { YarnCard } from '#document/schema/yarnSchema.ts';
@@ -19,7 +19,7 @@ const FORECAST_PICKS = 24;
 export interface Band {
   readonly weft: string;
   readonly weave: string;
-  readonly repeat: readonly Required<StructurePick>[];
+  readonly repeat: readonly Required<ShedPick>[];
 }
 
 /** What bands are told apart by. */
@@ -55,7 +55,7 @@ export function picksOfBand(picksPerCm: number): number {
   return Math.max(2, Math.round((picksPerCm * BAND_MM) / 10));
 }
 
-export function picksInBand({ repeat }: Band, count: number): Required<StructurePick>[] {
+export function picksInBand({ repeat }: Band, count: number): Required<ShedPick>[] {
   return Array.from({ length: count }, (_, k) => repeat[k % repeat.length]);
 }
 

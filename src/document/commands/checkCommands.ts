@@ -6,6 +6,7 @@ import { type Sample, type SampleUse, sampleBodySchema } from '#document/schema/
 import { fieldProblem } from '#document/schema/validate.ts';
 import type { WarpCard } from '#document/schema/warpSchema.ts';
 import { type Command, plain } from './command.ts';
+import { type ShedPick, withSheds } from './sheds.ts';
 import { bodyOf } from './versionCommands.ts';
 
 /** What the cloth is for; null: not said, so that floats are free. */
@@ -32,7 +33,8 @@ export interface LoomAndWarp {
  */
 export function weaveLifts(lifts: readonly (readonly number[])[], on?: LoomAndWarp): Command {
   const changed = (sample: Sample): Sample => {
-    const picks = sample.picks.map((pick, k): WeftPick => ({ ...pick, lift: [...(lifts[k] ?? [])] }));
+    const sheds = sample.picks.map((_, k): ShedPick => ({ lift: lifts[k] ?? [] }));
+    const picks = withSheds(sample, sheds, 1);
     if (!on) return { ...sample, picks };
     const { yarns = {}, ...warp } = on.warp;
     return { ...sample, picks, loom: on.loom, warp, yarns: { ...yarns, ...sample.yarns } };

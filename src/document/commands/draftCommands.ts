@@ -3,7 +3,6 @@ import type { FittedDrawdown } from '#document/fitDrawdown.ts';
 import { readThreading } from '#document/notation/threading.ts';
 import { type DocumentProblem, problemAt } from '#document/problem.ts';
 import { MOST_PICKS } from '#document/schema/fields.ts';
-import type { WeftPick } from '#document/schema/pickSchema.ts';
 import type { Sample, SampleBody } from '#document/schema/sampleSchema.ts';
 import { DraftError } from '#engine/draft/draftError.ts';
 import { formatThreading } from '#engine/draft/formatNotation.ts';
@@ -18,6 +17,7 @@ import {
   spanInWords,
   spanProblem,
 } from './command.ts';
+import { type ShedPick, shedsProblem, withSheds } from './sheds.ts';
 import { followShuttles } from './shuttleSides.ts';
 import { fixedProblem } from './warpCommands.ts';
 
@@ -170,33 +170,37 @@ export function rearrangeEnds(options: {
 }
 
 /**
- * Weaves a drawdown, as `fitDrawdown` fitted it, from a pick on. Picks woven already keep their wefts; new ones take
- * those of the picks before them in turn.
+ * Weaves a drawdown, as `fitDrawdown` fitted it, from a pick on. Picks woven already keep their wefts, but where `wefts`
+ * (begun again and again) names others; new ones take those of the picks before them in turn.
  */
 export function weaveFitted(options: {
   readonly fitted: FittedDrawdown;
   readonly fromPick: number;
   readonly what: string;
+  readonly wefts?: readonly (readonly string[] | undefined)[];
 }): Command {
-  const { fitted, fromPick, what } = options;
+  const { fitted, fromPick, what, wefts = [] } = options;
+  const sheds = fitted.lifts.map((lift, k): ShedPick => {
+    const strands = wefts[k % wefts.length];
+    return strands ? { lift, strands } : { lift };
+  });
   return {
     name: () => `weave ${what} from pick ${fromPick}`,
     refusal: (sample) =>
       firstProblem(
         () => (fitted.threading || fitted.tieUp ? fixedProblem(sample) : null),
         () => placeProblem(sample, fromPick, fitted.lifts.length),
+        () => {
+          // Lifts and treadles are those of the tie-up that comes with them.
+          const { warp } = sample;
+          const tieUp = fitted.tieUp?.map((shafts) => [...shafts]);
+          return shedsProblem(tieUp ? { ...sample, warp: { ...warp, tieUp } } : sample, sheds);
+        },
       ),
     apply(draft) {
       if (fitted.threading) draft.warp.threading = inNotation(fitted.threading);
       if (fitted.tieUp) draft.warp.tieUp = fitted.tieUp.map((shafts) => [...shafts]);
-      const woven = plain(draft.picks);
-      const after = woven.slice();
-      fitted.lifts.forEach((lift, i) => {
-        const at = fromPick - 1 + i;
-        const like: WeftPick = at < woven.length ? woven[at] : woven[at % woven.length];
-        after[at] = { ...like, lift: [...lift] };
-      });
-      draft.picks = followShuttles(woven, after, Math.min(woven.length, fromPick - 1));
+      draft.picks = withSheds({ picks: plain(draft.picks), yarns: plain(draft.yarns) }, sheds, fromPick);
     },
   };
 }

@@ -1,5 +1,6 @@
 import { checkSampleBody } from '#document/check/checkSample.ts';
 import { formatEndOrder, parseEndOrder } from '#document/notation/endOrder.ts';
+import { beamOfEnds, formatBeams } from '#document/notation/secondBeam.ts';
 import { readThreading } from '#document/notation/threading.ts';
 import { type DocumentProblem, problemAt } from '#document/problem.ts';
 import { MOST_ENDS } from '#document/schema/fields.ts';
@@ -55,10 +56,7 @@ function otherEnds(ends: Span, verb: string, keep: (sample: SampleBody) => EndsK
 }
 
 /** Places by which ends are named elsewhere, which nobody can move for her. */
-function placesProblem({ warp, afterLoom }: SampleBody): DocumentProblem | null {
-  if (warp.secondBeam) {
-    return problemAt(['warp', 'secondBeam'], 'names its ends by their places', 'take it away first, and give it anew');
-  }
+function placesProblem({ afterLoom }: SampleBody): DocumentProblem | null {
   if (!afterLoom?.length) return null;
   return problemAt(['afterLoom'], 'lies at places between ends', 'take what is done after the loom away first');
 }
@@ -74,11 +72,14 @@ function withEnds(body: SampleBody, kept: EndsKept): SampleBody | DocumentProble
   if (!threading.ok) return threading.problems[0];
   if (!order.ok) return order.problems[0];
   const { palette, index } = order.value;
+  const { secondBeam } = body.warp;
+  const beams = secondBeam && beamOfEnds(secondBeam, body.warp.ends);
   const warp = {
     ...body.warp,
     ends: kept.length,
     threading: formatThreading(Uint8Array.from(kept, (end) => threading.value[end])),
     order: formatEndOrder({ palette, index: Uint16Array.from(kept, (end) => index[end]) }),
+    ...(secondBeam && beams ? { secondBeam: { ...secondBeam, ends: formatBeams(kept.map((end) => beams[end])) } } : {}),
   };
   // First new place of an old end, or of the next one that is left; and the last of it, or of the one before.
   const firstOf = (end: number) => kept.findIndex((old) => old >= end) + 1;

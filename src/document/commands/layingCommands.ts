@@ -1,5 +1,4 @@
 import { passSpan } from '#document/check/checkPasses.ts';
-import { checkPick } from '#document/check/checkSample.ts';
 import { type DocumentProblem, problemAt } from '#document/problem.ts';
 import { pickSchema, type WeftPass, type WeftPick } from '#document/schema/pickSchema.ts';
 import type { Sample } from '#document/schema/sampleSchema.ts';
@@ -18,6 +17,7 @@ import {
 import { cutAtEdges, edgesFor, isAcross, shortWeftProblem, turnedAtEdges } from './edgeOfPass.ts';
 import { strandsProblem } from './passCommands.ts';
 import { followShuttles } from './shuttleSides.ts';
+import { triedPickProblem } from './triedPick.ts';
 
 /** How a weft is laid by hand over part of the width. */
 export interface Laying {
@@ -135,10 +135,7 @@ function layingProblem(sample: Sample, laying: Laying): DocumentProblem | null {
       return problemAt(['picks', index], what, 'lay it beside the ground pick, or in a shed of its own');
     }
     for (const pick of outcome) {
-      const trial = sample.picks.slice();
-      trial[index] = pick;
-      const problem =
-        fieldProblem(pickSchema, pick, ['picks', index]) ?? checkPick({ ...sample, picks: trial }, index)[0];
+      const problem = triedPickProblem(sample, index, pick);
       if (problem) return problem;
     }
   }
@@ -220,10 +217,8 @@ export function weaveNarrower(options: { readonly picks: Span; readonly ends: Sp
         () => pickSpanProblem(sample, picks),
         () => spanProblem(ends, sample.warp.ends, ['warp'], 'end'),
         () => {
-          const trial = sample.picks.slice();
           for (let index = picks.from - 1; index < picks.to; index++) {
-            trial[index] = changed(trial[index]);
-            const [problem] = checkPick({ ...sample, picks: trial }, index);
+            const problem = triedPickProblem(sample, index, changed(sample.picks[index]));
             if (problem) return problem;
           }
           return null;

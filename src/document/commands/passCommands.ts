@@ -1,4 +1,3 @@
-import { checkPick } from '#document/check/checkSample.ts';
 import { type DocumentProblem, problemAt } from '#document/problem.ts';
 import { passSchema, type WeftPass, type WeftPick } from '#document/schema/pickSchema.ts';
 import type { Sample } from '#document/schema/sampleSchema.ts';
@@ -14,6 +13,7 @@ import {
   strandsInWords,
 } from './command.ts';
 import { edgesFor, isAcross, shortWeftProblem } from './edgeOfPass.ts';
+import { triedPickProblem } from './triedPick.ts';
 
 /** Every strand must be a yarn of the sample. */
 export function strandsProblem(sample: Sample, strands: readonly string[]): DocumentProblem | null {
@@ -74,17 +74,11 @@ export function setPassYarn(options: {
   };
 }
 
-/** A refusal that tries the change on a copy of one pick and checks the pick as the file's checks would. */
+/** A refusal that tries the change on a copy of one pick. */
 function trialRefusal(sample: Sample, pick: number, change: (copy: WeftPick) => void): DocumentProblem | null {
   const copy = structuredClone(sample.picks[pick - 1]) as WeftPick;
   change(copy);
-  for (const [i, pass] of copy.passes.entries()) {
-    const problem = fieldProblem(passSchema, pass, ['picks', pick - 1, 'passes', i]);
-    if (problem) return problem;
-  }
-  const picks = sample.picks.slice();
-  picks[pick - 1] = copy;
-  return checkPick({ ...sample, picks }, pick - 1)[0] ?? null;
+  return triedPickProblem(sample, pick - 1, copy);
 }
 
 function passProblem(sample: Sample, pick: number, pass: number): DocumentProblem | null {

@@ -1,5 +1,6 @@
 import { checkWarp } from '#document/check/checkSample.ts';
 import { type EndOrder, formatEndOrder, parseEndOrder } from '#document/notation/endOrder.ts';
+import { threadingOver } from '#document/notation/threading.ts';
 import { type DocumentProblem, problemAt, problemsUnder } from '#document/problem.ts';
 import type { SampleBody } from '#document/schema/sampleSchema.ts';
 import { fieldProblem } from '#document/schema/validate.ts';
@@ -55,6 +56,30 @@ export function setReed(reed: { readonly dentsPerCm?: number; readonly endsPerDe
       ),
     apply(draft) {
       Object.assign(draft.warp.reed, reed);
+    },
+  };
+}
+
+/**
+ * Draws the warp in as the notation says, begun again until the ends run out ("1-8", "point 8"). Refused while the warp is
+ * fixed on its loom.
+ */
+export function setThreading(notation: string): Command {
+  return {
+    name: () => 'draw the warp in otherwise',
+    refusal: (sample) =>
+      firstProblem(
+        () => fixedProblem(sample),
+        () => {
+          const drawn = threadingOver(notation, sample.warp.ends);
+          if (!drawn.ok) return drawn.problems[0];
+          const warp = { ...sample.warp, threading: drawn.value };
+          return problemsUnder(['warp'], checkWarp(warp, sample.loom, sample.yarns))[0] ?? null;
+        },
+      ),
+    apply(draft) {
+      const drawn = threadingOver(notation, draft.warp.ends);
+      if (drawn.ok) draft.warp.threading = drawn.value;
     },
   };
 }

@@ -1,6 +1,7 @@
 import { type Outcome, problemAt } from '#document/problem.ts';
 import type { WarpCard } from '#document/schema/warpSchema.ts';
 import { DraftError } from '#engine/draft/draftError.ts';
+import { formatThreading } from '#engine/draft/formatNotation.ts';
 import { type AtomReader, readNotation } from '#engine/draft/parseNotation.ts';
 import { notationProblem } from './endOrder.ts';
 
@@ -33,11 +34,21 @@ export function parseSecondBeam(ends: string): Outcome<readonly number[]> {
   return { ok: false, problems: [problemAt([], what, 'give the ends in turn, such as 0 1 or 0 x20, 1 x12')] };
 }
 
+/** Of each end, 1 where it is on the second beam. @throws Error where the order was not checked. */
+export function beamOfEnds(secondBeam: NonNullable<WarpCard['secondBeam']>, ends: number): number[] {
+  const beams = parseSecondBeam(secondBeam.ends);
+  if (!beams.ok) throw new Error(`A sample that was not checked: ${beams.problems[0].message}`);
+  return Array.from({ length: ends }, (_, end) => beams.value[end % beams.value.length]);
+}
+
+/** The order as `parseSecondBeam` reads it, as short as its repeats make it. */
+export function formatBeams(beams: readonly number[]): string {
+  // Beams are written as shafts are: a beam is a number, and 0 and 1 make no run.
+  return formatThreading(Uint8Array.from(beams));
+}
+
 /** Share by which each end is let off longer; undefined with one beam. @throws Error where the order was not checked. */
 export function slackOfEnds({ secondBeam, ends }: Pick<WarpCard, 'secondBeam' | 'ends'>): Float64Array | undefined {
   if (!secondBeam) return undefined;
-  const beams = parseSecondBeam(secondBeam.ends);
-  if (!beams.ok) throw new Error(`A sample that was not checked: ${beams.problems[0].message}`);
-  const { value } = beams;
-  return Float64Array.from({ length: ends }, (_, end) => (value[end % value.length] * secondBeam.slackPercent) / 100);
+  return Float64Array.from(beamOfEnds(secondBeam, ends), (beam) => (beam * secondBeam.slackPercent) / 100);
 }

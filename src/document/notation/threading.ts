@@ -1,6 +1,7 @@
-import type { Outcome } from '#document/problem.ts';
+import { type Outcome, problemAt } from '#document/problem.ts';
 import { DraftError } from '#engine/draft/draftError.ts';
 import type { Threading } from '#engine/draft/draftTypes.ts';
+import { formatThreading } from '#engine/draft/formatNotation.ts';
 import { parseThreading } from '#engine/draft/orders.ts';
 import { notationProblem } from './endOrder.ts';
 
@@ -13,4 +14,15 @@ export function readThreading(threading: string | readonly number[]): Outcome<Th
     if (!(error instanceof DraftError)) throw error;
     return { ok: false, problems: [notationProblem([], error)] };
   }
+}
+
+/** A threading over so many ends: the notation begun again until they run out. In notation, as short as it has it. */
+export function threadingOver(notation: string, ends: number): Outcome<string> {
+  const read = readThreading(notation);
+  if (!read.ok) return read;
+  const { value } = read;
+  if (value.length === 0) {
+    return { ok: false, problems: [problemAt(['threading'], 'names no shaft', 'give a draw such as 1-8 or point 8')] };
+  }
+  return { ok: true, value: formatThreading(Uint8Array.from({ length: ends }, (_, end) => value[end % value.length])) };
 }

@@ -1,0 +1,133 @@
+import { tieUpFromShafts } from '#engine/draft/liftPlan.ts';
+import { structureOf } from '#engine/weave/structures/families.ts';
+import { standingOn } from '#engine/weave/structures/onThisLoom.ts';
+import { checkSampleBody } from './check/checkSample.ts';
+import { edgesFor } from './commands/edgeOfPass.ts';
+import { formatEndOrder } from './notation/endOrder.ts';
+import { readThreading, threadingOver } from './notation/threading.ts';
+import { type Outcome, problemAt } from './problem.ts';
+import type { LoomCard } from './schema/loomSchema.ts';
+import type { WeftPass } from './schema/pickSchema.ts';
+import type { Sample } from './schema/sampleSchema.ts';
+import { fieldProblem } from './schema/validate.ts';
+import { type WarpCard, warpSchema } from './schema/warpSchema.ts';
+import type { YarnCard } from './schema/yarnSchema.ts';
+import { liftsOf } from './warpedLoom.ts';
+
+/** A warp that is planned from nothing. */
+export interface WarpPlan {
+  readonly loom: LoomCard;
+  /** Yarns of the ends, one end of each in turn. */
+  readonly warpYarns: readonly YarnCard[];
+  readonly weftYarn: YarnCard;
+  readonly ends: number;
+  readonly endsPerCm: number;
+  /** How it is drawn in, begun again until the ends run out. */
+  readonly threading: string;
+  readonly picks: number;
+}
+
+export interface Sley {
+  readonly dentsPerCm: number;
+  readonly endsPerDent: number;
+}
+
+/** More ends in one dent rub and stick (common practice). */
+const MOST_IN_DENT = 6;
+
+/** Of a loom's reeds the one that comes nearest to a sett with one number of ends in every dent; among equals the fewest. */
+export function sleyFor(endsPerCm: number, reedsDentsPerCm: readonly number[]): Sley {
+  let best: Sley | undefined;
+  const off = ({ dentsPerCm, endsPerDent }: Sley) => Math.abs(Math.log((dentsPerCm * endsPerDent) / endsPerCm));
+  for (const dentsPerCm of reedsDentsPerCm) {
+    for (let endsPerDent = 1; endsPerDent <= MOST_IN_DENT; endsPerDent++) {
+      const sley = { dentsPerCm, endsPerDent };
+      const [now, then] = [off(sley), best ? off(best) : Number.POSITIVE_INFINITY];
+      if (!best || now < then - 1e-9 || (now < then + 1e-9 && endsPerDent < best.endsPerDent)) best = sley;
+    }
+  }
+  return best ?? { dentsPerCm: endsPerCm, endsPerDent: 1 };
+}
+
+/** Tension of an end for its mass, cN/tex, before the loom's own bounds (estimate). */
+const TENSION_CN_PER_TEX = 0.7;
+
+/**
+ * A sample begun on a warp of one's own: plain weave, or the nearest that the draw allows, in one weft. On a treadle loom
+ * each treadle is tied to one shaft and the last two, where there are so many, to the odd and the even ones. The warp is
+ * not fixed: threading and sett may still be chosen.
+ */
+export function sampleOnWarp(plan: WarpPlan, name: string): Outcome<Sample> {
+  const { loom, warpYarns, weftYarn, ends, endsPerCm } = plan;
+  const countProblem = fieldProblem(warpSchema.entries.ends, ends, ['warp', 'ends']);
+  if (countProblem) return { ok: false, problems: [countProblem] };
+  if (!(endsPerCm > 0)) {
+    return { ok: false, problems: [problemAt(['warp', 'reed'], 'has no sett', 'say how many ends to the cm')] };
+  }
+  const drawn = threadingOver(plan.threading, ends);
+  if (!drawn.ok) return drawn;
+  const palette = warpYarns.map(({ id }) => [id]);
+  const tex = Math.max(...warpYarns.map((yarn) => yarn.tex));
+  const [least, most] = loom.tensionCNPerEnd;
+  const tied = tiedShaftByShaft(loom);
+  const warp: WarpCard = {
+    format: 'forecloth-warp',
+    version: 2,
+    id: 'own-warp',
+    name: `${warpYarns.map((yarn) => yarn.name).join(' and ')}, own warp`.slice(0, 120),
+    loomId: loom.id,
+    ends,
+    order: formatEndOrder({ palette, index: Uint16Array.from({ length: ends }, (_, end) => end % palette.length) }),
+    reed: sleyFor(endsPerCm, loom.reedsDentsPerCm),
+    threading: drawn.value,
+    ...(tied ? { tieUp: tied } : {}),
+    tensionCNPerEnd: Math.min(Math.max(Math.round(TENSION_CN_PER_TEX * tex), least), most),
+  };
+  const yarns = Object.fromEntries([...warpYarns, weftYarn].map((yarn) => [yarn.id, yarn]));
+  const sample: Sample = {
+    name,
+    hungThisWayUp: 'firstPickBelow',
+    loom,
+    warp,
+    yarns,
+    beat: { firmness: 0.6, scatterPercent: 5, seed: 1 },
+    picks: [],
+    versions: [],
+  };
+  const lifts = plainLifts(loom, warp);
+  if (!lifts.ok) return lifts;
+  sample.picks = Array.from({ length: plan.picks }, (_, row) => {
+    const pass: WeftPass = { strands: [weftYarn.id], enters: row % 2 === 0 ? 'left' : 'right', ends: 'selvedge' };
+    return { lift: [...lifts.value[row % lifts.value.length]], passes: [edgesFor(pass, [], yarns)] };
+  });
+  const problems = checkSampleBody(sample);
+  return problems.length > 0 ? { ok: false, problems } : { ok: true, value: sample };
+}
+
+function tiedShaftByShaft({ control, shafts }: LoomCard): number[][] | undefined {
+  if (control.kind === 'directLift') return undefined;
+  const all = Array.from({ length: shafts }, (_, k) => k + 1);
+  const own = Array.from({ length: control.treadles }, (_, treadle) => (treadle < shafts ? [treadle + 1] : []));
+  if (control.treadles >= shafts + 2) {
+    own[shafts] = all.filter((shaft) => shaft % 2 === 1);
+    own[shafts + 1] = all.filter((shaft) => shaft % 2 === 0);
+  }
+  return own;
+}
+
+function plainLifts(loom: LoomCard, { threading, tieUp }: WarpCard): Outcome<number[][]> {
+  const read = readThreading(threading);
+  if (!read.ok) return read;
+  const beyond = read.value.find((shaft) => shaft > loom.shafts);
+  if (beyond !== undefined) {
+    const what = `names shaft ${beyond}, but ${loom.name} has ${loom.shafts}`;
+    return { ok: false, problems: [problemAt(['warp', 'threading'], what, 'draw it in on the shafts that are there')] };
+  }
+  const { control, shafts } = loom;
+  const warped = {
+    shafts,
+    threading: read.value,
+    ...(control.kind === 'treadles' && tieUp ? { tieUp: tieUpFromShafts(tieUp, shafts, control.action) } : {}),
+  };
+  return { ok: true, value: liftsOf(standingOn(warped, structureOf({ rule: 'plain' }))) };
+}
