@@ -1,4 +1,5 @@
 import * as THREE from 'three';
+import { TILE_TEXELS } from '#engine/packing/clothBufferLayout.ts';
 import type { FarCloth } from '#engine/packing/far/farTypes.ts';
 import type { PackedCloth } from '#engine/packing/packedCloth.ts';
 import type { ClothPrograms } from './clothPrograms.ts';
@@ -17,10 +18,13 @@ const FEWER_NODES = 3;
 const STANDS_IN = [0.2, 0.6] as const;
 /** With samples enough threads are told more truly by walking them, until one is hardly wider than a pixel. */
 const STANDS_IN_FINE = [0.8, 1.6] as const;
-/** Pockets that stand are lost in a cloth laid flat: there threads are walked until several share a pixel. */
-const STANDS_IN_RELIEF = [2.5, 5] as const;
-/** A cloth that reaches further out of its plane than so many of its closest ends' distances has relief. */
-const RELIEF_PITCHES = 12;
+/**
+ * What stands out of the cloth is lost where it is laid flat: there threads are walked until many share a pixel, while the picture
+ * moves too, where that is grain for as long.
+ */
+const STANDS_IN_RELIEF = [6, 12] as const;
+/** A cloth whose middle wanders further out of its plane than so many of its ends' mean distances has relief. */
+const RELIEF_PITCHES = 2;
 const ANISOTROPY = 16;
 
 /** More than are on a canvas at once: what goes unused the longest goes first. */
@@ -79,7 +83,7 @@ export class FarPicture {
     if (!textures || !far || !this.able || scene.walkAll) return;
     const onSide = nodesOnSide(far, eye);
     const window = farWindow(textures.cloth, eye, width, height, part, mostPartsOf(far.classes * onSide ** 2));
-    const range = !scene.fine ? STANDS_IN : hasRelief(textures.cloth) ? STANDS_IN_RELIEF : STANDS_IN_FINE;
+    const range = rangeFor(textures.cloth, scene);
     if (window.footprint < range[0]) {
       // The picture's own targets have its memory now.
       this.release(scene);
@@ -106,7 +110,7 @@ export class FarPicture {
   standsIn(textures: ClothTextures | null, scene: PictureScene, width: number, height: number): boolean {
     if (!textures?.far || !this.able || scene.walkAll) return false;
     placeEye(scratchEye, scene.pose, height, 1);
-    return farWindow(textures.cloth, scratchEye, width, height).footprint >= STANDS_IN[0];
+    return farWindow(textures.cloth, scratchEye, width, height).footprint >= rangeFor(textures.cloth, {})[0];
   }
 
   /** What all pictures take together, with their smaller copies. */
@@ -181,8 +185,34 @@ export class FarPicture {
   }
 }
 
-function hasRelief({ ends, bounds: { min, max } }: PackedCloth): boolean {
-  return ends > 1 && max[2] - min[2] > (RELIEF_PITCHES * (max[0] - min[0])) / ends;
+/** Where the flat picture begins to stand in and where it stands alone. */
+function rangeFor(cloth: PackedCloth, { fine }: Pick<PictureScene, 'fine'>): readonly [number, number] {
+  if (hasRelief(cloth)) return STANDS_IN_RELIEF;
+  return fine ? STANDS_IN_FINE : STANDS_IN;
+}
+
+const reliefKnown = new WeakMap<PackedCloth, boolean>();
+
+/** By the heights half way between the lowest and highest body of each tile: neither thickness nor hair counts. */
+function hasRelief(cloth: PackedCloth): boolean {
+  const known = reliefKnown.get(cloth);
+  if (known !== undefined) return known;
+  const { ends, bounds, tileTable, tilesAcross, tilesUp } = cloth;
+  let lowest = Number.POSITIVE_INFINITY;
+  let highest = Number.NEGATIVE_INFINITY;
+  // Tails and turns lie in the outermost tiles.
+  for (let up = 1; up + 1 < tilesUp; up++) {
+    for (let across = 1; across + 1 < tilesAcross; across++) {
+      const at = (up * tilesAcross + across) * TILE_TEXELS * 4;
+      const [low, high] = [tileTable[at + 2], tileTable[at + 3]];
+      if (low > high) continue;
+      lowest = Math.min(lowest, (low + high) / 2);
+      highest = Math.max(highest, (low + high) / 2);
+    }
+  }
+  const has = ends > 1 && highest - lowest > (RELIEF_PITCHES * (bounds.max[0] - bounds.min[0])) / ends;
+  reliefKnown.set(cloth, has);
+  return has;
 }
 
 /** With perspective the eye's direction changes over the cloth. */

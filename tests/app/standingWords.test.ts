@@ -66,8 +66,11 @@ describe('hold, curl and pucker in words', () => {
     expect(words).toMatch(/face from its first and last picks, round about 8.2 mm \(1.4–47 mm radius\)/);
     expect(words).toMatch(/Sample first/);
     expect(curlWords({ along: undefined, across: undefined }, 'cm')).toEqual(['Lies flat: both sides pull alike.']);
-    expect(puckerWords({ slackMmPerM: { value: 20, low: 10, high: 30 }, firstEnd: 29, lastEnd: 58 })).toMatch(
-      /^Ends 30–59 come slack by up to 20 mm to the metre \(10–30\).*Sample first/,
+    const pucker = { slackMmPerM: { value: 20, low: 10, high: 30 }, firstEnd: 29, lastEnd: 58 };
+    expect(puckerWords(pucker, undefined, 'cm')).toMatch(
+      /^Ends 30–59 come slack by up to 20 mm to the metre \(10–30\).*pucker.*Sample first/,
     );
+    const ripple = { wavelengthMm: 24.2, heightMm: { value: 1.51, low: 0.7, high: 1.9 } };
+    expect(puckerWords(pucker, ripple, 'cm')).toMatch(/ripple, a wave about every 24 mm, 1.5 mm high \(0.7–1.9 mm\)/);
   });
 });

@@ -13,7 +13,7 @@ export function StandingReadings({ readings }: { readonly readings: Readings }) 
   const system = useTableState((state) => state.preferences.lengthSystem);
   const heldAtMm = useTableState((state) => state.heldAtMm);
   const [curlShown, setCurlShown] = useState(false);
-  const { relief, hold, curls, pucker, edgeTails } = readings;
+  const { relief, hold, curls, pucker, ripple, edgeTails } = readings;
   const excess = relief ? Math.max(relief.excessAcross, relief.excessAlong) : 0;
   const smallest = relief && excess > 0 ? smallestPocketMm(relief, excess, heldAtMm) : undefined;
   const nameOf = (yarn: number) =>
@@ -25,7 +25,7 @@ export function StandingReadings({ readings }: { readonly readings: Readings }) 
     <section className="standing" aria-label="Relief and hold">
       {relief && reliefWords(relief, smallest, system).map((words) => <p key={words}>{words}</p>)}
       {edgeTails && <p>{tailWords(edgeTails, pickOf(edgeTails.row), system)}</p>}
-      {pucker && <p className="gap-warning">{puckerWords(pucker)}</p>}
+      {pucker && <p className="gap-warning">{puckerWords(pucker, ripple, system)}</p>}
       {hold && loose.length === 0 && <p className="soft">Every weft holds within a centimetre of a cut.</p>}
       {loose.map(({ yarn, row, words }) => (
         <p key={yarn} className="gap-warning">

@@ -1,5 +1,6 @@
 import type { EdgeTails } from '#engine/cloth/hold/edgeTails.ts';
 import type { HeldWeft } from '#engine/cloth/hold/holdOfWefts.ts';
+import type { Ripple } from '#engine/cloth/hold/ripple.ts';
 import type { Curl, Curls, Pucker } from '#engine/cloth/hold/tendencies.ts';
 import type { Relief } from '#engine/cloth/relief/layRelief.ts';
 import type { Reading } from '#engine/units/reading.ts';
@@ -89,7 +90,15 @@ export function tailWords({ extraMm, share }: EdgeTails, pick: number, system: L
   return `Tails make the edges up to ${length(about(extraMm.value), system)} thicker (${between(extraMm, system)}), ${often}, most at pick ${pick}.`;
 }
 
-export function puckerWords({ slackMmPerM, firstEnd, lastEnd }: Pucker): string {
+/** What slack stripes do; how they lie in waves where that is known. */
+export function puckerWords(
+  { slackMmPerM, firstEnd, lastEnd }: Pucker,
+  ripple: Ripple | undefined,
+  system: LengthSystem,
+): string {
   const of = (value: number) => Math.round(value);
-  return `Ends ${firstEnd + 1}–${lastEnd + 1} come slack by up to ${of(slackMmPerM.value)} mm to the metre (${of(slackMmPerM.low)}–${of(slackMmPerM.high)}) beside the others: they pucker, or want a beam of their own. Sample first.`;
+  const lies = ripple
+    ? `ripple, a wave about every ${length(about(ripple.wavelengthMm), system)}, ${length(about(ripple.heightMm.value), system)} high (${between(ripple.heightMm, system)})`
+    : 'pucker off the loom';
+  return `Ends ${firstEnd + 1}–${lastEnd + 1} come slack by up to ${of(slackMmPerM.value)} mm to the metre (${of(slackMmPerM.low)}–${of(slackMmPerM.high)}) beside the others: they ${lies}, or want a beam of their own. Sample first.`;
 }

@@ -1,6 +1,7 @@
 import type { ClothGeometry, ClothProblem, Progress } from '#engine/cloth/clothTypes.ts';
 import { edgeTails } from '#engine/cloth/hold/edgeTails.ts';
 import { holdOfWefts } from '#engine/cloth/hold/holdOfWefts.ts';
+import { layRipple } from '#engine/cloth/hold/ripple.ts';
 import { curlsOf, puckerOf } from '#engine/cloth/hold/tendencies.ts';
 import { paused } from '#engine/cloth/pauses.ts';
 import { type RowPositions, rowHolds, rowPositions } from '#engine/cloth/spacing/rowPositions.ts';
@@ -91,12 +92,16 @@ export function* forecastCloth(
   const range = picksRange(problem, even.rowYMm, holds);
   const reading = takeReadings(there, geometry, uneven.firmnessNeeded, range, CLOSENESS[quality]);
   const taken = yield* paused(reading, { stage: 'readings', share: 0.5 });
+  const drawn = yield* paused(unevenGeometry(there, geometry), { stage: 'readings', share: 0.7 });
+  // Pockets take up what their layers have over; on the loom tension pulls stripes flat.
+  const rippled = loom || relief ? undefined : layRipple(there, drawn, over.warp);
   const pucker = puckerOf(geometry, over.warp, loom);
   const tails = edgeTails(there);
   const read: Readings = {
     ...taken,
     ...(relief ? { relief } : {}),
     ...(pucker ? { pucker } : {}),
+    ...(rippled ? { ripple: rippled.ripple } : {}),
     ...(tails ? { edgeTails: tails } : {}),
     ...(loom
       ? {}
@@ -112,6 +117,5 @@ export function* forecastCloth(
         outlines: clothOutlines(problem, states),
         sizes: clothSizes(problem, states, yield* sizeDoubts(problem, even.rowYMm, treatment, region), range),
       };
-  const drawn = yield* paused(unevenGeometry(there, geometry), { stage: 'readings', share: 0.9 });
-  return { problem: there, geometry: drawn, readings };
+  return { problem: there, geometry: rippled?.geometry ?? drawn, readings };
 }

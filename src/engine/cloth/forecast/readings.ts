@@ -2,6 +2,7 @@ import type { ClothGeometry, ClothProblem } from '#engine/cloth/clothTypes.ts';
 import { curveLength } from '#engine/cloth/curve.ts';
 import type { EdgeTails } from '#engine/cloth/hold/edgeTails.ts';
 import type { HeldWeft } from '#engine/cloth/hold/holdOfWefts.ts';
+import type { Ripple } from '#engine/cloth/hold/ripple.ts';
 import type { Curls, Pucker } from '#engine/cloth/hold/tendencies.ts';
 import { endLengthFactors } from '#engine/cloth/quantities/endLengths.ts';
 import type { Relief } from '#engine/cloth/relief/layRelief.ts';
@@ -35,6 +36,8 @@ export interface Readings {
   readonly curls?: Curls;
   /** Stripes of the warp that come slack. */
   readonly pucker?: Pucker;
+  /** Waves in which the slack stripes lie once nothing pulls on them. */
+  readonly ripple?: Ripple;
   /** Tails that were laid back into the edges. */
   readonly edgeTails?: EdgeTails;
   /** Of a cloth with pockets between two layers. */

@@ -2,6 +2,7 @@ import type { ClothGeometry, ClothProblem } from '#engine/cloth/clothTypes.ts';
 import { curveLength } from '#engine/cloth/curve.ts';
 import type { Reading } from '#engine/units/reading.ts';
 import type { YarnBody } from '#engine/yarn/yarnTypes.ts';
+import { LEAST_SLACK_MM_PER_M, SLACK_DOUBT, smoothOverStripes } from './stripes.ts';
 
 /** Which way and how tightly a free cloth would roll along one of its systems; a tendency, not a place. */
 export interface Curl {
@@ -84,12 +85,6 @@ export interface Pucker {
   readonly lastEnd: number;
 }
 
-/** Ends that pucker on their own are one stripe: they must be slack together over this width, mm. */
-const STRIPE_MM = 5;
-/** Less is taken up by the yarn's stretch under tension (common practice: a per cent of difference is felt). */
-const LEAST_SLACK_MM_PER_M = 8;
-const SLACK_DOUBT = 0.5;
-
 /**
  * Difference in length that stripes of ends have over, on one beam: what their crimp takes up less, and what shrinks less.
  * As if no end pulled on its neighbour: the most that may come of it, so sample first.
@@ -117,13 +112,7 @@ export function puckerOf(geometry: ClothGeometry, warpOver: Float64Array, onLoom
     }
     return warpOver[end] - (span > 0 ? length / span : 1);
   });
-  const smooth = new Float64Array(ends);
-  let [from, to, sum] = [0, 0, 0];
-  for (let end = 0; end < ends; end++) {
-    while (to < ends && endXMm[to] - endXMm[end] <= STRIPE_MM / 2) sum += over[to++];
-    while (endXMm[end] - endXMm[from] > STRIPE_MM / 2) sum -= over[from++];
-    smooth[end] = sum / (to - from);
-  }
+  const smooth = smoothOverStripes(endXMm, over);
   const most = Math.max(...smooth);
   const slack = 1000 * (most - Math.min(...smooth));
   if (slack < LEAST_SLACK_MM_PER_M) return undefined;
