@@ -3,6 +3,8 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { page, userEvent } from 'vitest/browser';
 import { sampleFromFile } from '#document/sampleFromFile.ts';
 import type { Sample } from '#document/schema/sampleSchema.ts';
+import { toClothProblem } from '#document/toClothProblem.ts';
+import { isWarpUp } from '#engine/draft/drawdown.ts';
 import { smallSampleFile } from '#tests/document/smallSample.ts';
 import { type LaidTable, layTable, until } from './layTable.tsx';
 
@@ -125,5 +127,26 @@ describe('what if', () => {
     await until('its distance is told', () => /Noticed from|hardly noticed/.test(part('What if').textContent!));
     expect(part('What if').textContent).toMatch(/8 picks are taken back/);
     await until('it is forecast', () => laid.table.kept.getState().cloths[0]?.result !== undefined);
+  });
+});
+
+describe('faults of the loom', () => {
+  it('are noted and struck off on the page, and are in the next cloth woven there', async () => {
+    const before = sample();
+    const faults = part('Known of');
+    await userEvent.fill(faults.querySelector('input[type=number]')!, '3');
+    await userEvent.fill(faults.querySelector('input[type=text]')!, 'cord worn');
+    await userEvent.click(button(faults, 'Note it'));
+    expect(sample().loom.knownFaults).toEqual([{ shaft: 3, effect: 'staysDown', note: 'cord worn' }]);
+    expect(part('Known of').textContent).toContain('shaft 3 stays down (cord worn), in every cloth woven here');
+    await laid.table.layNew({ ...before, name: 'the next' });
+    expect(sample().loom.knownFaults).toHaveLength(1);
+    const { drawdown } = toClothProblem(sample()).problem;
+    // Straight draw: end 3 is on shaft 3.
+    for (let row = 0; row < drawdown.rows; row++) expect(isWarpUp(drawdown, row, 2)).toBe(false);
+    await userEvent.click(button(part('Known of'), 'Mended'));
+    expect(sample().loom.knownFaults).toBeUndefined();
+    laid.table.samples.undo();
+    expect(sample().loom.knownFaults).toHaveLength(1);
   });
 });

@@ -2,6 +2,7 @@ import { useEffect, useState } from 'react';
 import { CheckClient } from '#workers/checkClient.ts';
 import { FindingsPart } from './FindingsPart.tsx';
 import { FitPart } from './FitPart.tsx';
+import { KnownFaults } from './KnownFaults.tsx';
 import { WhatIfPart } from './WhatIfPart.tsx';
 
 /** Checks of the cloth, whether a loom can weave it, and what a fault would look like. */
@@ -20,6 +21,7 @@ export default function ChecksPanel() {
             <FindingsPart client={client} />
             <FitPart client={client} />
             <WhatIfPart client={client} />
+            <KnownFaults />
           </>
         )}
       </div>

@@ -8,7 +8,6 @@ import { useTable, useTableState } from '#app/model/tableContext.ts';
 import { Choice } from '#app/table/Choice.tsx';
 import type { LengthSystem } from '#app/words/numbers.ts';
 import { liftLimit } from '#document/check/checkSample.ts';
-import type { LoomCard } from '#document/schema/loomSchema.ts';
 import type { Sample } from '#document/schema/sampleSchema.ts';
 import { keepWhatIf, picksBack, sampleWithFault, type WhatIf, whatIfName } from '#document/whatIf.ts';
 import { linearFromHex, meanLinear } from '#engine/colour/colour.ts';
@@ -139,28 +138,7 @@ export function WhatIfPart({ client }: { readonly client: CheckClient }) {
         {trouble ||
           [told && noticedWords(told, system), backWords(fault, sample.picks.length)].filter(Boolean).join(' ')}
       </p>
-      <KnownFaults loom={sample.loom} />
     </fieldset>
-  );
-}
-
-/** What is known to go wrong on this loom. */
-function KnownFaults({ loom }: { readonly loom: LoomCard }) {
-  const faults = loom.knownFaults ?? [];
-  if (faults.length === 0) return null;
-  const places = ({ shaft, treadle, end }: (typeof faults)[number]) =>
-    [shaft && `shaft ${shaft}`, treadle && `treadle ${treadle}`, end && `end ${end}`].filter(Boolean).join(', ');
-  return (
-    <div className="face-down">
-      <p>{`Known of ${loom.name}:`}</p>
-      <ul className="ways">
-        {faults.map((fault) => (
-          <li key={`${places(fault)} ${fault.note}`}>
-            {`${places(fault) || 'the loom'}: ${fault.note}${fault.effect ? ' (in every cloth woven here)' : ''}`}
-          </li>
-        ))}
-      </ul>
-    </div>
   );
 }
 

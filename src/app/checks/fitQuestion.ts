@@ -7,6 +7,7 @@ import { warpedLoomOf } from '#document/warpedLoom.ts';
 import { computeDrawdown } from '#engine/draft/computeDrawdown.ts';
 import type { Drawdown } from '#engine/draft/drawdown.ts';
 import { tile } from '#engine/draft/transformDrawdown.ts';
+import { recalledLoom } from '#io/loomMemory.ts';
 import { readLoomPreset, readWarpPreset, readWeavePreset } from '#io/presets.ts';
 import type { CheckJob } from '#workers/checkProtocol.ts';
 
@@ -33,7 +34,7 @@ export async function fitQuestion(sample: SampleBody, choice: string): Promise<F
   }
   const warp = read(await readWarpPreset(id));
   if (warp.loomId === undefined) throw new Error(`${warp.name} is on no loom, so nothing can be tried on it.`);
-  const loom = read(await readLoomPreset(warp.loomId));
+  const loom = recalledLoom(read(await readLoomPreset(warp.loomId)));
   const { threading } = readWarp(sample.warp);
   const cloth = computeDrawdown(threading, readLifts(sample).liftPlan);
   // The cloth goes on, or is cut off, to the width of the other warp.

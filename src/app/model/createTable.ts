@@ -10,6 +10,7 @@ import { toClothProblem } from '#document/toClothProblem.ts';
 import type { Autosave } from '#io/autosave/autosave.ts';
 import { writeDrawdownPng } from '#io/drawdownPng.ts';
 import { INTERCHANGE_EXTENSION, writeSampleInterchange } from '#io/interchange/sampleInterchange.ts';
+import { onLoomAsLeft, rememberLoom } from '#io/loomMemory.ts';
 import { chooseSampleFile, readOpenedFile } from '#io/openFile.ts';
 import { listPresets, readAllYarnPresets, readSamplePreset, readYarnPreset } from '#io/presets.ts';
 import { sampleFileName } from '#io/sampleFile.ts';
@@ -53,6 +54,11 @@ export function createTable({ samples, autosave, client }: TableParts): TableMod
   const kept = followKept(samples, ui, forecast, () => new ForecastClient());
   keepBesideTidy(samples, ui);
   keepNoticesTrue(samples, ui);
+  samples.state.subscribe(({ sample: now }, { sample: before }) => {
+    // What is noted of a loom (and undone) is the loom's own; a sample put in place of another brings its picks.
+    if (now.loom !== before.loom && now.loom.id === before.loom.id && now.picks === before.picks)
+      rememberLoom(now.loom);
+  });
   const stock = createStore<{ cards: readonly YarnCard[] | undefined }>(() => ({ cards: undefined }));
   const say = (notice: string, term?: Partial<NoticeTerm>) => ui.getState().say(notice, term);
 
@@ -86,7 +92,7 @@ export function createTable({ samples, autosave, client }: TableParts): TableMod
     const sample = opened(await readSamplePreset(id), id);
     if (!sample) return;
     const left = await laying.recall(sample.name);
-    const refusal = await laying.lay(left?.sample ?? sample, left?.tableId);
+    const refusal = await laying.lay(onLoomAsLeft(left?.sample ?? sample), left?.tableId);
     const how = left ? `${sample.name} is on the table as you left it` : `${sample.name} is on the table`;
     const trouble = left?.fellBackBecause
       ? ` Its last save could not be read, so this is an earlier one. ${left.fellBackBecause.message}`
@@ -99,7 +105,10 @@ export function createTable({ samples, autosave, client }: TableParts): TableMod
   async function takeAfresh(id: string): Promise<void> {
     const sample = opened(await readSamplePreset(id), id);
     if (sample)
-      begin(laying.layAfresh(sample), `${sample.name} is as it came with the program. Undo brings yours back.`);
+      begin(
+        laying.layAfresh(onLoomAsLeft(sample)),
+        `${sample.name} is as it came with the program. Undo brings yours back.`,
+      );
   }
 
   async function layNew(sample: Sample): Promise<void> {
@@ -110,7 +119,7 @@ export function createTable({ samples, autosave, client }: TableParts): TableMod
       (await laying.recall(name)) !== null;
     for (let number = 2; await taken(); number++) name = `${sample.name} ${number}`;
     begin(
-      await laying.lay({ ...sample, name }),
+      await laying.lay(onLoomAsLeft({ ...sample, name })),
       `${name} is begun, in plain weave as far as its draw allows. Undo brings the last one back.`,
     );
   }
