@@ -1,6 +1,7 @@
 import { type ClothProblem, RowEnd, RowTails } from '#engine/cloth/clothTypes.ts';
 import { closedUp, evenPlaces, reedMarksClosed } from '#engine/cloth/reed/closing.ts';
 import { spreadTension } from '#engine/cloth/reed/tensionSpread.ts';
+import { beatResistance, FAIRLY_FIRM } from '#engine/cloth/spacing/beatLaw.ts';
 import { tensionLeftByPick } from '#engine/cloth/spacing/pause.ts';
 import { beatOfLoom } from '#engine/cloth/swatch/loomBeat.ts';
 import { computeDrawdown } from '#engine/draft/computeDrawdown.ts';
@@ -9,6 +10,7 @@ import type { LiftPlan, Threading } from '#engine/draft/draftTypes.ts';
 import { liftPlanFromShafts, liftPlanFromTieUp, tieUpFromShafts } from '#engine/draft/liftPlan.ts';
 import { setsFromLists } from '#engine/draft/shaftSet.ts';
 import { bundleBody } from '#engine/yarn/bundleBody.ts';
+import { beatenStrip } from '#engine/yarn/strip.ts';
 import { yarnBody } from '#engine/yarn/yarnBody.ts';
 import { yarnFactsOf } from '#engine/yarn/yarnRecord.ts';
 import type { YarnBody } from '#engine/yarn/yarnTypes.ts';
@@ -64,7 +66,7 @@ export function toClothProblem(body: SampleBody): SampleCloth {
   const { liftPlan, treadled } = readLifts(body);
   const lifted = liftsOnLoom(body, liftPlan, treadled);
   const rows = picks.reduce((sum, pick) => sum + pick.passes.length, 0);
-  const materials = new MaterialList(body.yarns);
+  const materials = new MaterialList(body.yarns, beatResistance(body.beat.firmness) / beatResistance(FAIRLY_FIRM));
 
   const rowLifts: LiftPlan = new Uint32Array(2 * rows);
   const rowYarn = new Uint16Array(rows);
@@ -201,7 +203,11 @@ class MaterialList {
   readonly #yarns: Readonly<Record<string, YarnCard>>;
   readonly #indexOf = new Map<string, number>();
 
-  constructor(yarns: Readonly<Record<string, YarnCard>>) {
+  /** @param pushOverFirm of the beat, which folds strips */
+  constructor(
+    yarns: Readonly<Record<string, YarnCard>>,
+    private readonly pushOverFirm: number,
+  ) {
     this.#yarns = yarns;
   }
 
@@ -214,7 +220,7 @@ class MaterialList {
       if (!card) throw new Error(`A sample that was not checked: there is no yarn "${id}".`);
       return card;
     });
-    const bodies = cards.map((card) => yarnBody(yarnFactsOf(card)));
+    const bodies = cards.map((card) => yarnBody(beatenStrip(yarnFactsOf(card), this.pushOverFirm)));
     this.list.push({ body: bodies.length === 1 ? bodies[0] : bundleBody(bodies, strands), strands: cards });
     this.#indexOf.set(key, this.list.length - 1);
     return this.list.length - 1;

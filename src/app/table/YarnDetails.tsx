@@ -11,6 +11,7 @@ import { useTable, useTableState } from '#app/model/tableContext.ts';
 import { usedColours } from '#app/model/usedColours.ts';
 import { quantity } from '#app/words/numbers.ts';
 import { word } from '#app/words/words.ts';
+import { stripWords } from '#app/yarn/stripWords.ts';
 import { YarnLeftFields } from '#app/yarn/YarnLeftFields.tsx';
 import { YarnCare, YarnPooling, YarnSources } from '#app/yarn/YarnSources.tsx';
 import { renameYarn, setYarnColour, setYarnCount } from '#document/commands/yarnCommands.ts';
@@ -40,6 +41,8 @@ export default function YarnDetails({ yarn, onClose }: YarnDetailsProps) {
   const yarns = useStore(samples.state, (state) => state.sample.yarns);
   const stock = useStore(table.stock, (state) => state.cards);
   const used = useMemo(() => usedColours(Object.values(yarns), stock ?? []), [yarns, stock]);
+  const firmness = useStore(samples.state, (state) => state.sample.beat.firmness);
+  const lies = stripWords(yarn.card, firmness, system);
   const width = quantity(yarn.widthMm, 'thin', system);
 
   function endColourDrag() {
@@ -150,6 +153,7 @@ export default function YarnDetails({ yarn, onClose }: YarnDetailsProps) {
         {labelTrouble}
       </p>
       <p className="soft">{`about ${width.text} ${width.unit} thick in the cloth; ${yarn.card.fibre}`}</p>
+      {lies !== '' && <p className="soft">{lies}</p>}
       <YarnCare card={yarn.card} />
       <YarnPooling card={yarn.card} />
       <YarnLeftFields card={yarn.card} />

@@ -53,3 +53,56 @@ export function stripSectionAtPitch(out: StripSection, facts: YarnFacts, pitchMm
   out.heightMm = stripHeightMm(facts, width);
   return out;
 }
+
+/** How a strip lies in its shed. */
+export interface StripLay {
+  readonly lies: 'flat' | 'folded' | 'rolled';
+  /** Thicknesses of it that lie over one another, about. */
+  readonly layers: number;
+  readonly widthMm: Millimetres;
+  readonly heightMm: Millimetres;
+}
+
+/** Hardly wider than its roll, folds can no longer be told from crumples. */
+const ROLL_SHARE = 1.15;
+
+function rollMm(facts: YarnFacts): Millimetres {
+  return Math.min(flatWidth(facts), Math.sqrt((4 * foldedAreaMm2(facts)) / Math.PI));
+}
+
+/** Whether a strip lies folded or rolled as its card tells it: soft, and narrower in the cloth than it was cut. */
+function folds(facts: YarnFacts): facts is YarnFacts & { readonly contactWidthMm: Millimetres } {
+  return (
+    facts.shape === 'strip' &&
+    facts.compressibility !== 'none' &&
+    facts.contactWidthMm !== undefined &&
+    facts.contactWidthMm < FLAT_SHARE * flatWidth(facts)
+  );
+}
+
+/**
+ * A soft strip as it lies beaten otherwise than fairly firmly, at which its card's width in the cloth was seen. The beat pushes it
+ * edgewise, and it buckles into folds as wide as b = 2π√(D/P), D its stiffness across and P the push to the mm (a strut clamped at
+ * both ends: L. Euler 1744), so widths go as 1/√P; never narrower than its roll nor wider than it was cut. Other yarns unchanged.
+ * @param pushOverFirm resistance that the beat overcomes, over that of a fairly firm one
+ */
+export function beatenStrip(facts: YarnFacts, pushOverFirm: number): YarnFacts {
+  if (!folds(facts) || pushOverFirm === 1) return facts;
+  const wanted = facts.contactWidthMm / Math.sqrt(pushOverFirm);
+  const least = Math.min(facts.contactWidthMm, rollMm(facts));
+  const contactWidthMm = Math.min(flatWidth(facts), Math.max(least, wanted));
+  const { freeWidthMm } = facts;
+  return {
+    ...facts,
+    contactWidthMm,
+    ...(freeWidthMm === undefined ? {} : { freeWidthMm: Math.max(freeWidthMm, contactWidthMm) }),
+  };
+}
+
+/** How the strip lies in the cloth, at its width there. */
+export function stripLay(facts: YarnFacts): StripLay {
+  const widthMm = facts.contactWidthMm ?? flatWidth(facts);
+  const layers = Math.max(1, flatWidth(facts) / widthMm);
+  const lies = !folds(facts) ? 'flat' : widthMm <= ROLL_SHARE * rollMm(facts) ? 'rolled' : 'folded';
+  return { lies, layers, widthMm, heightMm: stripHeightMm(facts, widthMm) };
+}

@@ -33,6 +33,13 @@ const HALF_WAVE_LENGTHS = 1.4;
 /** No round yarn is taken for more uneven, whatever the rule says of a few coarse fibres. */
 const MOST_WIDTH_CV = 0.15;
 
+/** Laid by hand in tufts, about half a fibre long from thick to thin (common practice; the figures are estimates). */
+const TUFTS = { widthCv: 0.15, fibreLengths: 0.5 };
+/** Folds of a soft strip move along it as it is laid: over about twice its cut width, by a seventh (estimate). */
+const FOLDS = { widthCv: 0.14, cutWidths: 2 };
+/** Not folded, a strip is as even as it was cut. */
+const FOLDED_SHARE = 0.7;
+
 /** Made of filament, sheet or wire, or braided: as even as it was made. */
 const MADE_EVEN =
   /filament|film|wire|mono|ribbon|organza|covered|braid|cord|rope|tape|strip|net\b|stem|card|steel|copper/i;
@@ -46,8 +53,15 @@ const MADE_EVEN =
  */
 export function yarnUnevenness(facts: YarnFacts): YarnUnevenness | undefined {
   const { slubs } = facts;
+  const { shape, contactWidthMm, stripWidthMm } = facts;
+  if (shape === 'strip' && facts.compressibility !== 'none' && stripWidthMm && contactWidthMm) {
+    if (contactWidthMm < FOLDED_SHARE * stripWidthMm)
+      return { widthCv: FOLDS.widthCv, halfWaveMm: FOLDS.cutWidths * stripWidthMm };
+  }
   const staple = staples[fibreNameOf(facts.fibre) ?? 'cotton'];
   if (facts.shape === 'strip' || !staple || MADE_EVEN.test(`${facts.fibre} ${facts.name}`)) return undefined;
+  if (/loose/i.test(facts.name))
+    return { widthCv: TUFTS.widthCv, halfWaveMm: TUFTS.fibreLengths * staple.lengthMm, ...(slubs ? { slubs } : {}) };
   const fibres = Math.max(1, facts.tex / facts.plies / staple.fibreTex);
   const massCv = (staple.index * RANDOM_CV) / Math.sqrt(fibres * facts.plies);
   return {

@@ -4,7 +4,7 @@ import { stripBendingNmm2, yarnBendingBoundsNmm2 } from '#engine/yarn/bending.ts
 import { packingFromDiameter, roundDiameterMm } from '#engine/yarn/diameter.ts';
 import { fibreFactsOf } from '#engine/yarn/fibres.ts';
 import { raceTrackAreaMm2, sectionHeightMm } from '#engine/yarn/section.ts';
-import { stripSectionAtPitch } from '#engine/yarn/strip.ts';
+import { beatenStrip, stripLay, stripSectionAtPitch } from '#engine/yarn/strip.ts';
 import { yarnBody } from '#engine/yarn/yarnBody.ts';
 import { type YarnRecord, yarnFactsOf } from '#engine/yarn/yarnRecord.ts';
 import type { YarnFacts } from '#engine/yarn/yarnTypes.ts';
@@ -80,6 +80,24 @@ describe('strips', () => {
     stripSectionAtPitch(out, facts, 0.5);
     expect(out.widthMm).toBeCloseTo(2.23, 2);
     expect(out.heightMm).toBeCloseTo(out.widthMm, 9);
+  });
+
+  it('beaten harder a soft strip folds narrower and higher, its area kept, between its roll and its cut width', () => {
+    const facts = factsOf(clothStrip);
+    const lay = (push: number) => stripLay(beatenStrip(facts, push));
+    // Its card tells 3 mm fairly firmly beaten: seven layers of a 20 mm strip.
+    expect(lay(1)).toMatchObject({ lies: 'folded', widthMm: 3 });
+    expect(lay(1).layers).toBeCloseTo(20 / 3, 9);
+    // Clamped struts buckle under a quarter of the push at twice the width (Euler 1744).
+    expect(lay(1 / 4).widthMm).toBeCloseTo(6, 9);
+    expect(lay(1 / 4).heightMm).toBeLessThan(0.5 * lay(1).heightMm);
+    for (const push of [1, 1 / 4])
+      expect(raceTrackAreaMm2(lay(push).widthMm, lay(push).heightMm)).toBeCloseTo(2.5 / 1.52 / 0.42, 6);
+    expect(lay(1 / 1000)).toMatchObject({ lies: 'flat', widthMm: 20, heightMm: facts.gaugeMm });
+    expect(lay(8)).toMatchObject({ lies: 'rolled' });
+    expect(lay(8).widthMm).toBeCloseTo(2.23, 2);
+    expect(beatenStrip(factsOf(film), 0.1)).toEqual(factsOf(film));
+    expect(beatenStrip(cottonFacts, 0.1)).toBe(cottonFacts);
   });
 
   it('a film does not fold', () => {
