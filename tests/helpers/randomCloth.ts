@@ -57,6 +57,7 @@ export function randomCloth(random: () => number): ClothProblem {
 /** As drawn on the loom, before yarns' own unevenness. */
 export function drawnOnLoom(problem: ClothProblem): ClothGeometry {
   const { rowYMm } = rowPositions(problem, false);
+  const places = { evenYMm: rowYMm, solvedYMm: rowYMm, drawnYMm: rowYMm };
   const none = { weft: new Float64Array(problem.rows), warp: new Float64Array(problem.ends) };
-  return finish(clothGeometry(problem, chooseRegion(problem), rowYMm, rowYMm, 'settled', {}, none)).geometry;
+  return finish(clothGeometry(problem, chooseRegion(problem), places, 'settled', {}, none)).geometry;
 }

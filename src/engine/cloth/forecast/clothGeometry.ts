@@ -8,6 +8,8 @@ import { settleThreads } from '#engine/cloth/sideways/settleThreads.ts';
 import type { SidewaysSolution } from '#engine/cloth/sideways/solveSideways.ts';
 import { standProud } from '#engine/cloth/states/standProud.ts';
 import { spacesMm } from '#engine/cloth/states/threadLengths.ts';
+import { type FieldsBefore, fieldsAsBefore, keepFields, type SolvedFields } from './fieldsAsBefore.ts';
+import { fieldsByKinds, type KindsMemory, mayGoByKinds } from './fieldsByKinds.ts';
 import type { Quality } from './forecastCloth.ts';
 import { regionProblem, type SolvedRegion } from './regionProblem.ts';
 import { sectionFactors } from './sectionFactors.ts';
@@ -53,23 +55,18 @@ export interface GeometryMemory {
   sideways?: SidewaysSolution | null;
   scratch?: Scratch;
   relief?: ReliefMemory;
+  kinds?: KindsMemory;
+  fields?: FieldsBefore;
 }
 
-/**
- * Heights of both systems and sections of all threads where they lie in plan, for one region of the cloth.
- * @param regionYMm positions of the whole cloth's rows for which the region is solved
- * @param rowYMm positions at which the rows are drawn
- * @param over length of each thread of the whole cloth that it does not take up, as a share: it stands out
- */
-export function* clothGeometry(
+/** Heights, offsets and sections of one region of the cloth. */
+function* solvedFields(
   problem: ClothProblem,
   region: SolvedRegion,
   regionYMm: Float64Array,
-  rowYMm: Float64Array,
   quality: Quality,
   memory: GeometryMemory,
-  over: ThreadsOver,
-): Generator<Progress, { readonly geometry: ClothGeometry; readonly relief?: Relief }> {
+): Generator<Progress, SolvedFields> {
   const heights = regionProblem(problem, region, regionYMm);
   const start = memory.heights;
   const alike = start !== undefined && start.rows === region.rows && start.ends === region.ends;
@@ -124,10 +121,70 @@ export function* clothGeometry(
     ),
     fields,
   );
-  const { rows, ends } = region;
+  return { warp, weft, residuals: solution.residuals };
+}
+
+/** By the least work: as before where little has changed, by kinds where a large cloth is new, else solved. */
+function* findFields(
+  problem: ClothProblem,
+  region: SolvedRegion,
+  { evenYMm, solvedYMm, drawnYMm }: RowPlaces,
+  quality: Quality,
+  memory: GeometryMemory,
+): Generator<Progress, SolvedFields> {
+  if (quality === 'preview') {
+    const like = fieldsAsBefore(problem, region, solvedYMm, memory.fields);
+    const before = yield* paused(like, { stage: 'heights', share: 0.5 });
+    if (before) return before;
+    if (mayGoByKinds(problem, region)) {
+      memory.kinds ??= {};
+      const byKinds = yield* fieldsByKinds(problem, evenYMm, drawnYMm, memory.kinds);
+      if (byKinds) {
+        memory.fields = keepFields(problem, region, solvedYMm, byKinds);
+        return byKinds;
+      }
+    }
+  }
+  const solved = yield* solvedFields(problem, region, solvedYMm, quality, memory);
+  memory.fields = keepFields(problem, region, solvedYMm, solved);
+  return solved;
+}
+
+/** Where rows lie: as the structure has them, as they are solved for, and as they are drawn. */
+export interface RowPlaces {
+  readonly evenYMm: Float64Array;
+  readonly solvedYMm: Float64Array;
+  readonly drawnYMm: Float64Array;
+}
+
+/**
+ * Heights of both systems and sections of all threads where they lie in plan, for one region of the cloth.
+ * @param places of the whole cloth's rows
+ * @param over length of each thread of the whole cloth that it does not take up, as a share: it stands out
+ */
+export function* clothGeometry(
+  problem: ClothProblem,
+  region: SolvedRegion,
+  { evenYMm, solvedYMm, drawnYMm }: RowPlaces,
+  quality: Quality,
+  memory: GeometryMemory,
+  over: ThreadsOver,
+): Generator<Progress, { readonly geometry: ClothGeometry; readonly relief?: Relief }> {
+  const { rows, ends, firstRow, firstEnd } = region;
+  const found = yield* findFields(problem, region, { evenYMm, solvedYMm, drawnYMm }, quality, memory);
+  const { residuals } = found;
+  // Relief and floats that stand change heights and slopes in place; what was found serves again.
+  const stands = over.weft.some((share) => share > 0) || over.warp.some((share) => share > 0);
+  const own = (field: CurveField): CurveField =>
+    stands ? { ...field, heightMm: field.heightMm.slice(), slope: field.slope.slice() } : field;
+  const [warp, weft] = [own(found.warp), own(found.weft)];
+  const fields: Progress = { stage: 'sections', share: 0.9 };
   const repeats = region.boundary === 'periodic';
-  const pitchXMm = spacesMm(heights.endXMm, heights.periodXMm);
-  const solved = { rows, ends, repeats, pitchXMm, pitchYMm: spacesMm(heights.rowYMm, heights.periodYMm) };
+  // Each space to the next, and the one that closes the repeat.
+  const more = repeats ? 1 : 0;
+  const pitchXMm = spacesMm(problem.endXMm.subarray(firstEnd, firstEnd + ends + more), undefined);
+  const pitchYMm = spacesMm(solvedYMm.subarray(firstRow, firstRow + rows + more), undefined);
+  const solved = { rows, ends, repeats, pitchXMm, pitchYMm };
   memory.relief ??= {};
   const laid = yield* paused(layRelief(problem, solved, warp, weft, over, memory.relief), fields);
   // What pockets take, floats no longer have.
@@ -136,13 +193,13 @@ export function* clothGeometry(
   const geometry = {
     rows: problem.rows,
     ends: problem.ends,
-    periodRows: region.rows,
-    periodEnds: region.ends,
+    periodRows: rows,
+    periodEnds: ends,
     endXMm: Float32Array.from(problem.endXMm),
-    rowYMm: Float32Array.from(rowYMm),
+    rowYMm: Float32Array.from(drawnYMm),
     warp,
     weft,
-    residuals: solution.residuals,
+    residuals,
   };
   return laid ? { geometry, relief: laid.relief } : { geometry };
 }

@@ -31,8 +31,8 @@ export interface Forecast {
 
 /** Shares of cover to about 0.02 and 0.005; take-up to about a hundredth and a thousandth of itself. */
 const CLOSENESS: Record<Quality, Closeness> = {
-  preview: { coverPoints: 2_000, segments: 4_000 },
-  settled: { coverPoints: 60_000, segments: 40_000 },
+  preview: { coverPoints: 2_000, segments: 4_000, endSegments: 20_000, crossings: 40_000 },
+  settled: { coverPoints: 60_000, segments: 40_000, endSegments: 200_000, crossings: 1_000_000 },
 };
 
 /** Windows on a cloth without a repeat. */
@@ -83,10 +83,11 @@ export function* forecastCloth(
   const there = problemInState(problem, spacing);
   const unevenYMm = rowsInState(uneven.rowYMm, spacing);
   const solvedYMm = region.boundary === 'periodic' ? spacing.rowYMm : unevenYMm;
+  const places = { evenYMm: spacing.rowYMm, solvedYMm, drawnYMm: unevenYMm };
   const loom = state === 'onLoom';
   // On the loom the weft is taut between the edges; only a second beam has anything over.
   const over = { weft: loom ? new Float64Array(problem.rows) : spacing.weftOver, warp: spacing.warpOver };
-  const { geometry, relief } = yield* clothGeometry(there, region, solvedYMm, unevenYMm, quality, memory, over);
+  const { geometry, relief } = yield* clothGeometry(there, region, places, quality, memory, over);
 
   yield { stage: 'readings', share: 0 };
   const range = picksRange(problem, even.rowYMm, holds);
@@ -95,7 +96,8 @@ export function* forecastCloth(
   const drawn = yield* paused(unevenGeometry(there, geometry), { stage: 'readings', share: 0.7 });
   // Pockets take up what their layers have over; on the loom tension pulls stripes flat.
   const rippled = loom || relief ? undefined : layRipple(there, drawn, over.warp);
-  const pucker = puckerOf(geometry, over.warp, loom);
+  const lengthOf = (end: number) => (taken.endLengthFactor?.[end] ?? 1) * (1 + (there.endSlackShare?.[end] ?? 0));
+  const pucker = puckerOf(geometry, over.warp, loom ? lengthOf : undefined);
   const tails = edgeTails(there);
   const read: Readings = {
     ...taken,

@@ -24,7 +24,7 @@ function classNumbers(keys: Iterable<string>): Uint32Array {
 }
 
 /** What of a yarn bears on where threads lie: not its colour, not its name. */
-function mechanicalKey(body: YarnBody): string {
+export function mechanicalKey(body: YarnBody): string {
   const { shape, contactWidthMm, contactHeightMm, bodyWidthMm, bodyHeightMm, bendingNmm2, tex, finishing } = body;
   const finish = finishing ? Object.values(finishing).join(' ') : '';
   return [shape, contactWidthMm, contactHeightMm, bodyWidthMm, bodyHeightMm, bendingNmm2, tex, finish].join(' ');

@@ -62,6 +62,10 @@ export interface Closeness {
   readonly coverPoints: number;
   /** Segments of each system whose length is measured. */
   readonly segments: number;
+  /** Segments of warp measured for the ends' own lengths. */
+  readonly endSegments: number;
+  /** Crossings whose surfaces are looked at for the thickness, at most. */
+  readonly crossings: number;
 }
 
 /** Steps of golden-ratio selection: rows measured fall in step with no repeat. */
@@ -166,7 +170,7 @@ export function* takeReadings(
   yield;
   const { weightGPerM2 } = thread;
   const lengthMm = spanYMm + pitchYMm;
-  const thicknessMm = yield* clothThickness(problem, geometry);
+  const thicknessMm = yield* clothThickness(problem, geometry, closeness.crossings);
   yield;
   const cover = yield* sampleCover(problem, geometry, closeness.coverPoints);
   return {
@@ -183,7 +187,7 @@ export function* takeReadings(
     ...cover,
     warpTakeUp: thread.warpTakeUp,
     weftTakeUp: thread.weftTakeUp,
-    endLengthFactor: endLengthFactors(problem, geometry),
+    endLengthFactor: endLengthFactors(problem, geometry, closeness.endSegments),
     ...(firmnessNeeded === undefined ? {} : { firmnessNeeded }),
   };
 }

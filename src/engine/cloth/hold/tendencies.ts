@@ -1,5 +1,4 @@
 import type { ClothGeometry, ClothProblem } from '#engine/cloth/clothTypes.ts';
-import { curveLength } from '#engine/cloth/curve.ts';
 import type { Reading } from '#engine/units/reading.ts';
 import type { YarnBody } from '#engine/yarn/yarnTypes.ts';
 import { LEAST_SLACK_MM_PER_M, SLACK_DOUBT, smoothOverStripes } from './stripes.ts';
@@ -89,29 +88,16 @@ export interface Pucker {
  * Difference in length that stripes of ends have over, on one beam: what their crimp takes up less, and what shrinks less.
  * As if no end pulled on its neighbour: the most that may come of it, so sample first.
  * @param warpOver length of each end that the cloth does not take up, share
- * @param onLoom ends of one beam come off it alike, so what they take up differently is over as well
+ * @param lengthOf on the loom, each end's length over the cloth that it weaves: ends of one beam come off it alike, so what
+ * they take up differently is over as well
  */
-export function puckerOf(geometry: ClothGeometry, warpOver: Float64Array, onLoom: boolean): Pucker | undefined {
-  const { ends, periodRows, periodEnds, endXMm, rowYMm, rows, warp } = geometry;
+export function puckerOf(
+  { ends, rows, endXMm }: Pick<ClothGeometry, 'ends' | 'rows' | 'endXMm'>,
+  warpOver: Float64Array,
+  lengthOf: ((end: number) => number) | undefined,
+): Pucker | undefined {
   if (ends < 3 || rows < 2) return undefined;
-  const over = Float64Array.from({ length: ends }, (_, end) => {
-    if (!onLoom) return warpOver[end];
-    let length = 0;
-    let span = 0;
-    const column = end % periodEnds;
-    for (let row = 0; row + 1 < Math.min(rows, periodRows + 1); row++) {
-      const step = rowYMm[row + 1] - rowYMm[row];
-      if (!(step > 0)) continue;
-      length += curveLength(
-        warp,
-        (row % periodRows) * periodEnds + column,
-        ((row + 1) % periodRows) * periodEnds + column,
-        step,
-      );
-      span += step;
-    }
-    return warpOver[end] - (span > 0 ? length / span : 1);
-  });
+  const over = Float64Array.from({ length: ends }, (_, end) => warpOver[end] - (lengthOf ? lengthOf(end) : 0));
   const smooth = smoothOverStripes(endXMm, over);
   const most = Math.max(...smooth);
   const slack = 1000 * (most - Math.min(...smooth));

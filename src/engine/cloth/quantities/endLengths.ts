@@ -3,20 +3,18 @@ import { curveLength } from '#engine/cloth/curve.ts';
 
 /** Steps of golden-ratio selection: the rows measured fall in step with no repeat. */
 const GOLDEN = 0.6180339887498949;
-/** Segments of warp that are measured at most: the mean of a group of ends is then within about 1e-3. */
-const MOST_SEGMENTS = 200_000;
-
 /**
  * Length of each end over the length of cloth that it weaves, 1 or more: what one beam has to let off for it. An end from
  * a beam that is let off longer has that taken out, so that ends of all beams compare.
  * @param problem in the state of the geometry
+ * @param mostSegments of warp that are measured; with 200 000 the mean of a group of ends is within about 1e-3
  */
-export function endLengthFactors(problem: ClothProblem, geometry: ClothGeometry): Float32Array {
+export function endLengthFactors(problem: ClothProblem, geometry: ClothGeometry, mostSegments: number): Float32Array {
   const { rows, ends, periodRows, periodEnds, rowYMm, warp } = geometry;
   const factors = new Float32Array(ends).fill(1);
   if (rows < 2) return factors;
   const columns = Math.min(ends, periodEnds);
-  const share = Math.min(1, MOST_SEGMENTS / (rows * columns));
+  const share = Math.min(1, mostSegments / (rows * columns));
   const byColumn = new Float64Array(columns);
   let spanMm = 0;
   for (let row = 0; row + 1 < rows; row++) {

@@ -14,6 +14,12 @@ export type Passes = (from: number, to: number, alongWeft: boolean) => boolean;
  */
 export function findPockets(map: LayerMap, repeats: boolean): Pockets & { readonly passes: Passes } {
   const { rows, ends, endSide, rowSide } = map;
+  const passes: Passes = (from, to, alongWeft) => {
+    const side = alongWeft ? rowSide : endSide;
+    return side[from] !== Side.none && side[from] === side[to];
+  };
+  const pocketOf = new Int32Array(rows * ends).fill(-1);
+  if (rowSide.every((side) => side === Side.none)) return { pocketOf, count: 0, passes };
   const parent = Int32Array.from({ length: rows * ends }, (_, k) => k);
   const rootOf = (k: number): number => {
     let at = k;
@@ -22,10 +28,6 @@ export function findPockets(map: LayerMap, repeats: boolean): Pockets & { readon
       at = parent[at];
     }
     return at;
-  };
-  const passes: Passes = (from, to, alongWeft) => {
-    const side = alongWeft ? rowSide : endSide;
-    return side[from] !== Side.none && side[from] === side[to];
   };
   const join = (from: number, to: number, alongWeft: boolean) => {
     if (passes(from, to, alongWeft)) parent[rootOf(from)] = rootOf(to);
@@ -40,7 +42,6 @@ export function findPockets(map: LayerMap, repeats: boolean): Pockets & { readon
     }
   }
   const numbers = new Map<number, number>();
-  const pocketOf = new Int32Array(rows * ends).fill(-1);
   for (let k = 0; k < pocketOf.length; k++) {
     if (rowSide[k] === Side.none) continue;
     const root = rootOf(k);

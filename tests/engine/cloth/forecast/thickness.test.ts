@@ -45,6 +45,6 @@ describe('thickness of a cloth', () => {
     bottom.sort((a, b) => a - b);
     const sorted = mean(top.slice(0, tenth)) - mean(bottom.slice(0, tenth));
     // A bin is 1/2048 of the range of surfaces, which is about the thickness.
-    expect(Math.abs(finish(clothThickness(problem, geometry)) - sorted)).toBeLessThan(sorted / 1000);
+    expect(Math.abs(finish(clothThickness(problem, geometry, 1e6)) - sorted)).toBeLessThan(sorted / 1000);
   });
 });
