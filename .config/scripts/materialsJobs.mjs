@@ -60,8 +60,10 @@ function together(widths) {
 }
 
 function weftCards(material) {
-  return material.strands.map(({ card, dye }) => {
-    const { sources: _sources, colourRepeat, ...rest } = readPreset(`yarns/${card}`);
+  return material.strands.map(({ card, dye, cutMm }) => {
+    const { sources: _sources, colourRepeat, ...whole } = readPreset(`yarns/${card}`);
+    // The same cloth in narrower strips.
+    const rest = cutMm ? { ...whole, stripWidthMm: cutMm, tex: (whole.tex * cutMm) / whole.stripWidthMm } : whole;
     if (dye) return { ...rest, coneColour: dye };
     return colourRepeat ? { ...rest, colourRepeat } : rest;
   });

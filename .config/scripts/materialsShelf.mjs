@@ -8,7 +8,8 @@ const plum = '#6d3550';
 const sand = '#c8a262';
 
 /**
- * `strands`: cards of presets/yarns that lie together in each pick, with a dye where they are dyed. `look`: what a person sees
+ * `strands`: cards of presets/yarns that lie together in each pick, with a dye where they are dyed. `cutMm`: a strip cut narrower than the
+ * card’s. `look`: what a person sees
  * in the real thing (common practice). `acrossMm`: of the near picture, where eight widths of the weft would not show it.
  */
 export const SHEETS = [
@@ -109,13 +110,14 @@ export const SHEETS = [
         label: 'Mohair loop',
         strands: [{ card: 'mohair-loop', dye: kelp }],
         look: 'long glossy loops, larger and looser than bouclé of cotton.',
+        acrossMm: 12,
       },
       {
         id: 'brushed-mohair',
         label: 'Brushed mohair',
         strands: [{ card: 'mohair-brushed', dye: kelp }],
         look: 'long, fine, glossy hairs crossing their neighbours and veiling the weave.',
-        acrossMm: 20,
+        acrossMm: 10,
       },
       {
         id: 'roving',
@@ -146,12 +148,14 @@ export const SHEETS = [
         label: 'Wired chenille stem',
         strands: [{ card: 'chenille-stem-6', dye: rust }],
         look: 'sparse, straight bristles about a dark twisted wire.',
+        acrossMm: 20,
       },
       {
         id: 'loose-fibre',
         label: 'Loose dyed fibre',
         strands: [{ card: 'loose-fibre-inlay', dye: sea }],
         look: 'no twist, uneven, wisps along and across: pillows between ends, pinched where they pass.',
+        acrossMm: 24,
       },
       {
         id: 'laid-cord',
@@ -217,6 +221,7 @@ export const SHEETS = [
         label: 'Satin ribbon 6 mm',
         strands: [{ card: 'ribbon-satin-6', dye: sea }],
         look: 'smooth bright band with firm straight edges.',
+        acrossMm: 24,
       },
       {
         id: 'raffia',
@@ -296,7 +301,7 @@ export const SHEETS = [
         label: 'Tulle strip 50 mm',
         strands: [{ card: 'tulle-strip-50', dye: '#e3a9b4' }],
         look: 'several layers of hexagons crushed together; ends show through.',
-        acrossMm: 16,
+        acrossMm: 12,
       },
       {
         id: 'painted-net',
@@ -307,10 +312,10 @@ export const SHEETS = [
       },
       {
         id: 'organza',
-        label: 'Organza strip 20 mm',
-        strands: [{ card: 'organza-strip-20', dye: '#d9c58f' }],
-        look: 'crisp sheer folds: darker and more coloured where layers lie over one another; a fine fringe.',
-        acrossMm: 12,
+        label: 'Organza strip 8 mm',
+        strands: [{ card: 'organza-strip-20', cutMm: 8, dye: '#d9c58f' }],
+        look: 'crisp and sheer: the warp shows through, more coloured where layers lie over one another; a fine fringe.',
+        acrossMm: 16,
       },
       {
         id: 'monofilament',

@@ -28,6 +28,33 @@ vec3 neighbourRadiance(vec3 reflectance, bool mirrors, vec3 direction, float sid
   return reflectance * (room + window) / (1.0 - NEIGHBOUR_AGAIN * reflectance);
 }
 
+// Radiance of the room that the orders of a film's grating return, over what the film reflects: each takes every wavelength from
+// a direction of its own. Orders that would come from below the surface are none.
+vec3 roomInOrders(float pitchUm, vec3 n, vec3 t, vec3 toEye) {
+  vec3 side = cross(n, t);
+  float across = -dot(side, toEye);
+  float sine = -dot(t, toEye);
+  vec3 sum = vec3(0.0);
+  for (int k = 0; k < 3; k++) {
+    for (int hand = -1; hand < 2; hand += 2) {
+      vec3 along = sine + float(hand * (k + 1)) / pitchUm * CHANNEL_MIDDLE_UM;
+      vec3 up = 1.0 - across * across - along * along;
+      vec3 rise = sqrt(max(up, vec3(0.0)));
+      vec3 room = SKY_MEAN + SKY_SWING * (along * dot(t, uSkyAxis) + across * dot(side, uSkyAxis) + rise * dot(n, uSkyAxis));
+      sum += GRATING_SHARES[k] * room * step(vec3(0.0), up);
+    }
+  }
+  return sum;
+}
+
+// Radiance towards the eye of the whole window in a film, wire or clear sheet: the window is larger than their lobes, so it is
+// mirrored with its outline. returned: share of light that comes back.
+vec3 windowMirrored(Optics optics, vec3 returned, vec3 n, vec3 t, vec3 toEye, float alpha) {
+  float above = smoothstep(-0.1, 0.1, dot(n, uKeyTowards));
+  vec3 share = facetWindow(optics.gratingPitchUm, uKeyTowards, uKeyCosHalfAngle, toEye, n, t, alpha);
+  return returned * share * (above * uKeyLight / (2.0 * (1.0 - uKeyCosHalfAngle)));
+}
+
 // Radiance towards the eye of the window's light from a direction; uKeyLight is its irradiance square on, over pi.
 vec3 scatteredBy(Optics optics, vec3 rho, ScatterView view, vec3 n, vec3 direction) {
   Scattered f = scatterLight(optics, rho, view, direction);

@@ -148,18 +148,24 @@ vec3 shadePixel() {
 #ifdef HAIR
   if (kind != KIND_EXTRA && !strand) opening *= throughPile(threadTexel(ownerOf(kind, index)));
 #endif
+  // Of film, what its grating leaves for the mirror.
+  float rest = optics.gratingPitchUm > 0.0 ? 1.0 - gratingShare() : 1.0;
   vec3 room = mirrors
-    ? albedo.surface * skyRadiance(reflect(ray.direction, n)) + through * SKY_MEAN
+    ? albedo.surface * rest * skyRadiance(reflect(ray.direction, n)) + through * SKY_MEAN
     : albedo.volume * skyIrradiance(n) + albedo.surface * skyInLobe(surfaceLobeMean(n, t, view.fibre));
   // Coloured light between threads: each bounce takes the colour again (A rho / (1 - k rho (1 - A))).
-  room *= uSkyLight * opening / (1.0 - 0.8 * all * (1.0 - opening));
+  vec3 between = uSkyLight * opening / (1.0 - 0.8 * all * (1.0 - opening));
+  room *= between;
+  vec3 orders = rest < 1.0 ? albedo.surface * roomInOrders(optics.gratingPitchUm, n, t, toEye) * between : vec3(0.0);
 
   // The window, here as one direction whose width widens the lobe: uniform over a cap, a quarter of its half angle in
   // the half vector's inclination.
   ScatterView wide = scatterView(optics, n, t, toEye, 0.25 * acos(uKeyCosHalfAngle));
   float asks = float(windowAsksBefore(pixel));
-  vec3 windowWhole = scatteredBy(optics, rho, wide, n, uKeyTowards);
-  vec3 window = windowWhole * windowReaches(opening, asks);
+  vec3 windowWhole = mirrors
+    ? windowMirrored(optics, albedo.surface, n, t, toEye, view.spread)
+    : scatteredBy(optics, rho, wide, n, uKeyTowards);
+  vec3 window = windowWhole * windowReaches(opening, asks) + orders;
   int light = uLit == 0 ? LIGHT_NOT_ASKED : int(bytesOf(texelFetch(uLight, texel, 0)).x);
   int asked = light == LIGHT_NOT_ASKED ? ASKS_NOTHING : lightAsked(pixel);
 #ifdef CLEAR
@@ -181,12 +187,15 @@ vec3 shadePixel() {
     seen = (asks * seen + (open ? passes : 0.0)) / (asks + 1.0);
     // Of the samples that this ray speaks for, those still to come estimate by what it found.
     float before = float(uSample % ASK_EVERY + 1) / float(ASK_EVERY);
-    vec3 estimate = mix(windowWhole * windowReaches(opening, asks + 1.0), window, before);
+    vec3 estimate = mix(windowWhole * windowReaches(opening, asks + 1.0), window - orders, before);
 #ifdef CLEAR
     // So few samples see a clear thread's own light that its difference would be noise.
-    if (clear) return hidden * (room + windowWhole * windowReaches(opening, asks + 1.0));
+    if (clear) return hidden * (room + orders + windowWhole * windowReaches(opening, asks + 1.0));
 #endif
-    answer = (open ? passes * scatteredBy(optics, rho, view, n, direction) : vec3(0.0)) - estimate;
+    // Of a lobe narrower than the window, where in it the ray went is noise; whether it arrived is what it was sent for.
+    bool narrow = mirrors || optics.surfaceWidth < 0.25 * acos(uKeyCosHalfAngle);
+    vec3 found = narrow ? windowWhole : scatteredBy(optics, rho, view, n, direction);
+    answer = (open ? passes * found : vec3(0.0)) - estimate;
   } else {
     // Rays are spread about the section's normal; a bent normal weighs them anew. What it would throw below the section's
     // own surface is thrown back up: cosines spread about one normal keep (1 + cos of the bend) / 2 about the other.
@@ -194,6 +203,7 @@ vec3 shadePixel() {
     vec3 direction;
     vec3 weight = all;
     if (mirrors) {
+      weight = albedo.surface * rest + through;
       direction = mirrorDirection(pixel, n, toEye, optics.surfaceWidth);
     } else if (asksByLobe(optics)) {
       vec3 tangent = fibreTangent(axis, smoothNormal, optics.fibreAngle);

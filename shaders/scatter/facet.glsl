@@ -61,6 +61,45 @@ vec3 gratingBrdf(float pitchUm, vec3 toLight, vec3 toEye, vec3 normal, vec3 tang
   return sum * INV_SQRT_TAU / blur * exp(-0.5 * v * v);
 }
 
+float gratingShare() {
+  vec3 shares = GRATING_SHARES;
+  return 2.0 * (shares.x + shares.y + shares.z);
+}
+
+vec3 withinGaussian(vec3 middle, float width, vec3 deviation) {
+  return 1.0 / (1.0 + exp(-1.702 * (middle + width) / deviation)) - 1.0 / (1.0 + exp(-1.702 * (middle - width) / deviation));
+}
+
+// What a film that reflects all returns of a round, even light, over that light's radiance: the light mirrored, and again in each
+// order of a grating. Twin, with the reasons: src/engine/scatter/facetWindow.ts.
+vec3 facetWindow(float pitchUm, vec3 towards, float cosHalfAngle, vec3 toEye, vec3 normal, vec3 tangent, float alpha) {
+  vec3 sum = towards + toEye;
+  vec3 halfway = normalize(sum);
+  float cosH = max(0.05, dot(halfway, normal));
+  float cosD = max(0.05, dot(halfway, toEye));
+  float disc = 2.0 * (1.0 - cosHalfAngle);
+  float radius = sqrt(disc / (4.0 * cosD * cosH * cosH * cosH));
+  float slope = sqrt(max(0.0, 1.0 - cosH * cosH)) / cosH;
+  float mirrored = sin(0.5 * (atan((slope + radius) / alpha) - atan((slope - radius) / alpha)));
+  mirrored *= mirrored;
+  if (pitchUm <= 0.0) return vec3(mirrored);
+  vec3 side = cross(normal, tangent);
+  float blur = 1.41421356 * alpha;
+  vec2 middle = vec2(dot(tangent, towards), dot(side, towards));
+  vec2 reach = sqrt(disc * max(vec2(0.01), 1.0 - middle * middle));
+  float u = abs(dot(tangent, sum));
+  float v = dot(side, sum);
+  float off = min(0.98, abs(v) / reach.y);
+  float chord = reach.x * mix(sqrt(1.0 - off * off), 0.78539816, min(1.0, blur / reach.y));
+  vec3 orders = vec3(0.0);
+  for (int k = 0; k < 3; k++) {
+    float perOrder = pitchUm / float(k + 1);
+    vec3 deviation = sqrt(CHANNEL_SPREAD_UM * CHANNEL_SPREAD_UM + perOrder * perOrder * blur * blur);
+    orders += GRATING_SHARES[k] * withinGaussian(perOrder * u - CHANNEL_MIDDLE_UM, perOrder * chord, deviation);
+  }
+  return (1.0 - gratingShare()) * mirrored + withinGaussian(vec3(v), reach.y, vec3(blur)) * orders;
+}
+
 // BRDF, 1/sr. tint: T² of the lacquer (metal), or T once through (clear sheet).
 vec3 facetBrdf(
   Optics optics, vec3 tint, vec3 normal, vec3 tangent, vec3 toLight, vec3 toEye, FacetDirection i, FacetDirection o,
@@ -76,8 +115,7 @@ vec3 facetBrdf(
   vec3 base = optics.kind == SURFACE_METAL ? metalBase(optics, tint, inner) : r * tint * tint;
   vec3 lobe = vec3(value);
   if (optics.gratingPitchUm > 0.0) {
-    vec3 shares = GRATING_SHARES;
-    lobe *= 1.0 - 2.0 * (shares.x + shares.y + shares.z);
+    lobe *= 1.0 - gratingShare();
     lobe += gratingBrdf(optics.gratingPitchUm, toLight, toEye, normal, tangent, alpha);
   }
   return lobe * stackReflectance(r, base);

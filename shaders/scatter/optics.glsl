@@ -10,10 +10,11 @@ struct Optics {
   float fibreAngle;
   float gratingPitchUm;
   float throughShare;
+  float gratingPatchMm;
   float facetTilt;
   float facetLengthMm;
 };
 
 Optics readOptics(vec4 a, vec4 b, vec4 c) {
-  return Optics(int(a.x), int(a.y), a.z, a.w, b.x, b.y, b.z, b.w, c.x, c.z, c.w);
+  return Optics(int(a.x), int(a.y), a.z, a.w, b.x, b.y, b.z, b.w, c.x, c.y, c.z, c.w);
 }

@@ -51,9 +51,20 @@ Optics opticsAt(int texel) {
 const float COLOURS_OF_PLIES = 1.0;
 const float COLOURS_OF_FIBRES = 2.0;  // else along the yarn
 
-// Bundles of fibres round a yarn, as its surface has them, and how many diameters long they are.
-const int BUNDLES = 14;
-const float BUNDLE_LENGTH = 5.0;
+// Bundles of fibres that keep together show about so wide, mm, and run eleven widths; no yarn shows fewer than LEAST_BUNDLES round
+// it (estimates from close-ups, some ten fibres).
+const float BUNDLE_MM = 0.15;
+const int LEAST_BUNDLES = 14;
+const int MOST_BUNDLES = 120;
+const float BUNDLE_WIDTHS = 11.0;
+
+int bundlesOf(float girthMm) {
+  return clamp(int(girthMm / BUNDLE_MM), LEAST_BUNDLES, MOST_BUNDLES);
+}
+
+float bundleMm(float girthMm, int bundles) {
+  return BUNDLE_WIDTHS * girthMm / float(bundles);
+}
 
 // How far a colour of a length reaches into the next, mm, and of a repeat at most (estimate).
 const float WICKS_MM = 8.0;
@@ -79,10 +90,11 @@ vec3 faceColour(ThreadPlace s, int texel, float winding, float plies, float turn
     shown = fadeOut(girth / plies, pixelMm);
   } else if (several.x == COLOURS_OF_FIBRES) {
     // Fibres keep together in bundles, each of one colour, drawn out to a point at both ends; between them another shows.
-    float x = (winding + s.along * turnsPerMm * 0.7) * float(BUNDLES);
+    int bundles = bundlesOf(girth);
+    float x = (winding + s.along * turnsPerMm * 0.7) * float(bundles);
     int lane = int(floor(x)) + 4096;
     float begun = unitFromHash(hash3(uvec3(uint(lane), uint(s.thread), 131u))).x;
-    float piece = s.along / (BUNDLE_LENGTH * s.radius) + begun;
+    float piece = s.along / bundleMm(girth, bundles) + begun;
     vec2 within = 2.0 * vec2(fract(x), fract(piece)) - 1.0;
     bool beside = abs(within.x) > 1.0 - within.y * within.y;
     if (beside) {
@@ -91,7 +103,7 @@ vec3 faceColour(ThreadPlace s, int texel, float winding, float plies, float turn
       piece += 0.5;
     }
     share = unitFromHash(hash3(uvec3(uint(lane), uint(int(floor(piece))), uint(s.thread) * 4u + (beside ? 3u : 1u)))).x;
-    shown = fadeOut(girth / float(BUNDLES), pixelMm);
+    shown = fadeOut(girth / float(bundles), pixelMm);
   } else {
     share = placeInRepeat(s, several.w);
   }

@@ -15,6 +15,7 @@ const float MAKE_KNITTED = 2.0;
 const float MAKE_FELTED = 3.0;
 const float MAKE_BRAIDED = 4.0;
 const float MAKE_TWILL = 6.0;
+const float MAKE_CREASED = 7.0;
 // A quarter round thread leans by this much on average over its width: the slope at its edge is twice that.
 const float ROUND_SLOPE = 1.1;
 const float QUARTER = 1.57079632679;
@@ -22,6 +23,26 @@ const float QUARTER = 1.57079632679;
 // Whole numbers of a pattern go round a thread, so that it closes.
 float timesAround(float girth, float periodMm, float least) {
   return max(least, floor(girth / periodMm + 0.5));
+}
+
+// Slope of a crease's two sides, each of which falls by this much at most over a facet's width (estimate: folds of 45 to 90°).
+const float CREASE_DEPTH = 1.5;
+
+// Heights 0..1 strewn at the corners of triangles, flat between: height, and how it rises in x and in y.
+vec3 facetRise(vec2 at, int period, int seed) {
+  vec2 cell = floor(at);
+  vec2 f = at - cell;
+  int x0 = int(cell.x) % period;
+  x0 += x0 < 0 ? period : 0;
+  int x1 = (x0 + 1) % period;
+  int y0 = int(cell.y);
+  float b = unitFromHash(hash3(uvec3(uint(x1), uint(y0), uint(seed)))).x;
+  float c = unitFromHash(hash3(uvec3(uint(x0), uint(y0 + 1), uint(seed)))).x;
+  bool lower = f.x + f.y < 1.0;
+  float corner = unitFromHash(hash3(uvec3(uint(lower ? x0 : x1), uint(lower ? y0 : y0 + 1), uint(seed)))).x;
+  vec2 rise = lower ? vec2(b - corner, c - corner) : vec2(corner - c, corner - b);
+  float height = lower ? corner + dot(rise, f) : corner - dot(rise, 1.0 - f);
+  return vec3(height, rise);
 }
 
 // Across a thread of a pattern, -1..1.
@@ -72,6 +93,16 @@ Relief makeRelief(ThreadPlace s, vec4 make, float winding, vec2 moved, float ris
     r.slope = -ROUND_SLOPE * (a * across + 0.5 * l * with) * shown;
     r.open = 1.0 - 0.55 * shown * max(pow(abs(a), 4.0), pow(abs(l), 6.0));
     r.slant = (rightward ? 0.5 : -0.5) * QUARTER;
+  } else if (make.x == MAKE_CREASED) {
+    // A sheet too stiff to stretch bends in flat facets that meet in creases: heights at the corners of triangles.
+    int around = int(timesAround(girth, make.y, 4.0));
+    vec2 at = vec2(turn * float(around), s.along / make.z + 0.5 * turn);
+    vec2 f = fract(at);
+    vec3 rise = facetRise(at, around, s.thread + 1213);
+    // Facets are as wide as make.y and make.z say; a crease stands or falls by a fifth of their width.
+    r.slope = CREASE_DEPTH * vec2(rise.z * make.y / make.z, rise.y) * shown;
+    float crease = min(min(f.x, f.y), min(min(1.0 - f.x, 1.0 - f.y), abs(1.0 - f.x - f.y)));
+    r.open = 1.0 - shown * (0.3 * (1.0 - rise.x) + 0.3 * (1.0 - smoothstep(0.0, 0.08, crease)));
   } else {
     // Tufts of felt lie every way; leaf and folded paper in ridges.
     int around = int(timesAround(girth, make.y, 3.0));

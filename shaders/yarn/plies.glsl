@@ -18,10 +18,15 @@ vec3 fibreTangent(vec3 axis, vec3 normal, float angle) {
   return cos(angle) * along + sin(angle) * cross(normal, along);
 }
 
-// Film and wire: facets that lean as the thread twists a little.
-void leanFacets(ThreadPlace s, Optics optics, inout vec3 normal, inout vec3 tangent) {
+// Film and wire: facets that lean as the thread twists a little; embossed film is ruled in patches.
+void leanFacets(ThreadPlace s, inout Optics optics, inout vec3 normal, inout vec3 tangent) {
   if (optics.facetTilt <= 0.0) return;
   leanFrame(normal, tangent, facetTilt(s.thread, s.along, optics.facetLengthMm, optics.facetTilt));
+  if (optics.gratingPatchMm <= 0.0) return;
+  vec2 at = vec2(s.along, s.halfSize.x * cos(s.around));
+  vec2 ruled = gratingPatch(s.thread, at, s.around < 0.0, optics.gratingPatchMm);
+  tangent = cos(ruled.x) * tangent + sin(ruled.x) * cross(normal, tangent);
+  optics.gratingPitchUm *= ruled.y;
 }
 
 const float STEEPEST_RELIEF = 0.9;
@@ -89,17 +94,19 @@ YarnSurface yarnSurface(ThreadPlace s, float pixelMm) {
       float shown = fadeOut(girth * squeeze / lobes, pixelMm);
       // -1..1 across a ply; the groove between round plies is steep and dark.
       float x = 2.0 * fract(winding * lobes) - 1.0;
-      r.normal = normalize(r.normal + acrossFibre * (0.75 * shown * x));
-      r.open *= 1.0 - 0.45 * shown * pow(abs(x), 6.0);
+      // A round ply's own slope, up to where the next one leans against it.
+      r.normal = normalize(r.normal + acrossFibre * (0.9 * shown * x * inversesqrt(1.6 - x * x)));
+      r.open *= 1.0 - 0.55 * shown * pow(abs(x), 6.0);
     }
-    // Bundles of fibres, about a fourteenth of the girth wide and several diameters long.
+    // Bundles of fibres, as wide in a thick yarn as in a thin one, and many times as long.
+    int bundles = bundlesOf(girth);
     const float STEEP = 1.7;
-    float shown = fadeOut(girth * squeeze / float(BUNDLES), pixelMm);
+    float shown = fadeOut(girth * squeeze / float(bundles), pixelMm);
     if (shown > 0.0) {
-      vec2 at = vec2((winding + s.along * turnsPerMm * (1.0 - STEEP)) * float(BUNDLES), s.along / (BUNDLE_LENGTH * s.radius));
+      vec2 at = vec2((winding + s.along * turnsPerMm * (1.0 - STEEP)) * float(bundles), s.along / (bundleMm(girth, bundles)));
       int seed = s.thread;
-      vec3 coarse = wrappedNoiseRise(at, BUNDLES, seed);
-      vec3 fine = wrappedNoiseRise(2.0 * at, 2 * BUNDLES, seed + 7919);
+      vec3 coarse = wrappedNoiseRise(at, bundles, seed);
+      vec3 fine = wrappedNoiseRise(2.0 * at, 2 * bundles, seed + 7919);
       r.normal = normalize(r.normal - acrossFibre * (0.5 * shown * (coarse.y + 0.6 * fine.y)));
       r.open *= 1.0 - 0.16 * shown * (0.75 - coarse.x - 0.5 * fine.x);
     }

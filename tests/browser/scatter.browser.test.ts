@@ -8,7 +8,8 @@ import {
   sheetTransmittance,
 } from '#engine/scatter/facetBrdf.ts';
 import { facetPdf, sampleVisibleFacet, widenRoughness } from '#engine/scatter/facets.ts';
-import { facetTilt } from '#engine/scatter/facetTilt.ts';
+import { facetTilt, gratingPatch } from '#engine/scatter/facetTilt.ts';
+import { facetWindow } from '#engine/scatter/facetWindow.ts';
 import { createFibreDirection, fibreBrdf, fibreDirection } from '#engine/scatter/fibreBrdf.ts';
 import { widen } from '#engine/scatter/fibreLobes.ts';
 import { writeOptics } from '#engine/scatter/opticsLayout.ts';
@@ -285,6 +286,60 @@ describe(`scattering in the shader is its TypeScript twin, seed ${SEED}`, () => 
       expect(Math.abs(got[k * 4 + 1] - lean[1])).toBeLessThan(1e-5);
       expect(Math.abs(got[k * 4 + 2] + lean[0] / Math.hypot(1, lean[0], lean[1]))).toBeLessThan(1e-5);
       expect(Math.abs(got[k * 4 + 3])).toBeLessThan(1e-6);
+    });
+  });
+
+  test('patches of embossed film are ruled alike', async () => {
+    const made = await scene();
+    const count = 300;
+    const inputs = new Float32Array(count * PROBE_TEXELS * 4);
+    const places = Array.from({ length: count }, (_, k) => ({
+      thread: k % 50,
+      along: Math.fround(200 * (hashUniform(SEED, k) - 0.3)),
+      across: Math.fround(3 * (hashUniform(SEED + 1, k) - 0.5)),
+    }));
+    places.forEach(({ thread, along, across }, k) => {
+      inputs.set([thread, along, across, k & 1], k * PROBE_TEXELS * 4);
+    });
+    const got = runScatterProbe(
+      made.table,
+      inputs,
+      'vec4 p = probe(0); outValue = vec4(gratingPatch(int(p.x), p.yz, p.w > 0.5, 1.5), 0.0, 0.0);',
+    );
+    const ruled: Direction = [0, 0, 0];
+    // On the line between two patches single precision may take the other.
+    let other = 0;
+    places.forEach(({ thread, along, across }, k) => {
+      gratingPatch(ruled, thread, along, across, (k & 1) === 1, 1.5);
+      if (Math.abs(got[k * 4] - ruled[0]) > 1e-5 || Math.abs(got[k * 4 + 1] - ruled[1]) > 1e-5) other++;
+    });
+    expect(other).toBeLessThanOrEqual(2);
+  });
+
+  test('a window is mirrored, and spread into orders, alike', async () => {
+    const made = await scene();
+    const count = 300;
+    const inputs = new Float32Array(count * PROBE_TEXELS * 4);
+    const cases = Array.from({ length: count }, (_, k) => ({
+      towards: hemisphere(SEED + 7, k),
+      toEye: hemisphere(SEED + 11, k),
+      pitchUm: k % 3 === 0 ? 0 : 0.8 + 0.4 * hashUniform(SEED + 13, k),
+      alpha: 0.02 + 0.3 * hashUniform(SEED + 17, k),
+      cosHalfAngle: Math.cos(0.03 + 0.4 * hashUniform(SEED + 19, k)),
+    }));
+    cases.forEach(({ towards, toEye, pitchUm, alpha, cosHalfAngle }, k) => {
+      inputs.set([...towards, pitchUm, ...toEye, alpha, cosHalfAngle], k * PROBE_TEXELS * 4);
+    });
+    const got = runScatterProbe(
+      made.table,
+      inputs,
+      'vec4 a = probe(0); vec4 b = probe(1);' +
+        'outValue = vec4(facetWindow(a.w, a.xyz, probe(2).x, b.xyz, vec3(0.0, 0.0, 1.0), vec3(1.0, 0.0, 0.0), b.w), 0.0);',
+    );
+    const expected: Direction = [0, 0, 0];
+    cases.forEach(({ towards, toEye, pitchUm, alpha, cosHalfAngle }, k) => {
+      facetWindow(expected, pitchUm, towards, cosHalfAngle, toEye, NORMAL, TANGENT, alpha);
+      for (let c = 0; c < 3; c++) expect(Math.abs(got[k * 4 + c] - expected[c]), `case ${k}`).toBeLessThan(SAMPLE);
     });
   });
 

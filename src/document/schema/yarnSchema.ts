@@ -63,7 +63,7 @@ const makeFields = {
   ),
   make: v.optional(
     v.strictObject({
-      kind: v.picklist(['woven', 'twill', 'knitted', 'felted', 'braided', 'leaf']),
+      kind: v.picklist(['woven', 'twill', 'knitted', 'felted', 'braided', 'leaf', 'creased']),
       acrossMm: numberBetween(0.02, 20, 'mm'),
       alongMm: numberBetween(0.02, 200, 'mm'),
     }),

@@ -25,7 +25,7 @@ export interface PackedMaterials {
   readonly scatterBlocks: number;
 }
 
-const MAKES = ['woven', 'knitted', 'felted', 'braided', 'leaf', 'twill'] as const;
+const MAKES = ['woven', 'knitted', 'felted', 'braided', 'leaf', 'twill', 'creased'] as const;
 const COLOURS_OF = ['plies', 'fibres', 'length'] as const;
 const MESHES = ['hexagon', 'square'] as const;
 

@@ -31,6 +31,53 @@ export function facetTilt(out: vec3, thread: number, alongMm: number, lengthMm: 
   return out;
 }
 
+/** Seed of an embossed film's patches. */
+export const PATCH_SEED = 7177;
+/** Patches' rulings are this much closer or wider than the mean, at most (estimate). */
+const PITCH_SWING = 0.2;
+/** What lies on the back is another part of the pattern. */
+const BACK_CELLS = 64;
+const BIAS = 65536;
+const patchWords = new Uint32Array(3);
+
+/**
+ * How an embossed film's patch at a place is ruled. Films are embossed in patches that each have a ruling of their own, turned and
+ * spaced for itself, so that from anywhere some of them throw colour (common practice of dot and shard patterns): here the
+ * cells of points strewn one to a square (Worley 1996), keyed to the thread.
+ * @param out [0] turn of the ruling from the thread's own direction, 0..π rad; [1] its pitch over the film's mean
+ * @param acrossMm from the strip's middle
+ * @param patchMm patches lie so far apart
+ */
+export function gratingPatch(
+  out: vec3,
+  thread: number,
+  alongMm: number,
+  acrossMm: number,
+  back: boolean,
+  patchMm: number,
+): vec3 {
+  const x = alongMm / patchMm;
+  const y = acrossMm / patchMm + (back ? BACK_CELLS : 0);
+  let nearest = 1e9;
+  let found = 0;
+  for (let k = 0; k < 9; k++) {
+    const cellX = Math.floor(x) + (k % 3) - 1;
+    const cellY = Math.floor(y) + Math.floor(k / 3) - 1;
+    hash3(patchWords, cellX + BIAS, cellY + BIAS, thread + PATCH_SEED);
+    const offX = cellX + unitFromHash(patchWords[0]) - x;
+    const offY = cellY + unitFromHash(patchWords[1]) - y;
+    const away = offX * offX + offY * offY;
+    if (away < nearest) {
+      nearest = away;
+      found = unitFromHash(patchWords[2]);
+    }
+  }
+  const again = 7 * found;
+  out[0] = Math.PI * found;
+  out[1] = 1 + PITCH_SWING * (2 * (again - Math.floor(again)) - 1);
+  return out;
+}
+
 /** Turns normal and tangent by a facet's lean; both stay unit and square to each other. */
 export function leanFrame(normal: vec3, tangent: vec3, tilt: ReadonlyVec3): void {
   const sx = normal[1] * tangent[2] - normal[2] * tangent[1];

@@ -29,7 +29,7 @@ export function writeOptics(out: Float32Array, at: number, optics: YarnOptics, b
       optics.fibreAngleRad,
       optics.gratingPitchUm,
       optics.throughShare,
-      0,
+      optics.gratingPatchMm ?? 0,
       optics.facetTiltRad,
       optics.facetLengthMm,
     ],

@@ -31,8 +31,10 @@ const wrappedFilm: Facets = { roughness: 0.2, tiltDeg: 9, lengthMm: 0.5 };
 const drawnWire: Facets = { roughness: 0.15, tiltDeg: 0, lengthMm: 0 };
 /** Embossed film is smooth, or its colours would run together. */
 const holographicFilm: Facets = { roughness: 0.03, tiltDeg: 4, lengthMm: 3 };
-/** Diffraction foils of the trade: 1–2 µm (from memory). */
-const EMBOSSED_PITCH_UM = 1.2;
+/** Diffraction foils of the trade: 1000 lines a mm, some half of that (from memory). */
+const EMBOSSED_PITCH_UM = 1;
+/** Patches of one ruling: from glitter of 0.3 mm to shards of 5 mm (common practice). */
+const EMBOSSED_PATCH_MM = 1.5;
 const stretchFilm: Facets = { roughness: 0.25, tiltDeg: 5, lengthMm: 2 };
 
 function facetsOf(record: YarnRecord): Facets {
@@ -87,6 +89,7 @@ export function facetOptics(record: YarnRecord, twistRad: Radians): YarnOptics |
     facetTiltRad: facets.tiltDeg * RAD_PER_DEGREE,
     facetLengthMm: facets.lengthMm,
     gratingPitchUm: lustre === 'hologram' ? EMBOSSED_PITCH_UM : 0,
+    ...(lustre === 'hologram' ? { gratingPatchMm: EMBOSSED_PATCH_MM } : {}),
     provenance: {
       eta: wire ? 'bare metal' : 'from memory',
       metalReflectance: wire ? 'handbook (from memory)' : 'computed from Rakić 1995',

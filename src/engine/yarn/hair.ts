@@ -49,11 +49,20 @@ const PLIED = 0.8;
 /** Bast fibres, spun wet, lie down: half of that (from memory). */
 const BAST = 0.5;
 
-/** Mean length within [shortest, longest]: counts of hairs fall off exponentially with length (Barella, from memory). */
-const MEAN_AT = 0.2;
+/**
+ * Counts of hairs fall off exponentially with length (Barella, from memory), so the longest that is met in a few cm of yarn is
+ * ln(n · L) mean lengths: of 20 to 40 hairs a mm on 50 mm about eight. Length testers agree: a cotton yarn has hundreds of hairs
+ * of 1 mm to the metre, and some ten of 3 mm (from memory of Zweigle’s S3).
+ */
+const LONGEST_OVER_MEAN = 8;
+/** Of brushed hair, which is drawn out by its whole length: mean within [shortest, longest] (estimate). */
+const HALO_MEAN_AT = 0.2;
+/** A roving, twisted less than this, tpm, binds its surface so little that so many times the fibre stands off (estimates). */
+const ROVING_TURNS = 50;
+const ROVING_HAIR = 2;
 
 /** Of a brushed yarn's mass, what stands off its core: 20–40 % (from memory). */
-const HALO_MASS_SHARE = 0.3;
+const HALO_MASS_SHARE = 0.35;
 /** Brushed fibres sweep along the yarn; spun ones stand up more (estimates). */
 const HALO_LEAN_RAD = 1.05;
 const SPUN_LEAN_RAD = 0.8;
@@ -70,7 +79,7 @@ export function yarnHair(record: YarnRecord): YarnHair | undefined {
   const index = halo ? haloIndex(record, diameterMm) : spunIndex(record);
   if (!(index > 0)) return undefined;
   const [shortest, longest] = hairLengthMm;
-  const mean = shortest + MEAN_AT * (longest - shortest);
+  const mean = halo ? shortest + HALO_MEAN_AT * (longest - shortest) : longest / LONGEST_OVER_MEAN;
   const lean = halo ? HALO_LEAN_RAD : SPUN_LEAN_RAD;
   return {
     form: 'hair',
@@ -87,9 +96,11 @@ export function yarnHair(record: YarnRecord): YarnHair | undefined {
     pressed: false,
     provenance: {
       perMm: halo
-        ? 'three tenths of the mass stand off (from memory), over the fibre’s mass and the mean length'
+        ? 'a third of the mass stands off (from memory), over the fibre’s mass and the mean length'
         : 'hairiness index, from memory, over the mean length',
-      meanLengthMm: 'within the range of hairLengthMm, exponential (from memory)',
+      meanLengthMm: halo
+        ? 'within the range of hairLengthMm (estimate)'
+        : 'an eighth of the longest of hairLengthMm: what falls off exponentially is met so long in some cm (from memory)',
       diameterMm: 'middle of the range for the fibre',
       leanMeanRad: 'estimate',
       heightMm: 'estimate',
@@ -97,10 +108,12 @@ export function yarnHair(record: YarnRecord): YarnHair | undefined {
   };
 }
 
-function spunIndex({ hairiness, tex, plies, fibre }: YarnRecord): number {
+function spunIndex({ hairiness, tex, plies, fibre, twistTurnsPerM }: YarnRecord): number {
   const bast = fibreNameOf(fibre) === 'linen' ? BAST : 1;
   const at20 = indexAt20Tex[hairiness ?? 'none'] ?? 0;
-  return at20 * (tex / 20) ** INDEX_POWER * (plies > 1 ? PLIED : 1) * bast;
+  const most = twistTurnsPerM?.[1] ?? 0;
+  const loose = plies === 1 && most > 0 && most < ROVING_TURNS ? ROVING_HAIR : 1;
+  return at20 * (tex / 20) ** INDEX_POWER * (plies > 1 ? PLIED : 1) * bast * loose;
 }
 
 function haloIndex({ tex, fibreDensityGPerCm3 }: YarnRecord, diameterMm: number): number {

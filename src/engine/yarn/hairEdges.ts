@@ -1,4 +1,5 @@
 import type { YarnHair } from './hair.ts';
+import { meshBarMm } from './mesh.ts';
 import type { YarnRecord } from './yarnRecord.ts';
 
 /** Threads of a strip's own cloth where nothing else is known: every 0.4 mm, 0.2 mm thick (from memory of sheeting). */
@@ -24,7 +25,7 @@ export function edgeHair(record: YarnRecord): YarnHair | undefined {
     meanLengthMm: mean,
     longestMm: longest,
     evenness: 0,
-    diameterMm: Math.min(WIDEST_MM, WIDTH_OVER_SPACING * spacing),
+    diameterMm: record.mesh ? meshBarMm(record) : Math.min(WIDEST_MM, WIDTH_OVER_SPACING * spacing),
     taper: 0.4,
     leanMeanRad: 0.5,
     heightMm: longest,
@@ -33,7 +34,9 @@ export function edgeHair(record: YarnRecord): YarnHair | undefined {
     provenance: {
       perMm: 'from the spacing of the strip’s own threads, six tenths of them loose (estimate)',
       meanLengthMm: record.hairLengthMm ? 'within hairLengthMm (estimate)' : 'from memory',
-      diameterMm: 'half their spacing, at most 0.3 mm (from memory)',
+      diameterMm: record.mesh
+        ? 'the strip’s own threads, from its mass'
+        : 'half their spacing, at most 0.3 mm (from memory)',
       leanMeanRad: 'estimate',
     },
   };

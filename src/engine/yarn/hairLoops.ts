@@ -8,7 +8,8 @@ const EFFECT_MASS_SHARE = 0.6;
 const OVERFEED = 2.5;
 /** Mean length within [shortest, longest] (estimate). */
 const MEAN_AT = 0.3;
-/** Softly spun (estimate). */
+/** It is two strands that lie together (common practice of bouclé, where one would make few coarse loops), each softly spun (estimate). */
+const STRANDS = 2;
 const STRAND_PACKING = 0.5;
 /** Height of a loop over its foot's width, on average, and how much of its strand's length that height is. */
 export const LOOP_RISE_OVER_CHORD = 0.9;
@@ -16,11 +17,11 @@ const HEIGHT_OVER_LENGTH = 0.38;
 
 /** Loops of a strand that is fed in faster than the core that holds it. */
 export function loopHair(record: YarnRecord, [shortest, longest]: readonly [number, number]): YarnHair {
-  const strandTex = (EFFECT_MASS_SHARE * record.tex) / OVERFEED;
+  const strandTex = (EFFECT_MASS_SHARE * record.tex) / OVERFEED / STRANDS;
   // Small loops are more than large ones.
   const mean = shortest + MEAN_AT * (longest - shortest);
   // What is fed in beyond the yarn's own length stands off it.
-  const perMm = (OVERFEED - 1) / mean;
+  const perMm = (STRANDS * (OVERFEED - 1)) / mean;
   const lies = 1 - EFFECT_MASS_SHARE * (1 - 1 / OVERFEED);
   return {
     form: 'loop',
@@ -36,9 +37,9 @@ export function loopHair(record: YarnRecord, [shortest, longest]: readonly [numb
     pressed: false,
     provenance: {
       perMm:
-        'an effect strand fed in at two and a half times the yarn’s length (estimate), over the loops’ mean length',
+        'two effect strands fed in at two and a half times the yarn’s length (estimates), over the loops’ mean length',
       meanLengthMm: 'within hairLengthMm (estimate)',
-      diameterMm: 'from the effect strand’s tex (six tenths of the mass, estimate) and a packing of 0.5',
+      diameterMm: 'from an effect strand’s tex (of six tenths of the mass, estimate) and a packing of 0.5',
       leanMeanRad: 'estimate',
       heightMm: 'an arch of that length, as high as 0.9 of its foot’s width (estimate)',
       coreShare: 'from the mass that lies along the yarn',

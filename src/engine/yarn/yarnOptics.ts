@@ -32,6 +32,8 @@ export interface YarnOptics {
   readonly facetLengthMm: number;
   /** Period of an embossed grating ruled across the strip; 0: none. */
   readonly gratingPitchUm: number;
+  /** How far apart the patches of an embossed film lie, each with a ruling of its own; 0 or absent: one ruling. */
+  readonly gratingPatchMm?: number;
   /** Where each number comes from: 'published preset', 'handbook', 'estimate'. */
   readonly provenance: Readonly<Record<string, string>>;
 }

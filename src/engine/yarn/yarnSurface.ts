@@ -2,7 +2,7 @@ import type { Millimetres } from '#engine/units/units.ts';
 import type { Lustre } from './yarnRecord.ts';
 
 /** What a strip or cord is itself made of, as it stands in its surface. */
-export type SurfaceKindOfMake = 'woven' | 'twill' | 'knitted' | 'felted' | 'braided' | 'leaf';
+export type SurfaceKindOfMake = 'woven' | 'twill' | 'knitted' | 'felted' | 'braided' | 'leaf' | 'creased';
 
 /** Threads, wales, tufts, braided strands or leaf fibres of a strip or cord: how far from one to the next. */
 export interface SurfaceMake {

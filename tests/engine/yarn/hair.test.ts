@@ -69,8 +69,20 @@ describe('hair of the shelf’s yarns', () => {
     expect(tex / record.tex).toBeCloseTo(0.6, 2);
   });
 
+  // Zweigle's S3 counts and those of 1 mm, from memory of yarn testing: ring-spun cotton has 50 to 300 hairs of 1 mm to the
+  // metre in the finest counts and some thousand in coarse folded yarns; of 3 mm a fiftieth of that or less.
+  it('of cotton’s hairs few stand off as far as across a gap: hundreds of 1 mm to the metre, some ten of 3 mm', () => {
+    const hair = yarnHair(preset('cotton-8-2'))!;
+    const toTheMetre = (lengthMm: number) => 1000 * hair.perMm * Math.exp(-lengthMm / hair.meanLengthMm);
+    expect(toTheMetre(1)).toBeGreaterThan(100);
+    expect(toTheMetre(1)).toBeLessThan(2500);
+    expect(toTheMetre(3)).toBeLessThan(30);
+    expect(hair.meanLengthMm).toBeGreaterThanOrEqual(0.2);
+    expect(hair.meanLengthMm).toBeLessThanOrEqual(0.8);
+  });
+
   // From memory: of brushed mohair 20–40 % of the mass stands off its core, some hundreds of hairs to the cm.
-  it('brushed mohair has some hundreds of hairs to the 100 mm² of its halo, and three tenths of its mass in them', () => {
+  it('brushed mohair has some hundreds of hairs to the 100 mm² of its halo, and a third of its mass in them', () => {
     const record = preset('mohair-brushed');
     const hair = yarnHair(record)!;
     const tex =
@@ -86,20 +98,26 @@ describe('hair of the shelf’s yarns', () => {
       const hair = yarnHair(preset(id))!;
       expect(hair.form, id).toBe('loop');
       // Effect strands of loop yarns run in at 1.5 to 3 times the core (from memory).
-      expect(1 + hair.perMm * hair.meanLengthMm, id).toBeGreaterThanOrEqual(1.5);
-      expect(1 + hair.perMm * hair.meanLengthMm, id).toBeLessThanOrEqual(3);
+      // Two strands lie together.
+      expect(1 + (hair.perMm * hair.meanLengthMm) / 2, id).toBeGreaterThanOrEqual(1.5);
+      expect(1 + (hair.perMm * hair.meanLengthMm) / 2, id).toBeLessThanOrEqual(3);
       expect(hair.diameterMm, id).toBeLessThan(preset(id).freeWidthMm! / 2);
     }
   });
 
   it('cut strips fray at their edges, by threads as fine as their own cloth’s', () => {
-    for (const id of ['cloth-strip-6', 'denim-strip-15', 'organza-strip-20', 'satin-cloth-strip-8']) {
+    for (const id of ['cloth-strip-6', 'denim-strip-15', 'satin-cloth-strip-8']) {
       const hair = yarnHair(preset(id))!;
       expect(hair.form, id).toBe('edge');
-      // Sheeting's threads are 0.15–0.25 mm thick, organza's finer, denim's coarser (from memory).
+      // Sheeting's threads are 0.15–0.25 mm thick, satin's finer, denim's coarser (from memory).
       expect(hair.diameterMm, id).toBeGreaterThanOrEqual(0.1);
       expect(hair.diameterMm, id).toBeLessThanOrEqual(0.3);
     }
+    // Organza is woven of single filaments of 20 to 40 denier (common practice): 0.045 to 0.065 mm of polyester.
+    const sheer = yarnHair(preset('organza-strip-20'))!;
+    expect(sheer.form).toBe('edge');
+    expect(sheer.diameterMm).toBeGreaterThanOrEqual(0.045);
+    expect(sheer.diameterMm).toBeLessThanOrEqual(0.065);
     expect(yarnHair(preset('felt-strip-10'))).toBeUndefined();
   });
 
