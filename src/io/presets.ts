@@ -43,6 +43,13 @@ export function listPresets(kind: PresetKind): PresetEntry[] {
     .sort((a, b) => a.name.localeCompare(b.name, 'en', { numeric: true }));
 }
 
+const loomIds = import.meta.glob('/presets/warps/*.json', { eager: true, import: 'loomId' }) as Names;
+
+/** Id of the loom that a warp of the room is on; empty where it is on none. */
+export function loomOfWarp(id: string): string {
+  return loomIds[`/presets/warps/${id}.json`] ?? '';
+}
+
 /** The parsed file. @throws Error where there is no such preset, or it cannot be fetched. */
 async function fetchPreset(kind: PresetKind, id: string): Promise<unknown> {
   const path = `/presets/${kind}/${id}.json`;

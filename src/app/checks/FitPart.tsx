@@ -2,7 +2,6 @@ import { useEffect, useMemo, useState } from 'react';
 import { useStore } from 'zustand';
 import { useTable } from '#app/model/tableContext.ts';
 import { useCanvas } from '#app/model/useCanvas.ts';
-import { Choice } from '#app/table/Choice.tsx';
 import { formatNumber } from '#app/words/numbers.ts';
 import { weaveBackUppermost, weaveLifts } from '#document/commands/checkCommands.ts';
 import type { Sample } from '#document/schema/sampleSchema.ts';
@@ -10,7 +9,7 @@ import { readLifts, readWarp } from '#document/toClothProblem.ts';
 import { computeDrawdown } from '#engine/draft/computeDrawdown.ts';
 import { listMembers, type SetWords, setCount } from '#engine/draft/shaftSet.ts';
 import { weaveFaceDown } from '#engine/weave/fit/faceDown.ts';
-import { listPresets } from '#io/presets.ts';
+import { listPresets, loomOfWarp } from '#io/presets.ts';
 import type { CheckClient } from '#workers/checkClient.ts';
 import type { FitAnswer } from '#workers/checkProtocol.ts';
 import { type FitWanted, fitQuestion } from './fitQuestion.ts';
@@ -60,16 +59,26 @@ export function FitPart({ client }: { readonly client: CheckClient }) {
   return (
     <fieldset>
       <legend>What a loom can weave</legend>
-      <Choice
-        name="Try"
-        value={choice}
-        options={[
-          [NOTHING, 'choose…'],
-          ...listPresets('weaves').map(({ id, name }) => [`weave ${id}`, `${name}, on this warp`] as const),
-          ...listPresets('warps').map(({ id, name }) => [`warp ${id}`, `this cloth, on ${name}`] as const),
-        ]}
-        onChoose={setChoice}
-      />
+      <label>
+        <span className="soft">Try</span>{' '}
+        <select value={choice} onChange={(event) => setChoice(event.target.value)}>
+          <option value={NOTHING}>choose…</option>
+          <optgroup label="This cloth on another loom">
+            {warpsByLoom().map(({ id, words }) => (
+              <option key={id} value={`warp ${id}`}>
+                {words}
+              </option>
+            ))}
+          </optgroup>
+          <optgroup label="Another weave on this warp">
+            {listPresets('weaves').map(({ id, name }) => (
+              <option key={id} value={`weave ${id}`}>
+                {name}
+              </option>
+            ))}
+          </optgroup>
+        </select>
+      </label>
       {trouble && <p className="trouble">{trouble}</p>}
       {answered && (
         <>
@@ -85,9 +94,18 @@ export function FitPart({ client }: { readonly client: CheckClient }) {
   );
 }
 
+/** "P8, pilot house: towel, point draw on five", loom by loom. */
+function warpsByLoom(): { readonly id: string; readonly words: string }[] {
+  const looms = new Map(listPresets('looms').map(({ id, name }) => [id, name]));
+  return listPresets('warps')
+    .map(({ id, name }) => ({ id, words: `${looms.get(loomOfWarp(id)) ?? 'no loom'}: ${name}` }))
+    .sort((a, b) => a.words.localeCompare(b.words, 'en', { numeric: true }));
+}
+
 /** What can be woven, and which threads stand in the way. */
 function fitWords({ wanted, fit }: Answered): string {
-  if (fit.changed === 0) return `${wanted.name} weaves here as it is.`;
+  const where = wanted.on ? `on ${wanted.on.loom.name}, ${wanted.on.warp.name}` : 'here';
+  if (fit.changed === 0) return `${wanted.name} weaves ${where} as it is.`;
   const crossings = fit.woven.rows * fit.woven.ends;
   const share = (100 * fit.changed) / crossings;
   const inTheWay = (counts: Uint32Array, one: string) => {
@@ -97,7 +115,7 @@ function fitWords({ wanted, fit }: Answered): string {
   };
   const bound =
     fit.leastChanged < fit.changed ? ` No treadling changes fewer than ${formatNumber(fit.leastChanged)}.` : '';
-  return `${wanted.name} cannot be woven here. In the nearest that can, ${formatNumber(fit.changed)} crossings (${formatNumber(share, share < 10 ? 1 : 0)} %) differ.${bound} In the way: ${inTheWay(fit.changedPerEnd, 'end')}; ${inTheWay(fit.changedPerPick, 'pick')}.`;
+  return `${wanted.name} cannot be woven ${where}. In the nearest that can, ${formatNumber(fit.changed)} crossings (${formatNumber(share, share < 10 ? 1 : 0)} %) differ.${bound} In the way: ${inTheWay(fit.changedPerEnd, 'end')}; ${inTheWay(fit.changedPerPick, 'pick')}.`;
 }
 
 /** Wanted on the left, nearest on the right, what differs marked. */
