@@ -9,6 +9,7 @@ import { askToKeep } from '#io/autosave/keep.ts';
 import { restoreLatest } from '#io/autosave/restore.ts';
 import { acceptDroppedFiles } from '#io/openFile.ts';
 import { readSamplePreset } from '#io/presets.ts';
+import { checkClient } from '#workers/checkClient.ts';
 import { ForecastClient } from '#workers/forecastClient.ts';
 import { App } from './App.tsx';
 import { createAutomation } from './automation.ts';
@@ -16,6 +17,9 @@ import { createTable } from './model/createTable.ts';
 
 /** What lies on the table on a first visit. */
 const firstSampleId = 'mooring-ring';
+
+/** After the first cloth has settled, so that its picture is drawn first. */
+const CHECKS_START_MS = 3000;
 
 /** Brings back what was last worked on, starts the forecasts and shows the table. */
 export async function openTable(): Promise<void> {
@@ -41,6 +45,12 @@ export async function openTable(): Promise<void> {
   const stopWaiting = samples.state.subscribe(() => {
     stopWaiting();
     void askToKeep();
+  });
+  const stopLooking = table.forecast.state.subscribe(({ status }) => {
+    if (status !== 'settled') return;
+    stopLooking();
+    // Once nothing else is to do: the checks are compiled by the time that their panel is opened.
+    setTimeout(checkClient, CHECKS_START_MS);
   });
   window.forecloth = createAutomation(table);
   createRoot(place).render(

@@ -3,6 +3,8 @@ import type { CheckAnswers, CheckJob, CheckReply } from './checkProtocol.ts';
 /** Asks the worker for checks, fits and distances, away from the page. Each question has its own answer. */
 export class CheckClient {
   private readonly worker: Worker;
+  /** Set once the worker has failed: it answers no more. */
+  stopped = false;
   private nextId = 1;
   private readonly waiting = new Map<number, { resolve(answer: unknown): void; reject(error: Error): void }>();
 
@@ -16,6 +18,7 @@ export class CheckClient {
     };
     worker.onerror = (event) => {
       event.preventDefault();
+      this.stopped = true;
       for (const { reject } of this.waiting.values()) {
         reject(new Error(event.message || 'The checking part of the page stopped. Reload the page.'));
       }
@@ -35,4 +38,18 @@ export class CheckClient {
     this.waiting.clear();
     this.worker.terminate();
   }
+}
+
+let shared: CheckClient | undefined;
+
+/**
+ * The page's checking worker, started when first asked for and kept: it is quick only once the browser has compiled it. One
+ * that failed is put by for a new one.
+ */
+export function checkClient(): CheckClient {
+  if (!shared || shared.stopped) {
+    shared?.dispose();
+    shared = new CheckClient();
+  }
+  return shared;
 }

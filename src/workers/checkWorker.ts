@@ -1,5 +1,6 @@
 import { answerCheck } from './answerCheck.ts';
 import type { CheckJob, CheckReply } from './checkProtocol.ts';
+import { PRACTICE_ROUNDS, practise } from './practice.ts';
 
 self.onmessage = ({ data: { id, job } }: MessageEvent<{ id: number; job: CheckJob }>) => {
   let reply: CheckReply;
@@ -10,3 +11,11 @@ self.onmessage = ({ data: { id, job } }: MessageEvent<{ id: number; job: CheckJo
   }
   self.postMessage(reply);
 };
+
+/** Round by round, so that a question which comes meanwhile is answered first. */
+function practiseFor(rounds: number): void {
+  if (rounds === 0) return;
+  practise();
+  setTimeout(() => practiseFor(rounds - 1), 0);
+}
+setTimeout(() => practiseFor(PRACTICE_ROUNDS), 0);

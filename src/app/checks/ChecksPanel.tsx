@@ -1,5 +1,5 @@
-import { useEffect, useState } from 'react';
-import { CheckClient } from '#workers/checkClient.ts';
+import { useState } from 'react';
+import { checkClient } from '#workers/checkClient.ts';
 import { FindingsPart } from './FindingsPart.tsx';
 import { FitPart } from './FitPart.tsx';
 import { KnownFaults } from './KnownFaults.tsx';
@@ -7,23 +7,14 @@ import { WhatIfPart } from './WhatIfPart.tsx';
 
 /** Checks of the cloth, whether a loom can weave it, and what a fault would look like. */
 export default function ChecksPanel() {
-  const [client, setClient] = useState<CheckClient>();
-  useEffect(() => {
-    const started = new CheckClient();
-    setClient(started);
-    return () => started.dispose();
-  }, []);
+  const [client] = useState(checkClient);
   return (
     <div className="plan-panel checks">
       <div className="plan-columns wide">
-        {client && (
-          <>
-            <FindingsPart client={client} />
-            <FitPart client={client} />
-            <WhatIfPart client={client} />
-            <KnownFaults />
-          </>
-        )}
+        <FindingsPart client={client} />
+        <FitPart client={client} />
+        <WhatIfPart client={client} />
+        <KnownFaults />
       </div>
     </div>
   );

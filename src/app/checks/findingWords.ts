@@ -87,8 +87,9 @@ function brokenWords(finding: Extract<Finding, { kind: 'brokenOrder' }>, { diale
       : finding.system === 'warp'
         ? 'threading'
         : 'order of lifts';
-  const broken =
-    finding.repeat === undefined ? `The mirror of the ${order}` : `The ${order}, ${finding.repeat} to a repeat,`;
+  const { repeat, within } = finding;
+  const over = within ? ` over ${thread}s ${formatNumber(within[0] + 1)}–${formatNumber(within[1] + 1)}` : '';
+  const broken = repeat === undefined ? `The mirror of the ${order}${over}` : `The ${order}, ${repeat} to a repeat,`;
   return `${broken} breaks once: ${what}.`;
 }
 

@@ -1,10 +1,14 @@
+import { brokenPartMirror } from './brokenPartMirror.ts';
+
 /** One thread at which an order that else goes through breaks. */
 export interface Break {
   /** Thread from 0: of a missing one, the thread before which it should stand. */
   readonly at: number;
   readonly what: 'missing' | 'extra' | 'other';
-  /** Threads to a repeat; undefined where the whole is a mirror. */
+  /** Threads to a repeat; undefined where it is a mirror. */
   readonly repeat?: number;
+  /** Of a mirror over part of the threads, the first and the last of them, from 0. */
+  readonly within?: readonly [from: number, to: number];
 }
 
 /** An order is told from chance by so many repeats. */
@@ -14,7 +18,7 @@ const LEAST_THREADS = 12;
 const LEAST_STRIPES = 6;
 
 /**
- * The one thread that breaks a repeating order or a mirror; undefined where the order goes through, or breaks at more
+ * The one thread that breaks a repeating order, or a mirror of the whole or of a part; undefined where the order goes through, or breaks at more
  * than one place. A repeat that is whole on either side of one missing or extra thread is found by its mismatches with
  * itself, which then lie within one repeat.
  */
@@ -32,7 +36,7 @@ export function brokenOrder(order: ArrayLike<number>): Break | undefined {
     const what = mend(order, first + repeat, repeat);
     if (what) return { at: first + repeat, what, repeat };
   }
-  return brokenMirror(order);
+  return brokenMirror(order) ?? brokenPartMirror(order);
 }
 
 function mend(order: ArrayLike<number>, at: number, repeat: number): Break['what'] | undefined {

@@ -84,6 +84,8 @@ export type Finding = FindingBase &
         readonly what: 'missing' | 'extra' | 'other';
         /** Threads to a repeat; undefined where it is a mirror that is broken. */
         readonly repeat?: number;
+        /** Of a mirror over part of the threads, the first and the last of them, from 0. */
+        readonly within?: readonly [from: number, to: number];
       }
     | { readonly kind: 'loneThread'; readonly system: 'warp' | 'weft'; readonly of: 'colours' | 'threading' }
     | { readonly kind: 'sett'; readonly system: 'warp' | 'weft'; readonly shareOfMaximum: number }

@@ -33,8 +33,8 @@ export interface JoinsSeen {
 /**
  * Picks (and ends) that join two layers which lie apart without them, and do not do so again, as planned stitching does. In
  * a look of 16 picks × 16 ends the layers lie apart where some picks' raised ends are all among those that every other
- * pick raises: the first weave above, the others below. A pick is a join where that holds without it only. Two picks that
- * join the layers within one look hide each other.
+ * pick raises: the first weave above, the others below. A pick is a join where that holds without it only; two picks are
+ * where it holds without both only. Three that join the layers within one look hide each other.
  */
 export function findJoins(cloth: CheckedCloth, { columns, ends, picks }: ThreadLines): JoinsSeen {
   // A weft that passes part of the width is laid by hand, and joins what it is meant to.
@@ -114,9 +114,9 @@ function joinsAlong(lines: Drawdown): Seen {
           }
           const found = look(words);
           if (found === APART) layered++;
-          else if (found >= 0) {
-            const known = joins.get(start + found);
-            joins.set(start + found, {
+          for (const line of linesOf(found)) {
+            const known = joins.get(start + line);
+            joins.set(start + line, {
               from: Math.min(from, known?.from ?? from),
               to: Math.max(from + ACROSS - 1, known?.to ?? 0),
             });
@@ -159,13 +159,19 @@ function createNesting(bits: Int32Array, rows: number, width: number): (word: nu
   };
 }
 
-/** What a look says beside the line that joins: none does, or the layers lie apart as they are. */
+/** What a look says beside the lines that join: none does, or the layers lie apart as they are. */
 const NONE = -1;
 const APART = -2;
+
+/** One line that joins is told as its number, two as (first + 1) * 16 + second. */
+function linesOf(found: number): readonly number[] {
+  if (found < 0) return [];
+  return found < LOOK ? [found] : [Math.floor(found / LOOK) - 1, found % LOOK];
+}
 /** Looks that are remembered: weaves repeat, so that few differ. */
 const MOST_REMEMBERED = 20_000;
 
-/** Looks at 16 lines and says which of them joins two layers. */
+/** Looks at 16 lines and says which of them join two layers. */
 function createLook(): (words: Int32Array) => number {
   const counts = new Int32Array(LOOK);
   const order = new Int32Array(LOOK);
@@ -173,17 +179,17 @@ function createLook(): (words: Int32Array) => number {
   const known = new Map<number, number>();
   let lines: Int32Array = new Int32Array(LOOK);
 
-  /** Whether the lines, all but one, make two layers. */
+  /** Whether the lines, but for those left out (a bit each), make two layers. */
   const apart = (without: number): boolean => {
     suffix[LOOK] = 0xffff;
     for (let k = LOOK - 1; k >= 0; k--) {
-      suffix[k] = order[k] === without ? suffix[k + 1] : suffix[k + 1] & lines[order[k]];
+      suffix[k] = (without >>> order[k]) & 1 ? suffix[k + 1] : suffix[k + 1] & lines[order[k]];
     }
     let raised = 0;
     let light = 0;
-    const all = without < 0 ? LOOK : LOOK - 1;
+    const all = LOOK - popcount32(without);
     for (let k = 0; k < LOOK; k++) {
-      if (order[k] === without) continue;
+      if ((without >>> order[k]) & 1) continue;
       raised |= lines[order[k]];
       light++;
       const heavy = suffix[k + 1];
@@ -206,8 +212,11 @@ function createLook(): (words: Int32Array) => number {
       }
       order[at] = k;
     }
-    if (apart(-1)) return APART;
-    for (let k = 0; k < LOOK; k++) if (apart(k)) return k;
+    if (apart(0)) return APART;
+    for (let k = 0; k < LOOK; k++) if (apart(1 << k)) return k;
+    for (let a = 0; a < LOOK; a++) {
+      for (let b = a + 1; b < LOOK; b++) if (apart((1 << a) | (1 << b))) return (a + 1) * LOOK + b;
+    }
     return NONE;
   };
 

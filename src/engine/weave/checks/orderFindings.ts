@@ -21,7 +21,7 @@ function inOrder(
 ): Finding[] {
   const broken = brokenOrder(order);
   if (broken) {
-    const { at, what, repeat } = broken;
+    const { at, what, repeat, within } = broken;
     const thread = Math.min(at, order.length - 1);
     return [
       {
@@ -31,6 +31,7 @@ function inOrder(
         of,
         what,
         ...(repeat === undefined ? {} : { repeat }),
+        ...(within === undefined ? {} : { within }),
         count: 1,
         places: [place(thread)],
       },

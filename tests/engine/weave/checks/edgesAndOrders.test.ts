@@ -102,6 +102,46 @@ describe('orders that one thread breaks', () => {
     expect(brokenOrder(exchanged)).toMatchObject({ at: 10, what: 'other' });
   });
 
+  it('a mirrored panel within a plain warp with one end too many, and none where the panel is whole (seed 83)', () => {
+    const stripes = fc.array(fc.tuple(fc.nat({ max: 3 }), fc.integer({ min: 2, max: 9 })), {
+      minLength: 8,
+      maxLength: 14,
+    });
+    fc.assert(
+      fc.property(stripes, fc.integer({ min: 3, max: 4 }), fc.integer({ min: 5, max: 60 }), (drawn, at, left) => {
+        // Neighbouring stripes differ, so that each is a stripe.
+        const half = drawn.map(([, width], k) => [(k * 2 + drawn[k][0] + (k > 0 ? drawn[k - 1][0] : 0)) % 5, width]);
+        for (let k = 1; k < half.length; k++) if (half[k][0] === half[k - 1][0]) half[k][0] = (half[k][0] + 1) % 5;
+        const side = half.flatMap(([kind, width]) => Array<number>(width).fill(kind));
+        const panel = [...side.toReversed(), ...side];
+        const ground = (count: number) => Array<number>(count).fill(7);
+        const order = (threads: readonly number[]) => [...ground(left), ...threads, ...ground(90)];
+        expect(brokenOrder(order(panel))).toBeUndefined();
+        // Of a stripe some way out from the middle one thread more.
+        const before = half.slice(0, at).reduce((sum, [, width]) => sum + width, 0);
+        const beyond = half.slice(at + 1).reduce((sum, [, width]) => sum + width, 0);
+        fc.pre(beyond >= 10);
+        const more = [...side.slice(0, before), half[at][0], ...side.slice(before)];
+        const found = brokenOrder(order([...side.toReversed(), ...more]));
+        expect(found).toMatchObject({ what: 'extra' });
+        const middle = left + side.length;
+        // It is told at that stripe's end: no one can say which of its threads is the one too many.
+        expect(Math.abs((found?.at ?? 0) - (middle + before + half[at][1]))).toBeLessThanOrEqual(half[at][1] + 1);
+      }),
+      { seed: 83, numRuns: 200 },
+    );
+  });
+
+  it('no mirror is told in orders drawn by chance (seed 84)', () => {
+    const chance = fc.array(fc.nat({ max: 2 }), { minLength: 100, maxLength: 400 });
+    fc.assert(
+      fc.property(chance, (order) => {
+        expect(brokenOrder(order)).toBeUndefined();
+      }),
+      { seed: 84, numRuns: 200 },
+    );
+  });
+
   it('a point draw that lost an end at its turn', () => {
     const point = Array.from({ length: 48 }, (_, k) => [1, 2, 3, 4, 3, 2][k % 6]);
     point.splice(21, 1);

@@ -82,6 +82,19 @@ describe('threads that join layers', () => {
     expect(joinsOf(cloth).filter(([system]) => system === 'weft')).toEqual([['weft', [36]]]);
   });
 
+  it('two picks that join within one look of 16 are both found, side by side or apart (seed 72)', () => {
+    fc.assert(
+      fc.property(fc.integer({ min: 8, max: 50 }), fc.integer({ min: 1, max: 7 }), (first, gap) => {
+        const cloth = checkedPiece(alternate, 64, 64);
+        const picks = [first - (first % 2), first - (first % 2) + 2 * gap];
+        // Face picks (even), each with one back end (odd) raised.
+        for (const [k, row] of picks.entries()) setWarpUp(cloth.drawdown, row, 21 + 8 * k, true);
+        expect(joinsOf(cloth).filter(([system]) => system === 'weft')).toEqual([['weft', picks]]);
+      }),
+      { seed: 72, numRuns: 60 },
+    );
+  });
+
   it('ends that change places leave layers as they are; one that works with both joins them', () => {
     const cloth = checkedPiece(alternate, 64, 64);
     for (let row = 0; row < 64; row++) {
