@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { smallestPocketMm } from '#app/model/smallestPocket.ts';
-import { curlWords, holdLines, puckerWords, reliefWords } from '#app/words/standingWords.ts';
+import { crowdingWords, curlWords, holdLines, puckerWords, reliefWords } from '#app/words/standingWords.ts';
 import type { HeldWeft } from '#engine/cloth/hold/holdOfWefts.ts';
 import type { Relief } from '#engine/cloth/relief/layRelief.ts';
 import { contrastLeft } from '#render/eyeSpread.ts';
@@ -72,5 +72,13 @@ describe('hold, curl and pucker in words', () => {
     );
     const ripple = { wavelengthMm: 24.2, heightMm: { value: 1.51, low: 0.7, high: 1.9 } };
     expect(puckerWords(pucker, ripple, 'cm')).toMatch(/ripple, a wave about every 24 mm, 1.5 mm high \(0.7–1.9 mm\)/);
+  });
+
+  it('tell crowded ends what becomes of them and what to do', () => {
+    const crowding = { firstEnd: 0, lastEnd: 95, share: 0.79, sideBySidePerCm: 21.6, how: 'pressed' } as const;
+    expect(crowdingWords(crowding, 'cm')).toMatch(
+      /^Ends 1–96 have 79 % of the room that they need side by side \(about 21.6\/cm\): they press.*Sley wider/,
+    );
+    expect(crowdingWords({ ...crowding, share: 0.5, how: 'ride' }, 'cm')).toMatch(/ride over one another.*Sley wider/);
   });
 });

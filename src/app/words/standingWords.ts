@@ -2,6 +2,7 @@ import type { EdgeTails } from '#engine/cloth/hold/edgeTails.ts';
 import type { HeldWeft } from '#engine/cloth/hold/holdOfWefts.ts';
 import type { Ripple } from '#engine/cloth/hold/ripple.ts';
 import type { Curl, Curls, Pucker } from '#engine/cloth/hold/tendencies.ts';
+import type { Crowding } from '#engine/cloth/reed/crowding.ts';
 import type { Relief } from '#engine/cloth/relief/layRelief.ts';
 import type { Reading } from '#engine/units/reading.ts';
 import { type LengthSystem, quantity, quantityRange } from './numbers.ts';
@@ -101,4 +102,16 @@ export function puckerWords(
     ? `ripple, a wave about every ${length(about(ripple.wavelengthMm), system)}, ${length(about(ripple.heightMm.value), system)} high (${between(ripple.heightMm, system)})`
     : 'pucker off the loom';
   return `Ends ${firstEnd + 1}–${lastEnd + 1} come slack by up to ${of(slackMmPerM.value)} mm to the metre (${of(slackMmPerM.low)}–${of(slackMmPerM.high)}) beside the others: they ${lies}, or want a beam of their own. Sample first.`;
+}
+
+/** What becomes of ends that are set closer than they are wide. */
+export function crowdingWords(
+  { firstEnd, lastEnd, share, sideBySidePerCm, how }: Crowding,
+  system: LengthSystem,
+): string {
+  const { text, unit } = quantity(sideBySidePerCm, 'perLength', system);
+  const room = `Ends ${firstEnd + 1}–${lastEnd + 1} have ${Math.round(100 * share)} % of the room that they need side by side (about ${text}${unit})`;
+  return how === 'pressed'
+    ? `${room}: they press one another narrow and tall, hide the weft and cling in the shed. Sley wider, or mean a warp face.`
+    : `${room}: more than they give. They ride over one another, the shed will hardly clear, and the picture shows them run together. Sley wider.`;
 }

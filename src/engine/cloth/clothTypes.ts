@@ -56,6 +56,8 @@ export interface ClothProblem {
   /** The same between the reed's wires, and once its marks have closed; left out where ends are spaced evenly. */
   readonly reedXMm?: Float64Array;
   readonly evenXMm?: Float64Array;
+  /** Width of each end over its contact width where its neighbours press it; left out where all have room. */
+  readonly endSqueeze?: Float64Array;
   readonly endTensionN: Float64Array;
   /** Share by which each end is let off longer than the others, from a second beam; left out where there is none. */
   readonly endSlackShare?: Float64Array;

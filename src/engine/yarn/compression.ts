@@ -99,3 +99,29 @@ export function crushedHeightMm(law: CrushLaw, forceN: number): Millimetres {
   const pressed = (3 * Math.max(0, forceN)) / (SIDE_BY_SIDE * law.stiffnessN);
   return Math.max(law.leastHeightMm, law.contactHeightMm / Math.cbrt(pressed + rest ** 3));
 }
+
+/**
+ * How sections give that their neighbours press to a share of their width: as much higher, their area kept. Alike ones are one
+ * object, to a hundredth of the share.
+ */
+export function squeezedLaws(): (law: CrushLaw, share: number) => CrushLaw {
+  const known = new Map<CrushLaw, Map<number, CrushLaw>>();
+  return (law, share) => {
+    const steps = Math.round(100 * share);
+    if (steps >= 100) return law;
+    const ofLaw = known.get(law) ?? new Map<number, CrushLaw>();
+    known.set(law, ofLaw);
+    let squeezed = ofLaw.get(steps);
+    if (!squeezed) {
+      const higher = 100 / steps;
+      squeezed = {
+        ...law,
+        restHeightMm: higher * law.restHeightMm,
+        contactHeightMm: higher * law.contactHeightMm,
+        leastHeightMm: higher * law.leastHeightMm,
+      };
+      ofLaw.set(steps, squeezed);
+    }
+    return squeezed;
+  };
+}

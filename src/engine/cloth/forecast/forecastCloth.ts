@@ -4,6 +4,7 @@ import { holdOfWefts } from '#engine/cloth/hold/holdOfWefts.ts';
 import { layRipple } from '#engine/cloth/hold/ripple.ts';
 import { curlsOf, puckerOf } from '#engine/cloth/hold/tendencies.ts';
 import { paused } from '#engine/cloth/pauses.ts';
+import { crowdedEnds, crowdingOf, squeezeOf } from '#engine/cloth/reed/crowding.ts';
 import { type RowPositions, rowHolds, rowPositions } from '#engine/cloth/spacing/rowPositions.ts';
 import { clothOutlines, clothSizes, sizeDoubts } from '#engine/cloth/states/clothSizes.ts';
 import { type StatesMemory, settleStates } from '#engine/cloth/states/clothStates.ts';
@@ -80,7 +81,10 @@ export function* forecastCloth(
   };
   const states = yield* settleStates(problem, even.rowYMm, options);
   const spacing = states[state];
-  const there = problemInState(problem, spacing);
+  const inState = problemInState(problem, spacing);
+  const crowded = crowdedEnds(inState, region.firstRow, region.rows);
+  const there = crowded ? { ...inState, endSqueeze: crowded.map(squeezeOf) } : inState;
+  const crowding = crowdingOf(inState, crowded);
   const unevenYMm = rowsInState(uneven.rowYMm, spacing);
   const solvedYMm = region.boundary === 'periodic' ? spacing.rowYMm : unevenYMm;
   const places = { evenYMm: spacing.rowYMm, solvedYMm, drawnYMm: unevenYMm };
@@ -94,8 +98,8 @@ export function* forecastCloth(
   const reading = takeReadings(there, geometry, uneven.firmnessNeeded, range, CLOSENESS[quality]);
   const taken = yield* paused(reading, { stage: 'readings', share: 0.5 });
   const drawn = yield* paused(unevenGeometry(there, geometry), { stage: 'readings', share: 0.7 });
-  // Pockets take up what their layers have over; on the loom tension pulls stripes flat.
-  const rippled = loom || relief ? undefined : layRipple(there, drawn, over.warp);
+  // Pockets take up what their layers have over.
+  const rippled = relief ? undefined : layRipple(there, drawn, over.warp);
   const lengthOf = (end: number) => (taken.endLengthFactor?.[end] ?? 1) * (1 + (there.endSlackShare?.[end] ?? 0));
   const pucker = puckerOf(geometry, over.warp, loom ? lengthOf : undefined);
   const tails = edgeTails(there);
@@ -105,6 +109,7 @@ export function* forecastCloth(
     ...(pucker ? { pucker } : {}),
     ...(rippled ? { ripple: rippled.ripple } : {}),
     ...(tails ? { edgeTails: tails } : {}),
+    ...(crowding ? { crowding } : {}),
     ...(loom
       ? {}
       : {

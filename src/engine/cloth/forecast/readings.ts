@@ -5,6 +5,7 @@ import type { HeldWeft } from '#engine/cloth/hold/holdOfWefts.ts';
 import type { Ripple } from '#engine/cloth/hold/ripple.ts';
 import type { Curls, Pucker } from '#engine/cloth/hold/tendencies.ts';
 import { endLengthFactors } from '#engine/cloth/quantities/endLengths.ts';
+import type { Crowding } from '#engine/cloth/reed/crowding.ts';
 import type { Relief } from '#engine/cloth/relief/layRelief.ts';
 import { endSpan } from '#engine/cloth/rowLength.ts';
 import { firmnessOfResistance } from '#engine/cloth/spacing/beatLaw.ts';
@@ -36,6 +37,8 @@ export interface Readings {
   readonly curls?: Curls;
   /** Stripes of the warp that come slack. */
   readonly pucker?: Pucker;
+  /** Ends closer than they are wide. */
+  readonly crowding?: Crowding;
   /** Waves in which the slack stripes lie once nothing pulls on them. */
   readonly ripple?: Ripple;
   /** Tails that were laid back into the edges. */

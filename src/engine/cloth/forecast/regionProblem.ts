@@ -1,7 +1,7 @@
 import type { ClothProblem } from '#engine/cloth/clothTypes.ts';
 import type { HeightsProblem } from '#engine/cloth/heights/heightsTypes.ts';
 import { createDrawdown, isWarpUp, setWarpUp } from '#engine/draft/drawdown.ts';
-import { crushLawOf } from '#engine/yarn/compression.ts';
+import { crushLawOf, squeezedLaws } from '#engine/yarn/compression.ts';
 import type { YarnBody } from '#engine/yarn/yarnTypes.ts';
 import { mechanicalPeriod } from './mechanicalPeriod.ts';
 import { pressedHalfWidths } from './sectionFactors.ts';
@@ -54,6 +54,8 @@ export function regionProblem(problem: ClothProblem, region: SolvedRegion, rowYM
   const endXMm = problem.endXMm.slice(firstEnd, firstEnd + ends);
   const regionYMm = Float64Array.from({ length: rows }, (_, row) => rowYMm[firstRow + row] - rowYMm[firstRow]);
   const crush = problem.yarns.map(crushLawOf);
+  const squeezeOf = (end: number) => problem.endSqueeze?.[firstEnd + end] ?? 1;
+  const squeezed = squeezedLaws();
   const within = (end: number) => Math.min(ends - 1, Math.max(0, end - firstEnd));
   return {
     rows,
@@ -76,11 +78,13 @@ export function regionProblem(problem: ClothProblem, region: SolvedRegion, rowYM
     rowBendingNmm2: perThread(rows, ofRow, (body) => body.bendingNmm2),
     endTensionN: problem.endTensionN.slice(firstEnd, firstEnd + ends),
     rowTensionN: problem.rowTensionN.slice(firstRow, firstRow + rows),
-    endHalfHeightMm: perThread(ends, ofEnd, (body) => body.contactHeightMm / 2),
+    endHalfHeightMm: Float64Array.from({ length: ends }, (_, end) => ofEnd(end).contactHeightMm / 2 / squeezeOf(end)),
     rowHalfHeightMm: perThread(rows, ofRow, (body) => body.contactHeightMm / 2),
-    endCrush: Array.from({ length: ends }, (_, end) => crush[problem.endYarn[firstEnd + end]]),
+    endCrush: Array.from({ length: ends }, (_, end) =>
+      squeezed(crush[problem.endYarn[firstEnd + end]], squeezeOf(end)),
+    ),
     rowCrush: Array.from({ length: rows }, (_, row) => crush[problem.rowYarn[firstRow + row]]),
-    endHalfWidthMm: pressedHalfWidths(endXMm, ofEnd),
+    endHalfWidthMm: pressedHalfWidths(endXMm, ofEnd).map((half, end) => half * squeezeOf(end)),
     rowHalfWidthMm: pressedHalfWidths(regionYMm, ofRow),
   };
 }

@@ -2,7 +2,7 @@ import type { ClothProblem } from '#engine/cloth/clothTypes.ts';
 import { crushTables } from '#engine/cloth/heights/crushTable.ts';
 import type { HeightsSolution } from '#engine/cloth/heights/heightsTypes.ts';
 import { rowsPerPause } from '#engine/cloth/pauses.ts';
-import { type CrushLaw, crushLawOf } from '#engine/yarn/compression.ts';
+import { type CrushLaw, crushLawOf, squeezedLaws } from '#engine/yarn/compression.ts';
 import type { YarnBody } from '#engine/yarn/yarnTypes.ts';
 
 interface Sections {
@@ -48,16 +48,18 @@ type SolvedHeights = Pick<HeightsSolution, 'contactForceN' | 'warpHeightMm' | 'w
 function threadSections(
   positionMm: Float64Array,
   bodyOf: (index: number) => YarnBody,
-  crushOf: (body: YarnBody) => CrushLaw,
+  crushOf: (body: YarnBody, index: number) => CrushLaw,
+  squeezeOf: (index: number) => number,
 ) {
   const of = (value: (body: YarnBody, index: number) => number) =>
     Float64Array.from(positionMm, (_, index) => value(bodyOf(index), index));
   return {
     contact: of((body) => body.contactHeightMm),
-    body: of((body) => body.bodyHeightMm),
-    free: of((body, index) => spread(body, room(positionMm, index))),
-    pressed: of((body, index) => pressedSpread(body, room(positionMm, index))),
-    crush: crushTables(Array.from(positionMm, (_, index) => crushOf(bodyOf(index)))),
+    body: of((body, index) => body.bodyHeightMm / squeezeOf(index)),
+    least: of((_, index) => 1 / squeezeOf(index)),
+    free: of((body, index) => squeezeOf(index) * spread(body, room(positionMm, index))),
+    pressed: of((body, index) => squeezeOf(index) * pressedSpread(body, room(positionMm, index))),
+    crush: crushTables(Array.from(positionMm, (_, index) => crushOf(bodyOf(index), index))),
   };
 }
 
@@ -87,9 +89,20 @@ export function* sectionFactors(
   const { warpWidth, warpHeight, weftWidth, weftHeight } = sections;
   const { contactForceN, warpHeightMm, weftHeightMm } = solution;
   const laws = new Map(problem.yarns.map((body) => [body, crushLawOf(body)]));
-  const crushOf = (body: YarnBody) => laws.get(body)!;
-  const warp = threadSections(endXMm, (end) => problem.yarns[problem.endYarn[end]], crushOf);
-  const weft = threadSections(rowYMm, (row) => problem.yarns[problem.rowYarn[row]], crushOf);
+  const squeezed = squeezedLaws();
+  const squeezeOf = (end: number) => problem.endSqueeze?.[end] ?? 1;
+  const warp = threadSections(
+    endXMm,
+    (end) => problem.yarns[problem.endYarn[end]],
+    (body, end) => squeezed(laws.get(body)!, squeezeOf(end)),
+    squeezeOf,
+  );
+  const weft = threadSections(
+    rowYMm,
+    (row) => problem.yarns[problem.rowYarn[row]],
+    (body) => laws.get(body)!,
+    () => 1,
+  );
   const step = rowsPerPause(ends);
   for (let row = 0; row < rows; row++) {
     if (row % step === step - 1) yield;
@@ -115,14 +128,15 @@ export function* sectionFactors(
         weftWidth[k] = weft.pressed[row];
         continue;
       }
+      const standing = warp.least[end] * contact;
       const present = end >= first && end <= last;
       const gapMm = present
-        ? Math.abs(warpHeightMm[k] - weftHeightMm[k]) - (contact + weftContact) / 2
+        ? Math.abs(warpHeightMm[k] - weftHeightMm[k]) - (standing + weftContact) / 2
         : warp.body[end];
       // Each of the two may take half of the gap, on its own side of it.
       const growMm = gapMm > 0 ? gapMm / 2 : 0;
       warpWidth[k] = warp.free[end];
-      warpHeight[k] = Math.max(1, Math.min(warp.body[end], contact + growMm) / contact);
+      warpHeight[k] = Math.max(warp.least[end], Math.min(warp.body[end], standing + growMm) / contact);
       weftWidth[k] = weft.free[row];
       weftHeight[k] = Math.max(1, Math.min(weftBody, weftContact + growMm) / weftContact);
     }
