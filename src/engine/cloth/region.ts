@@ -50,6 +50,7 @@ export function clothRegion(problem: ClothProblem, region: ClothRegion): ClothPr
     endYarn: problem.endYarn.slice(firstEnd, firstEnd + ends),
     endXMm: problem.endXMm.slice(firstEnd, firstEnd + ends),
     endTensionN: problem.endTensionN.slice(firstEnd, firstEnd + ends),
+    ...(problem.endSqueeze ? { endSqueeze: problem.endSqueeze.slice(firstEnd, firstEnd + ends) } : {}),
     ...(problem.endSlackShare ? { endSlackShare: problem.endSlackShare.slice(firstEnd, firstEnd + ends) } : {}),
     rowYarn: taken(problem.rowYarn),
     rowPick: taken(problem.rowPick).map((pick) => pick - firstPick),
