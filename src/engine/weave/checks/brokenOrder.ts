@@ -1,4 +1,4 @@
-import { brokenPartMirror } from './brokenPartMirror.ts';
+import { brokenPartMirror, isMirrorMiddle } from './brokenPartMirror.ts';
 
 /** One thread at which an order that else goes through breaks. */
 export interface Break {
@@ -86,7 +86,7 @@ const AT_EDGE = 4;
 /** More lone threads than this are a design. */
 const MOST_LONE = 2;
 
-/** Threads of which there is no other in the order, away from its edges and its middle. */
+/** Threads of which there is no other in the order, away from its edges and the middles of its mirrors. */
 export function loneThreads(order: ArrayLike<number>): number[] {
   const n = order.length;
   if (n < LEAST_THREADS) return [];
@@ -97,7 +97,7 @@ export function loneThreads(order: ArrayLike<number>): number[] {
   for (let k = 0; k < n; k++) {
     if (counts.get(order[k]) !== 1) continue;
     alone++;
-    if (k < AT_EDGE || k >= n - AT_EDGE || Math.abs(2 * k - (n - 1)) <= 1) continue;
+    if (k < AT_EDGE || k >= n - AT_EDGE || Math.abs(2 * k - (n - 1)) <= 1 || isMirrorMiddle(order, k)) continue;
     if ((counts.get(order[k - 1]) ?? 0) >= OFTEN && (counts.get(order[k + 1]) ?? 0) >= OFTEN) lone.push(k);
   }
   return alone > MOST_LONE ? [] : lone;

@@ -27,6 +27,11 @@ function reach(order: ArrayLike<number>, low: number, high: number): Reach {
   return { pairs, stripes };
 }
 
+/** Whether a thread is the middle of a mirror of several stripes: then it stands alone because it is the middle. */
+export function isMirrorMiddle(order: ArrayLike<number>, at: number): boolean {
+  return reach(order, at, at).stripes >= LEAST_STRIPES;
+}
+
 /**
  * The one thread that breaks a mirror over part of an order: about the middle of some stripe threads are alike outwards, then
  * one is too many on a side or another, and after it they are alike again. Not told where a whole mirror about another

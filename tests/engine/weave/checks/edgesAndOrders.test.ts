@@ -153,6 +153,9 @@ describe('orders that one thread breaks', () => {
     expect(loneThreads(order.with(12, 1))).toEqual([12]);
     for (const k of [0, 3, 19, 20, 36, 39]) expect(loneThreads(order.with(k, 1))).toEqual([]);
     expect(loneThreads(Array.from({ length: 40 }, (_, k) => k))).toEqual([]);
+    // A point draw's turning end, off the middle of the warp, is alone because it is the turn.
+    const point = Array.from({ length: 60 }, (_, k) => 20 - Math.abs((k % 40) - 20));
+    expect(loneThreads(point)).toEqual([]);
   });
 });
 
