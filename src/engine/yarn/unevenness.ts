@@ -33,12 +33,17 @@ const HALF_WAVE_LENGTHS = 1.4;
 /** No round yarn is taken for more uneven, whatever the rule says of a few coarse fibres. */
 const MOST_WIDTH_CV = 0.15;
 
-/** Laid by hand in tufts, about half a fibre long from thick to thin (common practice; the figures are estimates). */
-const TUFTS = { widthCv: 0.15, fibreLengths: 0.5 };
+/** Laid by hand in tufts, about a quarter of a fibre long from thick to thin (common practice; the figures are estimates). */
+const TUFTS = { widthCv: 0.15, fibreLengths: 0.25 };
 /** Folds of a soft strip move along it as it is laid: over about twice its cut width, by a seventh (estimate). */
 const FOLDS = { widthCv: 0.14, cutWidths: 2 };
 /** Not folded, a strip is as even as it was cut. */
 const FOLDED_SHARE = 0.7;
+
+/** Fibre that is laid as it is: its card calls it loose. */
+export function isLooseFibre({ name, twistTurnsPerM }: Pick<YarnFacts, 'name' | 'twistTurnsPerM'>): boolean {
+  return /loose/i.test(name) && !twistTurnsPerM?.[1];
+}
 
 /** Made of filament, sheet or wire, or braided: as even as it was made. */
 const MADE_EVEN =
@@ -60,7 +65,7 @@ export function yarnUnevenness(facts: YarnFacts): YarnUnevenness | undefined {
   }
   const staple = staples[fibreNameOf(facts.fibre) ?? 'cotton'];
   if (facts.shape === 'strip' || !staple || MADE_EVEN.test(`${facts.fibre} ${facts.name}`)) return undefined;
-  if (/loose/i.test(facts.name))
+  if (isLooseFibre(facts))
     return { widthCv: TUFTS.widthCv, halfWaveMm: TUFTS.fibreLengths * staple.lengthMm, ...(slubs ? { slubs } : {}) };
   const fibres = Math.max(1, facts.tex / facts.plies / staple.fibreTex);
   const massCv = (staple.index * RANDOM_CV) / Math.sqrt(fibres * facts.plies);

@@ -7,7 +7,7 @@ import { bendableCore } from './handBend.ts';
 import { sectionHeightMm } from './section.ts';
 import { stripHeightMm } from './strip.ts';
 import { twistAngleRad } from './twist.ts';
-import { yarnUnevenness } from './unevenness.ts';
+import { isLooseFibre, yarnUnevenness } from './unevenness.ts';
 import type { YarnBody, YarnFacts, YarnUnevenness } from './yarnTypes.ts';
 import { bodyWidthMm } from './yarnWidths.ts';
 
@@ -18,6 +18,9 @@ const MPA_PER_GPA = 1000;
  * core thinner than the yarn (chenille, gimp), whose pile hides it.
  */
 const STEEPEST_TWIST_RAD = (50 * Math.PI) / 180;
+
+/** Loose fibre pressed in a shed spreads to a band 2 to 3 times as wide as high: 1.5 of its round width (common practice). */
+const LOOSE_WIDENED = 1.5;
 
 /** Geometric mean: the likeliest value of a quantity known only to a factor. */
 function likeliest([least, most]: readonly [number, number]): number {
@@ -73,8 +76,10 @@ export function yarnBody(facts: YarnFacts): YarnBody {
   const computedMm = strip
     ? facts.stripWidthMm
     : roundDiameterMm(facts.tex, facts.packingFraction, facts.fibreDensityGPerCm3);
-  const contactWidthMm = facts.contactWidthMm ?? computedMm;
-  if (contactWidthMm === undefined) return refuse(facts, 'a strip without a width', 'give stripWidthMm');
+  const roundMm = facts.contactWidthMm ?? computedMm;
+  if (roundMm === undefined) return refuse(facts, 'a strip without a width', 'give stripWidthMm');
+  const loose = isLooseFibre(facts);
+  const contactWidthMm = loose ? LOOSE_WIDENED * roundMm : roundMm;
 
   const contactHeightMm = strip ? stripHeightMm(facts, contactWidthMm) : sectionHeightMm(areaMm2, contactWidthMm);
   // A strip opens no wider than it was cut.
@@ -106,6 +111,7 @@ export function yarnBody(facts: YarnFacts): YarnBody {
     finishing: yarnFinishing(facts),
     grip: yarnGrip(facts),
     ...(bends ? { bends } : {}),
+    ...(loose ? { looseFibre: true } : {}),
     ...unevennessField(yarnUnevenness(facts)),
     strands: [facts.id],
   };

@@ -85,6 +85,8 @@ export interface YarnBody {
   readonly finishing?: YarnFinishing;
   /** How it keeps its place in the cloth; left out where nothing is known of it. */
   readonly grip?: YarnGrip;
+  /** Fibre laid as it is, neither spun nor felted. */
+  readonly looseFibre?: boolean;
   /** Left out where nothing in it stays as a hand bends it. */
   readonly bends?: BendableCore;
   /** Left out where the yarn is even. */

@@ -5,6 +5,7 @@ import { layRipple } from '#engine/cloth/hold/ripple.ts';
 import { curlsOf, puckerOf } from '#engine/cloth/hold/tendencies.ts';
 import { paused } from '#engine/cloth/pauses.ts';
 import { crowdedEnds, crowdingOf, squeezeOf } from '#engine/cloth/reed/crowding.ts';
+import { pillows } from '#engine/cloth/relief/pillows.ts';
 import { type RowPositions, rowHolds, rowPositions } from '#engine/cloth/spacing/rowPositions.ts';
 import { clothOutlines, clothSizes, sizeDoubts } from '#engine/cloth/states/clothSizes.ts';
 import { type StatesMemory, settleStates } from '#engine/cloth/states/clothStates.ts';
@@ -91,7 +92,9 @@ export function* forecastCloth(
   const loom = state === 'onLoom';
   // On the loom the weft is taut between the edges; only a second beam has anything over.
   const over = { weft: loom ? new Float64Array(problem.rows) : spacing.weftOver, warp: spacing.warpOver };
-  const { geometry, relief } = yield* clothGeometry(there, region, places, quality, memory, over);
+  const { geometry: woven, relief } = yield* clothGeometry(there, region, places, quality, memory, over);
+  const { periodRows, periodEnds } = woven;
+  const geometry = { ...woven, weft: pillows(there, woven.weft, periodRows, periodEnds) };
 
   yield { stage: 'readings', share: 0 };
   const range = picksRange(problem, even.rowYMm, holds);
