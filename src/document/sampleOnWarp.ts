@@ -1,18 +1,12 @@
-import { tieUpFromShafts } from '#engine/draft/liftPlan.ts';
-import { structureOf } from '#engine/weave/structures/families.ts';
-import { standingOn } from '#engine/weave/structures/onThisLoom.ts';
-import { checkSampleBody } from './check/checkSample.ts';
-import { edgesFor } from './commands/edgeOfPass.ts';
+import { beginSample } from './beginSample.ts';
 import { formatEndOrder } from './notation/endOrder.ts';
 import { readThreading, threadingOver } from './notation/threading.ts';
 import { type Outcome, problemAt } from './problem.ts';
 import type { LoomCard } from './schema/loomSchema.ts';
-import type { WeftPass } from './schema/pickSchema.ts';
 import type { Sample } from './schema/sampleSchema.ts';
 import { fieldProblem } from './schema/validate.ts';
-import { type WarpCard, warpSchema } from './schema/warpSchema.ts';
+import { WARP_VERSION, type WarpCard, warpSchema } from './schema/warpSchema.ts';
 import type { YarnCard } from './schema/yarnSchema.ts';
-import { liftsOf } from './warpedLoom.ts';
 
 /** A warp that is planned from nothing. */
 export interface WarpPlan {
@@ -53,12 +47,11 @@ export function sleyFor(endsPerCm: number, reedsDentsPerCm: readonly number[]): 
 const TENSION_CN_PER_TEX = 0.7;
 
 /**
- * A sample begun on a warp of one's own: plain weave, or the nearest that the draw allows, in one weft. On a treadle loom
- * each treadle is tied to one shaft and the last two, where there are so many, to the odd and the even ones. The warp is
- * not fixed: threading and sett may still be chosen.
+ * The warp that is planned. On a treadle loom each treadle is tied to one shaft and the last two, where there are so many, to
+ * the odd and the even ones. It is not fixed: threading and sett may still be chosen.
  */
-export function sampleOnWarp(plan: WarpPlan, name: string): Outcome<Sample> {
-  const { loom, warpYarns, weftYarn, ends, endsPerCm } = plan;
+export function ownWarp(plan: Omit<WarpPlan, 'weftYarn' | 'picks'>): Outcome<WarpCard> {
+  const { loom, warpYarns, ends, endsPerCm } = plan;
   const countProblem = fieldProblem(warpSchema.entries.ends, ends, ['warp', 'ends']);
   if (countProblem) return { ok: false, problems: [countProblem] };
   if (!(endsPerCm > 0)) {
@@ -66,13 +59,20 @@ export function sampleOnWarp(plan: WarpPlan, name: string): Outcome<Sample> {
   }
   const drawn = threadingOver(plan.threading, ends);
   if (!drawn.ok) return drawn;
+  const shafts = readThreading(drawn.value);
+  if (!shafts.ok) return shafts;
+  const beyond = shafts.value.find((shaft) => shaft > loom.shafts);
+  if (beyond !== undefined) {
+    const what = `names shaft ${beyond}, but ${loom.name} has ${loom.shafts}`;
+    return { ok: false, problems: [problemAt(['warp', 'threading'], what, 'draw it in on the shafts that are there')] };
+  }
   const palette = warpYarns.map(({ id }) => [id]);
   const tex = Math.max(...warpYarns.map((yarn) => yarn.tex));
   const [least, most] = loom.tensionCNPerEnd;
   const tied = tiedShaftByShaft(loom);
   const warp: WarpCard = {
     format: 'forecloth-warp',
-    version: 2,
+    version: WARP_VERSION,
     id: 'own-warp',
     name: `${warpYarns.map((yarn) => yarn.name).join(' and ')}, own warp`.slice(0, 120),
     loomId: loom.id,
@@ -82,26 +82,16 @@ export function sampleOnWarp(plan: WarpPlan, name: string): Outcome<Sample> {
     threading: drawn.value,
     ...(tied ? { tieUp: tied } : {}),
     tensionCNPerEnd: Math.min(Math.max(Math.round(TENSION_CN_PER_TEX * tex), least), most),
+    yarns: Object.fromEntries(warpYarns.map((yarn) => [yarn.id, yarn])),
   };
-  const yarns = Object.fromEntries([...warpYarns, weftYarn].map((yarn) => [yarn.id, yarn]));
-  const sample: Sample = {
-    name,
-    hungThisWayUp: 'firstPickBelow',
-    loom,
-    warp,
-    yarns,
-    beat: { firmness: 0.6, scatterPercent: 5, seed: 1 },
-    picks: [],
-    versions: [],
-  };
-  const lifts = plainLifts(loom, warp);
-  if (!lifts.ok) return lifts;
-  sample.picks = Array.from({ length: plan.picks }, (_, row) => {
-    const pass: WeftPass = { strands: [weftYarn.id], enters: row % 2 === 0 ? 'left' : 'right', ends: 'selvedge' };
-    return { lift: [...lifts.value[row % lifts.value.length]], passes: [edgesFor(pass, [], yarns)] };
-  });
-  const problems = checkSampleBody(sample);
-  return problems.length > 0 ? { ok: false, problems } : { ok: true, value: sample };
+  return { ok: true, value: warp };
+}
+
+/** A sample begun on a warp of one's own: plain weave, or the nearest that the draw allows, in one weft. */
+export function sampleOnWarp(plan: WarpPlan, name: string): Outcome<Sample> {
+  const warp = ownWarp(plan);
+  if (!warp.ok) return warp;
+  return beginSample({ name, on: { loom: plan.loom, warp: warp.value }, weft: plan.weftYarn, picks: plan.picks });
 }
 
 function tiedShaftByShaft({ control, shafts }: LoomCard): number[][] | undefined {
@@ -113,21 +103,4 @@ function tiedShaftByShaft({ control, shafts }: LoomCard): number[][] | undefined
     own[shafts + 1] = all.filter((shaft) => shaft % 2 === 0);
   }
   return own;
-}
-
-function plainLifts(loom: LoomCard, { threading, tieUp }: WarpCard): Outcome<number[][]> {
-  const read = readThreading(threading);
-  if (!read.ok) return read;
-  const beyond = read.value.find((shaft) => shaft > loom.shafts);
-  if (beyond !== undefined) {
-    const what = `names shaft ${beyond}, but ${loom.name} has ${loom.shafts}`;
-    return { ok: false, problems: [problemAt(['warp', 'threading'], what, 'draw it in on the shafts that are there')] };
-  }
-  const { control, shafts } = loom;
-  const warped = {
-    shafts,
-    threading: read.value,
-    ...(control.kind === 'treadles' && tieUp ? { tieUp: tieUpFromShafts(tieUp, shafts, control.action) } : {}),
-  };
-  return { ok: true, value: liftsOf(standingOn(warped, structureOf({ rule: 'plain' }))) };
 }

@@ -54,3 +54,15 @@ export async function until(what: string, holds: () => boolean, mostMs = 60_000)
     await new Promise((resolve) => setTimeout(resolve, 20));
   }
 }
+
+/** As a browser without WebGL 2: the cloth is drawn flat, which takes no time. Returns what gives it back. */
+export function withoutWebGl2(): () => void {
+  const original = HTMLCanvasElement.prototype.getContext;
+  HTMLCanvasElement.prototype.getContext = function (this: HTMLCanvasElement, kind: string, ...rest: unknown[]) {
+    if (kind === 'webgl2') return null;
+    return (original as (...all: unknown[]) => RenderingContext | null).call(this, kind, ...rest);
+  } as typeof original;
+  return () => {
+    HTMLCanvasElement.prototype.getContext = original;
+  };
+}

@@ -1,7 +1,7 @@
 import { afterEach, describe, expect, it } from 'vitest';
 import { page } from 'vitest/browser';
 import { smallSample } from '#tests/document/smallSample.ts';
-import { type LaidTable, layTable, until } from './layTable.tsx';
+import { type LaidTable, layTable, until, withoutWebGl2 } from './layTable.tsx';
 
 let laid: LaidTable | undefined;
 
@@ -69,11 +69,7 @@ describe('the picture on the page', () => {
 describe('without WebGL 2', () => {
   it('shows the drawdown flat, face and back, and says why', async () => {
     await page.viewport(500, 400);
-    const original = HTMLCanvasElement.prototype.getContext;
-    HTMLCanvasElement.prototype.getContext = function (this: HTMLCanvasElement, kind: string, ...rest: unknown[]) {
-      if (kind === 'webgl2') return null;
-      return (original as (...all: unknown[]) => RenderingContext | null).call(this, kind, ...rest);
-    } as typeof original;
+    const giveBack = withoutWebGl2();
     try {
       laid = await layTable(smallSample());
       const { automation, table } = laid;
@@ -93,7 +89,7 @@ describe('without WebGL 2', () => {
       expect(automation.view).toBeUndefined();
       await expect(automation.capture(10, 10, 1)).rejects.toThrow('no picture');
     } finally {
-      HTMLCanvasElement.prototype.getContext = original;
+      giveBack();
     }
   });
 });

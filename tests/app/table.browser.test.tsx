@@ -277,7 +277,7 @@ describe('fit for every hand and eye', () => {
     // A ready sample has one button more.
     const ready = laid.table.ready[0].name;
     laid.table.samples.dispatch(renameSample(ready));
-    await until('it is known', () => page.getByRole('button', { name: 'Start afresh' }).query() !== null, 9000);
+    await until('it is known', () => page.getByRole('button', { name: 'As it came' }).query() !== null, 9000);
     const rows = [...document.querySelectorAll('.bottom-row')];
     const parts = [...rows[rows.length - 1].children].map((part) => part.getBoundingClientRect());
     expect(parts.length).toBe(3);

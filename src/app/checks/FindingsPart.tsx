@@ -3,6 +3,7 @@ import { useStore } from 'zustand';
 import { NumberField } from '#app/after/NumberField.tsx';
 import { useTable, useTableState } from '#app/model/tableContext.ts';
 import { Choice } from '#app/table/Choice.tsx';
+import { formatNumber } from '#app/words/numbers.ts';
 import { setUse } from '#document/commands/checkCommands.ts';
 import type { SampleUse } from '#document/schema/sampleSchema.ts';
 import type { Finding } from '#engine/weave/checks/checkTypes.ts';
@@ -83,6 +84,12 @@ export function FindingsPart({ client }: { readonly client: CheckClient }) {
       {!found || !resultCloth ? (
         <p className="soft" role="status">
           {status === 'failed' ? 'There is no cloth to check.' : 'Checking…'}
+        </p>
+      ) : found.length === 0 ? (
+        <p role="status">
+          {settled ? 'Checked: nothing to mend' : 'Checking…'}
+          {settled && floatLimitMm !== null && `, and no float beyond ${formatNumber(floatLimitMm, 1)} mm`}
+          {settled && '.'}
         </p>
       ) : (
         <ul className="findings" aria-label="Findings" aria-busy={!settled}>

@@ -31,7 +31,9 @@ export function usualWefts(body: SampleBody, roles: readonly ThreadRole[]): Part
 }
 
 /** Colours of the ends, left first. */
-export function endColours(body: SampleBody): string[] {
+export function endColours(
+  body: Pick<SampleBody, 'yarns'> & { readonly warp: Pick<SampleBody['warp'], 'order'> },
+): string[] {
   const order = parseEndOrder(body.warp.order);
   if (!order.ok) return [];
   const colours = order.value.palette.map((strands) => body.yarns[strands[0]]?.coneColour ?? '#808080');

@@ -1,8 +1,9 @@
 import { useRef } from 'react';
 import { useStore } from 'zustand';
+import { BeginButton } from '#app/begin/BeginButton.tsx';
 import { useTable } from '#app/model/tableContext.ts';
 
-/** Puts one of the ready samples on the table, as it was left. What was there comes back with undo. */
+/** Puts one of the ready samples on the table, as it was left, or a new one. What was there comes back with undo. */
 export function SampleChooser() {
   const table = useTable();
   const byPointerRef = useRef(false);
@@ -37,12 +38,13 @@ export function SampleChooser() {
       {known && (
         <button
           type="button"
-          title={`Start ${name} afresh, without your changes and kept versions; undo brings them back`}
+          title={`${name} as it came with the program, without your changes and kept versions; undo brings them back`}
           onClick={() => void table.takeAfresh(known.id)}
         >
-          Start afresh
+          As it came
         </button>
       )}
+      <BeginButton words="Begin…" />
     </>
   );
 }

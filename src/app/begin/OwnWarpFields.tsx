@@ -1,0 +1,84 @@
+import { NumberField } from '#app/after/NumberField.tsx';
+import { useTableState } from '#app/model/tableContext.ts';
+import { TextField } from '#app/plan/TextField.tsx';
+import { formatNumber, quantity } from '#app/words/numbers.ts';
+import { sleyFor } from '#document/sampleOnWarp.ts';
+import { MOST_ENDS } from '#document/schema/fields.ts';
+import type { LoomCard } from '#document/schema/loomSchema.ts';
+import type { YarnCard } from '#document/schema/yarnSchema.ts';
+import { ASHENHURST_K, maximumSettPerCm } from '#engine/weave/sett.ts';
+import { YarnChoice } from './YarnChoice.tsx';
+
+/** A warp of one's own as it is chosen; yarns by their ids, the second laid end by end with the first. */
+export interface OwnWarpForm {
+  readonly yarnId: string;
+  readonly secondId: string;
+  readonly ends: number;
+  readonly endsPerCm: number;
+  /** As it is written; undefined: straight over all shafts. */
+  readonly draw?: string;
+}
+
+/** Of plain weave: each end meets a pick as often as it passes one. */
+const PLAIN = { R: 2, I: 2 };
+
+/** What a loom is to be dressed with. */
+export function OwnWarpFields(props: {
+  readonly loom: LoomCard;
+  readonly yarns: readonly YarnCard[];
+  readonly warp: OwnWarpForm;
+  onChange(change: Partial<OwnWarpForm>): void;
+}) {
+  const { loom, yarns, warp, onChange } = props;
+  const system = useTableState((state) => state.preferences.lengthSystem);
+  const { dentsPerCm, endsPerDent } = sleyFor(warp.endsPerCm, loom.reedsDentsPerCm);
+  const inches = system === 'inch';
+  const perUnit = inches ? 2.54 : 1;
+  const sett = dentsPerCm * endsPerDent;
+  const width = quantity((10 * warp.ends) / sett, 'length', system);
+  const yarn = yarns.find(({ id }) => id === warp.yarnId);
+  const full = yarn && (100 * sett) / maximumSettPerCm(yarn.tex, ASHENHURST_K.firm, PLAIN);
+  return (
+    <div className="begin-own">
+      <YarnChoice name="Warp yarn" yarns={yarns} value={warp.yarnId} onChoose={(yarnId) => onChange({ yarnId })} />
+      <YarnChoice
+        name="one and one with"
+        yarns={yarns}
+        value={warp.secondId}
+        none="no other yarn"
+        onChoose={(secondId) => onChange({ secondId })}
+      />
+      <NumberField
+        name="Ends"
+        value={warp.ends}
+        least={2}
+        most={MOST_ENDS}
+        onChange={(ends) => ends && onChange({ ends: Math.round(ends) })}
+      />
+      <NumberField
+        name={inches ? 'Ends to the inch' : 'Ends to the cm'}
+        value={warp.endsPerCm * perUnit}
+        least={0.5}
+        most={200}
+        onChange={(value) => value && onChange({ endsPerCm: value / perUnit })}
+      />
+      <TextField
+        name="Drawn in"
+        value={warp.draw ?? `1-${loom.shafts}`}
+        wide
+        onTake={(draw) => {
+          onChange({ draw });
+          return true;
+        }}
+      />
+      <p className="soft">
+        {`${formatNumber(dentsPerCm * perUnit, 1)} dents to the ${inches ? 'inch' : 'cm'} with ${endsPerDent} in each: ` +
+          `${width.text} ${width.unit} in the reed` +
+          (full
+            ? `; ${formatNumber(full)} % of the most that plain weave takes of this yarn by Ashenhurst's rule`
+            : '') +
+          '. The draw, such as 1-8, point 8, or 1-4 x6, 5-8 x6 for two blocks, begins again until the ends run out; structures and blocks can thread it anew.'}
+      </p>
+    </div>
+  );
+}

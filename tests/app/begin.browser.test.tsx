@@ -1,0 +1,68 @@
+import axe from 'axe-core';
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { page, userEvent } from 'vitest/browser';
+import { toClothProblem } from '#document/toClothProblem.ts';
+import { isWarpUp } from '#engine/draft/drawdown.ts';
+import { smallSample } from '#tests/document/smallSample.ts';
+import { type LaidTable, layTable, until, withoutWebGl2 } from './layTable.tsx';
+
+let laid: LaidTable;
+let giveBack: () => void;
+const sample = () => laid.table.samples.state.getState().sample;
+const dialog = () => document.querySelector<HTMLElement>('.begin-dialog');
+const inside = () => page.elementLocator(dialog()!);
+const open = async () => {
+  await userEvent.click(page.getByRole('button', { name: 'Begin…' }));
+  await until('the room is looked into', () => (dialog()?.querySelectorAll('.begin-warp').length ?? 0) > 1);
+};
+
+beforeEach(async () => {
+  localStorage.clear();
+  document.documentElement.lang = 'en-GB';
+  await page.viewport(1280, 900);
+  giveBack = withoutWebGl2();
+  laid = await layTable(smallSample());
+  await until('the page is laid', () => page.getByRole('button', { name: 'Begin…' }).query() !== null);
+});
+
+afterEach(async () => {
+  await laid.clear();
+  giveBack();
+});
+
+describe('a new sample', () => {
+  it('begins on another loom of the room with a warp that is on it, in plain weave; undo brings the last one back', async () => {
+    const before = sample();
+    await open();
+    await userEvent.selectOptions(inside().getByLabelText('Loom', { exact: true }), 'q24');
+    await userEvent.click(inside().getByRole('radio', { name: /hemp/ }));
+    await until('its yarns are there', () => dialog()!.textContent!.includes('plain weave'));
+    const { violations } = await axe.run('.begin-dialog', { resultTypes: ['violations'] });
+    expect(violations.map(({ id }) => id)).toEqual([]);
+    await userEvent.click(inside().getByRole('button', { name: 'Begin', exact: true }));
+    await until('it is on the table', () => dialog() === null);
+    expect(sample().loom.id).toBe('q24');
+    expect(sample().warp.id).toBe('hemp');
+    const { drawdown } = toClothProblem(sample()).problem;
+    expect([0, 1, 2, 3].map((end) => isWarpUp(drawdown, 0, end))).toEqual([true, false, true, false]);
+    expect(document.querySelector('.loom-line')?.textContent).toContain('Q24');
+    laid.table.samples.undo();
+    expect(sample()).toEqual(before);
+  });
+
+  it('begins on a warp of her own, says why a width cannot be, and keeps names apart', async () => {
+    await open();
+    await userEvent.selectOptions(inside().getByLabelText('Loom', { exact: true }), 'p8');
+    await userEvent.click(inside().getByRole('radio', { name: 'A warp of your own' }));
+    await userEvent.fill(inside().getByLabelText('Ends', { exact: true }), '4000');
+    await until('it says that the loom is too narrow', () =>
+      /wide/.test(dialog()?.querySelector('.trouble')?.textContent ?? ''),
+    );
+    await userEvent.fill(inside().getByLabelText('Ends', { exact: true }), '64');
+    await userEvent.fill(inside().getByLabelText('Name', { exact: true }), 'fog bank');
+    await userEvent.click(inside().getByRole('button', { name: 'Begin', exact: true }));
+    await until('it is on the table', () => dialog() === null);
+    expect(sample()).toMatchObject({ name: 'fog bank 2', loom: { id: 'p8' }, warp: { ends: 64 } });
+    expect(sample().warp.tieUp).toHaveLength(10);
+  });
+});

@@ -1,0 +1,47 @@
+import { describe, expect, test } from 'vitest';
+import { sampleCloth } from '#app/model/sampleCloth.ts';
+import { beginSample, plainOn } from '#document/beginSample.ts';
+import { toClothProblem } from '#document/toClothProblem.ts';
+import { cycle, sameDrawdown, tile } from '#engine/draft/transformDrawdown.ts';
+import { structureOf } from '#engine/weave/structures/families.ts';
+import { readLoomCard, readWarpCard, readYarnCard } from '#io/cardFiles.ts';
+import { readSampleText, writeSampleText } from '#io/sampleFile.ts';
+import { card, demand, filesOf } from '#tests/presets/presetFiles.ts';
+
+const loom = (id: string) => card('looms', id, readLoomCard);
+const cotton = card('yarns', 'cotton-8-2', readYarnCard);
+const { drawdown: plain } = structureOf({ rule: 'plain' });
+
+/** Plain weave over so many picks and ends, begun on either thread. */
+const isPlain = (sample: ReturnType<typeof begun>) => {
+  const { drawdown } = toClothProblem(sample).problem;
+  return [0, 1].some((by) => sameDrawdown(drawdown, tile(cycle(plain, by, 0), drawdown.rows, drawdown.ends)));
+};
+const begun = (on: Parameters<typeof beginSample>[0]['on']) =>
+  demand(beginSample({ name: 'trial', on, weft: cotton, picks: 20 }));
+
+describe('a new sample', () => {
+  test.each(filesOf('warps').map(({ id }) => id))('begins on the warp %s, and its file reads back', (id) => {
+    const warp = card('warps', id, readWarpCard);
+    const on = { loom: loom(warp.loomId ?? ''), warp };
+    const sample = begun(on);
+    expect(sample.picks.map(({ passes }) => passes[0].enters).slice(0, 3)).toEqual(['left', 'right', 'left']);
+    expect(demand(readSampleText(writeSampleText(sample)))).toEqual(sample);
+    expect(sampleCloth(sample).ok).toBe(true);
+    expect(isPlain(sample)).toBe(plainOn(on).kind === 'here');
+  });
+
+  test('keeps two yarns of one id apart', () => {
+    const warp = card('warps', 'towel', readWarpCard);
+    const weft = { ...cotton, id: 'flax', name: 'kelp green' };
+    const { yarns, picks } = demand(beginSample({ name: 'trial', on: { loom: loom('p8'), warp }, weft, picks: 2 }));
+    expect(Object.values(yarns).map(({ name }) => name)).toEqual([warp.yarns?.flax.name, 'kelp green']);
+    expect(yarns[picks[0].passes[0].strands[0]].name).toBe('kelp green');
+  });
+
+  test.each([0, 2.5, 20_001])('is refused %d picks, with what can be given', (picks) => {
+    const on = { loom: loom('p8'), warp: card('warps', 'towel', readWarpCard) };
+    const outcome = beginSample({ name: 'trial', on, weft: cotton, picks });
+    expect(outcome.ok ? '' : outcome.problems[0].message).toMatch(/20000/);
+  });
+});
