@@ -44,7 +44,7 @@ float hairDepthTowards(vec3 origin, vec3 d) {
   int tile = ((place.y / TILE_CELLS) * uTilesAcross + place.x / TILE_CELLS) * TILE_TEXELS;
   vec4 head = texelFetch(uTileTable, tableAt(tile), 0);
   vec4 hairy = texelFetch(uTileTable, tableAt(tile + 1), 0);
-  vec4 body = texelFetch(uTileTable, tableAt(tile + 3), 0);
+  vec4 body = texelFetch(uTileTable, tableAt(tile + 2), 0);
   // Light does not look at a few stray hairs.
   vec2 margins = min(hairy.xy, body.xy + body.z);
   float toTop = (d.z > 0.0 ? head.w + body.z - origin.z : head.z - body.z - origin.z) / (abs(d.z) < 1e-4 ? 1e-4 : d.z);

@@ -318,6 +318,7 @@ SectionValue sectionOnRay(Segment s, vec3 o, vec3 d, float uO, float uD, float t
   return sectionValue(sectionPlaceOnRay(s, o, d, uO, uD, t));
 }
 
+#include "tubePiece.glsl"
 #include "mesh.glsl"
 
 // First t in (tMin, tMax) at which the ray enters the tube, within the segment's own range; else NEVER.
@@ -351,18 +352,19 @@ float intersectTube(Segment s, vec3 o, vec3 d, float tMin, float tMax) {
   float awayZ = (4.0 / 27.0) * (abs(s.z.y - dZ) + abs(zEnd - dZ)) + wrapMost / 16.0;
   // |h00'| <= 3/2, |h10'| and |h11'| <= 1, and wrap's term rises at most 0.25 a unit.
   vec2 steep = vec2(1.5 * abs(dO) + abs(s.o.y) + abs(oEnd), 1.5 * abs(dZ) + abs(s.z.y) + abs(zEnd) + wrapMost / 4.0);
-  vec2 tall = (s.section.xz + max(vec2(0.0), s.section.yw)) * sqrt(1.0 + steep * steep / (s.pitch * s.pitch));
+  vec2 size = s.section.xz + max(vec2(0.0), s.section.yw);
+  vec2 tall = size * sqrt(1.0 + steep * steep / (s.pitch * s.pitch));
   // The foot lies within half the section's upright extent, so the bend moves a surface by at most a 1/8 part of this.
   float reach = (tall.x + tall.y) / s.pitch;
   vec2 most = vec2(max(abs(s.o.z), abs(s.o.z + 3.0 * s.o.w)), max(abs(s.z.z), abs(s.z.z + 3.0 * s.z.w)) + wrapMost);
   vec2 bent = min(BEND_SHARE * tall, 0.25 * reach * reach * most);
   // 2 % more, so that the search begins outside a straight thread too, whose bound is the thread itself.
   vec2 bound = 1.02 * tall + vec2(awayO, awayZ) + bent;
-  vec2 from = vec2(o.y - s.o.x - dO * uO, o.z - s.z.x - dZ * uO) / bound;
+  vec2 at = vec2(o.y - s.o.x - dO * uO, o.z - s.z.x - dZ * uO) / bound;
   vec2 rate = vec2(d.y - dO * uD, d.z - dZ * uD) / bound;
   float ca = dot(rate, rate);
-  float cb = dot(from, rate);
-  float cc = dot(from, from) - 1.0;
+  float cb = dot(at, rate);
+  float cc = dot(at, at) - 1.0;
   float disc = cb * cb - ca * cc;
   if (disc < 0.0) return NEVER;
   // A ray along the thread has ca near 0 and stays inside or outside.
@@ -379,31 +381,45 @@ float intersectTube(Segment s, vec3 o, vec3 d, float tMin, float tMax) {
   if (s.mesh.x > 0.5) return meetMesh(s, o, d, uO, uD, lo, hi);
 #endif
 
-#ifdef ANY_HIT
-  // What stands in the way of light may be trimmed at grazing touches.
-  const int PIECES = 1;
-  const int LOOKS = 4;
-#else
-  const int PIECES = TUBE_PIECES;
-  const int LOOKS = NEWTON_STEPS;
-#endif
-  int pieces = int(clamp(ceil(abs(uD) * (hi - lo) * float(PIECES)), 1.0, float(PIECES)));
+  int pieces = int(clamp(ceil(abs(uD) * (hi - lo) * float(TUBE_PIECES)), 1.0, float(TUBE_PIECES)));
   float stepT = (hi - lo) / float(pieces);
   float entered = NEVER;
-  for (int piece = 0; piece < LOOP(PIECES); piece++) {
-    if (piece >= pieces) break;
-    float ta = lo + float(piece) * stepT;
-    float t = ta + 0.5 * stepT;
+  PieceEnd ahead;
+  for (int piece = 0; piece <= LOOP(TUBE_PIECES); piece++) {
+    if (piece > pieces) break;
+    float tb = lo + float(piece) * stepT;
+    PieceEnd end = pieceEnd(s, o, d, uO, uD, tb);
+    PieceEnd begin = ahead;
+    ahead = end;
+    if (piece == 0) continue;
+    vec3 span = pieceSpan(begin, end, size, d, stepT);
+#ifdef TIGHT
+    if (s.tight) span = vec3(0.0, 1.0, 0.5);
+#endif
+    if (span.x >= span.y) continue;
+    float ta = tb - stepT;
+    float from = ta + span.x * stepT;
+    float reach = (span.y - span.x) * stepT;
+    float t = ta + span.z * stepT;
+#ifdef ANY_HIT
+    // Half way through the bound, then where the ray passes nearest to the middle as seen from there: within half a per cent of
+    // what a full search finds in the way of light.
+    for (int k = 0; k < LOOP(2); k++) {
+      SectionValue at = sectionOnRay(s, o, d, uO, uD, t);
+      if (at.f <= 0.0) return t;
+      t = clamp(t - at.qb / max(at.qa, 1e-20), from, from + reach);
+    }
+#else
     int missed = 0;
     int scanned = -1;
     bool met = false;
     bool atPlane = false;
     vec2 last = vec2(0.0);
     float leastQa = NEVER;
-    float outside = ta;
+    float outside = from;
     float inside = NEVER;
     // Newton's steps, then where they fail the scan, then a look at the segment's end: one place in the text for all.
-    for (int k = 0; k < LOOP(LOOKS + SCAN_STEPS + 1); k++) {
+    for (int k = 0; k < LOOP(NEWTON_STEPS + SCAN_STEPS + 1); k++) {
       SectionValue at = sectionOnRay(s, o, d, uO, uD, t);
       if (atPlane) {
         // Entered before the segment begins: the segment before ends a hair lower, its bend being another's.
@@ -418,16 +434,10 @@ float intersectTube(Segment s, vec3 o, vec3 d, float tMin, float tMax) {
         scanned++;
         bool scans = inside == NEVER;
         ends = scanned >= (scans ? SCAN_STEPS / 2 : SCAN_STEPS);
-#ifdef ANY_HIT
-        ends = ends || !scans;
-#endif
         met = ends && !scans;
         if (ends) t = inside;
-        else t = scans ? ta + (float(scanned) + 0.5) * stepT / float(SCAN_STEPS / 2) : 0.5 * (outside + inside);
+        else t = scans ? from + (float(scanned) + 0.5) * reach / float(SCAN_STEPS / 2) : 0.5 * (outside + inside);
       } else {
-#ifdef ANY_HIT
-        if (at.f <= 0.0 && t >= lo && t <= hi) return t;
-#endif
         leastQa = min(leastQa, at.qa);
         met = abs(at.f) < SURFACE_TOLERANCE && at.qb < 0.0;
         float within = at.qb * at.qb - at.qa * at.f;
@@ -442,27 +452,28 @@ float intersectTube(Segment s, vec3 o, vec3 d, float tMin, float tMax) {
           float fall = (at.f - last.y) / (t - last.x);
           if (k > 0 && abs(at.f) < 0.1 && at.qb < 0.0 && fall < at.qb) entry = -at.f / fall;
           last = vec2(t, at.f);
-          t = clamp(t + entry, ta - stepT, ta + 2.0 * stepT);
+          t = clamp(t + entry, from - reach, from + 2.0 * reach);
           // So near, the step just taken is exact enough not to be looked at again.
           met = within >= 0.0 && at.qb < 0.0 && abs(at.f) < NEAR_ENOUGH;
-          fails = !met && (t == last.x || k >= LOOKS - 1);
+          fails = !met && (t == last.x || k >= NEWTON_STEPS - 1);
         }
         ends = met || fails;
         if (fails && (steep.x + steep.y > STEEP_THREAD * s.pitch || leastQa * s.section.x * s.section.z < RUNS_ALONG)) {
           scanned = 0;
           ends = false;
-          t = ta + 0.5 * stepT / float(SCAN_STEPS / 2);
+          t = from + 0.5 * reach / float(SCAN_STEPS / 2);
         }
       }
       if (!ends) continue;
-      if (!met || piece > 0 || t >= lo || lo != plane) break;
+      if (!met || piece > 1 || t >= lo || lo != plane) break;
       atPlane = true;
       t = lo;
     }
     if (!met) continue;
     // An entry in a later piece waits for that piece, which may hold an earlier one.
     if (t >= lo && t <= hi) entered = min(entered, t);
-    if (entered <= ta + stepT) break;
+    if (entered <= tb) break;
+#endif
   }
   return entered;
 }

@@ -82,8 +82,7 @@ Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax, int from) {
   float hairUp = 0.0;
   vec2 bodies = vec2(0.0);
 #endif
-  int extrasNext = 0;
-  int extrasPending = 0;
+  int cellList = 0;
   vec2 margins = vec2(0.0);
 
   for (int walked = 0; walked < LOOP(MAX_WALK_STEPS); walked++) {
@@ -97,16 +96,15 @@ Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax, int from) {
       vec4 texel = texelFetch(uTileTable, tableAt(tile * TILE_TEXELS), 0);
 #ifdef HAIR_HITS
       vec4 hairy = texelFetch(uTileTable, tableAt(tile * TILE_TEXELS + 1), 0);
-      bodies = texelFetch(uTileTable, tableAt(tile * TILE_TEXELS + 3), 0).xy + CELL_SLACK_MM;
+      bodies = texelFetch(uTileTable, tableAt(tile * TILE_TEXELS + 2), 0).xy + CELL_SLACK_MM;
       hairUp = hairy.z;
       margins = hairy.xy + CELL_SLACK_MM;
 #else
-      margins = texelFetch(uTileTable, tableAt(tile * TILE_TEXELS + 3), 0).xy + CELL_SLACK_MM;
+      margins = texelFetch(uTileTable, tableAt(tile * TILE_TEXELS + 2), 0).xy + CELL_SLACK_MM;
 #endif
       bits = int(texel.x);
-      extrasNext = int(texel.y);
+      cellList = int(texel.y);
       heights = texel.zw;
-      extrasPending = bits >> TILE_EXTRA_COUNT_SHIFT;
     }
     float zA = o.z + t * d.z;
     float zB = o.z + tExit * d.z;
@@ -154,15 +152,13 @@ Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax, int from) {
 #ifdef HAIR_HITS
       if (max(zA, zB) < heights.x || min(zA, zB) > heights.y) near = 0u;
 #endif
+      int extrasNext = 0;
       int extrasHere = 0;
-      if (extrasPending > 0) {
-        // One bit a cell: whether any of the tile's extras reaches it.
+      if (bits >> TILE_EXTRAS_SHIFT > 0) {
         int inTile = (place.y & (TILE_CELLS - 1)) * TILE_CELLS + (place.x & (TILE_CELLS - 1));
-        vec4 cells = texelFetch(uTileTable, tableAt(tile * TILE_TEXELS + 2), 0);
-        if (((int(cells[inTile >> 4]) >> (inTile & 15)) & 1) == 1) {
-          extrasHere = extrasPending;
-          extrasPending = 0;
-        }
+        vec2 reaching = texelFetch(uExtraList, tableAt(cellList + inTile), 0).xy;
+        extrasNext = int(reaching.x);
+        extrasHere = int(reaching.y);
       }
       // Only what is near takes a turn of the loop, so that neighbouring pixels keep step.
       for (int k = 0; k < LOOP(MAX_CANDIDATES); k++) {

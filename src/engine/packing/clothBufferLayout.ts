@@ -13,13 +13,14 @@
  *      where it runs against the thread's own sense), 0, 0
  * Line texel (RGBA32F): y mm, first row, row count, 0. Rows that lie side by side at one y share a line.
  * Bucket texel (RGBA32F): least and greatest cell that meets the bucket, positions of the two threads after the least.
- * Tile texels (RGBA32F, four per tile):
- *   0  bits (see TileBits), first entry in the extra list, zMin mm, zMax mm (zMin > zMax: empty)
+ * Tile texels (RGBA32F, three per tile):
+ *   0  bits (see TileBits), where its cells begin in the extra list, zMin mm, zMax mm (zMin > zMax: empty)
  *   1  how far any end, and any row, reaches from its own line here, hair included, mm; how far hair stands above and below
  *      the heights of 0, mm; 0
- *   2  one bit a cell, row by row, sixteen to a number: whether any of the tile's extras reaches it
- *   3  how far the body of any end, and of any row, reaches from its own line here, mm; how far hair
+ *   2  how far the body of any end, and of any row, reaches from its own line here, mm; how far hair
  *      stands off that light looks at, mm (packHair.ts); 0
+ * Extra list (RGBA32F): of each tile with extras, a texel a cell, row by row: first entry of those that reach it, their count;
+ *   then the entries, an extra's number each.
  * Extra texels (RGBA32F, three per extra): a quadratic Bézier's control points in xyz (mm); w holds the half width mm,
  *   half height over half width, and owner (row * 2, or end * 2 + 1).
  * Material texels (RGBA32F, a row of MATERIAL_TEXELS per yarn): packMaterials.ts. Behind the yarns' rows, of each that has
@@ -39,7 +40,7 @@ export const MAX_PAGES = 256;
 
 export const NODE_WORDS = 3;
 export const THREAD_TEXELS = 3;
-export const TILE_TEXELS = 4;
+export const TILE_TEXELS = 3;
 export const EXTRA_TEXELS = 3;
 export const MATERIAL_TEXELS = 256;
 export const MATERIAL_HEADER_TEXELS = 10;
@@ -65,13 +66,12 @@ export const SECTION_STEPS = 100;
 export const TILE_CELLS = 8;
 /** Cells on either side in which a thread can lie and still cover a point: half width plus offset over the pitch. */
 export const MAX_REACH = 3;
-export const MAX_TILE_EXTRAS = 1023;
+export const MAX_CELL_EXTRAS = 255;
 
 /**
- * Tile bits: reach in ends (2), reach in lines (2), the same of bodies without hair (2 and 2), count of extras (10) from bit
- * 12; exact in a float's 24 bits.
+ * Tile bits: reach in ends (2), reach in lines (2), the same of bodies without hair (2 and 2), whether it has extras (1).
  */
-export const TileBits = { reachLinesShift: 2, bodyEndsShift: 4, bodyLinesShift: 6, extraCountShift: 12 } as const;
+export const TileBits = { reachLinesShift: 2, bodyEndsShift: 4, bodyLinesShift: 6, extrasShift: 8 } as const;
 
 export const ThreadKind = { none: 0, warp: 1, weft: 2, extra: 3 } as const;
 export type ThreadKind = (typeof ThreadKind)[keyof typeof ThreadKind];
@@ -81,11 +81,11 @@ export const ID_INDEX_BITS = 22;
 
 /** Cells a ray may cross: a slab 4 pitches thick at 89° from the normal, both ways. */
 export const MAX_WALK_STEPS = 512;
-/** Loop bound over a cell's candidates: both families at full reach, and a tile's extras. */
-export const MAX_CANDIDATES = 4 * MAX_REACH + MAX_TILE_EXTRAS;
+/** Loop bound over a cell's candidates: both families at full reach, and extras. */
+export const MAX_CANDIDATES = 4 * MAX_REACH + MAX_CELL_EXTRAS;
 /** Straight pieces a curve is cut into where the ray runs along it. */
-export const TUBE_PIECES = 2;
-export const NEWTON_STEPS = 8;
+export const TUBE_PIECES = 3;
+export const NEWTON_STEPS = 6;
 /** Stop when |F| is below this: F changes by 2 over a half width, so the point is within 1e-5 half widths. */
 export const SURFACE_TOLERANCE = 2e-5;
 /**
@@ -103,7 +103,7 @@ export const FAR_OFF = 0.3;
 export const RUNS_ALONG = 0.25;
 /** The same goes for threads steeper than this: tangents, both ways together. */
 export const STEEP_THREAD = 1.2;
-export const SCAN_STEPS = 16;
+export const SCAN_STEPS = 12;
 /** Segments overlap by this share of the pitch, so that rounding at a node never leaves a hole. */
 export const SEGMENT_OVERLAP = 2e-3;
 /** Most by which a bend moves the section's place, over its half axis: beyond, the thread bends tighter than it is thick. */
@@ -176,7 +176,7 @@ export function shaderConstants(): Record<string, string> {
     TILE_REACH_LINES_SHIFT: TileBits.reachLinesShift,
     TILE_BODY_ENDS_SHIFT: TileBits.bodyEndsShift,
     TILE_BODY_LINES_SHIFT: TileBits.bodyLinesShift,
-    TILE_EXTRA_COUNT_SHIFT: TileBits.extraCountShift,
+    TILE_EXTRAS_SHIFT: TileBits.extrasShift,
     KIND_NONE: ThreadKind.none,
     KIND_WARP: ThreadKind.warp,
     KIND_WEFT: ThreadKind.weft,

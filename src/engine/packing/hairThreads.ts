@@ -70,7 +70,7 @@ export function hairThreads(cloth: PackedCloth): HairThreads {
 }
 
 function bodyReach({ tileTable, tilesAcross, tilesUp }: PackedCloth, kind: ThreadKind): number {
-  const column = 3 * 4 + (kind === ThreadKind.warp ? 0 : 1);
+  const column = 2 * 4 + (kind === ThreadKind.warp ? 0 : 1);
   let most = 0;
   for (let tile = 0; tile < tilesAcross * tilesUp; tile++) {
     most = Math.max(most, tileTable[tile * TILE_TEXELS * 4 + column]);

@@ -1,6 +1,6 @@
 import type { ClothGeometry, ClothProblem, CurveField } from '#engine/cloth/clothTypes.ts';
 import type { ClothExtras } from './buildExtras.ts';
-import { EXTRA_TEXELS, MAX_REACH, MAX_TILE_EXTRAS, TILE_CELLS, TILE_TEXELS, TileBits } from './clothBufferLayout.ts';
+import { EXTRA_TEXELS, MAX_CELL_EXTRAS, MAX_REACH, TILE_CELLS, TILE_TEXELS, TileBits } from './clothBufferLayout.ts';
 import { range, segmentRange } from './curveBounds.ts';
 import type { ClothBounds } from './packedCloth.ts';
 import { type ClothLines, rowAtLine } from './packLines.ts';
@@ -44,13 +44,10 @@ export function* packTiles(
   return tiler.finish();
 }
 
-/** Extras that reach a tile, and a bit a cell (sixteen to a number) where any of them does. */
-interface TileExtras {
-  readonly list: number[];
-  readonly cells: number[];
-}
+/** Extras that reach each cell of a tile, row by row. */
+type TileExtras = readonly number[][];
 
-const NO_EXTRAS: TileExtras = { list: [], cells: [0, 0, 0, 0] };
+const CELLS_A_TILE = TILE_CELLS * TILE_CELLS;
 
 /** Sideways range of a segment about its thread's line. */
 const _side = { lo: 0, hi: 0 };
@@ -75,6 +72,20 @@ function segmentHeights(f: CurveField, k0: number, k1: number, pitch: number, ha
   const h0 = half * heightFactor[k0];
   const h1 = half * heightFactor[k1];
   segmentRange(heightMm[k0], slope[k0], heightMm[k1], slope[k1], pitch, wrapStartMm[k0], wrapEndMm[k0], h0, h1);
+}
+
+/** Appends where each cell's extras begin in the list and how many they are, and then those; returns how many found no room. */
+function listExtras(list: number[], cells: TileExtras): number {
+  let next = list.length / 4 + CELLS_A_TILE;
+  let dropped = 0;
+  for (const extras of cells) {
+    const count = Math.min(extras.length, MAX_CELL_EXTRAS);
+    dropped += extras.length - count;
+    list.push(next, count, 0, 0);
+    next += count;
+  }
+  for (const extras of cells) for (const extra of extras.slice(0, MAX_CELL_EXTRAS)) list.push(extra, 0, 0, 0);
+  return dropped;
 }
 
 class Tiler {
@@ -175,13 +186,10 @@ class Tiler {
     const tile = Math.floor(y / TILE_CELLS) * this.reach.tilesAcross + Math.floor(x / TILE_CELLS);
     let here = this.extrasOfTile.get(tile);
     if (!here) {
-      here = { list: [], cells: [0, 0, 0, 0] };
+      here = Array.from({ length: CELLS_A_TILE }, () => []);
       this.extrasOfTile.set(tile, here);
     }
-    // Cells of one extra follow one another, so it is this tile's last if it is its own at all.
-    if (here.list.at(-1) !== extra) here.list.push(extra);
-    const cell = (y % TILE_CELLS) * TILE_CELLS + (x % TILE_CELLS);
-    here.cells[cell >> 4] |= 1 << (cell & 15);
+    here[(y % TILE_CELLS) * TILE_CELLS + (x % TILE_CELLS)].push(extra);
     this.reach.raise(tile, zMin, zMax);
   }
 
@@ -194,18 +202,16 @@ class Tiler {
     const warnings: string[] = [];
     let dropped = 0;
     for (let tile = 0; tile < tiles; tile++) {
-      const { list: extras, cells } = this.extrasOfTile.get(tile) ?? NO_EXTRAS;
-      const count = Math.min(extras.length, MAX_TILE_EXTRAS);
-      dropped += extras.length - count;
+      const extras = this.extrasOfTile.get(tile);
       const at = tile * TILE_TEXELS * 4;
       tileTable[at] =
         reach.reachEnds[tile] |
         (reach.reachLines[tile] << TileBits.reachLinesShift) |
         (reach.bodyReachEnds[tile] << TileBits.bodyEndsShift) |
         (reach.bodyReachLines[tile] << TileBits.bodyLinesShift) |
-        (count << TileBits.extraCountShift);
-      tileTable[at + 1] = list.length;
-      for (let k = 0; k < count; k++) list.push(extras[k]);
+        ((extras ? 1 : 0) << TileBits.extrasShift);
+      tileTable[at + 1] = list.length / 4;
+      if (extras) dropped += listExtras(list, extras);
       const empty = zMin[tile] > zMax[tile];
       if (!empty) reach.grow(2, zMin[tile] - hairs[tile], zMax[tile] + hairs[tile]);
       tileTable[at + 2] = empty ? 1 : zMin[tile];
@@ -213,10 +219,9 @@ class Tiler {
       tileTable[at + 4] = reach.marginEnds[tile];
       tileTable[at + 5] = reach.marginLines[tile];
       tileTable[at + 6] = hairs[tile];
-      tileTable.set(cells, at + 8);
-      tileTable[at + 12] = reach.bodyEnds[tile];
-      tileTable[at + 13] = reach.bodyLines[tile];
-      tileTable[at + 14] = reach.shading[tile];
+      tileTable[at + 8] = reach.bodyEnds[tile];
+      tileTable[at + 9] = reach.bodyLines[tile];
+      tileTable[at + 10] = reach.shading[tile];
     }
     if (beyondReach > 0) {
       warnings.push(
@@ -224,10 +229,8 @@ class Tiler {
       );
     }
     if (dropped > 0) warnings.push(`${dropped} thread ends are too crowded to draw`);
-    const extraList = createTable(list.length, 'thread ends');
-    list.forEach((extra, k) => {
-      extraList[k * 4] = extra;
-    });
+    const extraList = createTable(list.length / 4, 'thread ends');
+    extraList.set(list);
     return { tilesAcross, tilesUp, tileTable, extraList, bounds: { min: reach.min, max: reach.max }, warnings };
   }
 }

@@ -81,7 +81,7 @@ export interface PackedCloth {
   readonly tileTable: Float32Array;
   readonly extras: number;
   readonly extraTable: Float32Array;
-  /** Indices of extras, one a texel (red), grouped by tile. */
+  /** Which extras reach which cells (clothBufferLayout.ts). */
   readonly extraList: Float32Array;
   readonly materials: number;
   readonly materialTable: Float32Array;

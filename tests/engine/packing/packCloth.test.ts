@@ -106,10 +106,18 @@ describe('tiles', () => {
 
   test('hold every extra where it lies', () => {
     const cloth = packed({ ends: 24, rows: 24, warp: [round(0.5)], weft: [round(0.5)] });
-    const count = (tile: number) => cloth.tileTable[tile * TILE_TEXELS * 4] >> 12;
-    const middle = cloth.tilesAcross + 1;
-    expect(count(middle)).toBe(0);
-    expect(count(0)).toBeGreaterThan(0);
+    const reader = new ClothReader(cloth);
+    const all = new Set<number>();
+    for (let line = -1; line < 24; line++) {
+      for (let end = -1; end < 24; end++) {
+        const count = reader.extrasIn(line, end);
+        for (let k = 0; k < count; k++) all.add(cloth.extraList[(reader.firstExtra + k) * 4]);
+        // Turns and cut ends keep to the outermost crossings.
+        if (Math.min(line, end) > 1 && Math.max(line, end) < 21) expect(count).toBe(0);
+        expect(count).toBeLessThan(8);
+      }
+    }
+    expect([...all].sort((a, b) => a - b)).toEqual(Array.from({ length: cloth.extras }, (_, k) => k));
     expect(cloth.tilesAcross).toBe(Math.ceil(25 / TILE_CELLS));
     // Two cut ends a warp end; two halves a turn; two tails at the first entry and last exit.
     expect(cloth.extras).toBe(24 * 2 + 23 * 2 + 2);

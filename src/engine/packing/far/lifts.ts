@@ -1,4 +1,4 @@
-import { GONE_BYTE, THREAD_TEXELS, TILE_CELLS, TILE_TEXELS } from '#engine/packing/clothBufferLayout.ts';
+import { GONE_BYTE, THREAD_TEXELS } from '#engine/packing/clothBufferLayout.ts';
 import { fromHalf } from '#engine/packing/halfFloat.ts';
 import type { ClothReader } from '#engine/packing/walk/clothReader.ts';
 
@@ -61,11 +61,9 @@ function gapAt(reader: ClothReader, line: number, end: number): number {
   return gap === 3 && [0, 1, 2, 3].some((k) => hasEnds(reader, line - (k >> 1), end - (k & 1))) ? 4 : gap;
 }
 
-/** Whether ends of threads reach into the cell up and right of a crossing (see the tiles' bits, clothBufferLayout.ts). */
-function hasEnds({ cloth }: ClothReader, line: number, end: number): boolean {
-  const tile = Math.floor((line + 1) / TILE_CELLS) * cloth.tilesAcross + Math.floor((end + 1) / TILE_CELLS);
-  const inTile = ((line + 1) % TILE_CELLS) * TILE_CELLS + ((end + 1) % TILE_CELLS);
-  return ((cloth.tileTable[tile * TILE_TEXELS * 4 + 8 + (inTile >> 4)] >> (inTile & 15)) & 1) === 1;
+/** Whether ends of threads reach into the cell up and right of a crossing. */
+function hasEnds(reader: ClothReader, line: number, end: number): boolean {
+  return reader.extrasIn(line, end) > 0;
 }
 
 function liftAt({ lines, ends, linesWrap, endsWrap, lifts }: LiftGrid, line: number, end: number): number {

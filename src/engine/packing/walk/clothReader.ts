@@ -8,6 +8,9 @@ import {
   PAGE_SIDE,
   SECTION_STEPS,
   THREAD_TEXELS,
+  TILE_CELLS,
+  TILE_TEXELS,
+  TileBits,
   WRAP_STEPS,
 } from '#engine/packing/clothBufferLayout.ts';
 import { fromHalf } from '#engine/packing/halfFloat.ts';
@@ -32,7 +35,22 @@ const node1 = { ...node0 };
 
 /** Reads packed arrays as the shaders fetch them. */
 export class ClothReader {
+  /** Where the extras last counted begin in the list. */
+  firstExtra = 0;
+
   constructor(readonly cloth: PackedCloth) {}
+
+  /** How many thread ends and turns reach the cell up and right of a crossing; -1 is the cell outside the cloth. */
+  extrasIn(line: number, end: number): number {
+    const { tileTable, tilesAcross, extraList } = this.cloth;
+    const x = end + 1;
+    const y = line + 1;
+    const tile = (Math.floor(y / TILE_CELLS) * tilesAcross + Math.floor(x / TILE_CELLS)) * TILE_TEXELS * 4;
+    if (tileTable[tile] >> TileBits.extrasShift === 0) return 0;
+    const cell = (tileTable[tile + 1] + (y % TILE_CELLS) * TILE_CELLS + (x % TILE_CELLS)) * 4;
+    this.firstExtra = extraList[cell];
+    return extraList[cell + 1];
+  }
 
   endX(end: number): number {
     return this.cloth.endTable[end * THREAD_TEXELS * 4];

@@ -11,6 +11,7 @@ import {
   TUBE_PIECES,
 } from '#engine/packing/clothBufferLayout.ts';
 import { intersectMesh } from './intersectMesh.ts';
+import { createPieceEnd, pieceEnd, pieceSpan } from './tubePiece.ts';
 import { createSectionValue, createTubePoint, footPoint, sectionAt, type TubeSegment } from './tubeSegment.ts';
 
 /** A ray in a segment's own axes: along the thread, sideways, up. */
@@ -25,6 +26,9 @@ export interface LocalRay {
 
 const point = createTubePoint();
 const value = createSectionValue();
+let begin = createPieceEnd();
+let end = createPieceEnd();
+const span = { from: 0, to: 1, guess: 0.5 };
 
 function evaluate(segment: TubeSegment, ray: LocalRay, uO: number, uD: number, t: number): void {
   const side = ray.sideO + t * ray.sideD;
@@ -37,7 +41,8 @@ function evaluate(segment: TubeSegment, ray: LocalRay, uO: number, uD: number, t
  * First t in (tMin, tMax) at which the ray enters the tube from outside, within the segment's own range; else Infinity.
  * A ray that comes through the segment's end plane within the section meets it there; where the thread goes on, its
  * neighbour was met before. An inflated straight tube bounds the search, cut into pieces where the ray runs along the
- * thread; in each, the section linearised at the last guess is solved for the next, until the point lies on the surface.
+ * thread. A closer bound of each piece tells which of them the ray may meet, and where; there the section linearised at the
+ * last guess is solved for the next, until the point lies on the surface.
  * Error at most SURFACE_TOLERANCE / 2 of the half width at normal incidence.
  * @param meshes the material table, where some threads are open strips
  */
@@ -108,11 +113,23 @@ export function intersectTube(
   const pieces = Math.min(TUBE_PIECES, Math.max(1, Math.ceil(Math.abs(uD) * (hi - lo) * TUBE_PIECES)));
   const step = (hi - lo) / pieces;
   let entered = Number.POSITIVE_INFINITY;
-  for (let piece = 0; piece < TUBE_PIECES; piece++) {
-    if (piece >= pieces) break;
+  pieceEnd(end, segment, ray, uO + lo * uD, lo);
+  for (let piece = 0; piece < pieces; piece++) {
     const ta = lo + piece * step;
     const tb = ta + step;
-    let t = 0.5 * (ta + tb);
+    const swap = begin;
+    begin = end;
+    end = swap;
+    pieceEnd(end, segment, ray, uO + tb * uD, tb);
+    if (segment.tight) {
+      // Met by its true nearest place, of which the piece's own slopes say too little.
+      span.from = 0;
+      span.to = 1;
+      span.guess = 0.5;
+    } else if (!pieceSpan(span, begin, end, aMost, bMost, ray, step)) continue;
+    const from = ta + span.from * step;
+    const reach = (span.to - span.from) * step;
+    let t = ta + span.guess * step;
     let missed = 0;
     let met = false;
     let lastT = 0;
@@ -136,19 +153,19 @@ export function intersectTube(
       if (k > 0 && Math.abs(value.f) < 0.1 && value.qb < 0 && fall < value.qb) entry = -value.f / fall;
       lastT = t;
       lastF = value.f;
-      t = Math.min(tb + step, Math.max(ta - step, t + entry));
+      t = Math.min(from + 2 * reach, Math.max(from - reach, t + entry));
       // So near, the step just taken is exact enough not to be looked at again.
       met = inside >= 0 && value.qb < 0 && Math.abs(value.f) < NEAR_ENOUGH;
       if (met) break;
       if (t === lastT) break;
     }
     if (!met && (steepO + steepZ > STEEP_THREAD || leastQa * segment.a0 * segment.b0 < RUNS_ALONG)) {
-      let outside = ta;
+      let outside = from;
       let inside = Number.POSITIVE_INFINITY;
       for (let k = 0; k < SCAN_STEPS; k++) {
         const scans = inside === Number.POSITIVE_INFINITY;
         if (scans && k >= SCAN_STEPS / 2) break;
-        const at = scans ? ta + ((k + 0.5) * step) / (SCAN_STEPS / 2) : 0.5 * (outside + inside);
+        const at = scans ? from + ((k + 0.5) * reach) / (SCAN_STEPS / 2) : 0.5 * (outside + inside);
         evaluate(segment, ray, uO, uD, at);
         if (value.f <= 0) inside = at;
         else outside = at;

@@ -110,8 +110,6 @@ export class ClothWalker {
     let zMin = 0;
     let zMax = 0;
     let zHair = 0;
-    let extrasStart = 0;
-    let extrasPending = 0;
     let marginEnds = 0;
     let marginLines = 0;
     let bodyEnds = 0;
@@ -127,15 +125,13 @@ export class ClothWalker {
         tile = here;
         const at = tile * TILE_TEXELS * 4;
         bits = cloth.tileTable[at];
-        extrasStart = cloth.tileTable[at + 1];
         zMin = cloth.tileTable[at + 2];
         zMax = cloth.tileTable[at + 3];
         zHair = cloth.tileTable[at + 6];
         marginEnds = cloth.tileTable[at + 4] + CELL_SLACK_MM;
         marginLines = cloth.tileTable[at + 5] + CELL_SLACK_MM;
-        bodyEnds = cloth.tileTable[at + 12] + CELL_SLACK_MM;
-        bodyLines = cloth.tileTable[at + 13] + CELL_SLACK_MM;
-        extrasPending = bits >> TileBits.extraCountShift;
+        bodyEnds = cloth.tileTable[at + 8] + CELL_SLACK_MM;
+        bodyLines = cloth.tileTable[at + 9] + CELL_SLACK_MM;
       }
       const zA = oz + t * dz;
       const zB = oz + tExit * dz;
@@ -151,10 +147,7 @@ export class ClothWalker {
         const xB = ox + tExit * dx;
         const yA = oy + t * dy;
         const yB = oy + tExit * dy;
-        const inTile = ((cj + 1) % TILE_CELLS) * TILE_CELLS + ((ci + 1) % TILE_CELLS);
-        const cells = cloth.tileTable[tile * TILE_TEXELS * 4 + 8 + (inTile >> 4)];
-        const extrasHere = (cells >> (inTile & 15)) & 1 ? extrasPending : 0;
-        extrasPending -= extrasHere;
+        const extrasHere = reader.extrasIn(cj, ci);
         // Bodies first: what they hide of the ray needs no look at its hair.
         const threads = warpCount + lineCount;
         const hairs = cloth.hairy && (marginEnds > bodyEnds || marginLines > bodyLines) ? threads : 0;
@@ -195,7 +188,7 @@ export class ClothWalker {
             local.sideO = oy - segment.side;
             local.sideD = dy;
           } else {
-            index = cloth.extraList[(extrasStart + k - warpCount - lineCount) * 4];
+            index = cloth.extraList[(reader.firstExtra + k - warpCount - lineCount) * 4];
           }
           out.candidates++;
           if (kind === ThreadKind.extra) {
