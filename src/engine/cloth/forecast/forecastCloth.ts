@@ -125,6 +125,7 @@ export function* forecastCloth(
     : {
         ...read,
         outlines: clothOutlines(problem, states),
+        laidTakeUp: states.laidTakeUp,
         sizes: clothSizes(problem, states, yield* sizeDoubts(problem, even.rowYMm, treatment, region), range),
       };
   return { problem: there, geometry: rippled?.geometry ?? drawn, readings };

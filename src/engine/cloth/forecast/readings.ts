@@ -11,6 +11,7 @@ import { endSpan } from '#engine/cloth/rowLength.ts';
 import { firmnessOfResistance } from '#engine/cloth/spacing/beatLaw.ts';
 import { type Hold, rowPositions } from '#engine/cloth/spacing/rowPositions.ts';
 import type { ClothOutlines, ClothSizes } from '#engine/cloth/states/clothSizes.ts';
+import type { TakeUp } from '#engine/cloth/states/clothStates.ts';
 import type { Reading } from '#engine/units/reading.ts';
 import { type Cover, sampleCover } from './cover.ts';
 import { clothThickness } from './thickness.ts';
@@ -47,6 +48,8 @@ export interface Readings {
   readonly relief?: Relief;
   /** In all states; of a settled forecast. */
   readonly sizes?: ClothSizes;
+  /** Of the yarn as it was laid on the loom, whatever state is read. */
+  readonly laidTakeUp?: TakeUp;
   readonly outlines?: ClothOutlines;
   /** Beat needed, where picks per cm were fixed. */
   readonly firmnessNeeded?: number;

@@ -11,21 +11,18 @@ export interface LaidReadings {
 }
 
 /**
- * Readings brought back to the loom, where yarn is laid: threads keep their lengths, so that 1 − t goes with the size of
- * the cloth along them. Of a finished cloth the yarns' own shrinkage, a few hundredths, is left out.
+ * Readings brought back to the loom, where yarn is laid, so that what is wound and thrown does not hang on the state that is
+ * looked at. Take-up is that of the states, whose threads are measured before anything is let go or shrunk.
  */
 export function readingsOnLoom(readings: Readings): LaidReadings {
-  const { sizes, lengthMm, widthMm, picksPerCm, warpTakeUp, weftTakeUp } = readings;
-  if (!sizes) return { lengthMm, widthMm, picksPerCm: picksPerCm.value, warpTakeUp, weftTakeUp };
+  const { sizes, laidTakeUp, lengthMm, widthMm, picksPerCm, warpTakeUp, weftTakeUp } = readings;
+  if (!sizes || !laidTakeUp) return { lengthMm, widthMm, picksPerCm: picksPerCm.value, warpTakeUp, weftTakeUp };
   const { onLoomLengthMm, fellWidthMm } = sizes;
-  const longer = onLoomLengthMm.value / lengthMm.value;
-  const wider = fellWidthMm.value / widthMm;
-  const takeUp = (share: number, grown: number) => Math.min(0.95, Math.max(0, 1 - (1 - share) * grown));
   return {
     lengthMm: onLoomLengthMm,
     widthMm: fellWidthMm.value,
-    picksPerCm: picksPerCm.value / longer,
-    warpTakeUp: takeUp(warpTakeUp, longer),
-    weftTakeUp: takeUp(weftTakeUp, wider),
+    picksPerCm: (picksPerCm.value * lengthMm.value) / onLoomLengthMm.value,
+    warpTakeUp: laidTakeUp.warp,
+    weftTakeUp: laidTakeUp.weft,
   };
 }

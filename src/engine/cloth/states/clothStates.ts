@@ -47,7 +47,16 @@ export interface StatesMemory {
   windows?: WindowStates[];
 }
 
-export type ClothStates = Readonly<Record<ClothState, StateSpacing>>;
+/** Length of yarn that its waves take over the cloth, as a share of the yarn. */
+export interface TakeUp {
+  readonly warp: number;
+  readonly weft: number;
+}
+
+export interface ClothStates extends Readonly<Record<ClothState, StateSpacing>> {
+  /** As the yarn was laid on the loom, whatever becomes of it. */
+  readonly laidTakeUp: TakeUp;
+}
 
 function thickened(body: YarnBody, factor: number, hardness: number): YarnBody {
   if (factor === 1 && hardness === 1) return body;
@@ -121,7 +130,14 @@ export function* settleStates(
       model,
     });
   };
-  return { onLoom: gather('onLoom'), offLoom: gather('offLoom'), finished: gather('finished') };
+  const takeUp = (own: 'warpByEnd' | 'weftByRow') =>
+    1 - 1 / mean(states.onLoom.map(({ lengths }) => mean(lengths[own])));
+  return {
+    onLoom: gather('onLoom'),
+    offLoom: gather('offLoom'),
+    finished: gather('finished'),
+    laidTakeUp: { warp: takeUp('warpByEnd'), weft: takeUp('weftByRow') },
+  };
 }
 
 function* settleWindow(
