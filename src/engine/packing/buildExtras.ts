@@ -163,14 +163,21 @@ class ExtraBuilder {
     const length = Math.max(tailMm, STUB_WIDTHS * 2 * a.halfWidth);
     // A long tail settles towards the mid-surface; a stub keeps the direction in which it left.
     const settle = Math.min(1, a.halfWidth / length);
+    const opens = this.opens(row);
     this.push(
       [a.x, a.y, a.z],
       [a.x + (side * length) / 2, a.y + a.lean * length * 0.5 * settle, a.z + a.slope * length * 0.5 * settle],
       [a.x + side * length, a.y + a.lean * length * settle, a.z + a.slope * length * 0.7 * settle],
-      a.halfWidth,
-      a.halfHeight,
+      opens * a.halfWidth,
+      a.halfHeight / opens,
       row * 2,
     );
+  }
+
+  /** How much wider a strip or loose fibre lies where no end holds it, and so much lower; other yarns keep their section. */
+  private opens(row: number): number {
+    const { shape, looseFibre, bodyWidthMm, contactWidthMm } = this.problem.yarns[this.problem.rowYarn[row]];
+    return shape === 'strip' || looseFibre ? bodyWidthMm / contactWidthMm : 1;
   }
 
   private edgeEnd(row: number, side: number): number {

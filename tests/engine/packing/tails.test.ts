@@ -1,0 +1,28 @@
+import { expect, test } from 'vitest';
+import { buildExtras } from '#engine/packing/buildExtras.ts';
+import { groupRowsIntoLines } from '#engine/packing/packLines.ts';
+import { clothFixture } from '#tests/helpers/clothFixtures.ts';
+
+test('the tail of a strip opens where no end holds it, its section’s area kept; a cord’s does not', () => {
+  const { problem, geometry } = clothFixture({
+    ends: 8,
+    rows: 4,
+    warp: [{ widthMm: 0.5, heightMm: 0.5 }],
+    weft: [{ widthMm: 3, heightMm: 1.5 }],
+    rowY: (row) => 4 * row,
+    rowSpan: () => [0, 7],
+    tailMm: 8,
+  });
+  const firstTail = (shape: 'strip' | 'round') => {
+    const yarns = problem.yarns.map((yarn) => (yarn.contactWidthMm === 3 ? { ...yarn, shape, bodyWidthMm: 5 } : yarn));
+    const cloth = { ...problem, yarns };
+    const { data } = buildExtras(cloth, geometry, groupRowsIntoLines(cloth, geometry), new Float64Array(2).fill(1));
+    // Tails of entries come last; where the row leaves, it turns.
+    for (let at = data.length - 12; at >= 0; at -= 12)
+      if (data[at + 11] === 0) return { half: data[at + 3], flatness: data[at + 7] };
+    throw new Error('no tail');
+  };
+  const [strip, cord] = [firstTail('strip'), firstTail('round')];
+  expect(strip.half / cord.half).toBeCloseTo(5 / 3, 5);
+  expect(strip.half ** 2 * strip.flatness).toBeCloseTo(cord.half ** 2 * cord.flatness, 5);
+});
