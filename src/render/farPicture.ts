@@ -1,8 +1,8 @@
 import * as THREE from 'three';
-import { TILE_TEXELS } from '#engine/packing/clothBufferLayout.ts';
 import type { FarCloth } from '#engine/packing/far/farTypes.ts';
 import type { PackedCloth } from '#engine/packing/packedCloth.ts';
 import type { ClothPrograms } from './clothPrograms.ts';
+import { hasRelief } from './clothRelief.ts';
 import type { ClothTextures } from './clothTextures.ts';
 import { createEye, type Eye, placeEye } from './eye.ts';
 import { type FarWindow, farWindow, type PicturePart } from './farWindow.ts';
@@ -23,8 +23,6 @@ const STANDS_IN_FINE = [0.8, 1.6] as const;
  * moves too, where that is grain for as long.
  */
 const STANDS_IN_RELIEF = [6, 12] as const;
-/** A cloth whose middle wanders further out of its plane than so many of its ends' mean distances has relief. */
-const RELIEF_PITCHES = 2;
 const ANISOTROPY = 16;
 
 /** More than are on a canvas at once: what goes unused the longest goes first. */
@@ -189,30 +187,6 @@ export class FarPicture {
 function rangeFor(cloth: PackedCloth, { fine }: Pick<PictureScene, 'fine'>): readonly [number, number] {
   if (hasRelief(cloth)) return STANDS_IN_RELIEF;
   return fine ? STANDS_IN_FINE : STANDS_IN;
-}
-
-const reliefKnown = new WeakMap<PackedCloth, boolean>();
-
-/** By the heights half way between the lowest and highest body of each tile: neither thickness nor hair counts. */
-function hasRelief(cloth: PackedCloth): boolean {
-  const known = reliefKnown.get(cloth);
-  if (known !== undefined) return known;
-  const { ends, bounds, tileTable, tilesAcross, tilesUp } = cloth;
-  let lowest = Number.POSITIVE_INFINITY;
-  let highest = Number.NEGATIVE_INFINITY;
-  // Tails and turns lie in the outermost tiles.
-  for (let up = 1; up + 1 < tilesUp; up++) {
-    for (let across = 1; across + 1 < tilesAcross; across++) {
-      const at = (up * tilesAcross + across) * TILE_TEXELS * 4;
-      const [low, high] = [tileTable[at + 2], tileTable[at + 3]];
-      if (low > high) continue;
-      lowest = Math.min(lowest, (low + high) / 2);
-      highest = Math.max(highest, (low + high) / 2);
-    }
-  }
-  const has = ends > 1 && highest - lowest > (RELIEF_PITCHES * (bounds.max[0] - bounds.min[0])) / ends;
-  reliefKnown.set(cloth, has);
-  return has;
 }
 
 /** With perspective the eye's direction changes over the cloth. */
