@@ -27,9 +27,17 @@ function reach(order: ArrayLike<number>, low: number, high: number): Reach {
   return { pairs, stripes };
 }
 
+/** Every thread, or every second, third or fourth: so a ground of one and one between them may run on unmirrored. */
+const STRIDES = [1, 2, 3, 4];
+
 /** Whether a thread is the middle of a mirror of several stripes: then it stands alone because it is the middle. */
 export function isMirrorMiddle(order: ArrayLike<number>, at: number): boolean {
-  return reach(order, at, at).stripes >= LEAST_STRIPES;
+  return STRIDES.some((stride) => {
+    const every: number[] = [];
+    for (let k = at % stride; k < order.length; k += stride) every.push(order[k]);
+    const middle = Math.floor(at / stride);
+    return reach(every, middle, middle).stripes >= LEAST_STRIPES;
+  });
 }
 
 /**

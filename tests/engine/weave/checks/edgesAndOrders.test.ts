@@ -156,6 +156,8 @@ describe('orders that one thread breaks', () => {
     // A point draw's turning end, off the middle of the warp, is alone because it is the turn.
     const point = Array.from({ length: 60 }, (_, k) => 20 - Math.abs((k % 40) - 20));
     expect(loneThreads(point)).toEqual([]);
+    // The same with two ends of a ground, straight on, before each.
+    expect(loneThreads(point.flatMap((shaft) => [30, 31, shaft]))).toEqual([]);
   });
 });
 
