@@ -16,6 +16,8 @@ export default defineConfig({
     emptyOutDir: true,
     target: 'es2022',
     chunkSizeWarningLimit: 2000,
-    rollupOptions: { input: [`${root}tests/bench/page/index.html`, `${root}index.html`] },
+    rollupOptions: {
+      input: [`${root}tests/bench/page/index.html`, `${root}tests/bench/page/solver.html`, `${root}index.html`],
+    },
   },
 });

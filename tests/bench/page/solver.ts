@@ -1,0 +1,125 @@
+import type { ClothProblem } from '#engine/cloth/clothTypes.ts';
+import type { ForecastMemory, Quality } from '#engine/cloth/forecast/forecastCloth.ts';
+import { solveHeights } from '#engine/cloth/heights/solveHeights.ts';
+import { Scratch } from '#engine/cloth/scratch.ts';
+import {
+  evenCloth,
+  layersOfPlain,
+  plain,
+  satin8,
+  shadedSatin,
+  type Weave,
+} from '#tests/engine/cloth/heights/problems.ts';
+import { answer, pictureCloths } from '#tests/helpers/benchCloths.ts';
+import { finish } from '#tests/helpers/finish.ts';
+
+/**
+ * Times of the forecast on this machine, one line of JSON each. `?picture=400x400` (by itself) all answers of that
+ * picture; `?picture=2000x3000&only=preview` its previews, `&only=settled` it settled, told in parts as it goes;
+ * `?heights` microseconds a crossing by weave and tension. All in the page's own thread, before it counts as loaded.
+ */
+const query = new URLSearchParams(location.search);
+const result = document.getElementById('result') as HTMLElement;
+const lines: string[] = [];
+
+function say(line: Record<string, number | string>): void {
+  lines.push(JSON.stringify(line));
+  result.textContent = lines.join('\n');
+}
+
+/** Longest that a page may take, ms. */
+const MOST_MS = 95_000;
+const begun = performance.now();
+
+function timeAnswer(
+  name: string,
+  problem: ClothProblem,
+  materials: Parameters<typeof answer>[1],
+  quality: Quality,
+  memory: ForecastMemory,
+): void {
+  const start = performance.now();
+  const steps = answer(problem, materials, quality, memory);
+  const stages: Record<string, number> = {};
+  let last = start;
+  let longest = 0;
+  for (let step = steps.next(); !step.done; step = steps.next()) {
+    const now = performance.now();
+    stages[step.value.stage] = (stages[step.value.stage] ?? 0) + now - last;
+    longest = Math.max(longest, now - last);
+    last = now;
+    if (now - begun < MOST_MS) continue;
+    say({ name, quality, unfinishedMs: Math.round(now - start), at: step.value.stage, share: step.value.share });
+    return;
+  }
+  const inStages = Object.entries(stages).map(([stage, ms]) => [stage, Math.round(10 * ms) / 10]);
+  const ms = Math.round(10 * (performance.now() - start)) / 10;
+  say({ name, quality, ms, longestStretchMs: Math.round(longest), ...Object.fromEntries(inStages) });
+}
+
+function timePicture(rows: number, ends: number, only: string | null): void {
+  const { picture, firmer, turned, materials } = pictureCloths(rows, ends);
+  const of = `${rows} × ${ends}`;
+  const memory: ForecastMemory = {};
+  const small = rows * ends < 1e6;
+  if (only !== 'settled') {
+    for (let k = 0; k < (small ? 3 : 2); k++) timeAnswer(`${of}, from nothing`, picture, materials, 'preview', {});
+    if (!small) {
+      timeAnswer(`${of}, from nothing`, picture, materials, 'preview', memory);
+      for (const cloth of [firmer, picture]) timeAnswer(`${of}, another beat`, cloth, materials, 'preview', memory);
+    }
+  }
+  if (only === 'preview') return;
+  timeAnswer(`${of}, from nothing`, picture, materials, 'settled', memory);
+  if (!small) return;
+  for (const cloth of [firmer, picture, firmer, picture])
+    timeAnswer(`${of}, another beat`, cloth, materials, 'preview', { ...memory });
+  timeAnswer(`${of}, ten crossings turned`, turned, materials, 'preview', { ...memory });
+  for (const cloth of [firmer, picture]) timeAnswer(`${of}, another beat`, cloth, materials, 'settled', memory);
+}
+
+/** T·p²/B of the warp: slack, as off the loom, on the loom, and hard. */
+const TIGHTNESSES = [0, 3, 30, 100];
+
+function timeHeights(): void {
+  const side = 240;
+  const weaves: Record<string, [Weave, number]> = {
+    plain: [plain, 1],
+    'satin of 8': [satin8, 1],
+    'double plain': [layersOfPlain(2), 0.5],
+    'triple plain': [layersOfPlain(3), 1 / 3],
+    'shaded satin': [shadedSatin(side), 1],
+  };
+  for (const [name, [weave, p]] of Object.entries(weaves)) {
+    for (const warpTightness of TIGHTNESSES) {
+      const problem = evenCloth({
+        rows: side,
+        ends: side,
+        weave,
+        p1: p,
+        p2: p,
+        boundary: 'mirrored',
+        warpTightness,
+        weftTightness: Math.min(2, warpTightness),
+      });
+      const scratch = new Scratch();
+      let best = Infinity;
+      let iterations = 0;
+      for (let k = 0; k < 3 && performance.now() - begun < MOST_MS; k++) {
+        const start = performance.now();
+        const { residuals } = finish(solveHeights(problem, { scratch }));
+        best = Math.min(best, performance.now() - start);
+        iterations = residuals.iterations;
+      }
+      const perCrossing = Math.round((1e5 * best) / (side * side)) / 100;
+      say({ heights: name, warpTightness, iterations, ms: Math.round(best), microsecondsPerCrossing: perCrossing });
+    }
+  }
+}
+
+if (query.has('heights')) timeHeights();
+else {
+  const [rows, ends] = (query.get('picture') ?? '400x400').split('x').map(Number);
+  timePicture(rows, ends, query.get('only'));
+}
+say({ done: 'yes', ms: Math.round(performance.now() - begun) });
