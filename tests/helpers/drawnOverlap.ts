@@ -82,46 +82,32 @@ function likeOverlap(
   return worst;
 }
 
-/** Overlap of an end with the one `step` further on, from a row to the next. */
-export function endsOverlapAt(
+/**
+ * Overlap of an end with the one `step` further on, from a row to the next; or of a row with the one `step` further on, from an
+ * end to the next.
+ */
+export function likesOverlapAt(
+  of: 'ends' | 'rows',
   problem: ClothProblem,
   geometry: ClothGeometry,
   row: number,
   end: number,
   step = 1,
 ): number {
-  const { periodRows, periodEnds, warp, endXMm, rowYMm } = geometry;
+  const { periodRows, periodEnds, endXMm, rowYMm } = geometry;
+  const warp = of === 'ends';
   const at = (j: number, i: number) => (j % periodRows) * periodEnds + (i % periodEnds);
-  const pitch = rowYMm[row + 1] - rowYMm[row];
+  const pitch = warp ? rowYMm[row + 1] - rowYMm[row] : endXMm[end + 1] - endXMm[end];
   if (!(pitch > 0)) return Number.NEGATIVE_INFINITY;
-  const [a, b] = [end, end + step].map((k) => problem.yarns[problem.endYarn[k]]);
+  const bodies = [0, step].map((k) => problem.yarns[warp ? problem.endYarn[end + k] : problem.rowYarn[row + k]]);
+  const beside = warp ? at(row, end + step) : at(row + step, end);
+  const besideNext = warp ? at(row + 1, end + step) : at(row + step, end + 1);
   return likeOverlap(
-    warp,
-    [at(row, end), at(row + 1, end), at(row, end + step), at(row + 1, end + step)],
+    warp ? geometry.warp : geometry.weft,
+    [at(row, end), warp ? at(row + 1, end) : at(row, end + 1), beside, besideNext],
     pitch,
-    endXMm[end + step] - endXMm[end],
-    [a.contactWidthMm / 2, b.contactWidthMm / 2],
-    [a.contactHeightMm / 2, b.contactHeightMm / 2],
-  );
-}
-
-/** Overlap of a row with the one `step` further on, from an end to the next. */
-export function rowsOverlapAt(
-  problem: ClothProblem,
-  geometry: ClothGeometry,
-  row: number,
-  end: number,
-  step = 1,
-): number {
-  const { periodRows, periodEnds, weft, endXMm, rowYMm } = geometry;
-  const at = (j: number, i: number) => (j % periodRows) * periodEnds + (i % periodEnds);
-  const [a, b] = [row, row + step].map((k) => problem.yarns[problem.rowYarn[k]]);
-  return likeOverlap(
-    weft,
-    [at(row, end), at(row, end + 1), at(row + step, end), at(row + step, end + 1)],
-    endXMm[end + 1] - endXMm[end],
-    rowYMm[row + step] - rowYMm[row],
-    [a.contactWidthMm / 2, b.contactWidthMm / 2],
-    [a.contactHeightMm / 2, b.contactHeightMm / 2],
+    warp ? endXMm[end + step] - endXMm[end] : rowYMm[row + step] - rowYMm[row],
+    [bodies[0].contactWidthMm / 2, bodies[1].contactWidthMm / 2],
+    [bodies[0].contactHeightMm / 2, bodies[1].contactHeightMm / 2],
   );
 }

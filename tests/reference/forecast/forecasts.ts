@@ -9,7 +9,26 @@ export interface ForecastRow extends MeasuredRow {
   readonly high: number;
   /** Whether the range and what was measured, as closely as it was read, meet. */
   readonly holds: boolean;
+  /** What each cause by itself would change: those of STATE_UNKNOWNS, then the beat, then what the model leaves out. */
+  readonly causes: readonly number[];
 }
+
+/** The causes of `ForecastRow`, in words. */
+export const CAUSES: readonly string[] = [
+  'slack of the weft as laid',
+  'tension at the fell',
+  'swelling kept',
+  'how far the fibre shrinks',
+  'thickness of the yarns',
+  'tension of the warp',
+  'hardness of the sections',
+  'the beat, where it is not told',
+  'what the model leaves out',
+];
+
+/** Whether a range about the forecast, of so much either way, meets what was measured. */
+export const meets = ({ forecast, measured, readWithin }: ForecastRow, halfWidth: number): boolean =>
+  forecast - halfWidth <= measured[1] + readWithin && forecast + halfWidth >= measured[0] - readWithin;
 
 /** A beat that nobody told may be so much looser or firmer, of 0 to 1. */
 const BEAT_UNKNOWN = 0.15;
@@ -43,10 +62,11 @@ export function forecastRows(): ForecastRow[] {
     known.set(row.cloth, found);
     const forecast = read(found.base, row.size);
     const floor = FLOOR[typeof row.size === 'string' ? row.size : row.size[0]];
-    const squares = found.others.reduce((sum, other) => sum + (read(other, row.size) - forecast) ** 2, floor ** 2);
-    const low = forecast - Math.sqrt(squares);
-    const high = forecast + Math.sqrt(squares);
-    const holds = low <= row.measured[1] + row.readWithin && high >= row.measured[0] - row.readWithin;
-    return { ...row, forecast, low, high, holds };
+    const changes = found.others.map((other) => Math.abs(read(other, row.size) - forecast));
+    const beatTold = changes.length === STATE_UNKNOWNS.length;
+    const causes = [...changes, ...(beatTold ? [0] : []), floor];
+    const halfWidth = Math.hypot(...causes);
+    const range = { ...row, forecast, low: forecast - halfWidth, high: forecast + halfWidth, causes, holds: false };
+    return { ...range, holds: meets(range, halfWidth) };
   });
 }

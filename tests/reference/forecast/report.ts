@@ -1,5 +1,5 @@
 import { STATE_MODEL } from '#engine/cloth/states/clothStates.ts';
-import { type ForecastRow, forecastRows } from './forecasts.ts';
+import { CAUSES, type ForecastRow, forecastRows, meets } from './forecasts.ts';
 import { type MassRow, massRows } from './masses.ts';
 import { UNSAID } from './measured.ts';
 
@@ -65,6 +65,51 @@ function massTable(rows: readonly MassRow[]): string {
   ].join('\n');
 }
 
+/** Of the causes, those that a sample measured on this loom settles: the fell, the beat, the wash and the yarns in it. */
+const SETTLED_BY_SWATCH: readonly string[] = [
+  'slack of the weft as laid',
+  'tension at the fell',
+  'swelling kept',
+  'how far the fibre shrinks',
+  'the beat, where it is not told',
+];
+
+const median = (values: readonly number[]): number => values.toSorted((a, b) => a - b)[values.length >> 1];
+const halfAllowance = ({ allowance: [least, most] }: ForecastRow): number => (most - least) / 2;
+
+/** What the ranges are made of, and what half of the allowance would hold; of the rows not fitted. */
+export function rangesExplained(rows: readonly ForecastRow[]): string {
+  const shares = CAUSES.map((_, k) => {
+    const mean = rows.reduce((sum, { causes }) => sum + causes[k] ** 2 / Math.hypot(...causes) ** 2, 0) / rows.length;
+    return { k, mean };
+  });
+  const lines = shares
+    .toSorted((a, b) => b.mean - a.mean)
+    .map(({ k, mean }) => {
+      const without = rows.map((row) => {
+        const left = row.causes.filter((_, cause) => cause !== k);
+        return Math.hypot(...left) / halfAllowance(row);
+      });
+      return `| ${CAUSES[k]} | ${(100 * mean).toFixed(0)} | ${median(without).toFixed(2)} |`;
+    });
+  const held = (scale: number) => rows.filter((row) => meets(row, scale * halfAllowance(row))).length;
+  const needed = [0.5, 0.75, 1, 1.25, 1.5].map((scale) => `${scale}: ${held(scale)}`).join(', ');
+  const swatch = rows.map((row) => {
+    const left = row.causes.filter((_, k) => !SETTLED_BY_SWATCH.includes(CAUSES[k]));
+    return Math.hypot(...left) / halfAllowance(row);
+  });
+  return [
+    '| not known | share of the range squared, % | range over allowance if it were known |',
+    '|---|---|---|',
+    ...lines,
+    '',
+    `Ranges of so many times the allowance, about these forecasts, would hold of ${rows.length} rows: ${needed}. A range of half`,
+    'of the allowance that holds 70 % of the rows asks for forecasts that miss by less than these do.',
+    `With a swatch of the same yarns measured on the same loom through the same wash (${SETTLED_BY_SWATCH.join(', ')}`,
+    `known) ranges would be ${median(swatch).toFixed(2)} times the allowance (median).`,
+  ].join('\n');
+}
+
 const WIDE = 640;
 const MOST = 40;
 
@@ -124,6 +169,12 @@ common practice and fitted to nothing.
 
 ${sizeTable(rows)}
 
+## What the ranges are made of
+
+Rows not used to choose constants.
+
+${rangesExplained(tested)}
+
 ## Weight and thickness of fabrics whose sett is told
 
 ${heavy.length} of ${masses.length} weights are within the record's own tolerance.
@@ -143,8 +194,9 @@ ${Object.entries(UNSAID)
 - Napkins of mercerised cotton (MF-16) lose less here than they did: a hot wash and drier are likely, but are not told.
 - False satin (MF-14) loses more here: a real one of 40 ends/in is beaten closer than the 1/3 twill taken for it.
 - Warp contraction of mill cloths comes out a third high: mill warps are sized and drier than a hand weaver's.
-- The ranges are about as wide as the textbook allowance, not half of it: what is known of yarns, beat and wash is no more
-  than that. A measured swatch narrows them (see the guide).
+- The ranges are about as wide as the textbook allowance, not half of it: half of it would hold fewer than half of these
+  rows. The largest part is the model's own; yarns, fell and slack follow. A measured swatch narrows them (see the guide);
+  the records would have to tell picks, tension and wash for the forecasts to.
 `;
   return { markdown, plot: forecastPlot(rows) };
 }

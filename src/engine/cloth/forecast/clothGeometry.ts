@@ -3,6 +3,7 @@ import type { HeightsSolution } from '#engine/cloth/heights/heightsTypes.ts';
 import { inBands, paused } from '#engine/cloth/pauses.ts';
 import { layRelief, type Relief, type ReliefMemory, type ThreadsOver } from '#engine/cloth/relief/layRelief.ts';
 import { Scratch } from '#engine/cloth/scratch.ts';
+import { partLikes } from '#engine/cloth/sideways/partLikes.ts';
 import { planThreads } from '#engine/cloth/sideways/planThreads.ts';
 import { settleThreads } from '#engine/cloth/sideways/settleThreads.ts';
 import type { SidewaysSolution } from '#engine/cloth/sideways/solveSideways.ts';
@@ -83,12 +84,15 @@ function* solvedFields(
         };
   const sectionsOf = (solved: HeightsSolution) => sectionFactors(heights, regional, solved);
   const settling = { quality, scratch, ...(alike ? { start, startSideways: memory.sideways ?? null } : {}) };
-  const { solution, sideways } = yield* settleThreads(heights, planThreads(problem, region), sectionsOf, settling);
+  const threads = planThreads(problem, region);
+  const { solution, sideways } = yield* settleThreads(heights, threads, sectionsOf, settling);
   memory.heights = solution;
   memory.sideways = sideways;
 
   yield { stage: 'sections', share: 0 };
   const sections = yield* paused(sectionsOf(solution), { stage: 'sections', share: 0.5 });
+  partLikes(heights, solution, sections, threads, sideways);
+  yield { stage: 'sections', share: 0.7 };
   // Where no thread leaves its line sideways one field of zeros serves for all.
   const none = new Float32Array(region.rows * region.ends);
   const lines = solution.onLines ?? solution;

@@ -5,6 +5,7 @@ import type { KindWindow } from '#engine/cloth/kinds/kindWindows.ts';
 import { inBands, paused } from '#engine/cloth/pauses.ts';
 import { clothRegion } from '#engine/cloth/region.ts';
 import { Scratch } from '#engine/cloth/scratch.ts';
+import { partLikes } from '#engine/cloth/sideways/partLikes.ts';
 import { planThreads } from '#engine/cloth/sideways/planThreads.ts';
 import { settleThreads } from '#engine/cloth/sideways/settleThreads.ts';
 import type { SidewaysSolution } from '#engine/cloth/sideways/solveSideways.ts';
@@ -28,6 +29,8 @@ export interface KindsMemory {
 
 /** Numbers kept of a crossing: eight of its end, eight of its row. */
 const NUMBERS = 16;
+/** Of a family's eight, those that no space changes: all but the slopes. */
+const PLAIN_NUMBERS = [0, 2, 4, 5, 6, 7];
 
 /** Whether a cloth may be solved by kinds: large, without a repeat, every row right across. */
 export function mayGoByKinds({ rows, ends, rowFirst, rowLast }: ClothProblem, region: SolvedRegion): boolean {
@@ -143,7 +146,8 @@ function* solveWindow(
   const heights = regionProblem(part, region, evenYMm.subarray(firstRow, firstRow + part.rows));
   const sectionsOf = (solved: HeightsSolution) => sectionFactors(heights, part, solved);
   const { heights: start, sideways: startSideways = null, scratch } = memory;
-  const settling = settleThreads(heights, planThreads(part, region), sectionsOf, {
+  const threads = planThreads(part, region);
+  const settling = settleThreads(heights, threads, sectionsOf, {
     quality: 'preview',
     scratch,
     ...(start ? { start, startSideways } : {}),
@@ -154,6 +158,7 @@ function* solveWindow(
   memory.heights = solution;
   memory.sideways = sideways;
   const sections = yield* sectionsOf(solution);
+  partLikes(heights, solution, sections, threads, sideways);
   const lines = solution.onLines ?? solution;
   for (const kind of kinds) {
     const row = Math.floor(standsFor[kind] / problem.ends) - firstRow;
@@ -191,23 +196,23 @@ function layRow(
   perY: number,
   perX: Float64Array,
 ): void {
-  for (let end = 0, k = row * ends; end < ends; end++, k++) {
+  const place = row * ends;
+  const fields = [
+    [warp.heightMm, warp.offsetMm, warp.wrapStartMm, warp.wrapEndMm, warp.widthFactor, warp.heightFactor],
+    [weft.heightMm, weft.offsetMm, weft.wrapStartMm, weft.wrapEndMm, weft.widthFactor, weft.heightFactor],
+  ] as const;
+  // Field by field: one stream through memory at a time.
+  fields.forEach((family, n) => {
+    family.forEach((field, number) => {
+      const from = 8 * n + PLAIN_NUMBERS[number];
+      for (let end = 0; end < ends; end++) field[place + end] = known[NUMBERS * kindOf[place + end] + from];
+    });
+  });
+  for (let end = 0, k = place; end < ends; end++, k++) {
     const at = NUMBERS * kindOf[k];
-    warp.heightMm[k] = known[at];
     warp.slope[k] = known[at + 1] * perY;
-    warp.offsetMm[k] = known[at + 2];
     warp.offsetSlope[k] = known[at + 3] * perY;
-    warp.wrapStartMm[k] = known[at + 4];
-    warp.wrapEndMm[k] = known[at + 5];
-    warp.widthFactor[k] = known[at + 6];
-    warp.heightFactor[k] = known[at + 7];
-    weft.heightMm[k] = known[at + 8];
     weft.slope[k] = known[at + 9] * perX[end];
-    weft.offsetMm[k] = known[at + 10];
     weft.offsetSlope[k] = known[at + 11] * perX[end];
-    weft.wrapStartMm[k] = known[at + 12];
-    weft.wrapEndMm[k] = known[at + 13];
-    weft.widthFactor[k] = known[at + 14];
-    weft.heightFactor[k] = known[at + 15];
   }
 }

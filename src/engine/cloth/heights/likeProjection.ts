@@ -24,6 +24,12 @@ export interface LikeState {
   readonly contacts: LikeContacts;
   readonly warp: Rest;
   readonly weft: Rest;
+  /** Per contact, how far unit force moves its part of its upper and lower node at a penalty of 1, mm/N. */
+  readonly upperSoftness: Float64Array;
+  readonly lowerSoftness: Float64Array;
+  /** Per contact, its share of the like contacts of its upper and lower node. */
+  readonly upperShare: Float64Array;
+  readonly lowerShare: Float64Array;
   /** Per contact: shadow and pull of its upper and lower node. */
   readonly upperShadow: Float64Array;
   readonly upperPull: Float64Array;
@@ -59,6 +65,10 @@ export function createLikeState(
     contacts,
     warp,
     weft,
+    upperSoftness: field(),
+    lowerSoftness: field(),
+    upperShare: field(),
+    lowerShare: field(),
     upperShadow: field(),
     upperPull: field(),
     lowerShadow: field(),
@@ -67,8 +77,12 @@ export function createLikeState(
   for (let c = 0; c < count; c++) {
     const of = c < ofEnds ? warp : weft;
     const force = forceN?.length === count ? forceN[c] : 0;
-    const up = force * softness(grid, like, c, upper[c], penalty);
-    const down = force * softness(grid, like, c, lower[c], penalty);
+    like.upperSoftness[c] = softnessAt(grid, like, c, upper[c]);
+    like.lowerSoftness[c] = softnessAt(grid, like, c, lower[c]);
+    like.upperShare[c] = 1 / of.contacts[upper[c]];
+    like.lowerShare[c] = 1 / of.contacts[lower[c]];
+    const up = (force * like.upperSoftness[c]) / penalty;
+    const down = (force * like.lowerSoftness[c]) / penalty;
     like.upperShadow[c] = of.pull[upper[c]] - up;
     like.upperPull[c] = of.pull[upper[c]] + up;
     like.lowerShadow[c] = of.pull[lower[c]] + down;
@@ -84,11 +98,10 @@ function middle(shadow: Float64Array, pull: Float64Array, out: Float64Array): vo
   for (let n = 0; n < out.length; n++) out[n] = 0.5 * (shadow[n] + pull[n]);
 }
 
-/** How far unit force moves a contact's part of a node, mm/N. */
-function softness(grid: CrossingGrid, like: LikeState, contact: number, node: number, penalty: number): number {
+function softnessAt(grid: CrossingGrid, like: LikeState, contact: number, node: number): number {
   const warp = contact < like.contacts.ofEnds;
   const scale = warp ? grid.warp.scale[node % grid.ends] : grid.weft.scale[Math.floor(node / grid.ends)];
-  return (warp ? like.warp : like.weft).contacts[node] / ((1 - CROSSING_SHARE) * penalty * scale);
+  return (warp ? like.warp : like.weft).contacts[node] / ((1 - CROSSING_SHARE) * scale);
 }
 
 /** Sums of the contacts' pulls at their nodes; free parts are left as they are. */
@@ -96,10 +109,11 @@ function gatherPulls(like: LikeState): void {
   const { contacts, warp, weft, upperPull, lowerPull } = like;
   for (const { pull, contacts: of } of [warp, weft]) for (let n = 0; n < pull.length; n++) if (of[n] > 0) pull[n] = 0;
   const { count, ofEnds, upper, lower } = contacts;
+  const { upperShare, lowerShare } = like;
   for (let c = 0; c < count; c++) {
-    const of = c < ofEnds ? warp : weft;
-    of.pull[upper[c]] += upperPull[c] / of.contacts[upper[c]];
-    of.pull[lower[c]] += lowerPull[c] / of.contacts[lower[c]];
+    const { pull } = c < ofEnds ? warp : weft;
+    pull[upper[c]] += upperPull[c] * upperShare[c];
+    pull[lower[c]] += lowerPull[c] * lowerShare[c];
   }
 }
 
@@ -112,14 +126,14 @@ function fillTarget(of: Rest, own: Float64Array): void {
  * after the crossings' projection, with the beams' own penalties.
  */
 export function projectLike(
-  grid: CrossingGrid,
   state: SplittingState,
   like: LikeState,
   relaxation: number,
   penalty: number,
   nextPenalty: number,
 ): void {
-  const { contacts, upperShadow, upperPull, lowerShadow, lowerPull } = like;
+  const { contacts, upperSoftness, lowerSoftness, upperShadow, upperPull, lowerShadow, lowerPull } = like;
+  const perPenalty = 1 / penalty;
   const { count, ofEnds, upper, lower, gapMm } = contacts;
   const keep = penalty / nextPenalty;
   const half = 0.5 * relaxation;
@@ -128,8 +142,8 @@ export function projectLike(
     const height = c < ofEnds ? state.warpHeight : state.weftHeight;
     const a = stay * upperShadow[c] + relaxation * height[upper[c]] - half * upperPull[c];
     const b = stay * lowerShadow[c] + relaxation * height[lower[c]] - half * lowerPull[c];
-    const softA = softness(grid, like, c, upper[c], penalty);
-    const softB = softness(grid, like, c, lower[c], penalty);
+    const softA = upperSoftness[c] * perPenalty;
+    const softB = lowerSoftness[c] * perPenalty;
     const force = Math.max(0, gapMm[c] - a + b) / (softA + softB);
     const za = a + force * softA;
     const zb = b - force * softB;
@@ -151,7 +165,6 @@ function relaxFree({ pull, contacts }: Rest, height: Float64Array, relaxation: n
 
 /** Adds the like contacts' to the residuals, whose mean force must be known; returns the forces (N). */
 export function measureLike(
-  grid: CrossingGrid,
   state: SplittingState,
   like: LikeState,
   penalty: number,
@@ -162,8 +175,8 @@ export function measureLike(
   const unit = out.meanForceN > 0 ? out.meanForceN : 1;
   for (let c = 0; c < count; c++) {
     const height = c < ofEnds ? state.warpHeight : state.weftHeight;
-    const onUpper = (like.upperPull[c] - height[upper[c]]) / softness(grid, like, c, upper[c], penalty);
-    const onLower = (like.lowerPull[c] - height[lower[c]]) / softness(grid, like, c, lower[c], penalty);
+    const onUpper = (like.upperPull[c] - height[upper[c]]) * (penalty / like.upperSoftness[c]);
+    const onLower = (like.lowerPull[c] - height[lower[c]]) * (penalty / like.lowerSoftness[c]);
     const force = 0.5 * (onUpper - onLower);
     const open = (height[upper[c]] - height[lower[c]] - gapMm[c]) / gapMm[c];
     forces[c] = Math.max(0, force);

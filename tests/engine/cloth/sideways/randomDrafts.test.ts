@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { xorshift } from '#tests/engine/cloth/heights/problems.ts';
-import { endsOverlapAt, overlapAt, rowsOverlapAt } from '#tests/helpers/drawnOverlap.ts';
+import { likesOverlapAt, overlapAt } from '#tests/helpers/drawnOverlap.ts';
 import { drawnOnLoom, randomCloth } from '#tests/helpers/randomCloth.ts';
 
 /** DRAFTS=500 for the run whose figures stand in docs/measurements.md; a few say whether anything broke. */
@@ -38,8 +38,8 @@ describe('random drafts with random yarns', () => {
           unlike.push(overlapAt(problem, geometry, row, end));
           for (const step of [1, 2])
             like.push(
-              endsOverlapAt(problem, geometry, row, end, step),
-              rowsOverlapAt(problem, geometry, row, end, step),
+              likesOverlapAt('ends', problem, geometry, row, end, step),
+              likesOverlapAt('rows', problem, geometry, row, end, step),
             );
         }
       }

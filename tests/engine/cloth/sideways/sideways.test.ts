@@ -20,7 +20,7 @@ import {
   twill22,
   type Weave,
 } from '#tests/engine/cloth/heights/problems.ts';
-import { endsOverlapAt, overlapAt, rowsOverlapAt } from '#tests/helpers/drawnOverlap.ts';
+import { likesOverlapAt, overlapAt } from '#tests/helpers/drawnOverlap.ts';
 import { finish } from '#tests/helpers/finish.ts';
 import { clothProblem, roundBody } from '#tests/helpers/problems.ts';
 
@@ -269,8 +269,8 @@ describe('forecasts with threads that have moved', () => {
         for (let j = 8; j < 8 + 2 * geometry.periodRows; j++) {
           for (let i = 4; i < 30; i++) {
             expect(overlapAt(problem, geometry, j, i), name).toBeLessThan(0.03);
-            expect(endsOverlapAt(problem, geometry, j, i), name).toBeLessThan(0.06);
-            expect(rowsOverlapAt(problem, geometry, j, i), name).toBeLessThan(0.06);
+            expect(likesOverlapAt('ends', problem, geometry, j, i), name).toBeLessThan(0.06);
+            expect(likesOverlapAt('rows', problem, geometry, j, i), name).toBeLessThan(0.06);
           }
         }
       }
