@@ -7,7 +7,7 @@ import { plainWeave } from '#engine/weave/basicWeaves.ts';
 import { yarnBody } from '#engine/yarn/yarnBody.ts';
 import { type YarnRecord, yarnFactsOf } from '#engine/yarn/yarnRecord.ts';
 import cottonCard from '#presets/yarns/cotton-8-2.json';
-import { endsOverlapAt } from '#tests/helpers/drawnOverlap.ts';
+import { likesOverlapAt } from '#tests/helpers/drawnOverlap.ts';
 import { finish } from '#tests/helpers/finish.ts';
 import { clothProblem } from '#tests/helpers/problems.ts';
 import { filesOf, sample } from '#tests/presets/presetFiles.ts';
@@ -52,7 +52,7 @@ describe('ends set closer than they are wide', () => {
     expect(warp.heightFactor[periodEnds + 1]).toBeGreaterThan(1.1 * roomy.heightFactor[periodEnds + 1]);
     let worst = 0;
     for (let row = 12; row < 16; row++)
-      for (let end = 12; end < 16; end++) worst = Math.max(worst, endsOverlapAt(there, geometry, row, end, end + 1));
+      for (let end = 12; end < 16; end++) worst = Math.max(worst, likesOverlapAt('ends', there, geometry, row, end));
     // What unevenness adds to widths at the most: these bodies are even, so the rounding of the law's table alone.
     expect(worst).toBeLessThan(0.08);
   });
