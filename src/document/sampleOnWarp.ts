@@ -1,7 +1,8 @@
 import { beginSample } from './beginSample.ts';
+import { checkWarp } from './check/checkSample.ts';
 import { formatEndOrder } from './notation/endOrder.ts';
-import { readThreading, threadingOver } from './notation/threading.ts';
-import { type Outcome, problemAt } from './problem.ts';
+import { threadingOver } from './notation/threading.ts';
+import { type Outcome, problemAt, problemsUnder } from './problem.ts';
 import type { LoomCard } from './schema/loomSchema.ts';
 import type { Sample } from './schema/sampleSchema.ts';
 import { fieldProblem } from './schema/validate.ts';
@@ -59,13 +60,6 @@ export function ownWarp(plan: Omit<WarpPlan, 'weftYarn' | 'picks'>): Outcome<War
   }
   const drawn = threadingOver(plan.threading, ends);
   if (!drawn.ok) return drawn;
-  const shafts = readThreading(drawn.value);
-  if (!shafts.ok) return shafts;
-  const beyond = shafts.value.find((shaft) => shaft > loom.shafts);
-  if (beyond !== undefined) {
-    const what = `names shaft ${beyond}, but ${loom.name} has ${loom.shafts}`;
-    return { ok: false, problems: [problemAt(['warp', 'threading'], what, 'draw it in on the shafts that are there')] };
-  }
   const palette = warpYarns.map(({ id }) => [id]);
   const tex = Math.max(...warpYarns.map((yarn) => yarn.tex));
   const [least, most] = loom.tensionCNPerEnd;
@@ -84,7 +78,8 @@ export function ownWarp(plan: Omit<WarpPlan, 'weftYarn' | 'picks'>): Outcome<War
     tensionCNPerEnd: Math.min(Math.max(Math.round(TENSION_CN_PER_TEX * tex), least), most),
     yarns: Object.fromEntries(warpYarns.map((yarn) => [yarn.id, yarn])),
   };
-  return { ok: true, value: warp };
+  const problems = problemsUnder(['warp'], checkWarp(warp, loom, warp.yarns ?? {}));
+  return problems.length > 0 ? { ok: false, problems } : { ok: true, value: warp };
 }
 
 /** A sample begun on a warp of one's own: plain weave, or the nearest that the draw allows, in one weft. */
