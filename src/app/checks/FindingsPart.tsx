@@ -5,15 +5,26 @@ import { useTable, useTableState } from '#app/model/tableContext.ts';
 import { Choice } from '#app/table/Choice.tsx';
 import { formatNumber } from '#app/words/numbers.ts';
 import { setUse } from '#document/commands/checkCommands.ts';
-import type { SampleUse } from '#document/schema/sampleSchema.ts';
+import type { SampleBody, SampleUse } from '#document/schema/sampleSchema.ts';
+import type { ClothState } from '#engine/cloth/states/stateTypes.ts';
 import type { Finding } from '#engine/weave/checks/checkTypes.ts';
 import { type ClothUse, FLOAT_LIMIT_MM, USES } from '#engine/weave/checks/uses.ts';
 import type { CheckClient } from '#workers/checkClient.ts';
+import type { ForecastResult } from '#workers/protocol.ts';
 import { checkedSample } from './checkedSample.ts';
 import { findingWords, placeWords, type WordsFor } from './findingWords.ts';
 import { goToPlace } from './goToPlace.ts';
 
 const NOT_SAID = 'not said';
+
+/** What was found, and in what. */
+interface Found {
+  readonly findings: readonly Finding[];
+  readonly sample: SampleBody;
+  readonly result: ForecastResult;
+  readonly state: ClothState;
+  readonly floatLimitMm: number | null;
+}
 
 /** What was found in the cloth on the table, the use it was checked for, and the way to each place. */
 export function FindingsPart({ client }: { readonly client: CheckClient }) {
@@ -22,7 +33,7 @@ export function FindingsPart({ client }: { readonly client: CheckClient }) {
   const { result, resultCloth, status } = useStore(forecast.state);
   const state = useTableState((table) => table.clothState);
   const { dialect, lengthSystem: system } = useTableState((table) => table.preferences);
-  const [found, setFound] = useState<readonly Finding[]>();
+  const [found, setFound] = useState<Found>();
   const [trouble, setTrouble] = useState('');
   const floatLimitMm = limitOf(sample.use);
   const settled = status === 'settled';
@@ -33,7 +44,7 @@ export function FindingsPart({ client }: { readonly client: CheckClient }) {
     client.ask({ kind: 'check', cloth: checkedSample(sample, resultCloth, result, state), floatLimitMm }).then(
       (findings) => {
         if (!wanted) return;
-        setFound(findings);
+        setFound({ findings, sample, result, state, floatLimitMm });
         setTrouble('');
       },
       (error: Error) => wanted && setTrouble(error.message),
@@ -58,6 +69,12 @@ export function FindingsPart({ client }: { readonly client: CheckClient }) {
     if (refusal) ui.getState().say(refusal.message);
   };
   const { use } = sample;
+  const stale =
+    !settled ||
+    found?.sample !== sample ||
+    found.result !== result ||
+    found.state !== state ||
+    found.floatLimitMm !== floatLimitMm;
   return (
     <fieldset>
       <legend>Checks</legend>
@@ -85,18 +102,28 @@ export function FindingsPart({ client }: { readonly client: CheckClient }) {
         <p className="soft" role="status">
           {status === 'failed' ? 'There is no cloth to check.' : 'Checking…'}
         </p>
-      ) : found.length === 0 ? (
-        <p role="status">
-          {settled ? 'Checked: nothing to mend' : 'Checking…'}
-          {settled && floatLimitMm !== null && `, and no float beyond ${formatNumber(floatLimitMm, 1)} mm`}
-          {settled && '.'}
-        </p>
       ) : (
-        <ul className="findings" aria-label="Findings" aria-busy={!settled}>
-          {found.map((finding) => (
-            <FindingItem key={keyOf(finding)} finding={finding} words={words} />
-          ))}
-        </ul>
+        <>
+          {stale && (
+            <p className="soft" role="status">
+              {status === 'failed' ? 'There is no cloth to check; ' : 'Checking again: '}what follows is of the cloth as
+              it was.
+            </p>
+          )}
+          {!stale && found.findings.length === 0 && (
+            <p role="status">
+              Checked: nothing to mend
+              {floatLimitMm !== null && `, and no float beyond ${formatNumber(floatLimitMm, 1)} mm`}.
+            </p>
+          )}
+          {found.findings.length > 0 && (
+            <ul className={stale ? 'findings stale' : 'findings'} aria-label="Findings" aria-busy={stale}>
+              {found.findings.map((finding) => (
+                <FindingItem key={keyOf(finding)} finding={finding} words={words} />
+              ))}
+            </ul>
+          )}
+        </>
       )}
       {!use && <p className="soft">Say what it is for, and floats are held to that.</p>}
     </fieldset>
