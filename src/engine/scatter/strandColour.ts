@@ -20,6 +20,15 @@ export function meanSurfaceAlbedo(table: ScatterTable, block: number): number {
   return sum / WIDTH_STEPS;
 }
 
+/**
+ * How much of its gloss a cone colour was told with, at most `surface`. A colour with a channel darker than the gloss was
+ * looked at past it, lit at 45° and seen square on, as yarns are compared by eye (ASTM D1729); taking all of the gloss off
+ * would leave such a channel nothing and turn navy violet.
+ */
+function glossTold(cone: LinearRgb, surface: number): number {
+  return Math.min(surface, ...cone.map(reflectanceOfConeColour));
+}
+
 /** T² of a lacquer (1 at most) under which metal returns `reflectance` at normal incidence. */
 export function lacquerTint(setting: Pick<FacetSetting, 'coatEta' | 'metalReflectance'>, reflectance: number): number {
   const r = ((setting.coatEta - 1) / (setting.coatEta + 1)) ** 2;
@@ -31,13 +40,13 @@ export function lacquerTint(setting: Pick<FacetSetting, 'coatEta' | 'metalReflec
 /**
  * The colour that the scattering functions take, from the cone colour that a designer picks.
  *
- * Fibres: `fibreReflectance`, with touching turns and the surface lobe taken off. Film and wire: T² of the lacquer, such
+ * Fibres: `fibreReflectance`, with touching turns and what the colour holds of the surface lobe (`glossTold`) taken off. Film and wire: T² of the lacquer, such
  * that film shows the colour flat on, and round thread as touching turns do. Clear stuff: T once through, its hue alone
  * (the brightest channel passes all).
  */
 export function strandColour(cone: LinearRgb, optics: YarnOptics, table: ScatterTable, block: number): LinearRgb {
   if (optics.surface === 'fibre') {
-    const surface = meanSurfaceAlbedo(table, block);
+    const surface = glossTold(cone, meanSurfaceAlbedo(table, block));
     return perChannel(cone, (value) => fibreReflectance(value, surface));
   }
   if (optics.surface === 'clear') {

@@ -1,6 +1,6 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { colourDifference, linearFromHex } from '#engine/colour/colour.ts';
+import { colourDifference, labFromLinear, linearFromHex } from '#engine/colour/colour.ts';
 import { coneColourOfReflectance } from '#engine/scatter/coneColour.ts';
 import { blockSetting } from '#engine/scatter/scatterTable.ts';
 import { meanSurfaceAlbedo, shownConeColour, strandColour } from '#engine/scatter/strandColour.ts';
@@ -10,6 +10,8 @@ import { tableOf } from './lightBench.ts';
 
 /** A difference that no eye sees side by side. */
 const DELTA_E00 = 0.5;
+/** Of hue, CIELAB: a dark colour's neighbours in any colour atlas lie further apart (estimate). */
+const DEGREES = 18;
 
 const folder = new URL('../../../presets/yarns/', import.meta.url);
 const records = readdirSync(folder)
@@ -40,15 +42,43 @@ describe('cone colour in, cone colour out', () => {
         expect(channel).toBeGreaterThanOrEqual(0);
         expect(channel).toBeLessThanOrEqual(1);
       }
+      const shown = shownConeColour(strand, optics, table, 0);
       // No dye makes a channel darker than the yarn's own gloss, seen on the cone; film laid flat shows lacquer's 4 %.
       const gloss =
         optics.surface === 'fibre' ? meanSurfaceAlbedo(table, 0) : ((optics.eta - 1) / (optics.eta + 1)) ** 2;
       const least = id === 'metal-film-1-69' ? gloss : coneColourOfReflectance(gloss);
+      const reached = optics.surface !== 'fibre' || Math.min(...cone) >= least;
       const possible = cone.map((value) => Math.max(value, least));
-      const shown = shownConeColour(strand, optics, table, 0);
-      expect(colourDifference([...shown], possible as [number, number, number]), hex).toBeLessThanOrEqual(DELTA_E00);
+      if (reached) {
+        expect(colourDifference([...shown], possible as [number, number, number]), hex).toBeLessThanOrEqual(DELTA_E00);
+      } else {
+        // The gloss lies over a colour that was told past it: as a veil, no brighter than itself.
+        shown.forEach((value, channel) => {
+          expect(value, hex).toBeGreaterThanOrEqual(cone[channel] - 1e-9);
+          expect(value - cone[channel], hex).toBeLessThanOrEqual(gloss);
+        });
+      }
     }
   });
+
+  it.each(['cotton-8-2', 'rayon-filament-300', 'woollen-2ply'])(
+    'a dark colour keeps its hue past the gloss: %s',
+    (id) => {
+      const optics = yarnOptics(recordOf(id));
+      const table = tableOf([blockSetting(optics)]);
+      const hue = (rgb: readonly number[]) => {
+        const [, a, b] = labFromLinear([rgb[0], rgb[1], rgb[2]]);
+        return (Math.atan2(b, a) * 180) / Math.PI;
+      };
+      // Deep water, kelp, keel, tar.
+      for (const hex of ['#1d3348', '#1f3a2a', '#4a1a16', '#221f1c']) {
+        const cone = linearFromHex(hex);
+        const body = strandColour(cone, optics, table, 0).map(coneColourOfReflectance);
+        expect(Math.abs(((hue(body) - hue(cone) + 540) % 360) - 180), hex).toBeLessThan(DEGREES);
+      }
+      expect(strandColour([0, 0, 0], optics, table, 0)).toEqual([0, 0, 0]);
+    },
+  );
 
   it('black yarn is as dark as black cloth gets: 1 to 6 % of the light, more where filament lies packed', () => {
     const albedo = (id: string): number => {
