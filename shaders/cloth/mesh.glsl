@@ -12,6 +12,7 @@ const float MOST_ROUND = 0.9;
 const float LAYER_SLANT = 0.5;
 const float GOLDEN_STEP = 0.618034;
 const float MOST_STEP_MM = 0.02;
+const float GUESS_MM = 0.2;
 const float LAYER_LEAN = 0.35;
 
 // A place in a layer: what is there, the way across the nearest bar (along the thread, across the layer), and how far from
@@ -148,42 +149,60 @@ float meetMesh(Segment s, vec3 o, vec3 d, float uO, float uD, float lo, float hi
   vec4 more = texelFetch(uMaterialTable, tableAt(s.meshTexel + 1), 0);
   int layers = int(s.mesh.w);
   float t = 0.5 * (lo + hi);
-  float at = t;
   float rate = 1.0;
   float level = 0.0;
-  float wanted = 0.0;
-  int layer = 0;
-  bool misses = false;
-  // Two looks for where the ray passes nearest to the middle, and two at each layer: one place in the text for all.
+  int number = -2;
+  int last = 0;
+  bool forward = true;
+  bool again = false;
+  // Two looks for where the ray passes nearest to the middle, and one or two at each layer: one place in the text for all.
   for (int k = 0; k < LOOP(2 * MAX_MESH_LAYERS + 2); k++) {
-    bool again = (k & 1) == 1;
-    int number = (k >> 1) - 1;
-    if (number >= layers) break;
-    if (number >= 0 && !again) {
-      layer = rate > 0.0 ? number : layers - 1 - number;
-      wanted = layerLevel(layer, s.mesh.w);
-      at = t + (wanted - level) / rate;
-      misses = at < lo - 0.2 || at > hi + 0.2;
+    if (number > last) break;
+    int layer = forward ? number : layers - 1 - number;
+    float wanted = layerLevel(layer, s.mesh.w);
+    if (number >= 0) {
+      if (!again) t += (wanted - level) / rate;
+      if (t < lo - GUESS_MM || t > hi + GUESS_MM) {
+        level = wanted;
+        number++;
+        again = false;
+        continue;
+      }
     }
-    if (misses) continue;
-    SectionPlace p = sectionPlaceOnRay(s, o, d, uO, uD, at);
-    vec2 up = meshUpward(s, more, o.x + at * d.x);
-    float there = dot(up, p.dx);
-    if (number < 0) {
-      if (!again) at = clamp(t - dot(p.x, p.dx) / max(dot(p.dx, p.dx), 1e-12), lo, hi);
-      t = at;
-      rate = there;
-      level = dot(up, p.x);
-      if (again && abs(rate) < 1e-6) break;
+    SectionPlace p = sectionPlaceOnRay(s, o, d, uO, uD, t);
+    float along = o.x + t * d.x;
+    vec2 up = meshUpward(s, more, along);
+    rate = dot(up, p.dx);
+    level = dot(up, p.x);
+    if (number == -2) {
+      t = clamp(t - dot(p.x, p.dx) / max(dot(p.dx, p.dx), 1e-12), lo, hi);
+      number = -1;
       continue;
     }
-    float step = abs(there) < 1e-6 ? NEVER : (wanted - dot(up, p.x)) / there;
-    at += step;
-    if (!again || at <= lo || at > hi || abs(step) > MOST_STEP_MM) continue;
+    if (abs(rate) < 1e-6) break;
+    if (number == -1) {
+      // The layers that the ray crosses within the section as it is seen from here, and one more at either end.
+      float span = abs(rate) * sqrt(max(0.0, 1.0 - dot(p.x, p.x)) / max(dot(p.dx, p.dx), 1e-12));
+      forward = rate > 0.0;
+      float ahead = forward ? level : -level;
+      number = max(0, int(ceil(0.5 * ((ahead - span + 1.0) * s.mesh.w - 3.0))));
+      last = min(layers - 1, int(floor(0.5 * ((ahead + span + 1.0) * s.mesh.w + 1.0))));
+      continue;
+    }
+    float step = (wanted - level) / rate;
+    if (!again && abs(step) > MOST_STEP_MM) {
+      t += clamp(step, -GUESS_MM, GUESS_MM);
+      again = true;
+      continue;
+    }
+    again = false;
+    number++;
+    float at = t + step;
+    if (at <= lo || at > hi || abs(step) > MOST_STEP_MM) continue;
     vec2 x = p.x + step * p.dx;
     if (dot(x, x) > 1.0) continue;
     float chord = sqrt(1.0 - wanted * wanted);
-    float along = o.x + at * d.x;
+    along = o.x + at * d.x;
     float squeeze = meshSqueeze(s, more, up, (along - s.along) / s.pitch);
     float across = dot(vec2(up.y, -up.x), x) / chord;
     if (meshAt(s, more, layer, chord, across, squeeze, along).part > 0.0) return at;

@@ -24,9 +24,8 @@ const LAYER_SLANT = 0.5;
 const LAYER_LEAN = 0.35;
 /** How far beyond the segment a layer's crossing may be guessed to lie and still be looked at, mm. */
 const GUESS_MM = 0.2;
-/** A crossing that is looked at twice and still moves further is none, mm. */
+/** A crossing no further off than this, mm, needs no second look: it is missed by less than a thousandth. One that is, after two, is none. */
 const MOST_STEP_MM = 0.02;
-const NEVER = 1e30;
 /** Shifts hashes off negative numbers. */
 const BIAS = 65536;
 
@@ -207,8 +206,8 @@ function look(out: SectionValue, s: TubeSegment, ray: LocalRay, uO: number, uD: 
  *
  * A strip of W mm crumpled into a narrower thread is W/w layers of it that lie over one another: chords of the section,
  * evenly spaced, together as long as the strip is wide. Each is a flat sheet of mesh; the ray, taken as straight in the
- * section from where it passes nearest to the thread's middle, crosses them one after the other, looked at twice more at each
- * crossing. Bars are met as flat ribbons of their own width, and shaded as round ones.
+ * section from one layer to the next, crosses them one after the other, looked at once at each crossing, or twice where the first
+ * look shows that it lies further off. Bars are met as flat ribbons of their own width, and shaded as round ones.
  */
 export function intersectMesh(
   table: Float32Array,
@@ -225,23 +224,43 @@ export function intersectMesh(
   t = Math.min(hi, Math.max(lo, t - section.qb / Math.max(section.qa, 1e-12)));
   look(section, s, ray, uO, uD, t);
   layersUpward(upward, table, s, ray.alongO + t * ray.alongD);
-  const rate = upward[0] * section.dx + upward[1] * section.dy;
+  let rate = upward[0] * section.dx + upward[1] * section.dy;
   if (Math.abs(rate) < 1e-6) return Number.POSITIVE_INFINITY;
-  const level = upward[0] * section.x + upward[1] * section.y;
-  for (let k = 0; k < MAX_MESH_LAYERS; k++) {
-    if (k >= layers) break;
-    const layer = rate > 0 ? k : layers - 1 - k;
+  let level = upward[0] * section.x + upward[1] * section.y;
+  // The layers that the ray crosses within the section as it is seen from there, and one more at either end.
+  const half = Math.sqrt(Math.max(0, 1 - section.x ** 2 - section.y ** 2) / Math.max(section.qa, 1e-12));
+  const ahead = rate > 0 ? level : -level;
+  const first = Math.max(0, Math.ceil(0.5 * ((ahead - Math.abs(rate) * half + 1) * layers - 3)));
+  const last = Math.min(layers - 1, Math.floor(0.5 * ((ahead + Math.abs(rate) * half + 1) * layers + 1)));
+  const forward = rate > 0;
+  let number = first;
+  let again = false;
+  for (let k = 0; k < 2 * MAX_MESH_LAYERS && number <= last; k++) {
+    const layer = forward ? number : layers - 1 - number;
     const wanted = layerLevel(layer, layers);
-    let at = t + (wanted - level) / rate;
-    if (at < lo - GUESS_MM || at > hi + GUESS_MM) continue;
-    let step = 0;
-    for (let k = 0; k < 2; k++) {
-      look(section, s, ray, uO, uD, at);
-      layersUpward(upward, table, s, ray.alongO + at * ray.alongD);
-      const there = upward[0] * section.dx + upward[1] * section.dy;
-      step = Math.abs(there) < 1e-6 ? NEVER : (wanted - (upward[0] * section.x + upward[1] * section.y)) / there;
-      at += step;
+    if (!again) t += (wanted - level) / rate;
+    if (t < lo - GUESS_MM || t > hi + GUESS_MM) {
+      // Where the last place was left for this layer's, the next is told from there.
+      level = wanted;
+      number++;
+      again = false;
+      continue;
     }
+    look(section, s, ray, uO, uD, t);
+    layersUpward(upward, table, s, ray.alongO + t * ray.alongD);
+    rate = upward[0] * section.dx + upward[1] * section.dy;
+    level = upward[0] * section.x + upward[1] * section.y;
+    if (Math.abs(rate) < 1e-6) break;
+    const step = (wanted - level) / rate;
+    // Told from the layer before, a place is near enough for one look; the first is told from the middle.
+    if (!again && Math.abs(step) > MOST_STEP_MM) {
+      t += Math.min(GUESS_MM, Math.max(-GUESS_MM, step));
+      again = true;
+      continue;
+    }
+    again = false;
+    number++;
+    const at = t + step;
     if (at <= lo || at > hi || Math.abs(step) > MOST_STEP_MM) continue;
     const x = section.x + step * section.dx;
     const y = section.y + step * section.dy;
