@@ -27,12 +27,6 @@ import type { YarnCard } from './schema/yarnSchema.ts';
 import { liftsOnLoom, withCrossingFaults } from './wovenFaults.ts';
 
 /**
- * Tension left in a weft laid slack across the shed and beaten in, N. Common practice: a shuttle's brake gives
- * 5–10 cN while it runs, and the weaver lays the pick at a slant so that it is not taut; the lower figure is used.
- */
-const WEFT_TENSION_N = 0.05;
-
-/**
  * Tension of ends let off slack from a second beam over that of the others: lightly weighted, so that their shed still
  * opens (common practice; the figure is an estimate).
  */
@@ -128,7 +122,8 @@ export function toClothProblem(body: SampleBody): SampleCloth {
       body.beat.seed,
     ).map((tension, end) => (onSecondBeam(end) ? SLACK_TENSION_SHARE * tension : tension)),
     ...(slack ? { endSlackShare: slack } : {}),
-    rowTensionN: new Float64Array(rows).fill(WEFT_TENSION_N),
+    // Laid slack; what a row holds once it is beaten in, each state says (cloth/states).
+    rowTensionN: new Float64Array(rows),
     beat: {
       ...beatOfLoom(body.loom.calibration),
       ...(tensionLeft ? { tensionLeft } : {}),

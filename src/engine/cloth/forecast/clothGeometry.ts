@@ -91,8 +91,7 @@ function* solvedFields(
 
   yield { stage: 'sections', share: 0 };
   const sections = yield* paused(sectionsOf(solution), { stage: 'sections', share: 0.5 });
-  partLikes(heights, solution, sections, threads, sideways);
-  yield { stage: 'sections', share: 0.7 };
+  yield* paused(partLikes(heights, solution, sections, threads, sideways), { stage: 'sections', share: 0.7 });
   // Where no thread leaves its line sideways one field of zeros serves for all.
   const none = new Float32Array(region.rows * region.ends);
   const lines = solution.onLines ?? solution;

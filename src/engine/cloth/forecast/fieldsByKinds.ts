@@ -158,7 +158,7 @@ function* solveWindow(
   memory.heights = solution;
   memory.sideways = sideways;
   const sections = yield* sectionsOf(solution);
-  partLikes(heights, solution, sections, threads, sideways);
+  yield* partLikes(heights, solution, sections, threads, sideways);
   const lines = solution.onLines ?? solution;
   for (const kind of kinds) {
     const row = Math.floor(standsFor[kind] / problem.ends) - firstRow;

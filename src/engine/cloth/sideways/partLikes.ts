@@ -10,6 +10,9 @@ const PLACES = [0.25, 0.375, 0.5, 0.625, 0.75];
 /** Most wrap over the span, as where threads wrap round what they cross (wrapSegment.ts). */
 const MOST_WRAP = 24;
 
+/** Contacts between two pauses: a few milliseconds of work. */
+const CONTACTS_PER_PAUSE = 20_000;
+
 /** One family's fields over the region. */
 interface Family {
   readonly nodes: CurveNodes & { readonly wrapStartMm: Float64Array; readonly wrapEndMm: Float64Array };
@@ -33,14 +36,15 @@ const stepped = (from: number, to: number, u: number): number => from + u * u * 
  * Parts like threads that lie on one another: the solver holds them apart at the crossings; between these, where one leaves
  * more steeply than the other, they would run into each other. The wrap of their spans, half of each, takes up what is
  * missing of the sections as drawn. Changes the solution's wraps in place. Does nothing where rows lie side by side in a shed.
+ * Pauses now and then.
  */
-export function partLikes(
+export function* partLikes(
   problem: HeightsProblem,
   solution: HeightsSolution,
   sections: SectionFields,
   threads: PlanThreads,
   sideways: SidewaysSolution | null,
-): void {
+): Generator<void, void> {
   const contacts = findLikeContacts(problem);
   const { rows, ends, endXMm, rowYMm, periodXMm = 0, periodYMm = 0 } = problem;
   if (!contacts || assignLevels(problem).levelYMm.length !== rows) return;
@@ -85,11 +89,15 @@ export function partLikes(
     threadStep: ends,
     lineStep: 1,
   };
-  for (let c = 0; c < contacts.count; c++)
-    fitSections(c < contacts.ofEnds ? warp : weft, contacts.upper[c], contacts.lower[c], ends);
-  const size = rows * ends;
-  const done = new Set<number>();
+  yield;
   for (let c = 0; c < contacts.count; c++) {
+    if (c % CONTACTS_PER_PAUSE === CONTACTS_PER_PAUSE - 1) yield;
+    fitSections(c < contacts.ofEnds ? warp : weft, contacts.upper[c], contacts.lower[c], ends);
+  }
+  // Per node from which an upper thread's span starts, the lower one's that it was last parted from: most meet twice.
+  const parted = { warp: new Int32Array(rows * ends).fill(-1), weft: new Int32Array(rows * ends).fill(-1) };
+  for (let c = 0; c < contacts.count; c++) {
+    if (c % CONTACTS_PER_PAUSE === CONTACTS_PER_PAUSE - 1) yield;
     const family = c < contacts.ofEnds ? warp : weft;
     const upper = contacts.upper[c];
     const lower = contacts.lower[c];
@@ -98,9 +106,9 @@ export function partLikes(
       const start = from < 0 ? family.lines - 1 : from;
       if ((from < 0 || from + 1 >= family.lines) && family.linePeriodMm === 0) continue;
       const back = (start - line) * family.lineStep;
-      const key = (family === warp ? 0 : size * size) + (upper + back) * size + lower + back;
-      if (done.has(key)) continue;
-      done.add(key);
+      const done = family === warp ? parted.warp : parted.weft;
+      if (done[upper + back] === lower + back) continue;
+      done[upper + back] = lower + back;
       partSpan(family, upper + back, lower + back, start);
     }
   }
