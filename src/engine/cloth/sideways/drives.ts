@@ -1,4 +1,5 @@
 import type { HeightsProblem, HeightsSolution } from '#engine/cloth/heights/heightsTypes.ts';
+import { isWarpUp } from '#engine/draft/drawdown.ts';
 import type { PlanSide } from './planSide.ts';
 import { type Push, SpanPush } from './spanPush.ts';
 
@@ -52,6 +53,16 @@ export function createDrives(size: number): Drives {
   return { other, leastMm: field(), forceN: field(), fallNPerMm: field(), aboutMm: field() };
 }
 
+/**
+ * Least span in which a thread changes side, over half its height and half the width of what it crosses: a centre line that is a
+ * height over its line in plan cannot climb more steeply round both sections (Peirce's jam of square cloth is at 0.87, upright).
+ */
+const PASSING = 1.3;
+
+function isUp({ drawdown, ends }: HeightsProblem, crossing: number): boolean {
+  return isWarpUp(drawdown, Math.floor(crossing / ends), crossing % ends);
+}
+
 const push: Push = { forceN: 0, fallNPerMm: 0 };
 
 /**
@@ -85,7 +96,11 @@ export function fillDrives(
     const span = Math.max(LEAST_SPAN_SHARE * rest, rest + about);
     pushes.at(t).at(span, heightMm[a], slope[a], heightMm[b], slope[b], push);
     other[ma] = mb;
-    leastMm[ma] = (LEAST_SPAN_SHARE - 1) * rest;
+    const passes = !solved && isUp(problem, a) !== isUp(problem, b);
+    const need = passes
+      ? PASSING * (pushing.halfHeightMm[t] + (pushed.contactWidthMm[k] + pushed.contactWidthMm[l]) / 4)
+      : 0;
+    leastMm[ma] = Math.max((LEAST_SPAN_SHARE - 1) * rest, Math.min(0, need - rest));
     forceN[ma] = push.forceN;
     fallNPerMm[ma] = push.fallNPerMm;
     aboutMm[ma] = about;
