@@ -10,7 +10,7 @@ import { type Band, type BandFigures, bandFigures, bandsOf, picksInBand, picksOf
 import { weftsOf } from './wefts.ts';
 
 const MOST_WEAVES = 4;
-const usual = ['plain', 'twill-2-2', 'sateen-8', 'satin-8'];
+const usual: readonly string[] = ['plain', 'twill-2-2', 'sateen-8', 'satin-8'];
 
 const orders = {
   lightnessGap: 'lightness gap',
@@ -33,13 +33,18 @@ export function TrialPart() {
   const system = useTableState((state) => state.preferences.lengthSystem);
   const weaves = useLibrary();
   const standings = useStandings(sample, weaves);
-  const [chosen, setChosen] = useState<readonly string[]>(usual);
+  const [picked, setPicked] = useState<readonly string[]>();
   const [left, setLeft] = useState<readonly string[]>([]);
   const [strip, setStrip] = useState<readonly WovenBand[]>([]);
   const [working, setWorking] = useState<string>();
   const [sortedBy, setSortedBy] = useState<keyof typeof orders>('lightnessGap');
+  const tableRef = useRef<HTMLDivElement>(null);
   const picksBefore = useRef(sample.picks.length);
   const possible = (weaves ?? []).filter(({ card }) => (standings.get(card.id)?.kind ?? 'cannot') !== 'cannot');
+  // What this warp weaves of the usual ones; of a block draw, whatever it weaves.
+  const here = possible.filter(({ card }) => standings.get(card.id)?.kind === 'here').map(({ card }) => card.id);
+  const known = usual.filter((id) => possible.some(({ card }) => card.id === id));
+  const chosen = picked ?? [...new Set([...known, ...here])].slice(0, MOST_WEAVES);
   const wefts = weftsOf(sample).filter((id) => !left.includes(id));
   const taken = possible.filter(({ card }) => chosen.includes(card.id)).slice(0, MOST_WEAVES);
 
@@ -71,7 +76,11 @@ export function TrialPart() {
     const picks = woven.flatMap(({ band, from, to }) => picksInBand(band, to - from + 1));
     picksBefore.current = strip.length > 0 ? picksBefore.current : sample.picks.length;
     const refusal = samples.dispatch(weaveInstead({ picks, name: 'a trial strip' }));
-    if (!refusal) setStrip(woven);
+    if (!refusal) {
+      setStrip(woven);
+      // On a low screen the bands would come to lie below the drawer's edge.
+      requestAnimationFrame(() => tableRef.current?.scrollIntoView({ block: 'nearest' }));
+    }
     const without =
       skipped.length > 0
         ? ` Left out: ${skipped[0]}${skipped.length > 1 ? ` and ${skipped.length - 1} more` : ''}`
@@ -107,7 +116,7 @@ export function TrialPart() {
               aria-label={`Structure ${k + 1}`}
               value={chosen[k] ?? ''}
               onChange={(event) =>
-                setChosen(
+                setPicked(
                   Array.from({ length: MOST_WEAVES }, (__, i) => (i === k ? event.target.value : (chosen[i] ?? ''))),
                 )
               }
@@ -148,11 +157,14 @@ export function TrialPart() {
           Weave the strip
         </button>
         <span role="status" className="soft">
-          {working ?? `${wefts.length * taken.length} bands, ${formatNumber(wefts.length * taken.length * 2, 0)} cm`}
+          {working ??
+            (taken.length === 0 || wefts.length === 0
+              ? 'Choose a structure and a weft.'
+              : `${wefts.length * taken.length} bands, ${formatNumber(wefts.length * taken.length * 2, 0)} cm`)}
         </span>
       </div>
       {sorted.length > 0 && (
-        <div className="plan-table">
+        <div className="plan-table" ref={tableRef}>
           <table>
             <caption>Bands, the most first</caption>
             <thead>
