@@ -96,9 +96,10 @@ export function loneThreads(order: ArrayLike<number>): number[] {
   let alone = 0;
   for (let k = 0; k < n; k++) {
     if (counts.get(order[k]) !== 1) continue;
-    alone++;
-    if (k < AT_EDGE || k >= n - AT_EDGE || Math.abs(2 * k - (n - 1)) <= 1 || isMirrorMiddle(order, k)) continue;
-    if ((counts.get(order[k - 1]) ?? 0) >= OFTEN && (counts.get(order[k + 1]) ?? 0) >= OFTEN) lone.push(k);
+    if (++alone > MOST_LONE) return [];
+    if (k < AT_EDGE || k >= n - AT_EDGE || Math.abs(2 * k - (n - 1)) <= 1) continue;
+    if ((counts.get(order[k - 1]) ?? 0) < OFTEN || (counts.get(order[k + 1]) ?? 0) < OFTEN) continue;
+    if (!isMirrorMiddle(order, k)) lone.push(k);
   }
-  return alone > MOST_LONE ? [] : lone;
+  return lone;
 }

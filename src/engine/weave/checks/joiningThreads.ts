@@ -18,6 +18,8 @@ const LEAST_ACROSS = 4;
 const MOST_BETWEEN = 2;
 /** Where layers take turns after three lines or fewer, five neighbours nest in a look, two of which a join may spoil. */
 const LEAST_NESTED = 3;
+/** Two joins are looked for only where layers take turns line by line, of whose fifteen neighbours two joins spoil four. */
+const LEAST_NESTED_FOR_TWO = 10;
 /** A cloth with more joins than this is stitched, however unevenly. */
 const MOST_JOINS = 100;
 /** A cloth of which so much lies in layers place by place is a layered one. */
@@ -34,7 +36,7 @@ export interface JoinsSeen {
  * Picks (and ends) that join two layers which lie apart without them, and do not do so again, as planned stitching does. In
  * a look of 16 picks × 16 ends the layers lie apart where some picks' raised ends are all among those that every other
  * pick raises: the first weave above, the others below. A pick is a join where that holds without it only; two picks are
- * where it holds without both only. Three that join the layers within one look hide each other.
+ * where it holds without both only, looked for where layers take turns line by line. More within one look hide each other.
  */
 export function findJoins(cloth: CheckedCloth, { columns, ends, picks }: ThreadLines): JoinsSeen {
   // A weft that passes part of the width is laid by hand, and joins what it is meant to.
@@ -106,13 +108,14 @@ function joinsAlong(lines: Drawdown): Seen {
       for (let step = 0; ; step += STEP) {
         const start = Math.min(step, rows - LOOK);
         looks++;
-        if (nestedUpTo[base + start + LOOK - 1] - nestedUpTo[base + start] >= LEAST_NESTED) {
+        const nested = nestedUpTo[base + start + LOOK - 1] - nestedUpTo[base + start];
+        if (nested >= LEAST_NESTED) {
           for (let k = 0; k < LOOK; k++) {
             const at = (start + k) * width + word;
             const low = bits[at] >>> shift;
             words[k] = (shift + ACROSS > 32 ? low | (bits[at + 1] << (32 - shift)) : low) & 0xffff;
           }
-          const found = look(words);
+          const found = look(words, nested >= LEAST_NESTED_FOR_TWO);
           if (found === APART) layered++;
           for (const line of linesOf(found)) {
             const known = joins.get(start + line);
@@ -172,7 +175,7 @@ function linesOf(found: number): readonly number[] {
 const MOST_REMEMBERED = 20_000;
 
 /** Looks at 16 lines and says which of them join two layers. */
-function createLook(): (words: Int32Array) => number {
+function createLook(): (words: Int32Array, perhapsTwo: boolean) => number {
   const counts = new Int32Array(LOOK);
   const order = new Int32Array(LOOK);
   const suffix = new Int32Array(LOOK + 1);
@@ -201,7 +204,7 @@ function createLook(): (words: Int32Array) => number {
     return false;
   };
 
-  const look = (): number => {
+  const look = (perhapsTwo: boolean): number => {
     for (let k = 0; k < LOOK; k++) {
       const count = popcount32(lines[k]);
       counts[k] = count;
@@ -214,13 +217,14 @@ function createLook(): (words: Int32Array) => number {
     }
     if (apart(0)) return APART;
     for (let k = 0; k < LOOK; k++) if (apart(1 << k)) return k;
+    if (!perhapsTwo) return NONE;
     for (let a = 0; a < LOOK; a++) {
       for (let b = a + 1; b < LOOK; b++) if (apart((1 << a) | (1 << b))) return (a + 1) * LOOK + b;
     }
     return NONE;
   };
 
-  return (words) => {
+  return (words, perhapsTwo) => {
     // Two multiplicative hashes, 53 bits of them: two looks of one cloth are taken for each other once in ten million cloths.
     let [one, two] = [0x811c9dc5 | 0, 0x2545f491];
     for (let k = 0; k < LOOK; k++) {
@@ -231,7 +235,7 @@ function createLook(): (words: Int32Array) => number {
     const before = known.get(key);
     if (before !== undefined) return before;
     lines = words;
-    const said = look();
+    const said = look(perhapsTwo);
     if (known.size < MOST_REMEMBERED) known.set(key, said);
     return said;
   };
