@@ -402,7 +402,7 @@ float intersectTube(Segment s, vec3 o, vec3 d, float tMin, float tMax) {
     float reach = (span.y - span.x) * stepT;
     float t = ta + span.z * stepT;
 #ifdef ANY_HIT
-    // Half way through the bound, then where the ray passes nearest to the middle as seen from there: within half a per cent of
+    // Half way through the bound, then where the ray passes nearest to the middle as seen from there: within a per cent of
     // what a full search finds in the way of light.
     for (int k = 0; k < LOOP(2); k++) {
       SectionValue at = sectionOnRay(s, o, d, uO, uD, t);
