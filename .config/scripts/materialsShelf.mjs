@@ -104,6 +104,7 @@ export const SHEETS = [
         label: 'Cotton bouclé',
         strands: [{ card: 'cotton-boucle', dye: sand }],
         look: 'round loops thrown up along the core, at random; the weave hardly shows.',
+        acrossMm: 10,
       },
       {
         id: 'mohair-loop',
@@ -124,6 +125,7 @@ export const SHEETS = [
         label: 'Pencil roving',
         strands: [{ card: 'wool-pencil-roving', dye: sea }],
         look: 'thick, hardly twisted strand that pillows between ends, fuzz along its edge.',
+        acrossMm: 16,
       },
     ],
   },

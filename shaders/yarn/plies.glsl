@@ -98,17 +98,19 @@ YarnSurface yarnSurface(ThreadPlace s, float pixelMm) {
       r.normal = normalize(r.normal + acrossFibre * (0.9 * shown * x * inversesqrt(1.6 - x * x)));
       r.open *= 1.0 - 0.55 * shown * pow(abs(x), 6.0);
     }
-    // Bundles of fibres, as wide in a thick yarn as in a thin one, and many times as long.
-    int bundles = bundlesOf(girth);
+    // Strands that drafting left side by side, and the bundles of fibres within them, as wide in a thick yarn as in a thin one.
     const float STEEP = 1.7;
-    float shown = fadeOut(girth * squeeze / float(bundles), pixelMm);
+    float turned = winding + s.along * turnsPerMm * (1.0 - STEEP);
+    int bundles = max(2 * LEAST_BUNDLES, bundlesOf(girth));
+    float shown = fadeOut(girth * squeeze / float(LEAST_BUNDLES), pixelMm);
     if (shown > 0.0) {
-      vec2 at = vec2((winding + s.along * turnsPerMm * (1.0 - STEEP)) * float(bundles), s.along / (bundleMm(girth, bundles)));
-      int seed = s.thread;
-      vec3 coarse = wrappedNoiseRise(at, bundles, seed);
-      vec3 fine = wrappedNoiseRise(2.0 * at, 2 * bundles, seed + 7919);
-      r.normal = normalize(r.normal - acrossFibre * (0.5 * shown * (coarse.y + 0.6 * fine.y)));
-      r.open *= 1.0 - 0.16 * shown * (0.75 - coarse.x - 0.5 * fine.x);
+      float fineShown = fadeOut(girth * squeeze / float(bundles), pixelMm);
+      vec2 at = vec2(turned * float(LEAST_BUNDLES), s.along / bundleMm(girth, LEAST_BUNDLES));
+      vec2 fineAt = vec2(turned * float(bundles), s.along / bundleMm(girth, bundles));
+      vec3 coarse = wrappedNoiseRise(at, LEAST_BUNDLES, s.thread);
+      vec3 fine = wrappedNoiseRise(fineAt, bundles, s.thread + 7919);
+      r.normal = normalize(r.normal - acrossFibre * (0.5 * (shown * coarse.y + 0.6 * fineShown * fine.y)));
+      r.open *= 1.0 - 0.16 * (shown * (0.5 - coarse.x) + fineShown * (0.25 - 0.5 * fine.x));
     }
   }
   r.tangent = fibreTangent(s.axis, r.normal, fibreAngle);

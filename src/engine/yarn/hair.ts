@@ -57,9 +57,13 @@ const BAST = 0.5;
 const LONGEST_OVER_MEAN = 8;
 /** Of brushed hair, which is drawn out by its whole length: mean within [shortest, longest] (estimate). */
 const HALO_MEAN_AT = 0.2;
-/** A roving, twisted less than this, tpm, binds its surface so little that so many times the fibre stands off (estimates). */
+/**
+ * A roving, twisted less than this, tpm, binds its surface so little that three times the fibre stands off, some 4 % of its mass;
+ * drafted side by side, fibres sweep along it (estimates).
+ */
 const ROVING_TURNS = 50;
-const ROVING_HAIR = 2;
+const ROVING_HAIR = 3;
+const ROVING_LEAN_RAD = 1.2;
 
 /** Of a brushed yarn's mass, what stands off its core: 20–40 % (from memory). */
 const HALO_MASS_SHARE = 0.35;
@@ -80,7 +84,7 @@ export function yarnHair(record: YarnRecord): YarnHair | undefined {
   if (!(index > 0)) return undefined;
   const [shortest, longest] = hairLengthMm;
   const mean = halo ? shortest + HALO_MEAN_AT * (longest - shortest) : longest / LONGEST_OVER_MEAN;
-  const lean = halo ? HALO_LEAN_RAD : SPUN_LEAN_RAD;
+  const lean = halo ? HALO_LEAN_RAD : isRoving(record) ? ROVING_LEAN_RAD : SPUN_LEAN_RAD;
   return {
     form: 'hair',
     perMm: index / mean,
@@ -108,12 +112,16 @@ export function yarnHair(record: YarnRecord): YarnHair | undefined {
   };
 }
 
-function spunIndex({ hairiness, tex, plies, fibre, twistTurnsPerM }: YarnRecord): number {
+function isRoving({ plies, twistTurnsPerM }: YarnRecord): boolean {
+  const most = twistTurnsPerM?.[1] ?? 0;
+  return plies === 1 && most > 0 && most < ROVING_TURNS;
+}
+
+function spunIndex(record: YarnRecord): number {
+  const { hairiness, tex, plies, fibre } = record;
   const bast = fibreNameOf(fibre) === 'linen' ? BAST : 1;
   const at20 = indexAt20Tex[hairiness ?? 'none'] ?? 0;
-  const most = twistTurnsPerM?.[1] ?? 0;
-  const loose = plies === 1 && most > 0 && most < ROVING_TURNS ? ROVING_HAIR : 1;
-  return at20 * (tex / 20) ** INDEX_POWER * (plies > 1 ? PLIED : 1) * bast * loose;
+  return at20 * (tex / 20) ** INDEX_POWER * (plies > 1 ? PLIED : 1) * bast * (isRoving(record) ? ROVING_HAIR : 1);
 }
 
 function haloIndex({ tex, fibreDensityGPerCm3 }: YarnRecord, diameterMm: number): number {
