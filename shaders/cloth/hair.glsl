@@ -177,7 +177,7 @@ HairHit intersectHair(int thread, Segment s, vec3 o, vec3 d, float tMin, float t
       float most = sizeMost + root.y * squash;
       if (dot(close, close) < most * most) {
         float start = shift + float(cell) * cellMm;
-        HairCurve c = placeHair(texel, root, start, firstSide, size, squash, kept.w);
+        HairCurve c = placeHair(texel, root, start, firstSide, size, squash, isEdge);
         // A loop has two legs.
         for (int leg = 0; leg < LOOP(2); leg++) {
           if (leg == 1 && !isLoop) break;

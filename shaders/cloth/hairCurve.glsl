@@ -12,7 +12,6 @@ struct HairCurve {
 const float WHOLE_TURN = 6.28318530718;
 const uint LATTICE_WORD = 0x6a09e667u;
 const float SUNK = 0.95;
-const float LOOP_SUNK = 0.6;
 
 // A point of a hair whose sector's first side stands towards `side`: place along, height, cosine and sine from there.
 vec3 hairPoint(vec4 point, float start, vec2 side, vec2 size, float share, float squash, bool isEdge) {
@@ -22,13 +21,11 @@ vec3 hairPoint(vec4 point, float start, vec2 side, vec2 size, float share, float
   return vec3(start + point.x, share * body + squash * point.y * way);
 }
 
-// form: 0 hair, 1 loop, 2 edge.
-HairCurve placeHair(int texel, vec4 root, float start, vec2 side, vec2 size, float squash, float form) {
-  bool isEdge = form == 2.0;
+HairCurve placeHair(int texel, vec4 root, float start, vec2 side, vec2 size, float squash, bool isEdge) {
   vec4 bend = texelFetch(uMaterialTable, tableAt(texel + 1), 0);
   vec4 tip = texelFetch(uMaterialTable, tableAt(texel + 2), 0);
   HairCurve c;
-  c.root = hairPoint(root, start, side, size, form == 1.0 ? LOOP_SUNK : SUNK, 0.0, isEdge);
+  c.root = hairPoint(root, start, side, size, SUNK, 0.0, isEdge);
   vec3 control = hairPoint(bend, start, side, size, 1.0, squash, isEdge);
   vec3 last = hairPoint(tip, start, side, size, 1.0, squash, isEdge);
   c.bow = 0.5 * (control - 0.5 * (c.root + last));

@@ -79,7 +79,7 @@ void main() {
   Segment s;
   if (!loadSegment(uHairWhose.x, index, cellAlong, lo, hi, s)) return;
   vec2 size = sizeAt(s, clamp((start + root.x - lo) / (hi - lo), 0.0, 1.0));
-  HairCurve c = placeHair(texel, root, start, firstSide, size, squashOf(s, size, lattice.w), kept.w);
+  HairCurve c = placeHair(texel, root, start, firstSide, size, squashOf(s, size, lattice.w), isEdge);
   float share = position.x;
   vec3 at = c.root + share * c.chord + 4.0 * share * (1.0 - share) * c.bow;
   vec3 way = c.chord + 4.0 * (1.0 - 2.0 * share) * c.bow;

@@ -22,8 +22,8 @@ const LEAST_SECTORS = 4;
 const MOST_RUN = 0.95;
 /** Steepest lean, rad: no hair lies in the surface. */
 const STEEPEST_LEAN = 1.5;
-/** A loop's far foot ends this far within the body, over its radius: deep, lest it stand in the air where the thread bends away. */
-const LOOP_SUNK = 0.4;
+/** Hairs begin this far within the body, over its radius, so that no gap shows at the root. */
+const SUNK = 0.05;
 
 /** Lattices of a yarn's hair: cells are a length of yarn by a sector of its section, and hold one hair or none. */
 export interface HairLattice {
@@ -174,7 +174,7 @@ function loopReach(hair: YarnHair, length: number, radiusMm: number, heightMm: n
     along: chord * Math.cos(way),
     around: (chord * Math.sin(way)) / radiusMm,
     bend: 2 * rise * Math.cos(lean),
-    tip: -LOOP_SUNK * radiusMm,
+    tip: -SUNK * radiusMm,
     share: 0.5,
     aside: (rise * Math.sin(lean)) / (radiusMm + rise),
   };

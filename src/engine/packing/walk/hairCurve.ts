@@ -17,8 +17,6 @@ export function createHairHit(): HairHit {
 
 /** Hairs begin at this share of the body's radius, so that no gap shows at the root. */
 const SUNK = 0.95;
-/** A loop's strand comes out of the core, so that no cut end shows beside it. */
-const LOOP_SUNK = 0.6;
 
 /** The hair placed last: a quadratic Bézier curve, root, chord and half the sagitta's control, in (along, side, up). */
 const root = new Float64Array(3);
@@ -33,7 +31,6 @@ const square = new Float64Array(3);
  * angle of cosine east, sine north, about a body of semi-axes a, b.
  * @param squash by which heights are pressed
  * @param edge whether it leaves the edge of a strip, in the middle of its sector
- * @param loop whether it is a strand that comes out of the core and goes back
  */
 export function placeHair(
   table: Float32Array,
@@ -45,10 +42,9 @@ export function placeHair(
   b: number,
   squash: number,
   edge: boolean,
-  loop: boolean,
 ): void {
   const at = texel * 4;
-  pointAt(root, table, at, start, east, north, a, b, loop ? LOOP_SUNK : SUNK, 0, edge);
+  pointAt(root, table, at, start, east, north, a, b, SUNK, 0, edge);
   pointAt(bow, table, at + 4, start, east, north, a, b, 1, squash, edge);
   pointAt(chord, table, at + 8, start, east, north, a, b, 1, squash, edge);
   for (let k = 0; k < 3; k++) {

@@ -169,7 +169,7 @@ export function intersectHair(
         const close = Math.min(next, Math.max(t, nearest));
         const away2 = (from[1] + close * rate[1]) ** 2 + (from[2] + close * rate[2]) ** 2;
         if (away2 < (sizeMost + table[hair * 4 + 1] * squash) ** 2) {
-          placeHair(table, hair, shift + cell * cellMm, east, north, sizeA, sizeB, squash, isEdge, form === 1);
+          placeHair(table, hair, shift + cell * cellMm, east, north, sizeA, sizeB, squash, isEdge);
           for (const start of starts) {
             meetHair(out, from, rate, dd, radius, taper, best, start);
             if (out.t < best && out.t > 0) best = out.t;
