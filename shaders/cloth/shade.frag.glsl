@@ -149,7 +149,7 @@ vec3 shadePixel() {
   if (kind != KIND_EXTRA && !strand) opening *= throughPile(threadTexel(ownerOf(kind, index)));
 #endif
   // Of film, what its grating leaves for the mirror.
-  float rest = optics.gratingPitchUm > 0.0 ? 1.0 - gratingShare() : 1.0;
+  float rest = optics.gratingPitchUm > 0.0 ? 1.0 - GRATING_SHARE : 1.0;
   vec3 room = mirrors
     ? albedo.surface * rest * skyRadiance(reflect(ray.direction, n)) + through * SKY_MEAN
     : albedo.volume * skyIrradiance(n) + albedo.surface * skyInLobe(surfaceLobeMean(n, t, view.fibre));

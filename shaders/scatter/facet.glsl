@@ -61,11 +61,6 @@ vec3 gratingBrdf(float pitchUm, vec3 toLight, vec3 toEye, vec3 normal, vec3 tang
   return sum * INV_SQRT_TAU / blur * exp(-0.5 * v * v);
 }
 
-float gratingShare() {
-  vec3 shares = GRATING_SHARES;
-  return 2.0 * (shares.x + shares.y + shares.z);
-}
-
 vec3 withinGaussian(vec3 middle, float width, vec3 deviation) {
   return 1.0 / (1.0 + exp(-1.702 * (middle + width) / deviation)) - 1.0 / (1.0 + exp(-1.702 * (middle - width) / deviation));
 }
@@ -97,7 +92,7 @@ vec3 facetWindow(float pitchUm, vec3 towards, float cosHalfAngle, vec3 toEye, ve
     vec3 deviation = sqrt(CHANNEL_SPREAD_UM * CHANNEL_SPREAD_UM + perOrder * perOrder * blur * blur);
     orders += GRATING_SHARES[k] * withinGaussian(perOrder * u - CHANNEL_MIDDLE_UM, perOrder * chord, deviation);
   }
-  return (1.0 - gratingShare()) * mirrored + withinGaussian(vec3(v), reach.y, vec3(blur)) * orders;
+  return (1.0 - GRATING_SHARE) * mirrored + withinGaussian(vec3(v), reach.y, vec3(blur)) * orders;
 }
 
 // BRDF, 1/sr. tint: T² of the lacquer (metal), or T once through (clear sheet).
@@ -115,7 +110,7 @@ vec3 facetBrdf(
   vec3 base = optics.kind == SURFACE_METAL ? metalBase(optics, tint, inner) : r * tint * tint;
   vec3 lobe = vec3(value);
   if (optics.gratingPitchUm > 0.0) {
-    lobe *= 1.0 - gratingShare();
+    lobe *= 1.0 - GRATING_SHARE;
     lobe += gratingBrdf(optics.gratingPitchUm, toLight, toEye, normal, tangent, alpha);
   }
   return lobe * stackReflectance(r, base);

@@ -27,7 +27,7 @@ vec2 gratingPatch(int thread, vec2 at, bool back, float patchMm) {
       found = u.z;
     }
   }
-  return vec2(3.14159265 * found, 1.0 + 0.2 * (2.0 * fract(7.0 * found) - 1.0));
+  return vec2(3.14159265 * found, 0.8 + 0.4 * fract(7.0 * found));
 }
 
 void leanFrame(inout vec3 normal, inout vec3 tangent, vec2 lean) {

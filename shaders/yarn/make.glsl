@@ -28,13 +28,12 @@ float timesAround(float girth, float periodMm, float least) {
 // Slope of a crease's two sides, each of which falls by this much at most over a facet's width (estimate: folds of 45 to 90°).
 const float CREASE_DEPTH = 1.5;
 
-// Heights 0..1 strewn at the corners of triangles, flat between: height, and how it rises in x and in y.
+// Heights 0..1 strewn at the corners of triangles, flat between: height, and how it rises in x (0..period) and in y.
 vec3 facetRise(vec2 at, int period, int seed) {
   vec2 cell = floor(at);
   vec2 f = at - cell;
-  int x0 = int(cell.x) % period;
-  x0 += x0 < 0 ? period : 0;
-  int x1 = (x0 + 1) % period;
+  int x0 = int(cell.x);
+  int x1 = x0 + 1 == period ? 0 : x0 + 1;
   int y0 = int(cell.y);
   float b = unitFromHash(hash3(uvec3(uint(x1), uint(y0), uint(seed)))).x;
   float c = unitFromHash(hash3(uvec3(uint(x0), uint(y0 + 1), uint(seed)))).x;
@@ -93,26 +92,23 @@ Relief makeRelief(ThreadPlace s, vec4 make, float winding, vec2 moved, float ris
     r.slope = -ROUND_SLOPE * (a * across + 0.5 * l * with) * shown;
     r.open = 1.0 - 0.55 * shown * max(pow(abs(a), 4.0), pow(abs(l), 6.0));
     r.slant = (rightward ? 0.5 : -0.5) * QUARTER;
-  } else if (make.x == MAKE_CREASED) {
-    // A sheet too stiff to stretch bends in flat facets that meet in creases: heights at the corners of triangles.
-    int around = int(timesAround(girth, make.y, 4.0));
-    vec2 at = vec2(turn * float(around), s.along / make.z + 0.5 * turn);
-    vec2 f = fract(at);
-    vec3 rise = facetRise(at, around, s.thread + 1213);
-    // Facets are as wide as make.y and make.z say; a crease stands or falls by a fifth of their width.
-    r.slope = CREASE_DEPTH * vec2(rise.z * make.y / make.z, rise.y) * shown;
-    float crease = min(min(f.x, f.y), min(min(1.0 - f.x, 1.0 - f.y), abs(1.0 - f.x - f.y)));
-    r.open = 1.0 - shown * (0.3 * (1.0 - rise.x) + 0.3 * (1.0 - smoothstep(0.0, 0.08, crease)));
   } else {
-    // Tufts of felt lie every way; leaf and folded paper in ridges.
     int around = int(timesAround(girth, make.y, 3.0));
     vec2 at = vec2(turn * float(around), s.along / make.z);
-    vec3 here = wrappedNoiseRise(at, around, s.thread);
-    float tuft = make.x == MAKE_FELTED ? 0.5 : 1.1;
-    float stretch = make.x == MAKE_FELTED ? 1.0 : min(1.0, 3.0 * make.y / make.z);
-    r.slope = tuft * vec2(stretch * here.z, here.y) * shown;
-    r.open = 1.0 - 0.35 * shown * (1.0 - here.x);
-    if (make.x == MAKE_FELTED) r.slant = TURN * wrappedNoise(2.3 * at, 3 * around, s.thread + 9173);
+    if (make.x == MAKE_CREASED) {
+      // A sheet too stiff to stretch bends in flat facets that meet in creases: heights at the corners of triangles.
+      vec3 rise = facetRise(vec2(fract(turn) * float(around), at.y), around, s.thread);
+      r.slope = CREASE_DEPTH * vec2(rise.z * make.y / make.z, rise.y) * shown;
+      r.open = 1.0 - 0.45 * shown * (1.0 - rise.x);
+    } else {
+      // Tufts of felt lie every way; leaf in ridges.
+      vec3 here = wrappedNoiseRise(at, around, s.thread);
+      float tuft = make.x == MAKE_FELTED ? 0.5 : 1.1;
+      float stretch = make.x == MAKE_FELTED ? 1.0 : min(1.0, 3.0 * make.y / make.z);
+      r.slope = tuft * vec2(stretch * here.z, here.y) * shown;
+      r.open = 1.0 - 0.35 * shown * (1.0 - here.x);
+      if (make.x == MAKE_FELTED) r.slant = TURN * wrappedNoise(2.3 * at, 3 * around, s.thread + 9173);
+    }
   }
   return r;
 }

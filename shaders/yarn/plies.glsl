@@ -105,10 +105,9 @@ YarnSurface yarnSurface(ThreadPlace s, float pixelMm) {
     float shown = fadeOut(girth * squeeze / float(LEAST_BUNDLES), pixelMm);
     if (shown > 0.0) {
       float fineShown = fadeOut(girth * squeeze / float(bundles), pixelMm);
-      vec2 at = vec2(turned * float(LEAST_BUNDLES), s.along / bundleMm(girth, LEAST_BUNDLES));
-      vec2 fineAt = vec2(turned * float(bundles), s.along / bundleMm(girth, bundles));
-      vec3 coarse = wrappedNoiseRise(at, LEAST_BUNDLES, s.thread);
-      vec3 fine = wrappedNoiseRise(fineAt, bundles, s.thread + 7919);
+      vec2 lane = vec2(turned, s.along / (BUNDLE_WIDTHS * girth));
+      vec3 coarse = wrappedNoiseRise(float(LEAST_BUNDLES) * lane, LEAST_BUNDLES, s.thread);
+      vec3 fine = wrappedNoiseRise(float(bundles) * lane, bundles, s.thread + 7919);
       r.normal = normalize(r.normal - acrossFibre * (0.5 * (shown * coarse.y + 0.6 * fineShown * fine.y)));
       r.open *= 1.0 - 0.16 * (shown * (0.5 - coarse.x) + fineShown * (0.25 - 0.5 * fine.x));
     }
