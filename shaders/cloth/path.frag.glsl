@@ -112,6 +112,7 @@ Asking leaveSurface(inout Path p) {
   ThreadPlace place = threadPlaceAt(p.kind, p.index, at, surface.normal, surface.axis, surface.swell);
   YarnSurface yarn = yarnSurface(place, p.pixelMm);
   layLeaf(yarn, place, at);
+  leanSurface(yarn, place);
   vec3 geometric = towardsEye(surface.normal, d);
   vec3 n = towardsEye(yarn.normal, d);
   vec3 t = normalize(yarn.tangent - dot(yarn.tangent, n) * n);

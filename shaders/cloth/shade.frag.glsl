@@ -122,6 +122,7 @@ vec3 shadePixel() {
   ThreadPlace place = threadPlaceAt(kind, index, at, smoothNormal, axis, swell);
   YarnSurface yarn = yarnSurface(place, pixelMmAt(depth));
   layLeaf(yarn, place, at);
+  leanSurface(yarn, place);
   Optics optics = yarn.optics;
   vec3 rho = yarn.reflectance;
   vec3 n = towardsEye(yarn.normal, ray.direction);

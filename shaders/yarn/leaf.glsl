@@ -2,6 +2,12 @@
 // (src/engine/packing/layLeaf.ts).
 uniform highp vec4 uLeaf;
 
+// Film and leaf lean in facets, wherever they lie on the thread: once for both, to keep programs small.
+void leanSurface(inout YarnSurface yarn, ThreadPlace s) {
+  leanFacets(s, yarn.optics, yarn.normal, yarn.tangent);
+  ruleFilm(s, yarn.optics, yarn.normal, yarn.tangent);
+}
+
 // Leaf where the cloth stands high and faces the press. It bridges half of what fibres and plies stand off one another (estimate).
 void layLeaf(inout YarnSurface yarn, ThreadPlace s, vec3 at) {
   bool face = at.z > uLeaf.x && s.normal.z > LEAF_FACING;
@@ -13,5 +19,4 @@ void layLeaf(inout YarnSurface yarn, ThreadPlace s, vec3 at) {
   yarn.normal = normalize(yarn.normal + s.normal);
   yarn.open = 1.0;
   yarn.tangent = fibreTangent(s.axis, yarn.normal, 0.0);
-  leanFacets(s, yarn.optics, yarn.normal, yarn.tangent);
 }

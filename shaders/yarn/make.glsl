@@ -28,22 +28,6 @@ float timesAround(float girth, float periodMm, float least) {
 // Slope of a crease's two sides, each of which falls by this much at most over a facet's width (estimate: folds of 45 to 90°).
 const float CREASE_DEPTH = 1.5;
 
-// Heights 0..1 strewn at the corners of triangles, flat between: height, and how it rises in x (0..period) and in y.
-vec3 facetRise(vec2 at, int period, int seed) {
-  vec2 cell = floor(at);
-  vec2 f = at - cell;
-  int x0 = int(cell.x);
-  int x1 = x0 + 1 == period ? 0 : x0 + 1;
-  int y0 = int(cell.y);
-  float b = unitFromHash(hash3(uvec3(uint(x1), uint(y0), uint(seed)))).x;
-  float c = unitFromHash(hash3(uvec3(uint(x0), uint(y0 + 1), uint(seed)))).x;
-  bool lower = f.x + f.y < 1.0;
-  float corner = unitFromHash(hash3(uvec3(uint(lower ? x0 : x1), uint(lower ? y0 : y0 + 1), uint(seed)))).x;
-  vec2 rise = lower ? vec2(b - corner, c - corner) : vec2(corner - c, corner - b);
-  float height = lower ? corner + dot(rise, f) : corner - dot(rise, 1.0 - f);
-  return vec3(height, rise);
-}
-
 // Across a thread of a pattern, -1..1.
 float acrossOne(float x) {
   return 2.0 * fract(x) - 1.0;
@@ -95,14 +79,16 @@ Relief makeRelief(ThreadPlace s, vec4 make, float winding, vec2 moved, float ris
   } else {
     int around = int(timesAround(girth, make.y, 3.0));
     vec2 at = vec2(turn * float(around), s.along / make.z);
+    vec2 cell = floor(at);
+    vec4 corners = strewnCorners(cell, around, s.thread);
     if (make.x == MAKE_CREASED) {
-      // A sheet too stiff to stretch bends in flat facets that meet in creases: heights at the corners of triangles.
-      vec3 rise = facetRise(vec2(fract(turn) * float(around), at.y), around, s.thread);
-      r.slope = CREASE_DEPTH * vec2(rise.z * make.y / make.z, rise.y) * shown;
-      r.open = 1.0 - 0.45 * shown * (1.0 - rise.x);
+      // A sheet too stiff to stretch bends in flat facets that meet in creases.
+      vec3 here = flatBetween(corners, at - cell);
+      r.slope = CREASE_DEPTH * vec2(here.z * make.y / make.z, here.y) * shown;
+      r.open = 1.0 - 0.45 * shown * (1.0 - here.x);
     } else {
       // Tufts of felt lie every way; leaf in ridges.
-      vec3 here = wrappedNoiseRise(at, around, s.thread);
+      vec3 here = smoothBetween(corners, at - cell);
       float tuft = make.x == MAKE_FELTED ? 0.5 : 1.1;
       float stretch = make.x == MAKE_FELTED ? 1.0 : min(1.0, 3.0 * make.y / make.z);
       r.slope = tuft * vec2(stretch * here.z, here.y) * shown;

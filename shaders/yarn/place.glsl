@@ -53,23 +53,40 @@ float fadeOut(float periodMm, float pixelMm) {
   return smoothstep(1.0, 2.0, periodMm / max(2.0 * pixelMm, 1e-6));
 }
 
-// Smooth noise, 0..1, over a plane that wraps every `period` in x; and how it rises in x and in y.
-vec3 wrappedNoiseRise(vec2 at, int period, int seed) {
-  vec2 cell = floor(at);
-  vec2 f = at - cell;
-  vec2 rate = 6.0 * f * (1.0 - f);
-  f = f * f * (3.0 - 2.0 * f);
+// Numbers 0..1 strewn at the corners of a plane's cells, which wraps every `period` in x: of a cell lower left, lower right, upper
+// left, upper right.
+vec4 strewnCorners(vec2 cell, int period, int seed) {
   int x0 = int(cell.x) % period;
   x0 += x0 < 0 ? period : 0;
   int x1 = (x0 + 1) % period;
   int y0 = int(cell.y);
-  float v00 = unitFromHash(hash3(uvec3(uint(x0), uint(y0), uint(seed)))).x;
-  float v10 = unitFromHash(hash3(uvec3(uint(x1), uint(y0), uint(seed)))).x;
-  float v01 = unitFromHash(hash3(uvec3(uint(x0), uint(y0 + 1), uint(seed)))).x;
-  float v11 = unitFromHash(hash3(uvec3(uint(x1), uint(y0 + 1), uint(seed)))).x;
-  float lower = mix(v00, v10, f.x);
-  float upper = mix(v01, v11, f.x);
-  return vec3(mix(lower, upper, f.y), rate * vec2(mix(v10 - v00, v11 - v01, f.y), upper - lower));
+  return vec4(
+    unitFromHash(hash3(uvec3(uint(x0), uint(y0), uint(seed)))).x,
+    unitFromHash(hash3(uvec3(uint(x1), uint(y0), uint(seed)))).x,
+    unitFromHash(hash3(uvec3(uint(x0), uint(y0 + 1), uint(seed)))).x,
+    unitFromHash(hash3(uvec3(uint(x1), uint(y0 + 1), uint(seed)))).x
+  );
+}
+
+// Between corners, smoothly: height, and how it rises in x and in y. f: place within the cell.
+vec3 smoothBetween(vec4 v, vec2 f) {
+  vec2 rate = 6.0 * f * (1.0 - f);
+  f = f * f * (3.0 - 2.0 * f);
+  float lower = mix(v.x, v.y, f.x);
+  float upper = mix(v.z, v.w, f.x);
+  return vec3(mix(lower, upper, f.y), rate * vec2(mix(v.y - v.x, v.w - v.z, f.y), upper - lower));
+}
+
+// The same in two flat triangles a cell.
+vec3 flatBetween(vec4 v, vec2 f) {
+  bool lower = f.x + f.y < 1.0;
+  vec2 rise = lower ? v.yz - v.x : v.w - v.zy;
+  return vec3(lower ? v.x + dot(rise, f) : v.w - dot(rise, 1.0 - f), rise);
+}
+
+vec3 wrappedNoiseRise(vec2 at, int period, int seed) {
+  vec2 cell = floor(at);
+  return smoothBetween(strewnCorners(cell, period, seed), at - cell);
 }
 
 float wrappedNoise(vec2 at, int period, int seed) {

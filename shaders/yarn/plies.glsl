@@ -19,9 +19,12 @@ vec3 fibreTangent(vec3 axis, vec3 normal, float angle) {
 }
 
 // Film and wire: facets that lean as the thread twists a little; embossed film is ruled in patches.
-void leanFacets(ThreadPlace s, inout Optics optics, inout vec3 normal, inout vec3 tangent) {
+void leanFacets(ThreadPlace s, Optics optics, inout vec3 normal, inout vec3 tangent) {
   if (optics.facetTilt <= 0.0) return;
   leanFrame(normal, tangent, facetTilt(s.thread, s.along, optics.facetLengthMm, optics.facetTilt));
+}
+
+void ruleFilm(ThreadPlace s, inout Optics optics, vec3 normal, inout vec3 tangent) {
   if (optics.gratingPatchMm <= 0.0) return;
   vec2 at = vec2(s.along, s.halfSize.x * cos(s.around));
   vec2 ruled = gratingPatch(s.thread, at, s.around < 0.0, optics.gratingPatchMm);
@@ -70,6 +73,7 @@ YarnSurface yarnSurface(ThreadPlace s, float pixelMm) {
   // Bars have their own direction and roundness already.
   if (isMesh(s.material)) {
     r.tangent = fibreTangent(s.axis, r.normal, 0.0);
+    r.optics.facetTilt = 0.0;
     return r;
   }
 #endif
@@ -113,6 +117,5 @@ YarnSurface yarnSurface(ThreadPlace s, float pixelMm) {
     }
   }
   r.tangent = fibreTangent(s.axis, r.normal, fibreAngle);
-  leanFacets(s, r.optics, r.normal, r.tangent);
   return r;
 }
