@@ -181,9 +181,10 @@ describe('after the loom', () => {
       document.documentElement.style.colorScheme = scheme;
       laid.table.ui.getState().toggleAfter();
       await until('the panel is open', () => panel() !== null);
-      for (const words of ['Over-dye', 'Brush', 'Clip floats', 'Cut', 'Foil leaf']) button(panel()!, words).click();
-      await until('all are there', () => treatments().length === 5);
-      await until('leaf lies', () => /It covers about 30 % of the face/.test(item(5).textContent!));
+      for (const words of ['Over-dye', 'Brush', 'Clip floats', 'Cut', 'Bend a wire', 'Foil leaf'])
+        button(panel()!, words).click();
+      await until('all are there', () => treatments().length === 6);
+      await until('leaf lies', () => /It covers about 30 % of the face/.test(item(6).textContent!));
       expect(document.documentElement.scrollWidth).toBeLessThanOrEqual(360);
       for (const field of panel()!.querySelectorAll('select, input, button')) {
         expect(field.getBoundingClientRect().right, field.outerHTML).toBeLessThanOrEqual(360);
