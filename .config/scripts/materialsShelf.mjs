@@ -8,9 +8,9 @@ const plum = '#6d3550';
 const sand = '#c8a262';
 
 /**
- * `strands`: cards of presets/yarns that lie together in each pick, with a dye where they are dyed. `cutMm`: a strip cut narrower than the
- * card’s. `look`: what a person sees
- * in the real thing (common practice). `acrossMm`: of the near picture, where eight widths of the weft would not show it.
+ * `strands`: cards of presets/yarns that lie together in each pick, with a dye where they are dyed; `cutMm`: a strip cut narrower
+ * than its card's. `look`: what a person sees in the real thing (common practice). `acrossMm`: of the near picture, where eight
+ * widths of the weft would not show it.
  */
 export const SHEETS = [
   {
