@@ -52,7 +52,8 @@ describe('a wound card', () => {
         const y = ((j + 0.5) / side - 0.5) * sideMm;
         if (!walker.walk(hit, x, y, 10 * sideMm, 0, 0, -1, 0, 1e9)) missed++;
         else if (hit.kind === ThreadKind.warp) behind++;
-        else seen.add(hit.index);
+        // A wide strip's turn at the picture's edge may look round it; it is the yarn all the same.
+        else if (hit.kind === ThreadKind.weft) seen.add(hit.index);
       }
     }
     expect(missed).toBe(0);
