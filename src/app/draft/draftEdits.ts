@@ -110,6 +110,13 @@ function stack(parts: readonly Drawdown[], ends: number): Drawdown {
 /** A drawdown from elsewhere, repeated across the warp, woven from the first pick on as near as the loom can. */
 export function weavePicture(table: TableModel, { drawdown, tones }: DrawdownRead, what: string): void {
   const { sample } = table.samples.state.getState();
+  if (drawdown.ends > sample.warp.ends) {
+    const wide = `${what} is ${formatNumber(drawdown.ends)} crossings wide, but the warp has ${formatNumber(sample.warp.ends)} ends`;
+    table.ui.getState().say(`${wide}. Nothing was woven: cut it to the warp's width, or begin on a wider warp.`, {
+      stays: true,
+    });
+    return;
+  }
   const across = tile(drawdown, drawdown.rows, sample.warp.ends);
   const fitted = fitDrawdown(sample, across);
   if (!carryOut(table, weaveFitted({ fitted, fromPick: 1, what }))) return;

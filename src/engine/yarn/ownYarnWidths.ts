@@ -65,16 +65,22 @@ export function wrapsInWords({ turns, overMm }: Wraps): string {
   return `${figures(turns)} wraps in ${figures(overMm)} mm`;
 }
 
+/** Above what spun yarn is ever filled to lie wire, cord of one filament and film. */
+const SOLID_PACKING = 0.8;
+
 /** How far a yarn gives, judged by how full of fibre it lies on the ruler: linens 0.25–0.32, woollens 0.15, lofty 0.07. */
 function givesByLoft(freePacking: number): Compressibility {
-  if (freePacking > 0.8) return 'none';
+  if (freePacking > SOLID_PACKING) return 'none';
   if (freePacking > 0.285) return 'low';
   return freePacking > 0.19 ? 'medium' : 'high';
 }
 
-/** The same by how much narrower it is pushed up close: half way between the classes' own ratios. */
-function givesByPushing(ratio: number): Compressibility {
-  if (ratio > 0.9) return 'none';
+/**
+ * The same by how much narrower it is pushed up close: half way between the classes' own ratios. What holds air gives,
+ * however it was pushed.
+ */
+function givesByPushing(ratio: number, freePacking: number): Compressibility {
+  if (ratio > 0.9 && freePacking > SOLID_PACKING) return 'none';
   if (ratio > 0.71) return 'low';
   return ratio > 0.64 ? 'medium' : 'high';
 }
@@ -152,7 +158,11 @@ export function ownWidths(
   if (compressibility === undefined) {
     givesFrom = `${estimate}: ${pushed && free ? 'how much closer its turns can be pushed' : freePacking ? 'how full of fibre it lies on the ruler' : 'as most spun yarns'}`;
     compressibility =
-      pushed && free ? givesByPushing(pushed.value / free.value) : freePacking ? givesByLoft(freePacking) : 'medium';
+      pushed && free && freePacking !== undefined
+        ? givesByPushing(pushed.value / free.value, freePacking)
+        : freePacking
+          ? givesByLoft(freePacking)
+          : 'medium';
   }
 
   const known = squeeze !== undefined || free !== undefined || pushed !== undefined;

@@ -201,6 +201,9 @@ describe('errors of the readings', () => {
       spread(fine.freeWidthMm!),
     );
     // Pushed-up turns say more of the contact than weight and loft together.
+    // As many turns pushed up as slack: yet its weight leaves air in it, so it gives as spun yarns do, and bends like them.
+    const asMany = made({ ...base, squeeze: undefined, wrapsPressed: base.wraps });
+    expect(asMany.compressibility).toBe('low');
     const pushed = made({ ...base, squeeze: undefined, wrapsPressed: { turns: 18, overMm: 25 } });
     expect(pushed.provenance!.contactWidthMm).toMatch(/measured by you/);
   });
