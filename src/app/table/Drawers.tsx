@@ -1,4 +1,4 @@
-import { lazy, Suspense } from 'react';
+import { lazy, Suspense, useEffect, useRef } from 'react';
 import { useTable, useTableState } from '#app/model/tableContext.ts';
 import type { PlanPart } from '#app/model/tableState.ts';
 import { PictureProgress } from '#app/picture/PictureProgress.tsx';
@@ -43,8 +43,16 @@ export function Drawers() {
   const planOpen = useTableState((state) => state.planOpen);
   const dialect = useTableState((state) => state.preferences.dialect);
   const PlanPanel = planOpen && planPanels[planOpen];
+  const sectionRef = useRef<HTMLElement>(null);
+  const laidRef = useRef(false);
+  const shown = open ? 'draft' : afterOpen ? 'after' : planOpen;
+  useEffect(() => {
+    // On a narrow screen the drawers lie far below what opened them; elsewhere there is nothing to scroll.
+    if (laidRef.current && shown) sectionRef.current?.scrollIntoView({ block: 'start' });
+    laidRef.current = true;
+  }, [shown]);
   return (
-    <section className="draft-drawer" aria-label="Draft, after the loom, and planning">
+    <section ref={sectionRef} className="draft-drawer" aria-label="Draft, after the loom, and planning">
       <div className="draft-row">
         <button
           type="button"
