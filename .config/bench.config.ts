@@ -17,7 +17,12 @@ export default defineConfig({
     target: 'es2022',
     chunkSizeWarningLimit: 2000,
     rollupOptions: {
-      input: [`${root}tests/bench/page/index.html`, `${root}tests/bench/page/solver.html`, `${root}index.html`],
+      input: [
+        'tests/bench/page/index.html',
+        'tests/bench/page/solver.html',
+        'tests/bench/page/checks.html',
+        'index.html',
+      ].map((page) => root + page),
     },
   },
 });
