@@ -47,11 +47,12 @@ describe('light and hair', () => {
     { name: 'frayed edges', hair: frayed() },
   ];
 
-  // Bodies hold the furnace to 0.01 by their tables and hair exactly; the mean of 64 samples of 576 pixels adds 0.004.
+  // Bodies hold the furnace to 0.01 by their tables and hair exactly; the mean of 160 samples of 576 pixels adds 0.004,
+  // of 64 it added up to 0.017 with pile.
   test.each(scenes)('a white furnace with $name returns all light', async ({ hair }) => {
     view.setCloth(setReflectance(pack(withHair(plainCloth(WHITE, WHITE), hair)), WHITE));
     view.setView({ ...over, yawRad: 0.3 });
-    const [, mean] = meanOf(await traced(view, 24, 24, 64, { evenRoom: true, mostBounces: MOST_BOUNCES }));
+    const [, mean] = meanOf(await traced(view, 24, 24, 160, { evenRoom: true, mostBounces: MOST_BOUNCES }));
     expect(Math.abs(mean - 1)).toBeLessThan(0.015);
   });
 
