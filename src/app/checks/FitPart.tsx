@@ -3,12 +3,15 @@ import { useStore } from 'zustand';
 import { useTable } from '#app/model/tableContext.ts';
 import { useCanvas } from '#app/model/useCanvas.ts';
 import { formatNumber } from '#app/words/numbers.ts';
+import { counted } from '#app/words/words.ts';
 import { weaveBackUppermost, weaveLifts } from '#document/commands/checkCommands.ts';
 import type { Sample } from '#document/schema/sampleSchema.ts';
 import { readLifts, readWarp } from '#document/toClothProblem.ts';
 import { computeDrawdown } from '#engine/draft/computeDrawdown.ts';
+import type { Drawdown } from '#engine/draft/drawdown.ts';
 import { listMembers, type SetWords, setCount } from '#engine/draft/shaftSet.ts';
 import { weaveFaceDown } from '#engine/weave/fit/faceDown.ts';
+import { measureFloats } from '#engine/weave/floats.ts';
 import { listPresets, loomOfWarp } from '#io/presets.ts';
 import type { CheckClient } from '#workers/checkClient.ts';
 import type { FitAnswer } from '#workers/checkProtocol.ts';
@@ -48,6 +51,12 @@ export function FitPart({ client }: { readonly client: CheckClient }) {
     };
   }, [client, sample, choice]);
 
+  // What was asked for may have such threads itself; only what the loom adds is in its way.
+  const loose = useMemo(
+    () => (answered ? Math.max(0, endless(answered.fit.woven) - endless(answered.wanted.job.drawdown)) : 0),
+    [answered],
+  );
+
   function take({ wanted, fit }: Answered) {
     const lifts = sample.picks.map((_, pick) => listMembers(fit.lifts, pick));
     const refusal = samples.dispatch(weaveLifts(lifts, wanted.on));
@@ -84,6 +93,11 @@ export function FitPart({ client }: { readonly client: CheckClient }) {
         <>
           <p role="status">{fitWords(answered)}</p>
           {answered.fit.changed > 0 && <FitCanvas {...answered} />}
+          {loose > 0 && (
+            <p className="trouble">
+              {`The nearest is no cloth: ${counted(loose, 'thread lies', 'threads lie', formatNumber)} on one side from edge to edge. Thread the warp for it, or choose another loom.`}
+            </p>
+          )}
           <button type="button" onClick={() => take(answered)}>
             {answered.fit.changed === 0 ? 'Weave it' : 'Weave the nearest'}
           </button>
@@ -100,6 +114,11 @@ function warpsByLoom(): { readonly id: string; readonly words: string }[] {
   return listPresets('warps')
     .map(({ id, name }) => ({ id, words: `${looms.get(loomOfWarp(id)) ?? 'no loom'}: ${name}` }))
     .sort((a, b) => a.words.localeCompare(b.words, 'en', { numeric: true }));
+}
+
+/** Threads that no other holds. */
+function endless(drawdown: Drawdown): number {
+  return Object.values(measureFloats(drawdown)).reduce((sum, side) => sum + side.endless, 0);
 }
 
 /** What can be woven, and which threads stand in the way. */

@@ -35,6 +35,9 @@ const planPanels = {
   checks: ChecksPanel,
 } as const;
 
+/** As `narrow.css`. */
+const NARROW = '(max-width: 860px)';
+
 /** What slides up from under the cloth, one at a time, and the messages beside their handles. */
 export function Drawers() {
   const { ui } = useTable();
@@ -47,8 +50,9 @@ export function Drawers() {
   const laidRef = useRef(false);
   const shown = open ? 'draft' : afterOpen ? 'after' : planOpen;
   useEffect(() => {
-    // On a narrow screen the drawers lie far below what opened them; elsewhere there is nothing to scroll.
-    if (laidRef.current && shown) sectionRef.current?.scrollIntoView({ block: 'start' });
+    // On a narrow screen the page scrolls, and the drawers lie far below what opened them.
+    const pageScrolls = window.matchMedia(NARROW).matches;
+    if (laidRef.current && shown && pageScrolls) sectionRef.current?.scrollIntoView({ block: 'start' });
     laidRef.current = true;
   }, [shown]);
   return (
