@@ -2,6 +2,7 @@ import { useEffect, useMemo, useState } from 'react';
 import { useStore } from 'zustand';
 import { NumberField } from '#app/after/NumberField.tsx';
 import { distanceText } from '#app/model/distance.ts';
+import { goTo } from '#app/model/grinPlaces.ts';
 import { MOST_BESIDE } from '#app/model/panes.ts';
 import { type SampleCloth, sampleCloth } from '#app/model/sampleCloth.ts';
 import { useTable, useTableState } from '#app/model/tableContext.ts';
@@ -16,6 +17,7 @@ import { eyeSpreadMm } from '#render/eyeSpread.ts';
 import type { CheckClient } from '#workers/checkClient.ts';
 import type { FlatClothSent } from '#workers/checkProtocol.ts';
 import { rowOfPick } from './checkedSample.ts';
+import { boxOf } from './goToPlace.ts';
 
 type Kind = WhatIf['kind'];
 
@@ -31,6 +33,9 @@ const kinds: readonly (readonly [Kind, string])[] = [
 ];
 const ofPick: readonly Kind[] = ['skippedEnd', 'wrongLift', 'pickLeftOut', 'pickDoubled', 'wrongLayer', 'brokenEnd'];
 const ofEnd: readonly Kind[] = ['skippedEnd', 'crossedEnds', 'brokenEnd', 'sharedDent'];
+
+/** Threads on either side of a fault that are marked with it. */
+const AROUND = 2;
 
 /** Chooses a fault and a place, weaves it beside the sample, and says from where it is seen and what it costs to mend. */
 export function WhatIfPart({ client }: { readonly client: CheckClient }) {
@@ -76,8 +81,28 @@ export function WhatIfPart({ client }: { readonly client: CheckClient }) {
     const { beside } = ui.getState();
     ui.getState().showBeside([name, ...beside.filter((other) => other !== name)].slice(0, MOST_BESIDE - 1));
     ui.getState().show('kept');
-    ui.getState().say(`${name} is drawn beside the sample. Undo or discard takes it away.`);
+    ui.getState().say(`${name} is drawn beside the sample, at the mark. Undo or discard takes it away.`);
+    showPlace();
     void reckon();
+  }
+
+  /** Where it lies, rows and ends from 0: a fault of a whole row or end in the middle of it. */
+  const placeIn = ({ problem }: SampleCloth) => ({
+    row: rowOfPick(problem, ofPick.includes(kind) ? pick - 1 : Math.floor(sample.picks.length / 2)),
+    end: ofEnd.includes(kind) ? end - 1 : Math.floor(problem.ends / 2),
+  });
+
+  /** One wrong crossing is not found from afar: every pane is brought there, and the place marked. */
+  function showPlace() {
+    const { result, resultCloth } = forecast.state.getState();
+    if (!result || !resultCloth) return;
+    const { endXMm, rowYMm } = result.geometry;
+    const { row, end: at } = placeIn(resultCloth);
+    const around = (place: number) => [Math.max(0, place - AROUND), place + AROUND] as const;
+    const [[fromRow, toRow], [fromEnd, toEnd]] = [around(row), around(at)];
+    const box = boxOf({ fromRow, toRow, fromEnd, toEnd }, endXMm, rowYMm);
+    ui.getState().moveBy((now, size) => goTo(now, size, box));
+    ui.getState().mark(box);
   }
 
   async function reckon() {
@@ -86,15 +111,11 @@ export function WhatIfPart({ client }: { readonly client: CheckClient }) {
     if ('message' in withFault || picksPerCm === undefined) return;
     const [right, faulty] = [sampleCloth(now), sampleCloth({ ...withFault, versions: [] })];
     if (!right.ok || !faulty.ok) return;
-    const { problem } = right.value;
     const answer = await client.ask({
       kind: 'notice',
       right: flatSent(right.value, picksPerCm),
       faulty: flatSent(faulty.value, picksPerCm),
-      place: {
-        row: rowOfPick(problem, ofPick.includes(kind) ? pick - 1 : Math.floor(now.picks.length / 2)),
-        end: ofEnd.includes(kind) ? end - 1 : Math.floor(problem.ends / 2),
-      },
+      place: placeIn(right.value),
       spreadPerMm: eyeSpreadMm(1),
     });
     setNoticed({ fault, sample: now, noticed: answer });

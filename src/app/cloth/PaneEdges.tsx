@@ -16,7 +16,7 @@ export function PaneEdges() {
   return (
     <div className="pane-edges">
       {shown !== 'one' && panes.map((pane, k) => <PaneWord key={k} pane={pane} />)}
-      {marked && panes.filter(({ cloth }) => cloth === 0).map((pane, k) => <Mark key={k} pane={pane} />)}
+      {marked && panes.map((pane, k) => <Mark key={k} pane={pane} />)}
       {lensed && <LensEdge />}
       {shown === 'split' && <SplitEdge />}
     </div>
@@ -27,7 +27,7 @@ function boxStyle({ xPx, yPx, widthPx, heightPx }: PaneBox): CSSProperties {
   return { left: xPx, top: yPx, width: widthPx, height: heightPx };
 }
 
-/** The marked place as a picture shows it, white with black about it: seen on any cloth. */
+/** The marked place as a picture shows it, in each of them the same place; white with black about it, seen on any cloth. */
 function Mark({ pane }: { readonly pane: Pane }) {
   const marked = useTableState((state) => state.marked);
   const pose = useTableState((state) => state.pose);
