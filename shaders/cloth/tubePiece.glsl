@@ -35,15 +35,8 @@ struct PieceEnd {
 };
 
 PieceEnd pieceEnd(Segment s, vec3 o, vec3 d, float uO, float uD, float t) {
-  float u = uO + t * uD;
-  float perMm = 1.0 / s.pitch;
-  float q = u * (1.0 - u);
-  float q1 = 1.0 - 2.0 * u;
-  float wrap = s.wrap.x + u * s.wrap.y;
-  float z = s.z.x + u * (s.z.y + u * (s.z.z + u * s.z.w)) + q * q * wrap;
-  float slope = perMm * (s.z.y + u * (2.0 * s.z.z + 3.0 * u * s.z.w) + q * (2.0 * q1 * wrap + q * s.wrap.y));
-  float bend = perMm * perMm * (2.0 * s.z.z + 6.0 * u * s.z.w + (2.0 * q1 * q1 - 4.0 * q) * wrap + 4.0 * q * q1 * s.wrap.y);
-  return PieceEnd(vec2(o.y + t * d.y, o.z + t * d.z - z), slope, abs(bend));
+  LinePoint p = linePointAt(s, uO + t * uD);
+  return PieceEnd(vec2(o.y + t * d.y, o.z + t * d.z - p.z), p.slope, abs(p.bend));
 }
 
 // Shares of a piece between which the ray may meet it, and a guess where; from >= to where it does not: a straight tube about

@@ -92,20 +92,16 @@ SectionPlace sectionAt(TubePoint p, float ahead, vec2 at, float alongRate, vec2 
 SectionPlace straightPlaceOnRay(Segment s, vec3 o, vec3 d, float uO, float uD, float t) {
   float u = uO + t * uD;
   float perMm = 1.0 / s.pitch;
-  float q = u * (1.0 - u);
-  float q1 = 1.0 - 2.0 * u;
-  float wrap = s.wrap.x + u * s.wrap.y;
-  float z = s.z.x + u * (s.z.y + u * (s.z.z + u * s.z.w)) + q * q * wrap;
-  float slope = perMm * (s.z.y + u * (2.0 * s.z.z + 3.0 * u * s.z.w) + q * (2.0 * q1 * wrap + q * s.wrap.y));
-  float bend = perMm * perMm * (2.0 * s.z.z + 6.0 * u * s.z.w + (2.0 * q1 * q1 - 4.0 * q) * wrap + 4.0 * q * q1 * s.wrap.y);
+  LinePoint p = linePointAt(s, u);
+  float slope = p.slope;
   float within = clamp(u, 0.0, 1.0);
   vec2 size = s.section.xz + within * within * (3.0 - 2.0 * within) * s.section.yw;
-  vec2 away = vec2(o.y + t * d.y, o.z + t * d.z - z);
+  vec2 away = vec2(o.y + t * d.y, o.z + t * d.z - p.z);
   float grade = 1.0 / (1.0 + slope * slope);
   float foot = away.y * slope * grade;
   float upRate = d.z - slope * d.x;
   float tightest = 2.0 * BEND_SHARE / size.y;
-  bend = clamp(bend, -tightest, tightest);
+  float bend = clamp(p.bend, -tightest, tightest);
   float most = BEND_SHARE * size.y;
   vec2 scale = vec2(1.0, sqrt(grade)) / max(0.2 * size, size + foot * 6.0 * within * (1.0 - within) * perMm * s.section.yw);
   vec2 x = vec2(away.x, away.y - clamp(0.5 * foot * foot * bend, -most, most)) * scale;
@@ -125,13 +121,10 @@ SectionPlace tightPlaceOnRay(Segment s, vec3 o, vec3 d, float uO, float uD, floa
   float height = 0.0;
   float ahead = 0.0;
   for (int k = 0; k <= LOOP(FOOT_STEPS); k++) {
-    float perMm = 1.0 / s.pitch;
-    float q = share * (1.0 - share);
-    float q1 = 1.0 - 2.0 * share;
-    float wrap = s.wrap.x + share * s.wrap.y;
-    height = up - (s.z.x + share * (s.z.y + share * (s.z.z + share * s.z.w)) + q * q * wrap);
-    slope = perMm * (s.z.y + share * (2.0 * s.z.z + 3.0 * share * s.z.w) + q * (2.0 * q1 * wrap + q * s.wrap.y));
-    bend = perMm * perMm * (2.0 * s.z.z + 6.0 * share * s.z.w + (2.0 * q1 * q1 - 4.0 * q) * wrap + 4.0 * q * q1 * s.wrap.y);
+    LinePoint p = linePointAt(s, share);
+    height = up - p.z;
+    slope = p.slope;
+    bend = p.bend;
     ahead = (u - share) * s.pitch;
     if (k == FOOT_STEPS) break;
     float grade = 1.0 + slope * slope;

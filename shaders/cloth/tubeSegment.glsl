@@ -57,6 +57,27 @@ TubePoint tubePointAt(Segment s, float u) {
   return p;
 }
 
+#ifndef SIDEWAYS
+// Height, slope and bend per mm of a thread that keeps to its own line: tubePointAt with all that is 0 there left out.
+struct LinePoint {
+  float z;
+  float slope;
+  float bend;
+};
+
+LinePoint linePointAt(Segment s, float u) {
+  float perMm = 1.0 / s.pitch;
+  float q = u * (1.0 - u);
+  float q1 = 1.0 - 2.0 * u;
+  float wrap = s.wrap.x + u * s.wrap.y;
+  return LinePoint(
+    s.z.x + u * (s.z.y + u * (s.z.z + u * s.z.w)) + q * q * wrap,
+    perMm * (s.z.y + u * (2.0 * s.z.z + 3.0 * u * s.z.w) + q * (2.0 * q1 * wrap + q * s.wrap.y)),
+    perMm * perMm * (2.0 * s.z.z + 6.0 * u * s.z.w + (2.0 * q1 * q1 - 4.0 * q) * wrap + 4.0 * q * q1 * s.wrap.y)
+  );
+}
+#endif
+
 // Where a wrap turns the bend at its node round, no more than WRAP_SHARE of it.
 float limitedWrap(float wrap, float bend) {
   return wrap * bend < 0.0 ? sign(wrap) * min(abs(wrap), WRAP_SHARE * abs(bend)) : wrap;

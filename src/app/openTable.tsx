@@ -1,6 +1,7 @@
 import './styles/all.css';
 import { StrictMode } from 'react';
 import { createRoot } from 'react-dom/client';
+import { demand } from '#document/problem.ts';
 import type { Sample } from '#document/schema/sampleSchema.ts';
 import { createSampleStore } from '#document/store/sampleStore.ts';
 import { startAutosave } from '#io/autosave/autosave.ts';
@@ -70,7 +71,5 @@ async function openStorage(): Promise<AutosaveDb | null> {
 }
 
 async function firstSample(): Promise<Sample> {
-  const outcome = await readSamplePreset(firstSampleId);
-  if (outcome.ok) return outcome.value;
-  throw new Error(outcome.problems[0].message);
+  return demand(await readSamplePreset(firstSampleId));
 }

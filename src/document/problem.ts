@@ -18,6 +18,12 @@ export type Outcome<Value> =
   | { readonly ok: true; readonly value: Value }
   | { readonly ok: false; readonly problems: readonly DocumentProblem[] };
 
+/** The value. @throws Error with the first problem's message where there is none. */
+export function demand<Value>(outcome: Outcome<Value>): Value {
+  if (outcome.ok) return outcome.value;
+  throw new Error(outcome.problems[0].message);
+}
+
 /** Words for list entries, by the key of the list. */
 const entryWords: Readonly<Record<string, string>> = {
   picks: 'pick',

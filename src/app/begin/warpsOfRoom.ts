@@ -1,4 +1,5 @@
 import type { LoomAndWarp } from '#document/commands/checkCommands.ts';
+import { demand } from '#document/problem.ts';
 import type { LoomCard } from '#document/schema/loomSchema.ts';
 import type { WarpCard } from '#document/schema/warpSchema.ts';
 import { listPresets, readLoomPreset, readWarpPreset } from '#io/presets.ts';
@@ -18,9 +19,4 @@ export async function fetchRoom(): Promise<Room> {
     return loom ? [{ loom, warp }] : [];
   });
   return { looms, warped };
-}
-
-function demand<Value>(outcome: { ok: true; value: Value } | { ok: false; problems: readonly { message: string }[] }) {
-  if (outcome.ok) return outcome.value;
-  throw new Error(outcome.problems[0].message);
 }

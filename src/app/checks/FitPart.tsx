@@ -8,10 +8,9 @@ import { weaveBackUppermost, weaveLifts } from '#document/commands/checkCommands
 import type { Sample } from '#document/schema/sampleSchema.ts';
 import { readLifts, readWarp } from '#document/toClothProblem.ts';
 import { computeDrawdown } from '#engine/draft/computeDrawdown.ts';
-import type { Drawdown } from '#engine/draft/drawdown.ts';
 import { listMembers, type SetWords, setCount } from '#engine/draft/shaftSet.ts';
 import { weaveFaceDown } from '#engine/weave/fit/faceDown.ts';
-import { measureFloats } from '#engine/weave/floats.ts';
+import { endlessThreads } from '#engine/weave/floats.ts';
 import { listPresets, loomOfWarp } from '#io/presets.ts';
 import type { CheckClient } from '#workers/checkClient.ts';
 import type { FitAnswer } from '#workers/checkProtocol.ts';
@@ -53,7 +52,8 @@ export function FitPart({ client }: { readonly client: CheckClient }) {
 
   // What was asked for may have such threads itself; only what the loom adds is in its way.
   const loose = useMemo(
-    () => (answered ? Math.max(0, endless(answered.fit.woven) - endless(answered.wanted.job.drawdown)) : 0),
+    () =>
+      answered ? Math.max(0, endlessThreads(answered.fit.woven) - endlessThreads(answered.wanted.job.drawdown)) : 0,
     [answered],
   );
 
@@ -114,11 +114,6 @@ function warpsByLoom(): { readonly id: string; readonly words: string }[] {
   return listPresets('warps')
     .map(({ id, name }) => ({ id, words: `${looms.get(loomOfWarp(id)) ?? 'no loom'}: ${name}` }))
     .sort((a, b) => a.words.localeCompare(b.words, 'en', { numeric: true }));
-}
-
-/** Threads that no other holds. */
-function endless(drawdown: Drawdown): number {
-  return Object.values(measureFloats(drawdown)).reduce((sum, side) => sum + side.endless, 0);
 }
 
 /** What can be woven, and which threads stand in the way. */

@@ -2,7 +2,6 @@ import { useEffect, useMemo, useState } from 'react';
 import { useStore } from 'zustand';
 import { NumberField } from '#app/after/NumberField.tsx';
 import { distanceText } from '#app/model/distance.ts';
-import { goTo } from '#app/model/grinPlaces.ts';
 import { MOST_BESIDE } from '#app/model/panes.ts';
 import { type SampleCloth, sampleCloth } from '#app/model/sampleCloth.ts';
 import { useTable, useTableState } from '#app/model/tableContext.ts';
@@ -17,7 +16,7 @@ import { eyeSpreadMm } from '#render/eyeSpread.ts';
 import type { CheckClient } from '#workers/checkClient.ts';
 import type { FlatClothSent } from '#workers/checkProtocol.ts';
 import { rowOfPick } from './checkedSample.ts';
-import { boxOf } from './goToPlace.ts';
+import { lookAtPlace } from './goToPlace.ts';
 
 type Kind = WhatIf['kind'];
 
@@ -39,7 +38,8 @@ const AROUND = 2;
 
 /** Chooses a fault and a place, weaves it beside the sample, and says from where it is seen and what it costs to mend. */
 export function WhatIfPart({ client }: { readonly client: CheckClient }) {
-  const { samples, ui, forecast } = useTable();
+  const table = useTable();
+  const { samples, ui, forecast } = table;
   const sample = useStore(samples.state, (state) => state.sample);
   const picksPerCm = useStore(forecast.state, (state) => state.result?.readings.picksPerCm.value);
   const cursorPick = useTableState((state) => state.cursorPick);
@@ -94,15 +94,12 @@ export function WhatIfPart({ client }: { readonly client: CheckClient }) {
 
   /** One wrong crossing is not found from afar: every pane is brought there, and the place marked. */
   function showPlace() {
-    const { result, resultCloth } = forecast.state.getState();
-    if (!result || !resultCloth) return;
-    const { endXMm, rowYMm } = result.geometry;
+    const { resultCloth } = forecast.state.getState();
+    if (!resultCloth) return;
     const { row, end: at } = placeIn(resultCloth);
     const around = (place: number) => [Math.max(0, place - AROUND), place + AROUND] as const;
     const [[fromRow, toRow], [fromEnd, toEnd]] = [around(row), around(at)];
-    const box = boxOf({ fromRow, toRow, fromEnd, toEnd }, endXMm, rowYMm);
-    ui.getState().moveBy((now, size) => goTo(now, size, box));
-    ui.getState().mark(box);
+    lookAtPlace(table, { fromRow, toRow, fromEnd, toEnd });
   }
 
   async function reckon() {

@@ -1,6 +1,6 @@
 import type { LoomAndWarp } from '#document/commands/checkCommands.ts';
 import { weaveDraft } from '#document/notation/weaveDraft.ts';
-import type { Outcome } from '#document/problem.ts';
+import { demand } from '#document/problem.ts';
 import type { SampleBody } from '#document/schema/sampleSchema.ts';
 import { readLifts, readWarp } from '#document/toClothProblem.ts';
 import { warpedLoomOf } from '#document/warpedLoom.ts';
@@ -27,14 +27,14 @@ export async function fitQuestion(sample: SampleBody, choice: string): Promise<F
   const [kind, id] = [choice.slice(0, at), choice.slice(at + 1)];
   const rows = sample.picks.length;
   if (kind === 'weave') {
-    const card = read(await readWeavePreset(id));
-    const { threading, liftPlan } = read(weaveDraft(card));
+    const card = demand(await readWeavePreset(id));
+    const { threading, liftPlan } = demand(weaveDraft(card));
     const weave = computeDrawdown(threading, liftPlan);
     return { name: card.name, job: jobOn(tile(weave, rows, sample.warp.ends), sample) };
   }
-  const warp = read(await readWarpPreset(id));
+  const warp = demand(await readWarpPreset(id));
   if (warp.loomId === undefined) throw new Error(`${warp.name} is on no loom, so nothing can be tried on it.`);
-  const loom = recalledLoom(read(await readLoomPreset(warp.loomId)));
+  const loom = recalledLoom(demand(await readLoomPreset(warp.loomId)));
   const { threading } = readWarp(sample.warp);
   const cloth = computeDrawdown(threading, readLifts(sample).liftPlan);
   // The cloth goes on, or is cut off, to the width of the other warp.
@@ -43,9 +43,4 @@ export async function fitQuestion(sample: SampleBody, choice: string): Promise<F
 
 function jobOn(drawdown: Drawdown, on: Pick<SampleBody, 'loom' | 'warp'>): FitWanted['job'] {
   return { kind: 'fit', drawdown, ...warpedLoomOf(on) };
-}
-
-function read<Value>(outcome: Outcome<Value>): Value {
-  if (outcome.ok) return outcome.value;
-  throw new Error(outcome.problems[0].message);
 }

@@ -5,15 +5,14 @@ import { turnOver } from '#app/model/turning.ts';
 import type { Place, Side } from '#engine/weave/checks/checkTypes.ts';
 
 /** Turns to the side, goes to the place on the cloth, marks it, and selects its picks or ends, at which the draft opens. */
-export function goToPlace({ ui, forecast }: Pick<TableModel, 'ui' | 'forecast'>, place: Place, side?: Side): void {
+export function goToPlace(table: Pick<TableModel, 'ui' | 'forecast'>, place: Place, side?: Side): void {
+  const { ui, forecast } = table;
   const { result, resultCloth } = forecast.state.getState();
   if (!result || !resultCloth) return;
-  const { endXMm, rowYMm, ends, rows } = result.geometry;
+  const { ends, rows } = result.geometry;
   const { rowPick } = resultCloth.problem;
   if (side && sideOf(ui.getState().pose) !== side) turnOver(ui);
-  const box = boxOf(place, endXMm, rowYMm);
-  ui.getState().moveBy((now, size) => goTo(now, size, box));
-  ui.getState().mark(box);
+  lookAtPlace(table, place);
   if (place.toRow - place.fromRow + 1 < rows) {
     const range = { from: rowPick[Math.min(place.fromRow, rows - 1)], to: rowPick[Math.min(place.toRow, rows - 1)] };
     ui.getState().select({ kind: 'picks', range });
@@ -24,8 +23,17 @@ export function goToPlace({ ui, forecast }: Pick<TableModel, 'ui' | 'forecast'>,
   }
 }
 
+/** Brings every picture to the place on the cloth and marks it there. */
+export function lookAtPlace({ ui, forecast }: Pick<TableModel, 'ui' | 'forecast'>, place: Place): void {
+  const { result } = forecast.state.getState();
+  if (!result) return;
+  const box = boxOf(place, result.geometry.endXMm, result.geometry.rowYMm);
+  ui.getState().moveBy((now, size) => goTo(now, size, box));
+  ui.getState().mark(box);
+}
+
 /** Half a pitch round the threads of a place. */
-export function boxOf(place: Place, endXMm: ArrayLike<number>, rowYMm: ArrayLike<number>): MarkedPlace {
+function boxOf(place: Place, endXMm: ArrayLike<number>, rowYMm: ArrayLike<number>): MarkedPlace {
   const [minXMm, maxXMm] = span(endXMm, place.fromEnd, place.toEnd);
   const [minYMm, maxYMm] = span(rowYMm, place.fromRow, place.toRow);
   return { minXMm, maxXMm, minYMm, maxYMm };

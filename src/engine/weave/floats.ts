@@ -26,6 +26,11 @@ export interface Floats {
   readonly weftOnBack: FloatStatistics;
 }
 
+/** Threads that lie on one side from edge to edge: nothing holds them. */
+export function endlessThreads(drawdown: Drawdown): number {
+  return Object.values(measureFloats(drawdown)).reduce((sum, side) => sum + side.endless, 0);
+}
+
 export function measureFloats(drawdown: Drawdown, extent: Extent = 'repeat'): Floats {
   const across = measureLines(drawdown, extent);
   const along = measureLines(transpose(drawdown), extent);

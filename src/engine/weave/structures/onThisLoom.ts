@@ -6,7 +6,7 @@ import { cycle, tile } from '#engine/draft/transformDrawdown.ts';
 import { fitToThreading } from '#engine/weave/fit/fitThreading.ts';
 import { fitToTieUp } from '#engine/weave/fit/fitTieUp.ts';
 import type { LoomFit } from '#engine/weave/fit/fitTypes.ts';
-import { measureFloats } from '#engine/weave/floats.ts';
+import { endlessThreads } from '#engine/weave/floats.ts';
 import { layersOf } from '#engine/weave/layers.ts';
 import type { Structure } from './structureTypes.ts';
 
@@ -76,8 +76,7 @@ export function standingOn(loom: WarpedLoom, structure: Structure): Standing {
 }
 
 function notThatCloth(woven: Drawdown, { layers }: Structure, share: number): string | undefined {
-  const endless = Object.values(measureFloats(woven)).some((side) => side.endless > 0);
-  if (endless) return 'threads would not interlace at all';
+  if (endlessThreads(woven) > 0) return 'threads would not interlace at all';
   const { count } = layersOf(woven);
   if (count !== layers)
     return count > layers ? `it would fall into ${count} layers` : `its ${layers} layers would be one`;
