@@ -9,6 +9,7 @@ import type { WeftPass } from './schema/pickSchema.ts';
 import { type Sample, sampleBodySchema } from './schema/sampleSchema.ts';
 import { fieldProblem } from './schema/validate.ts';
 import type { YarnCard } from './schema/yarnSchema.ts';
+import { idBeside } from './warpBeside.ts';
 import { liftsOf, warpedLoomOf } from './warpedLoom.ts';
 
 /** What a new sample begins with. */
@@ -58,11 +59,4 @@ export function beginSample({ name, on, weft, picks, lifts = liftsOf(plainOn(on)
   };
   const problems = checkSampleBody(sample);
   return problems.length > 0 ? { ok: false, problems } : { ok: true, value: sample };
-}
-
-/** The weft's own id, or one beside it where the warp's yarns have taken that for another yarn. */
-function idBeside(yarns: Readonly<Record<string, YarnCard>>, weft: YarnCard): string {
-  let id = weft.id;
-  for (let k = 2; Object.hasOwn(yarns, id) && yarns[id].name !== weft.name; k++) id = `${weft.id}-${k}`;
-  return id;
 }

@@ -67,7 +67,7 @@ describe('weaves of this loom', () => {
     expect(await violations()).toEqual([]);
     const before = sample();
     await userEvent.click(button('2/2 twill'));
-    await userEvent.click(button('Weave picks 1 to 112'));
+    await userEvent.click(button('Weave all 112 picks'));
     const { drawdown } = toClothProblem(sample()).problem;
     const up = (row: number) => [0, 1, 2, 3].filter((end) => isWarpUp(drawdown, row, end)).length;
     expect([0, 1, 2, 3].map(up)).toEqual([2, 2, 2, 2]);

@@ -22,7 +22,7 @@ describe('where a yarn’s figures come from', () => {
   });
 
   test.each(cards)('$id: each figure has its words', (card) => {
-    const rows = sourceRows(card, 'uk');
+    const rows = sourceRows(card, 'uk', 'cm');
     expect(rows.length).toBeGreaterThan(6);
     for (const { name, figure, from } of rows) {
       expect(figure, name).toMatch(/\S/);
@@ -34,7 +34,7 @@ describe('where a yarn’s figures come from', () => {
   });
 
   test('what was read is told as sure, the rest as a guess', () => {
-    const rows = sourceRows(cardOf('mohair-brushed'), 'uk');
+    const rows = sourceRows(cardOf('mohair-brushed'), 'uk', 'cm');
     const of = (name: string) => rows.find((row) => row.name === name)!;
     expect(of('Count')).toMatchObject({ figure: '200 tex', from: 'read in a published source', guess: false });
     expect(of('Fibre in its section')).toMatchObject({ figure: '≈ 39.7 %', guess: true });

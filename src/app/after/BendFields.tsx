@@ -2,6 +2,7 @@ import { useTable } from '#app/model/tableContext.ts';
 import type { TreatmentOf } from '#document/schema/afterLoomSchema.ts';
 import { NumberField } from './NumberField.tsx';
 import { SideChoice } from './SideChoice.tsx';
+import { ThinField } from './ThinField.tsx';
 
 interface BendFieldsProps {
   readonly treatment: TreatmentOf<'bend'>;
@@ -52,13 +53,11 @@ export function BendFields({ treatment, onChange }: BendFieldsProps) {
         unit="°"
         onChange={(angleDegrees) => angleDegrees !== undefined && onChange({ ...treatment, angleDegrees })}
       />
-      <NumberField
+      <ThinField
         name="radius"
         value={treatment.radiusMm}
         least={0.1}
         most={500}
-        step={0.5}
-        unit="mm"
         onChange={(radiusMm) => radiusMm !== undefined && onChange({ ...treatment, radiusMm })}
       />
       <SideChoice side={treatment.side} onChoose={(side) => onChange({ ...treatment, side })} />

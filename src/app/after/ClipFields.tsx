@@ -5,6 +5,7 @@ import type { TreatmentOf } from '#document/schema/afterLoomSchema.ts';
 import { FloatLengthField } from './FloatLengthField.tsx';
 import { NumberField } from './NumberField.tsx';
 import { SideChoice } from './SideChoice.tsx';
+import { ThinField } from './ThinField.tsx';
 
 interface ClipFieldsProps {
   readonly treatment: TreatmentOf<'clip'>;
@@ -48,13 +49,11 @@ export function ClipFields({ treatment, dialect, onChange }: ClipFieldsProps) {
         onChoose={(threads) => onChange({ ...treatment, threads })}
       />
       <FloatLengthField threads={treatment.atLeast} onChange={(atLeast) => onChange({ ...treatment, atLeast })} />
-      <NumberField
+      <ThinField
         name="leaving"
         value={treatment.leaveMm}
         least={0}
         most={20}
-        step={0.5}
-        unit="mm"
         empty="close"
         onChange={(leaveMm) => {
           const { leaveMm: _, ...rest } = treatment;

@@ -1,12 +1,13 @@
 import { useTable, useTableState } from '#app/model/tableContext.ts';
 import { Choice } from '#app/table/Choice.tsx';
+import { quantity } from '#app/words/numbers.ts';
 import type { TreatmentOf } from '#document/schema/afterLoomSchema.ts';
 import { CutPlaces } from './CutPlaces.tsx';
 import { cutOfKind } from './cutOfKind.ts';
 import { endLine } from './drawLine.ts';
 import { FloatLengthField } from './FloatLengthField.tsx';
-import { NumberField } from './NumberField.tsx';
 import { SideChoice } from './SideChoice.tsx';
+import { ThinField } from './ThinField.tsx';
 
 type Cut = TreatmentOf<'cut'>;
 
@@ -20,6 +21,7 @@ interface CutFieldsProps {
 export function CutFields({ treatment, place, onChange }: CutFieldsProps) {
   const table = useTable();
   const drawing = useTableState((state) => state.lineDrawn?.place === place);
+  const system = useTableState((state) => state.preferences.lengthSystem);
   const { what, closed = false } = treatment;
   return (
     <>
@@ -77,14 +79,12 @@ export function CutFields({ treatment, place, onChange }: CutFieldsProps) {
         />
       )}
       {what !== 'floats' && (
-        <NumberField
+        <ThinField
           name="Left to fray"
           value={treatment.frayMm}
           least={0}
           most={50}
-          step={0.5}
-          unit="mm"
-          empty="1"
+          empty={quantity(1, 'thin', system).text}
           onChange={(frayMm) => {
             const { frayMm: _, ...rest } = treatment;
             onChange(frayMm === undefined ? rest : { ...rest, frayMm });

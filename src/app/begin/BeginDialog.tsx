@@ -2,11 +2,12 @@ import { type FormEvent, useEffect, useMemo, useState } from 'react';
 import { useStore } from 'zustand';
 import { NumberField } from '#app/after/NumberField.tsx';
 import { ModalDialog } from '#app/dialog/ModalDialog.tsx';
-import { useTable } from '#app/model/tableContext.ts';
+import { useTable, useTableState } from '#app/model/tableContext.ts';
+import { longLength } from '#app/plan/planWords.ts';
 import { endColours } from '#app/structures/wefts.ts';
 import { Choice } from '#app/table/Choice.tsx';
 import { loomWords } from '#app/table/loomWords.ts';
-import { formatNumber } from '#app/words/numbers.ts';
+import { formatNumber, quantity } from '#app/words/numbers.ts';
 import { beginSample, plainOn } from '#document/beginSample.ts';
 import type { LoomAndWarp } from '#document/commands/checkCommands.ts';
 import { dentsOfWarp } from '#document/notation/denting.ts';
@@ -15,6 +16,7 @@ import { ownWarp } from '#document/sampleOnWarp.ts';
 import { MOST_PICKS } from '#document/schema/fields.ts';
 import type { WarpCard } from '#document/schema/warpSchema.ts';
 import { OwnWarpFields, type OwnWarpForm } from './OwnWarpFields.tsx';
+import { useYarnsAtHand } from './useYarnsAtHand.ts';
 import { fetchRoom, type Room } from './warpsOfRoom.ts';
 import { YarnChoice } from './YarnChoice.tsx';
 
@@ -27,7 +29,7 @@ const usualWarp: OwnWarpForm = { yarnId: USUAL_YARN, secondId: '', ends: 96, end
 export default function BeginDialog({ onClose }: { readonly onClose: () => void }) {
   const table = useTable();
   const sample = useStore(table.samples.state, (state) => state.sample);
-  const stock = useStore(table.stock, (state) => state.cards);
+  const yarns = useYarnsAtHand();
   const [room, setRoom] = useState<Room>();
   const [trouble, setTrouble] = useState('');
   const [loomId, setLoomId] = useState(sample.loom.id);
@@ -38,14 +40,9 @@ export default function BeginDialog({ onClose }: { readonly onClose: () => void 
   const [name, setName] = useState<string>();
 
   useEffect(() => {
-    void table.fetchStock();
     fetchRoom().then(setRoom, (error: Error) => setTrouble(error.message));
-  }, [table]);
+  }, []);
 
-  const yarns = useMemo(() => {
-    const rest = stock?.filter(({ id }) => !Object.hasOwn(sample.yarns, id)) ?? [];
-    return [...Object.values(sample.yarns), ...rest];
-  }, [sample.yarns, stock]);
   const loom = room?.looms.find(({ id }) => id === loomId) ?? room?.looms[0];
   const standing = useMemo(() => room?.warped.filter((on) => on.loom === loom) ?? [], [room, loom]);
   const chosen = warpId ?? standing[0]?.warp.id ?? OWN;
@@ -53,7 +50,7 @@ export default function BeginDialog({ onClose }: { readonly onClose: () => void 
     if (!loom) return undefined;
     const there = standing.find(({ warp }) => warp.id === chosen);
     if (there) return { ok: true, value: there };
-    const warpYarns = [own.yarnId, own.secondId].flatMap((id) => yarns.find((yarn) => yarn.id === id) ?? []);
+    const warpYarns = [own.yarnId, own.secondId].flatMap((id) => yarns.byId.get(id) ?? []);
     if (warpYarns.length === 0) return undefined;
     const warp = ownWarp({ ...own, loom, warpYarns, threading: own.draw ?? `1-${loom.shafts}` });
     return warp.ok ? { ok: true, value: { loom, warp: warp.value } } : warp;
@@ -65,7 +62,7 @@ export default function BeginDialog({ onClose }: { readonly onClose: () => void 
 
   async function onSubmit(event: FormEvent, close: () => void) {
     event.preventDefault();
-    const weft = yarns.find(({ id }) => id === weftId);
+    const weft = yarns.byId.get(weftId);
     if (!on?.ok || !weft) return;
     const begun = beginSample({ name: shownName.trim(), on: on.value, weft, picks });
     if (!begun.ok) {
@@ -115,7 +112,7 @@ export default function BeginDialog({ onClose }: { readonly onClose: () => void 
             </fieldset>
             <fieldset>
               <legend>To begin with</legend>
-              <YarnChoice name="Weft" yarns={yarns} value={weftId} onChoose={setWeftId} />
+              <YarnChoice name="Weft" own={yarns.own} stock={yarns.stock} value={weftId} onChoose={setWeftId} />
               <NumberField
                 name="Picks"
                 value={picks}
@@ -161,8 +158,9 @@ function WarpChoice(props: { readonly warp: WarpCard; readonly chosen: boolean; 
   const { warp } = props;
   const colours = useMemo(() => endColours({ warp, yarns: warp.yarns ?? {} }), [warp]);
   const { widthMm } = dentsOfWarp(warp);
-  const sett = (warp.ends / widthMm) * 10;
-  const left = warp.metresLeft === undefined ? '' : `, ${formatNumber(warp.metresLeft, 1)} m left`;
+  const system = useTableState((state) => state.preferences.lengthSystem);
+  const settText = quantity((warp.ends / widthMm) * 10, 'perLength', system).text;
+  const left = warp.metresLeft === undefined ? '' : `, ${longLength(warp.metresLeft, system)} left`;
   return (
     <label className="begin-warp">
       <input type="radio" name="warp" checked={props.chosen} onChange={() => props.onChoose(warp.id)} />
@@ -173,7 +171,7 @@ function WarpChoice(props: { readonly warp: WarpCard; readonly chosen: boolean; 
       />
       <span>
         <strong>{warp.name}</strong>
-        <span className="soft">{`: ${formatNumber(warp.ends)} ends, ${formatNumber(sett, 1)} to the cm${left}`}</span>
+        <span className="soft">{`: ${formatNumber(warp.ends)} ends, ${settText} to the ${system === 'inch' ? 'inch' : 'cm'}${left}`}</span>
       </span>
     </label>
   );

@@ -5,8 +5,8 @@ import { formatNumber, quantity } from '#app/words/numbers.ts';
 import { sleyFor } from '#document/sampleOnWarp.ts';
 import { MOST_ENDS } from '#document/schema/fields.ts';
 import type { LoomCard } from '#document/schema/loomSchema.ts';
-import type { YarnCard } from '#document/schema/yarnSchema.ts';
 import { ASHENHURST_K, maximumSettPerCm } from '#engine/weave/sett.ts';
+import type { YarnsAtHand } from './useYarnsAtHand.ts';
 import { YarnChoice } from './YarnChoice.tsx';
 
 /** A warp of one's own as it is chosen; yarns by their ids, the second laid end by end with the first. */
@@ -25,7 +25,7 @@ const PLAIN = { R: 2, I: 2 };
 /** What a loom is to be dressed with. */
 export function OwnWarpFields(props: {
   readonly loom: LoomCard;
-  readonly yarns: readonly YarnCard[];
+  readonly yarns: YarnsAtHand;
   readonly warp: OwnWarpForm;
   onChange(change: Partial<OwnWarpForm>): void;
 }) {
@@ -36,14 +36,21 @@ export function OwnWarpFields(props: {
   const perUnit = inches ? 2.54 : 1;
   const sett = dentsPerCm * endsPerDent;
   const width = quantity((10 * warp.ends) / sett, 'length', system);
-  const yarn = yarns.find(({ id }) => id === warp.yarnId);
+  const yarn = yarns.byId.get(warp.yarnId);
   const full = yarn && (100 * sett) / maximumSettPerCm(yarn.tex, ASHENHURST_K.firm, PLAIN);
   return (
     <div className="begin-own">
-      <YarnChoice name="Warp yarn" yarns={yarns} value={warp.yarnId} onChoose={(yarnId) => onChange({ yarnId })} />
+      <YarnChoice
+        name="Warp yarn"
+        own={yarns.own}
+        stock={yarns.stock}
+        value={warp.yarnId}
+        onChoose={(yarnId) => onChange({ yarnId })}
+      />
       <YarnChoice
         name="one and one with"
-        yarns={yarns}
+        own={yarns.own}
+        stock={yarns.stock}
         value={warp.secondId}
         none="no other yarn"
         onChoose={(secondId) => onChange({ secondId })}

@@ -1,9 +1,9 @@
 import { useEffect, useMemo, useState } from 'react';
 import { useStore } from 'zustand';
-import { NumberField } from '#app/after/NumberField.tsx';
+import { ThinField } from '#app/after/ThinField.tsx';
 import { useTable, useTableState } from '#app/model/tableContext.ts';
 import { Choice } from '#app/table/Choice.tsx';
-import { formatNumber } from '#app/words/numbers.ts';
+import { thinText } from '#app/words/numbers.ts';
 import { setUse } from '#document/commands/checkCommands.ts';
 import type { SampleBody, SampleUse } from '#document/schema/sampleSchema.ts';
 import type { ClothState } from '#engine/cloth/states/stateTypes.ts';
@@ -85,14 +85,12 @@ export function FindingsPart({ client }: { readonly client: CheckClient }) {
         onChoose={(kind) => act(kind === NOT_SAID ? null : { kind })}
       />
       {use && (
-        <NumberField
+        <ThinField
           key={use.kind}
           name="Floats, finished, up to"
           value={floatLimitMm ?? undefined}
           least={0.5}
           most={1000}
-          step={0.5}
-          unit="mm"
           empty="any"
           onChange={(mm) => act({ kind: use.kind, floatLimitMm: mm ?? null })}
         />
@@ -113,7 +111,7 @@ export function FindingsPart({ client }: { readonly client: CheckClient }) {
           {!stale && found.findings.length === 0 && (
             <p role="status">
               Checked: nothing to mend
-              {floatLimitMm !== null && `, and no float beyond ${formatNumber(floatLimitMm, 1)} mm`}.
+              {floatLimitMm !== null && `, and no float beyond ${thinText(floatLimitMm, system)}`}.
             </p>
           )}
           {found.findings.length > 0 && (
@@ -145,6 +143,8 @@ function keyOf(finding: Finding): string {
   return [finding.kind, finding.side ?? '', ...more].join(' ');
 }
 
+/** Told apart by shape as well as by colour and word. */
+const weightMarks = { mistake: '▲', look: '◆', told: '○' } as const;
 const weightWords = { mistake: 'Mend', look: 'Look', told: 'Know' } as const;
 
 function FindingItem({ finding, words }: { readonly finding: Finding; readonly words: WordsFor }) {
@@ -156,7 +156,10 @@ function FindingItem({ finding, words }: { readonly finding: Finding; readonly w
   const where = placeWords(finding.places[at], rows, ends, words.rowPick);
   return (
     <li className={`finding ${finding.weight}`}>
-      <span className="weight">{weightWords[finding.weight]}</span> {findingWords(finding, words)}{' '}
+      <span className="weight">
+        <span aria-hidden="true">{weightMarks[finding.weight]}</span> {weightWords[finding.weight]}
+      </span>{' '}
+      {findingWords(finding, words)}{' '}
       {where !== '' && (
         <button
           type="button"

@@ -2,12 +2,15 @@ import { useEffect, useMemo, useState } from 'react';
 import { useStore } from 'zustand';
 import { useTable } from '#app/model/tableContext.ts';
 import { useCanvas } from '#app/model/useCanvas.ts';
+import { ThreadingWords } from '#app/structures/ThreadingWords.tsx';
+import { mayThread, type Needs, threadForIt } from '#app/structures/threadForIt.ts';
 import { formatNumber } from '#app/words/numbers.ts';
 import { counted } from '#app/words/words.ts';
 import { weaveBackUppermost, weaveLifts } from '#document/commands/checkCommands.ts';
 import type { Sample } from '#document/schema/sampleSchema.ts';
 import { readLifts, readWarp } from '#document/toClothProblem.ts';
 import { computeDrawdown } from '#engine/draft/computeDrawdown.ts';
+import { distinctEnds, distinctPicks } from '#engine/draft/distinct.ts';
 import { listMembers, type SetWords, setCount } from '#engine/draft/shaftSet.ts';
 import { weaveFaceDown } from '#engine/weave/fit/faceDown.ts';
 import { endlessThreads } from '#engine/weave/floats.ts';
@@ -28,7 +31,8 @@ interface Answered {
 
 /** A weave on this warp, or this cloth on another loom: whether it can be, the nearest that can, and taking it. */
 export function FitPart({ client }: { readonly client: CheckClient }) {
-  const { samples, ui } = useTable();
+  const table = useTable();
+  const { samples, ui } = table;
   const sample = useStore(samples.state, (state) => state.sample);
   const [choice, setChoice] = useState(NOTHING);
   const [answered, setAnswered] = useState<Answered>();
@@ -56,6 +60,19 @@ export function FitPart({ client }: { readonly client: CheckClient }) {
       answered ? Math.max(0, endlessThreads(answered.fit.woven) - endlessThreads(answered.wanted.job.drawdown)) : 0,
     [answered],
   );
+
+  const needs = useMemo((): Needs | undefined => {
+    if (!answered || answered.fit.changed === 0) return undefined;
+    const { drawdown } = answered.wanted.job;
+    return { shaftsNeeded: distinctEnds(drawdown).firstOf.length, liftsNeeded: distinctPicks(drawdown).firstOf.length };
+  }, [answered]);
+  // A warp that stands on another loom stays as it is drawn in.
+  const threadable = needs !== undefined && !answered?.wanted.on && mayThread(sample, needs);
+
+  function thread({ name, job }: FitWanted) {
+    const { drawdown } = job;
+    threadForIt(table, { drawdown, wefts: Array.from({ length: drawdown.rows }, () => undefined), what: name });
+  }
 
   function take({ wanted, fit }: Answered) {
     const lifts = sample.picks.map((_, pick) => listMembers(fit.lifts, pick));
@@ -95,12 +112,20 @@ export function FitPart({ client }: { readonly client: CheckClient }) {
           {answered.fit.changed > 0 && <FitCanvas {...answered} />}
           {loose > 0 && (
             <p className="trouble">
-              {`The nearest is no cloth: ${counted(loose, 'thread lies', 'threads lie', formatNumber)} on one side from edge to edge. Thread the warp for it, or choose another loom.`}
+              {`The nearest is no cloth: ${counted(loose, 'thread lies', 'threads lie', formatNumber)} on one side from edge to edge. ${threadable ? 'Thread the warp for it, or choose another loom.' : 'Choose another loom, or begin a warp of your own for it.'}`}
             </p>
           )}
-          <button type="button" onClick={() => take(answered)}>
-            {answered.fit.changed === 0 ? 'Weave it' : 'Weave the nearest'}
-          </button>
+          {loose === 0 && (
+            <button type="button" onClick={() => take(answered)}>
+              {answered.fit.changed === 0 ? 'Weave it' : 'Weave the nearest'}
+            </button>
+          )}
+          {threadable && (
+            <button type="button" onClick={() => thread(answered.wanted)}>
+              Thread the warp for it
+            </button>
+          )}
+          {needs && !answered.wanted.on && <ThreadingWords sample={sample} needs={needs} />}
         </>
       )}
       {sample.loom.control.kind === 'directLift' && <ByShafts sample={sample} client={client} />}

@@ -1,4 +1,4 @@
-import { formatNumber, type LengthSystem, quantity } from '#app/words/numbers.ts';
+import { formatNumber, type LengthSystem, slackText, thinText } from '#app/words/numbers.ts';
 import { counted, type Dialect, word } from '#app/words/words.ts';
 import type { Finding, Place } from '#engine/weave/checks/checkTypes.ts';
 
@@ -17,10 +17,7 @@ const many = (count: number, one: string, others = `${one}s`) => counted(count, 
 export function findingWords(finding: Finding, words: WordsFor): string {
   const { dialect, system } = words;
   const weft = word('weft', dialect);
-  const thin = (mm: number) => {
-    const { text, unit } = quantity(mm, 'thin', system);
-    return `${text} ${unit}`;
-  };
+  const thin = (mm: number) => thinText(mm, system);
   const threadsOf = (of: 'warp' | 'weft', count: number) => many(count, of === 'warp' ? 'end' : 'pick');
   const capital = (text: string) => text[0].toUpperCase() + text.slice(1);
   const onSide = finding.side ? ` on the ${finding.side}` : '';
@@ -49,8 +46,10 @@ export function findingWords(finding: Finding, words: WordsFor): string {
           ? 'No other start cures it: give that edge an end on no shaft.'
           : `Begin ${startWords(finding.cure.startOther, words)} from the other side.`
       }`;
-    case 'secondBeam':
-      return `${capital(threadsOf('warp', finding.ends))} take up ${formatNumber(finding.slackMmPerM)} mm less in every metre than others: put them on a second beam.`;
+    case 'secondBeam': {
+      const { text, unit, of } = slackText(finding.slackMmPerM, system);
+      return `${capital(threadsOf('warp', finding.ends))} take up ${text} ${unit} less in every ${of} than others: put them on a second beam.`;
+    }
     case 'brokenOrder':
       return brokenWords(finding, words);
     case 'loneThread':

@@ -211,9 +211,12 @@ function stepBack({ ui, forecast }: TableModel): void {
   say(distanceWords(heldAtMm, result?.readings, preferences.lengthSystem), { goesWith: ['distance', 'sample'] });
 }
 
+/** Fields that take no letters: a shortcut pressed while one of them has the focus is meant as such. */
+const notTyped = '[type="range"], [type="checkbox"], [type="radio"], [type="button"]';
+
 /** Whether the event comes from something that takes text, where single keys must stay silent. */
 export function isTyping(event: KeyboardEvent): boolean {
   const target = event.composedPath()[0];
   if (!(target instanceof HTMLElement)) return false;
-  return target.isContentEditable || target.matches('input, textarea, select');
+  return target.isContentEditable || target.matches(`input:not(${notTyped}), textarea, select`);
 }

@@ -58,7 +58,7 @@ export function showTrueSize(ui: TableStore): void {
   const held =
     heldAtMm === null
       ? 'Life size.'
-      : `As large as it looks from ${distanceText(heldAtMm, preferences.lengthSystem)} to an eye ${readerToScreenMm / 10} cm from the screen.`;
+      : `As large as it looks from ${distanceText(heldAtMm, preferences.lengthSystem)} to an eye ${distanceText(readerToScreenMm, preferences.lengthSystem)} from the screen.`;
   say(held + measured, { goesWith: ['distance', 'scale'] });
 }
 

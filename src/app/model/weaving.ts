@@ -3,6 +3,7 @@ import { shortWeftProblem, USUAL_TAIL_MM } from '#document/commands/edgeOfPass.t
 import { setPassYarn } from '#document/commands/passCommands.ts';
 import { setEndYarn } from '#document/commands/warpCommands.ts';
 import { addYarn } from '#document/commands/yarnCommands.ts';
+import type { DocumentProblem } from '#document/problem.ts';
 import type { YarnCard } from '#document/schema/yarnSchema.ts';
 import type { SampleStore } from '#document/store/sampleStore.ts';
 import { turnsAtEdge } from '#engine/yarn/turning.ts';
@@ -15,6 +16,21 @@ export const warpStaysWords = 'The warp is on the loom: its ends stay as they ar
 export interface WovenOutcome {
   readonly said: string;
   readonly short: boolean;
+}
+
+/** Puts those of the yarns on the sample's shelf that are in stock only: what weaves with them can follow in the same step. */
+export function bringFromStock(
+  samples: SampleStore,
+  stock: readonly YarnCard[],
+  yarnIds: Iterable<string>,
+): DocumentProblem | null {
+  for (const id of new Set(yarnIds)) {
+    const card = stock.find((each) => each.id === id);
+    if (!card || Object.hasOwn(samples.state.getState().sample.yarns, id)) continue;
+    const refusal = samples.dispatch(addYarn(card));
+    if (refusal) return refusal;
+  }
+  return null;
 }
 
 /**
@@ -31,13 +47,12 @@ export function weaveWith(
 ): WovenOutcome {
   const { yarns, warp } = samples.state.getState().sample;
   if (kind === 'ends' && warp.fixed) return { said: warpStaysWords, short: false };
-  const fromStock = Object.hasOwn(yarns, yarnId) ? undefined : stock.find((card) => card.id === yarnId);
-  const name = yarns[yarnId]?.name ?? fromStock?.name ?? yarnId;
+  const name = (yarns[yarnId] ?? stock.find((card) => card.id === yarnId))?.name ?? yarnId;
   const span = { from: range.from + 1, to: range.to + 1 };
   const where = spanInWords(kind === 'picks' ? 'pick' : 'end', span);
   samples.begin(kind === 'picks' ? `weave ${where} with ${name}` : `warp ${where} with ${name}`);
   const refusal =
-    (fromStock ? samples.dispatch(addYarn(fromStock)) : null) ??
+    bringFromStock(samples, stock, [yarnId]) ??
     samples.dispatch(
       kind === 'picks'
         ? setPassYarn({ picks: span, strands: [yarnId], replacing })

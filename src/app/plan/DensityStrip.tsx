@@ -5,6 +5,7 @@ import { formatNumber, quantity } from '#app/words/numbers.ts';
 import { ClothError } from '#engine/cloth/clothError.ts';
 import type { ClothProblem } from '#engine/cloth/clothTypes.ts';
 import { type PickDensity, pickDensity } from '#engine/cloth/spacing/pickDensity.ts';
+import { lengthText } from './planWords.ts';
 
 /** Length over which picks are counted here: as long as a thumb is wide, so that a ruler can follow it. */
 const WINDOW_MM = 20;
@@ -40,7 +41,7 @@ export function DensityStrip() {
         <path className="density-structure" d={pathOf(density, structure, low, most)} />
       </svg>
       <p className="soft">
-        {`Counted over ${WINDOW_MM} mm, from the first pick at the left; ${range[0].text} to ${range[1].text} ${range[1].unit}. `}
+        {`Counted over ${lengthText(WINDOW_MM, system)}, from the first pick at the left; ${range[0].text} to ${range[1].text} ${range[1].unit}. `}
         <span className="key-structure">Structure alone</span>
         {` varies by ${part(variation.structure)}; `}
         <span className="key-meant">your beat</span>

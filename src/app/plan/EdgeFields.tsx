@@ -1,5 +1,5 @@
 import { useState } from 'react';
-import { NumberField } from '#app/after/NumberField.tsx';
+import { ThinField } from '#app/after/ThinField.tsx';
 import { Choice } from '#app/table/Choice.tsx';
 import type { Command, Span } from '#document/commands/command.ts';
 import { isAcross, strandsThatCannotTurn, USUAL_TAIL_MM } from '#document/commands/edgeOfPass.ts';
@@ -67,12 +67,11 @@ export function TailFields({
 }) {
   return (
     <>
-      <NumberField
+      <ThinField
         name="Tails of"
         value={tailMm}
         least={0}
         most={500}
-        unit="mm"
         onChange={(mm) => mm !== undefined && onLength(mm)}
       />
       <Choice name="Tails" value={tails} options={tailWords} onChoose={onKind} />

@@ -1,10 +1,10 @@
 import { useMemo, useState } from 'react';
 import { useStore } from 'zustand';
 import { NumberField } from '#app/after/NumberField.tsx';
-import { pickTarget } from '#app/model/pickActions.ts';
-import { useTable, useTableState } from '#app/model/tableContext.ts';
+import { useTable } from '#app/model/tableContext.ts';
 import { Choice } from '#app/table/Choice.tsx';
 import { formatNumber } from '#app/words/numbers.ts';
+import type { Span } from '#document/commands/command.ts';
 import { weaveStructure } from '#document/commands/structureCommands.ts';
 import { liftsOf, warpedLoomOf } from '#document/warpedLoom.ts';
 import type { Drawdown } from '#engine/draft/drawdown.ts';
@@ -19,6 +19,7 @@ import { standingWords, useLibrary } from './library.ts';
 import { Swatch } from './Swatch.tsx';
 import { ThreadingWords } from './ThreadingWords.tsx';
 import { mayThread, threadForIt } from './threadForIt.ts';
+import { targetWords, useWeaveTargets } from './weaveTargets.ts';
 import { endColours, usualWefts } from './wefts.ts';
 
 const arrangements: readonly Arrangement[] = ['once', 'repeated', 'facing', 'staggered'];
@@ -36,7 +37,7 @@ export function BlocksPart() {
   const table = useTable();
   const { samples, ui } = table;
   const sample = useStore(samples.state, (state) => state.sample);
-  const selection = useTableState((state) => state.selection);
+  const targets = useWeaveTargets();
   const weaves = useLibrary();
   const [plan, setPlan] = useState(begun);
   const [states, setStates] = useState<readonly string[]>(['double-plain', 'double-plain-exchanged']);
@@ -59,7 +60,6 @@ export function BlocksPart() {
     return blocksOnLoom({ plan, arrangement, structures, starts: drawn ? starts : [], ends, picks }, warped);
   }, [plan, arrangement, ends, picks, drawn, starts, structures, states, warped]);
 
-  const target = selection?.kind === 'picks' ? pickTarget(table) : { from: 1, to: sample.picks.length };
   const roles = structures[0]?.picks ?? [];
   const wefts = usualWefts(sample, [...new Set(roles)]);
   const weftAt = (row: number) => wefts[roles[row % roles.length]];
@@ -74,14 +74,14 @@ export function BlocksPart() {
     setPlan(plan.map((row) => row.map((state) => (state < next.length ? state : 0))));
   }
 
-  function weaveIt() {
+  function weaveIt(target: Span) {
     if (!outcome || typeof outcome === 'string') return;
     const repeat = liftsOf(outcome.standing).map((lift, row) => {
       const strands = strandsAt(row);
       return strands ? { lift, strands } : { lift };
     });
     const refusal = samples.dispatch(weaveStructure({ picks: target, repeat, name: 'blocks' }));
-    ui.getState().say(refusal ? refusal.message : `Picks ${target.from} to ${target.to} are woven in blocks.`);
+    ui.getState().say(refusal ? refusal.message : `Woven in blocks: ${targetWords(target, sample.picks.length)}.`);
   }
 
   function threadIt() {
@@ -172,10 +172,18 @@ export function BlocksPart() {
               <p className="soft">{`Threaded for it: ${formatThreading(outcome.draft.draft.threading)}`}</p>
             )}
             <div className="weave-tools">
-              <button type="button" className="strong" disabled={outcome.standing.kind === 'cannot'} onClick={weaveIt}>
-                {`Weave picks ${formatNumber(target.from)} to ${formatNumber(target.to)} in these blocks`}
-              </button>
-              {mayThread(sample, outcome.draft.shaftsNeeded) && (
+              {targets.map((target) => (
+                <button
+                  key={`${target.from} ${target.to}`}
+                  type="button"
+                  className="strong"
+                  disabled={outcome.standing.kind === 'cannot'}
+                  onClick={() => weaveIt(target)}
+                >
+                  {`Weave ${targetWords(target, sample.picks.length)} in these blocks`}
+                </button>
+              ))}
+              {mayThread(sample, outcome.standing) && (
                 <>
                   <button type="button" className="strong" onClick={threadIt}>
                     Thread the warp for them, and weave all
@@ -189,9 +197,7 @@ export function BlocksPart() {
                 </>
               )}
             </div>
-            {outcome.standing.kind !== 'here' && (
-              <ThreadingWords sample={sample} shaftsNeeded={outcome.draft.shaftsNeeded} />
-            )}
+            {outcome.standing.kind !== 'here' && <ThreadingWords sample={sample} needs={outcome.standing} />}
           </>
         )}
       </section>

@@ -44,7 +44,7 @@ export function OtherLooms({ structure }: { readonly structure: Structure }) {
 
   const list = tried?.structure === structure ? tried.list : undefined;
   return (
-    <div className="plan-table">
+    <div className="plan-table other-looms">
       <button type="button" onClick={() => void tryAll()}>
         Try it on every loom
       </button>

@@ -1,12 +1,16 @@
 import { useRef, useState } from 'react';
 import { useStore } from 'zustand';
+import { useYarnsAtHand } from '#app/begin/useYarnsAtHand.ts';
+import { YarnChoice } from '#app/begin/YarnChoice.tsx';
 import { useTable, useTableState } from '#app/model/tableContext.ts';
+import { bringFromStock } from '#app/model/weaving.ts';
+import { lengthText } from '#app/plan/planWords.ts';
 import { formatNumber, quantity } from '#app/words/numbers.ts';
 import { weaveInstead } from '#document/commands/structureCommands.ts';
 import { hexFromLinear } from '#engine/colour/colour.ts';
 import { finishInSlices } from './inSlices.ts';
 import { useLibrary, useStandings } from './library.ts';
-import { type Band, type BandFigures, bandFigures, bandsOf, picksInBand, picksOfBand } from './trialStrip.ts';
+import { BAND_MM, type Band, type BandFigures, bandFigures, bandsOf, picksInBand, picksOfBand } from './trialStrip.ts';
 import { weftsOf } from './wefts.ts';
 
 const MOST_WEAVES = 4;
@@ -35,6 +39,8 @@ export function TrialPart() {
   const standings = useStandings(sample, weaves);
   const [picked, setPicked] = useState<readonly string[]>();
   const [left, setLeft] = useState<readonly string[]>([]);
+  const [added, setAdded] = useState<readonly string[]>([]);
+  const yarns = useYarnsAtHand();
   const [strip, setStrip] = useState<readonly WovenBand[]>([]);
   const [working, setWorking] = useState<string>();
   const [sortedBy, setSortedBy] = useState<keyof typeof orders>('lightnessGap');
@@ -45,8 +51,15 @@ export function TrialPart() {
   const here = possible.filter(({ card }) => standings.get(card.id)?.kind === 'here').map(({ card }) => card.id);
   const known = usual.filter((id) => possible.some(({ card }) => card.id === id));
   const chosen = picked ?? [...new Set([...known, ...here])].slice(0, MOST_WEAVES);
-  const wefts = weftsOf(sample).filter((id) => !left.includes(id));
+  const offered = [...new Set([...weftsOf(sample), ...added.filter((id) => yarns.byId.has(id))])];
+  const wefts = offered.filter((id) => !left.includes(id));
+  const nameOf = (id: string) => yarns.byId.get(id)?.name ?? id;
   const taken = possible.filter(({ card }) => chosen.includes(card.id)).slice(0, MOST_WEAVES);
+
+  // Undone, or another sample laid: the bands are no longer there to be shown or taken.
+  const there = strip.at(-1)?.to === sample.picks.length - 1 ? strip : [];
+  const cardsOf = (ids: readonly string[]) =>
+    Object.fromEntries(ids.flatMap((id) => (yarns.byId.has(id) ? [[id, yarns.byId.get(id)!] as const] : [])));
 
   async function weave() {
     const bands = bandsOf(
@@ -56,27 +69,32 @@ export function TrialPart() {
         return standing ? [{ name: card.name, standing }] : [];
       }),
     );
+    const withAdded = { ...sample, yarns: { ...sample.yarns, ...cardsOf(wefts) } };
     const woven: WovenBand[] = [];
     const skipped: string[] = [];
     let at = 0;
     for (const [k, band] of bands.entries()) {
       setWorking(`Band ${k + 1} of ${bands.length}…`);
       try {
-        const figures = await finishInSlices(bandFigures(sample, band));
+        const figures = await finishInSlices(bandFigures(withAdded, band));
         const count = picksOfBand(figures.picksPerCm);
         woven.push({ band, figures, from: at, to: at + count - 1 });
         at += count;
       } catch (error) {
         skipped.push(
-          `${sample.yarns[band.weft].name} in ${band.weave}: ${error instanceof Error ? error.message : String(error)}`,
+          `${nameOf(band.weft)} in ${band.weave}: ${error instanceof Error ? error.message : String(error)}`,
         );
       }
     }
     setWorking(undefined);
     const picks = woven.flatMap(({ band, from, to }) => picksInBand(band, to - from + 1));
-    picksBefore.current = strip.length > 0 ? picksBefore.current : sample.picks.length;
-    const refusal = samples.dispatch(weaveInstead({ picks, name: 'a trial strip' }));
-    if (!refusal) {
+    picksBefore.current = there.length > 0 ? picksBefore.current : sample.picks.length;
+    samples.begin('weave a trial strip');
+    const refusal =
+      bringFromStock(samples, yarns.stock, wefts) ?? samples.dispatch(weaveInstead({ picks, name: 'a trial strip' }));
+    if (refusal) samples.cancel();
+    else {
+      samples.commit();
       setStrip(woven);
       // On a low screen the bands would come to lie below the drawer's edge.
       requestAnimationFrame(() => tableRef.current?.scrollIntoView({ block: 'nearest' }));
@@ -86,7 +104,9 @@ export function TrialPart() {
         ? ` Left out: ${skipped[0]}${skipped.length > 1 ? ` and ${skipped.length - 1} more` : ''}`
         : '';
     ui.getState().say(
-      refusal ? refusal.message : `${woven.length} bands of 2 cm are woven. Undo brings the cloth back.${without}`,
+      refusal
+        ? refusal.message
+        : `${woven.length} bands of ${lengthText(BAND_MM, system)} are woven. Undo brings the cloth back.${without}`,
     );
   }
 
@@ -95,17 +115,16 @@ export function TrialPart() {
       weaveInstead({ picks: picksInBand(band, picksBefore.current), name: `all in ${band.weave}` }),
     );
     ui.getState().say(
-      refusal ? refusal.message : `${sample.yarns[band.weft].name} in ${band.weave} is taken for the whole piece.`,
+      refusal ? refusal.message : `${nameOf(band.weft)} in ${band.weave} is taken for the whole piece.`,
     );
     if (!refusal) setStrip([]);
   }
 
-  const sorted = [...strip].sort((a, b) => b.figures[sortedBy] - a.figures[sortedBy]);
+  const sorted = [...there].sort((a, b) => b.figures[sortedBy] - a.figures[sortedBy]);
   return (
     <>
       <p className="soft told">
-        All wefts chosen, each in every structure chosen, in bands of 2 cm on this warp. Turn it over, and hold it at 2
-        m, as any cloth.
+        {`All wefts chosen, each in every structure chosen, in bands of ${lengthText(BAND_MM, system)} on this warp. Turn it over, and stand back (B), as with any cloth.`}
       </p>
       <div className="weave-columns">
         <fieldset>
@@ -133,7 +152,7 @@ export function TrialPart() {
         </fieldset>
         <fieldset>
           <legend>Wefts</legend>
-          {weftsOf(sample).map((id) => (
+          {offered.map((id) => (
             <label key={id}>
               <input
                 type="checkbox"
@@ -142,9 +161,17 @@ export function TrialPart() {
                   setLeft(event.target.checked ? left.filter((other) => other !== id) : [...left, id])
                 }
               />{' '}
-              {sample.yarns[id].name}
+              {nameOf(id)}
             </label>
           ))}
+          <YarnChoice
+            name="and"
+            own={[]}
+            stock={yarns.stock.filter(({ id }) => !added.includes(id))}
+            value=""
+            none="another from stock…"
+            onChoose={(id) => id && setAdded([...added, id])}
+          />
         </fieldset>
       </div>
       <div className="weave-tools">
@@ -160,7 +187,7 @@ export function TrialPart() {
           {working ??
             (taken.length === 0 || wefts.length === 0
               ? 'Choose a structure and a weft.'
-              : `${wefts.length * taken.length} bands, ${formatNumber(wefts.length * taken.length * 2, 0)} cm`)}
+              : `${wefts.length * taken.length} bands, ${lengthText(wefts.length * taken.length * BAND_MM, system)}`)}
         </span>
       </div>
       {sorted.length > 0 && (
@@ -186,7 +213,7 @@ export function TrialPart() {
                 const thick = quantity(row.figures.thicknessMm, 'thin', system);
                 return (
                   <tr key={row.from}>
-                    <th scope="row">{`${sample.yarns[row.band.weft]?.name ?? row.band.weft}, ${row.band.weave}`}</th>
+                    <th scope="row">{`${nameOf(row.band.weft)}, ${row.band.weave}`}</th>
                     <td>{formatNumber(row.figures.lightnessGap)}</td>
                     <td>{`${formatNumber(100 * row.figures.hueKept)} %`}</td>
                     <td>{formatNumber(100 * row.figures.lustre)}</td>

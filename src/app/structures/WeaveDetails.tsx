@@ -1,8 +1,12 @@
 import { useMemo, useState } from 'react';
 import { useStore } from 'zustand';
-import { pickTarget } from '#app/model/pickActions.ts';
+import { useYarnsAtHand } from '#app/begin/useYarnsAtHand.ts';
+import { YarnChoice } from '#app/begin/YarnChoice.tsx';
 import { useTable, useTableState } from '#app/model/tableContext.ts';
+import { bringFromStock } from '#app/model/weaving.ts';
 import { formatNumber } from '#app/words/numbers.ts';
+import { word } from '#app/words/words.ts';
+import type { Span } from '#document/commands/command.ts';
 import { weaveStructure } from '#document/commands/structureCommands.ts';
 import { liftsOf, warpedLoomOf } from '#document/warpedLoom.ts';
 import { DraftError } from '#engine/draft/draftError.ts';
@@ -17,6 +21,7 @@ import { Swatch } from './Swatch.tsx';
 import { ThreadingWords } from './ThreadingWords.tsx';
 import { ToneScale } from './ToneScale.tsx';
 import { mayThread, threadForIt } from './threadForIt.ts';
+import { targetWords, useWeaveTargets } from './weaveTargets.ts';
 import { endColours, pickRoles, usualWefts, weftsOf } from './wefts.ts';
 
 function made(rule: StructureRule): Structure | string {
@@ -91,28 +96,41 @@ function Woven({ name, structure }: { readonly name: string; readonly structure:
   const table = useTable();
   const { samples, ui } = table;
   const sample = useStore(samples.state, (state) => state.sample);
-  const selection = useTableState((state) => state.selection);
+  const targets = useWeaveTargets();
+  const yarns = useYarnsAtHand();
+  const dialect = useTableState((state) => state.preferences.dialect);
   const { loom, warp } = sample;
   const standing = useMemo(() => standingOn(warpedLoomOf({ loom, warp }), structure), [loom, warp, structure]);
   const roles = useMemo(() => pickRoles(structure.picks), [structure]);
   const [chosen, setChosen] = useState<Partial<Record<ThreadRole, string>>>({});
-  const wefts = { ...usualWefts(sample, roles), ...chosen };
+  // A weave of one weft leaves every pick its own until another is chosen.
+  const wefts: Partial<Record<ThreadRole, string>> =
+    roles.length > 1 ? { ...usualWefts(sample, roles), ...chosen } : chosen;
+  const seen = { ...usualWefts(sample, roles), ...wefts };
   const ends = useMemo(() => endColours(sample), [sample]);
-  const pickColours = structure.picks.map((role) => sample.yarns[wefts[role] ?? '']?.coneColour ?? '#808080');
+  const pickColours = structure.picks.map((role) => yarns.byId.get(seen[role] ?? '')?.coneColour ?? '#808080');
   const { rows } = structure.drawdown;
-  const picks = selection?.kind === 'picks' ? pickTarget(table) : { from: 1, to: sample.picks.length };
+  const brought = Object.values(wefts);
+  const strandsOf = (role: ThreadRole) => (wefts[role] ? [wefts[role]] : undefined);
 
-  function weaveIt() {
+  function weaveIt(picks: Span) {
     const lifts = liftsOf(standing);
     const repeat = lifts.map((lift, row) => {
-      const strand = wefts[structure.picks[row]];
-      return roles.length > 1 && strand ? { lift, strands: [strand] } : { lift };
+      const strands = strandsOf(structure.picks[row]);
+      return strands ? { lift, strands } : { lift };
     });
-    const refusal = samples.dispatch(weaveStructure({ picks, repeat, name }));
-    ui.getState().say(refusal ? refusal.message : `Picks ${picks.from} to ${picks.to} are woven in ${name}.`);
+    const where = targetWords(picks, sample.picks.length);
+    samples.begin(`weave ${where} in ${name}`);
+    const refusal =
+      bringFromStock(samples, yarns.stock, brought) ?? samples.dispatch(weaveStructure({ picks, repeat, name }));
+    if (refusal) samples.cancel();
+    else samples.commit();
+    ui.getState().say(
+      refusal ? refusal.message : `${capital(where)} ${picks.from === picks.to ? 'is' : 'are'} woven in ${name}.`,
+    );
   }
 
-  const threadable = standing.kind !== 'here' && mayThread(sample, standing.shaftsNeeded);
+  const threadable = standing.kind !== 'here' && mayThread(sample, standing);
   const most = Math.max(structure.drawdown.ends, rows);
   const treadles = loom.control.kind === 'treadles';
   return (
@@ -127,32 +145,35 @@ function Woven({ name, structure }: { readonly name: string; readonly structure:
           label={`${name} in the colours of this warp`}
         />
         <p role="status" className={standing.kind === 'cannot' ? 'trouble' : undefined}>
-          {`${capital(standingWords(standing, formatNumber))}. Repeat of ${formatNumber(structure.drawdown.ends)} ends and ${formatNumber(rows)} picks; ` +
-            `a warp threaded for it takes ${formatNumber(standing.shaftsNeeded)} shafts and ${formatNumber(standing.liftsNeeded)} lifts` +
-            `${treadles && standing.fit.treadling ? ', here by the treadles that are tied' : ''}. ` +
-            `${structure.layers > 1 ? `${structure.layers} layers that nothing joins.` : 'Holds as one cloth.'}`}
+          {`${capital(standingWords(standing, formatNumber))}${treadles && standing.kind !== 'cannot' ? ', by the treadles that are tied' : ''}. ` +
+            `Repeat of ${formatNumber(structure.drawdown.ends)} ends and ${formatNumber(rows)} picks. ` +
+            `On a warp threaded for it, with ${formatNumber(standing.shaftsNeeded)} shafts and ${formatNumber(standing.liftsNeeded)} lifts, ` +
+            `it ${structure.layers > 1 ? `is ${structure.layers} layers that nothing joins` : 'holds as one cloth'}.`}
         </p>
       </div>
       <fieldset aria-label="Weave with it">
-        {roles.length > 1 &&
-          roles.map((role) => (
-            <label key={role}>
-              <span className="soft">{role}</span>{' '}
-              <select
-                value={wefts[role] ?? ''}
-                onChange={(event) => setChosen({ ...chosen, [role]: event.target.value })}
-              >
-                {weftsOf(sample).map((id) => (
-                  <option key={id} value={id}>
-                    {sample.yarns[id].name}
-                  </option>
-                ))}
-              </select>
-            </label>
-          ))}
-        <button type="button" className="strong" disabled={standing.kind === 'cannot'} onClick={weaveIt}>
-          {`Weave picks ${formatNumber(picks.from)} to ${formatNumber(picks.to)} ${standing.kind === 'nearest' ? 'in the nearest' : 'with it'}`}
-        </button>
+        {roles.map((role) => (
+          <YarnChoice
+            key={role}
+            name={roles.length > 1 ? role : word('weft', dialect)}
+            own={yarns.own}
+            stock={yarns.stock}
+            value={wefts[role] ?? ''}
+            none={roles.length > 1 ? undefined : 'as the picks have it'}
+            onChoose={(id) => setChosen({ ...chosen, [role]: id || undefined })}
+          />
+        ))}
+        {targets.map((target) => (
+          <button
+            key={`${target.from} ${target.to}`}
+            type="button"
+            className="strong"
+            disabled={standing.kind === 'cannot'}
+            onClick={() => weaveIt(target)}
+          >
+            {`Weave ${targetWords(target, sample.picks.length)} ${standing.kind === 'nearest' ? 'in the nearest' : 'with it'}`}
+          </button>
+        ))}
         {threadable && (
           <button
             type="button"
@@ -160,7 +181,7 @@ function Woven({ name, structure }: { readonly name: string; readonly structure:
             onClick={() =>
               threadForIt(table, {
                 drawdown: structure.drawdown,
-                wefts: structure.picks.map((role) => (roles.length > 1 && wefts[role] ? [wefts[role]] : undefined)),
+                wefts: structure.picks.map(strandsOf),
                 what: name,
               })
             }
@@ -168,7 +189,7 @@ function Woven({ name, structure }: { readonly name: string; readonly structure:
             Thread the warp for it, and weave all
           </button>
         )}
-        {standing.kind !== 'here' && <ThreadingWords sample={sample} shaftsNeeded={standing.shaftsNeeded} />}
+        {standing.kind !== 'here' && <ThreadingWords sample={sample} needs={standing} />}
       </fieldset>
       <OtherLooms structure={structure} />
     </>

@@ -1,4 +1,4 @@
-import { useState } from 'react';
+import { Activity, useState } from 'react';
 import { BlocksPart } from './BlocksPart.tsx';
 import { LibraryPart } from './LibraryPart.tsx';
 import { TrialPart } from './TrialPart.tsx';
@@ -18,17 +18,30 @@ const shownParts = { library: LibraryPart, blocks: BlocksPart, trial: TrialPart,
 /** What this loom weaves, figures in blocks, and a strip of trials. */
 export default function WeavesPanel() {
   const [part, setPart] = useState<PartId>('library');
-  const Shown = shownParts[part];
+  // What was planned in a part stays while another is looked at.
+  const [opened, setOpened] = useState<readonly PartId[]>(['library']);
+  function show(id: PartId) {
+    setPart(id);
+    if (!opened.includes(id)) setOpened([...opened, id]);
+  }
+
   return (
     <div className="plan-panel weaves">
       <fieldset className="tools" aria-label="Weaves">
         {parts.map(({ id, words }) => (
-          <button key={id} type="button" aria-pressed={part === id} onClick={() => setPart(id)}>
+          <button key={id} type="button" aria-pressed={part === id} onClick={() => show(id)}>
             {words}
           </button>
         ))}
       </fieldset>
-      <Shown />
+      {opened.map((id) => {
+        const Part = shownParts[id];
+        return (
+          <Activity key={id} mode={id === part ? 'visible' : 'hidden'}>
+            <Part />
+          </Activity>
+        );
+      })}
     </div>
   );
 }

@@ -1,4 +1,6 @@
 import type { TableModel } from '#app/model/tableModel.ts';
+import { bringFromStock } from '#app/model/weaving.ts';
+import { formatNumber } from '#app/words/numbers.ts';
 import { weaveFitted } from '#document/commands/draftCommands.ts';
 import { setSecondBeam } from '#document/commands/warpCommands.ts';
 import { fitDrawdown } from '#document/fitDrawdown.ts';
@@ -21,7 +23,7 @@ export interface ThreadedFor {
 }
 
 /** Draws the whole warp in for a structure and weaves all picks in it, as one step to undo. Says so, or why not. */
-export function threadForIt({ samples, ui }: TableModel, asked: ThreadedFor): void {
+export function threadForIt({ samples, ui, stock }: TableModel, asked: ThreadedFor): void {
   const { drawdown, wefts, what, onSecondBeam } = asked;
   const { sample } = samples.state.getState();
   const { ends } = sample.warp;
@@ -34,6 +36,11 @@ export function threadForIt({ samples, ui }: TableModel, asked: ThreadedFor): vo
   samples.begin(`thread the warp for ${what}`);
   const beams = onSecondBeam && Array.from({ length: ends }, (_, end) => Number(onSecondBeam(end)));
   const refusal =
+    bringFromStock(
+      samples,
+      stock.getState().cards ?? [],
+      wefts.flat().filter((id) => id !== undefined),
+    ) ??
     samples.dispatch(weaveFitted({ fitted, fromPick: 1, what, wefts })) ??
     (beams?.includes(1)
       ? samples.dispatch(
@@ -50,7 +57,25 @@ export function threadForIt({ samples, ui }: TableModel, asked: ThreadedFor): vo
   ui.getState().say(refusal ? refusal.message : `${drawn}: ${picks} picks. Undo brings the last ones back.`);
 }
 
-/** Whether the warp may be drawn in otherwise, and the loom has the shafts. */
-export function mayThread({ loom, warp }: Pick<Sample, 'loom' | 'warp'>, shaftsNeeded: number): boolean {
-  return warp.fixed !== true && shaftsNeeded <= loom.shafts;
+/** What a structure takes of a loom that is threaded for it. */
+export interface Needs {
+  readonly shaftsNeeded: number;
+  /** Different lifts, each with a treadle of its own where there are treadles. */
+  readonly liftsNeeded: number;
+}
+
+/** What the loom has too few of, in words; nothing where it has enough. */
+export function lackWords({ loom }: Pick<Sample, 'loom'>, { shaftsNeeded, liftsNeeded }: Needs): string | undefined {
+  const lack = (thing: string, needed: number, has: number) =>
+    `Threaded for it, it takes ${formatNumber(needed)} ${thing}; ${loom.name} has ${formatNumber(has)}.`;
+  if (shaftsNeeded > loom.shafts) return lack('shafts', shaftsNeeded, loom.shafts);
+  const { control } = loom;
+  if (control.kind === 'treadles' && liftsNeeded > control.treadles)
+    return lack('treadles', liftsNeeded, control.treadles);
+  return undefined;
+}
+
+/** Whether the warp may be drawn in otherwise, and the loom has the shafts and treadles. */
+export function mayThread(sample: Pick<Sample, 'loom' | 'warp'>, needs: Needs): boolean {
+  return sample.warp.fixed !== true && lackWords(sample, needs) === undefined;
 }

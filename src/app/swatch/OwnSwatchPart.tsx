@@ -2,8 +2,8 @@ import { useMemo } from 'react';
 import { useStore } from 'zustand';
 import { NumberField } from '#app/after/NumberField.tsx';
 import { useTable, useTableState } from '#app/model/tableContext.ts';
-import { mmPerTyped, typedUnit } from '#app/plan/planWords.ts';
-import { formatNumber, type LengthSystem, quantity } from '#app/words/numbers.ts';
+import { lengthText, mmPerTyped, typedUnit } from '#app/plan/planWords.ts';
+import { formatNumber, gPerM2PerOzPerYd2, type LengthSystem, mmPerInch, quantity } from '#app/words/numbers.ts';
 import { word } from '#app/words/words.ts';
 import type { Command } from '#document/commands/command.ts';
 import { forgetSwatchBeat, keepSwatchBeat, setMeasured, setYarnShrinkage } from '#document/commands/weavingCommands.ts';
@@ -65,15 +65,18 @@ const shownAlone = (read: (readings: Readings) => number) => (readings: Readings
   stage === shown ? read(readings) : undefined;
 
 function rowsFor(system: LengthSystem): readonly FigureRow[] {
+  const inches = system === 'inch';
   const length = { unit: typedUnit[system], scale: mmPerTyped[system] };
-  const perLength = system === 'inch' ? { unit: '/in', scale: 1 / 2.54 } : { unit: '/cm', scale: 1 };
+  const perLength = inches ? { unit: '/in', scale: 1 / 2.54 } : { unit: '/cm', scale: 1 };
+  const thin = inches ? { unit: 'in', scale: mmPerInch } : { unit: 'mm', scale: 1 };
+  const areaWeight = inches ? { unit: 'oz/yd²', scale: gPerM2PerOzPerYd2 } : { unit: 'g/m²', scale: 1 };
   return [
     { key: 'widthMm', name: 'Width', ...length, forecast: widthAt },
     { key: 'lengthMm', name: 'Length', ...length, forecast: lengthAt },
     { key: 'picksPerCm', name: 'Picks', ...perLength, forecast: picksAt },
     { key: 'picksOverMm', name: 'counted over', ...length },
-    { key: 'thicknessMm', name: 'Thickness', unit: 'mm', scale: 1, forecast: shownAlone((r) => r.thicknessMm.value) },
-    { key: 'gramsPerM2', name: 'Weight', unit: 'g/m²', scale: 1, forecast: shownAlone((r) => r.weightGPerM2.value) },
+    { key: 'thicknessMm', name: 'Thickness', ...thin, forecast: shownAlone((r) => r.thicknessMm.value) },
+    { key: 'gramsPerM2', name: 'Weight', ...areaWeight, forecast: shownAlone((r) => r.weightGPerM2.value) },
   ];
 }
 
@@ -165,7 +168,7 @@ function Told({ sample, swatch, system, act }: ToldProps) {
       )}
       {beat && (
         <p>
-          {`You counted ${perLength(beat.countedPerCm)}${over ? '' : ` (taken as over ${formatNumber(USUAL_COUNT_MM / 10, 1)} cm)`}: a beat ${formatNumber(beat.fitted.beatFactor, 2)} times what the sample says, or ${percent(beat.fitted.firmness, 0)} of the firmest. `}
+          {`You counted ${perLength(beat.countedPerCm)}${over ? '' : ` (taken as over ${lengthText(USUAL_COUNT_MM, system)})`}: a beat ${formatNumber(beat.fitted.beatFactor, 2)} times what the sample says, or ${percent(beat.fitted.firmness, 0)} of the firmest. `}
           {`Kept with ${loom}, the forecast is ${perLength(beat.next.picksPerCm)} and resistance is known to a factor of ${formatNumber(beat.next.doubt, 2)} (before: ${formatNumber(beat.next.doubtBefore, 2)}). `}
           {beat.kept ? (
             <button

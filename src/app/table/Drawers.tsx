@@ -1,4 +1,4 @@
-import { lazy, Suspense, useEffect, useRef } from 'react';
+import { Activity, type ComponentType, lazy, Suspense, useEffect, useRef, useState } from 'react';
 import { useTable, useTableState } from '#app/model/tableContext.ts';
 import type { PlanPart } from '#app/model/tableState.ts';
 import { PictureProgress } from '#app/picture/PictureProgress.tsx';
@@ -38,6 +38,26 @@ const planPanels = {
 /** As `narrow.css`. */
 const NARROW = '(max-width: 860px)';
 
+/**
+ * A drawer that has been open once stays laid out of sight, and so keeps what was chosen in it; out of sight it follows
+ * nothing. The draft is none of them: it opens at the place looked at.
+ */
+function KeptDrawer(props: { readonly name: string; readonly shown: boolean; readonly Panel: ComponentType }) {
+  const { name, shown, Panel } = props;
+  const [wanted, setWanted] = useState(shown);
+  if (shown && !wanted) setWanted(true);
+  if (!wanted) return null;
+  return (
+    <Activity mode={shown ? 'visible' : 'hidden'}>
+      <Fenced name={name}>
+        <Suspense fallback={<p className="soft">Opening…</p>}>
+          <Panel />
+        </Suspense>
+      </Fenced>
+    </Activity>
+  );
+}
+
 /** What slides up from under the cloth, one at a time, and the messages beside their handles. */
 export function Drawers() {
   const { ui } = useTable();
@@ -45,7 +65,6 @@ export function Drawers() {
   const afterOpen = useTableState((state) => state.afterOpen);
   const planOpen = useTableState((state) => state.planOpen);
   const dialect = useTableState((state) => state.preferences.dialect);
-  const PlanPanel = planOpen && planPanels[planOpen];
   const sectionRef = useRef<HTMLElement>(null);
   const laidRef = useRef(false);
   const shown = open ? 'draft' : afterOpen ? 'after' : planOpen;
@@ -100,20 +119,10 @@ export function Drawers() {
           </Suspense>
         </Fenced>
       )}
-      {PlanPanel && (
-        <Fenced name="plan">
-          <Suspense fallback={<p className="soft">Opening…</p>}>
-            <PlanPanel />
-          </Suspense>
-        </Fenced>
-      )}
-      {afterOpen && (
-        <Fenced name="treatments">
-          <Suspense fallback={<p className="soft">Opening…</p>}>
-            <AfterLoomPanel />
-          </Suspense>
-        </Fenced>
-      )}
+      {planHandles.map(({ part }) => (
+        <KeptDrawer key={part} name="plan" shown={planOpen === part} Panel={planPanels[part]} />
+      ))}
+      <KeptDrawer name="treatments" shown={afterOpen} Panel={AfterLoomPanel} />
     </section>
   );
 }

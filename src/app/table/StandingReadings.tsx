@@ -2,6 +2,7 @@ import { useState } from 'react';
 import { useStore } from 'zustand';
 import { smallestPocketMm } from '#app/model/smallestPocket.ts';
 import { useTable, useTableState } from '#app/model/tableContext.ts';
+import { lengthText } from '#app/plan/planWords.ts';
 import { crowdingWords, curlWords, holdLines, puckerWords, reliefWords, tailWords } from '#app/words/standingWords.ts';
 import type { Readings } from '#engine/cloth/forecast/readings.ts';
 
@@ -27,7 +28,9 @@ export function StandingReadings({ readings }: { readonly readings: Readings }) 
       {edgeTails && <p>{tailWords(edgeTails, pickOf(edgeTails.row), system)}</p>}
       {crowding && <p className="gap-warning">{crowdingWords(crowding, system)}</p>}
       {pucker && <p className="gap-warning">{puckerWords(pucker, ripple, system)}</p>}
-      {hold && loose.length === 0 && <p className="soft">Every weft holds within a centimetre of a cut.</p>}
+      {hold && loose.length === 0 && (
+        <p className="soft">{`Every weft holds within ${lengthText(10, system)} of a cut.`}</p>
+      )}
       {loose.map(({ yarn, row, words }) => (
         <p key={yarn} className="gap-warning">
           Pick {pickOf(row)}, {nameOf(yarn)}: {words}

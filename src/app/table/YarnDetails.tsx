@@ -15,7 +15,7 @@ import { stripWords } from '#app/yarn/stripWords.ts';
 import { YarnLeftFields } from '#app/yarn/YarnLeftFields.tsx';
 import { YarnCare, YarnPooling, YarnSources } from '#app/yarn/YarnSources.tsx';
 import { renameYarn, setYarnColour, setYarnCount } from '#document/commands/yarnCommands.ts';
-import { parseCount } from '#engine/units/parseCount.ts';
+import { labelRead } from '#engine/yarn/fibreLabel.ts';
 import { InView } from './InView.tsx';
 
 const ColourWays = lazy(() => import('#app/colour/ColourWays.tsx'));
@@ -94,7 +94,7 @@ export default function YarnDetails({ yarn, onClose }: YarnDetailsProps) {
     const text = label.trim();
     if (text === '' || text === (yarn.card.count ?? '')) return;
     try {
-      const { tex } = parseCount(text);
+      const { tex } = labelRead(text, yarn.card.fibre);
       const refusal = samples.dispatch(setYarnCount({ yarn: yarn.id, tex, count: text }));
       setLabelTrouble(refusal?.message ?? '');
     } catch (error) {

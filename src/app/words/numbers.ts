@@ -2,7 +2,7 @@
 export type LengthSystem = 'cm' | 'inch';
 
 export const mmPerInch = 25.4;
-const gPerM2PerOzPerYd2 = 33.9057;
+export const gPerM2PerOzPerYd2 = 33.9057;
 
 const formats = new Map<number, Intl.NumberFormat>();
 
@@ -58,4 +58,20 @@ export function quantityRange(low: number, high: number, kind: QuantityKind, sys
   const from = formatNumber(low * rule.scale, rule.digits);
   const to = formatNumber(high * rule.scale, rule.digits);
   return { text: from === to ? from : `${from}–${to}`, unit: rule.unit };
+}
+
+/** "0.35 mm" or "0.014 in". */
+export function thinText(mm: number, system: LengthSystem): string {
+  const { text, unit } = quantity(mm, 'thin', system);
+  return `${text} ${unit}`;
+}
+
+/** How much a length is short or long by, of so much of it: "12 mm" in a "metre", "0.4 in" in a "yard". */
+export function slackText(
+  mmPerM: number,
+  system: LengthSystem,
+): { readonly text: string; readonly unit: string; readonly of: string } {
+  return system === 'inch'
+    ? { text: formatNumber((36 * mmPerM) / 1000, 2), unit: 'in', of: 'yard' }
+    : { text: formatNumber(mmPerM), unit: 'mm', of: 'metre' };
 }

@@ -5,12 +5,9 @@ import type { Curl, Curls, Pucker } from '#engine/cloth/hold/tendencies.ts';
 import type { Crowding } from '#engine/cloth/reed/crowding.ts';
 import type { Relief } from '#engine/cloth/relief/layRelief.ts';
 import type { Reading } from '#engine/units/reading.ts';
-import { type LengthSystem, quantity, quantityRange } from './numbers.ts';
+import { type LengthSystem, quantity, quantityRange, slackText, thinText } from './numbers.ts';
 
-const length = (mm: number, system: LengthSystem): string => {
-  const { text, unit } = quantity(mm, 'thin', system);
-  return `${text} ${unit}`;
-};
+const length = thinText;
 
 /** To two places: what is known to a range is not told to a hundredth. */
 const about = (mm: number): number => Number(mm.toPrecision(2));
@@ -97,11 +94,12 @@ export function puckerWords(
   ripple: Ripple | undefined,
   system: LengthSystem,
 ): string {
-  const of = (value: number) => Math.round(value);
+  const slack = slackText(slackMmPerM.value, system);
+  const [low, high] = [slackMmPerM.low, slackMmPerM.high].map((value) => slackText(value, system).text);
   const lies = ripple
     ? `ripple, a wave about every ${length(about(ripple.wavelengthMm), system)}, ${length(about(ripple.heightMm.value), system)} high (${between(ripple.heightMm, system)})`
     : 'pucker off the loom';
-  return `Ends ${firstEnd + 1}–${lastEnd + 1} come slack by up to ${of(slackMmPerM.value)} mm to the metre (${of(slackMmPerM.low)}–${of(slackMmPerM.high)}) beside the others: they ${lies}, or want a beam of their own. Sample first.`;
+  return `Ends ${firstEnd + 1}–${lastEnd + 1} come slack by up to ${slack.text} ${slack.unit} to the ${slack.of} (${low}–${high}) beside the others: they ${lies}, or want a beam of their own. Sample first.`;
 }
 
 /** What becomes of ends that are set closer than they are wide. */

@@ -189,7 +189,7 @@ export default function OwnYarnDialog({ onClose }: { readonly onClose: () => voi
             <button type="button" onClick={close}>
               Close
             </button>
-            {card && <span className="own-brief soft">{ownBrief(card)}</span>}
+            {card && <span className="own-brief soft">{ownBrief(card, system)}</span>}
           </div>
         </form>
       )}

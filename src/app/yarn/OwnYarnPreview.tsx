@@ -1,6 +1,7 @@
 import { shelfYarn } from '#app/model/shelfYarns.ts';
 import { useTableState } from '#app/model/tableContext.ts';
 import { WoundCard } from '#app/table/WoundCard.tsx';
+import { type LengthSystem, thinText } from '#app/words/numbers.ts';
 import type { YarnCard } from '#document/schema/yarnSchema.ts';
 import type { CountSystem } from '#engine/units/countSystems.ts';
 import { formatCount } from '#engine/units/formatCount.ts';
@@ -73,7 +74,7 @@ export function OwnYarnPreview({ card }: { readonly card: YarnCard | undefined }
 }
 
 /** The same in a line, for where there is no room for more. */
-export function ownBrief(card: YarnCard): string {
+export function ownBrief(card: YarnCard, system: LengthSystem): string {
   const width = card.freeWidthMm ?? card.stripWidthMm ?? yarnBody(yarnFactsOf(card)).bodyWidthMm;
-  return `${rangedWords(card.tex, card.ranges?.tex)} tex, about ${rangedWords(width, undefined)} mm`;
+  return `${rangedWords(card.tex, card.ranges?.tex)} tex, about ${thinText(width, system)}`;
 }

@@ -23,11 +23,12 @@ export function YarnCare({ card }: { readonly card: YarnCard }) {
 /** Where each of a yarn's figures comes from, measured ones first told as such; guesses look like guesses. */
 export function YarnSources({ card }: { readonly card: YarnCard }) {
   const dialect = useTableState((state) => state.preferences.dialect);
+  const system = useTableState((state) => state.preferences.lengthSystem);
   return (
     <details className="yarn-sources">
       <summary>Where its figures come from</summary>
       <dl>
-        {sourceRows(card, dialect).map(({ name, figure, from }) => (
+        {sourceRows(card, dialect, system).map(({ name, figure, from }) => (
           <div key={name}>
             <dt>{name}</dt>
             {figure !== '' && <dd>{figure}</dd>}

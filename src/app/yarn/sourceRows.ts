@@ -1,6 +1,7 @@
-import { formatNumber } from '#app/words/numbers.ts';
+import { formatNumber, type LengthSystem, mmPerInch } from '#app/words/numbers.ts';
 import { type Dialect, word } from '#app/words/words.ts';
 import type { YarnCard } from '#document/schema/yarnSchema.ts';
+import { metresPerLength } from './ownYarnForm.ts';
 import { rangedWords, rangeWords } from './rangedWords.ts';
 
 export interface SourceRow {
@@ -45,7 +46,7 @@ function inWords(provenance: string): string {
 }
 
 /** Every figure of a yarn that mechanics or picture use, with its range and where it comes from. */
-export function sourceRows(card: YarnCard, dialect: Dialect): readonly SourceRow[] {
+export function sourceRows(card: YarnCard, dialect: Dialect, system: LengthSystem): readonly SourceRow[] {
   const { provenance = {}, ranges = {} } = card;
   const rows: SourceRow[] = [];
   const row = (key: string, name: string, figure: string | undefined) => {
@@ -60,8 +61,10 @@ export function sourceRows(card: YarnCard, dialect: Dialect): readonly SourceRow
       guess,
     });
   };
+  const inches = system === 'inch';
+  const thin = inches ? { scale: 1 / mmPerInch, unit: 'in' } : { scale: 1, unit: 'mm' };
   const mm = (value: number | undefined, range?: readonly [number, number]) =>
-    value === undefined ? undefined : `${rangedWords(value, range)} mm`;
+    value === undefined ? undefined : `${rangedWords(value, range, thin.scale)} ${thin.unit}`;
   row('tex', 'Count', `${rangedWords(card.tex, ranges.tex)} tex`);
   row('plies', 'Plies', formatNumber(card.plies));
   row('stripWidthMm', 'Width laid flat', mm(card.stripWidthMm, ranges.stripWidthMm));
@@ -71,11 +74,16 @@ export function sourceRows(card: YarnCard, dialect: Dialect): readonly SourceRow
   row('packingFraction', 'Fibre in its section', `${rangedWords(card.packingFraction, ranges.packingFraction, 100)} %`);
   row('fibreDensityGPerCm3', 'Density of the fibre', `${rangedWords(card.fibreDensityGPerCm3, undefined)} g/cm³`);
   row('bendingNmm2', 'Bending stiffness', `${rangeWords(card.bendingNmm2)} N mm²`);
-  row('twistTurnsPerM', 'Twist', card.twistTurnsPerM && `${rangeWords(card.twistTurnsPerM)} turns per m`);
+  row(
+    'twistTurnsPerM',
+    'Twist',
+    card.twistTurnsPerM &&
+      `${rangeWords(card.twistTurnsPerM, inches ? mmPerInch / 1000 : 1)} turns ${inches ? 'to the inch' : 'per m'}`,
+  );
   row('twistDirection', 'Twist runs', card.twistDirection);
   row('compressibility', 'Squeezed', gives[card.compressibility]);
   row('hairiness', 'Hair', card.hairiness);
-  row('hairLengthMm', 'Hairs', card.hairLengthMm && `${rangeWords(card.hairLengthMm)} mm`);
+  row('hairLengthMm', 'Hairs', card.hairLengthMm && `${rangeWords(card.hairLengthMm, thin.scale)} ${thin.unit}`);
   row(
     'lengthShrinkPercent',
     'Shortens in a gentle wash',
@@ -86,7 +94,8 @@ export function sourceRows(card: YarnCard, dialect: Dialect): readonly SourceRow
   row(
     'colourRepeat',
     `${word('Colour', dialect)} repeat`,
-    card.colourRepeat && `${rangedWords(card.colourRepeat.lengthMm, undefined, 0.001)} m`,
+    card.colourRepeat &&
+      `${rangedWords(card.colourRepeat.lengthMm, undefined, 0.001 / metresPerLength[system])} ${inches ? 'yd' : 'm'}`,
   );
   if (provenance.setAside) rows.push({ name: 'Set aside', figure: '', from: provenance.setAside, guess: false });
   return rows;

@@ -5,6 +5,7 @@ import type { WeftPick } from '#document/schema/pickSchema.ts';
 import { type Sample, type SampleUse, sampleBodySchema } from '#document/schema/sampleSchema.ts';
 import { fieldProblem } from '#document/schema/validate.ts';
 import type { WarpCard } from '#document/schema/warpSchema.ts';
+import { warpBeside } from '#document/warpBeside.ts';
 import { type Command, plain } from './command.ts';
 import { type ShedPick, withSheds } from './sheds.ts';
 import { bodyOf } from './versionCommands.ts';
@@ -29,15 +30,14 @@ export interface LoomAndWarp {
 
 /**
  * Weaves these lifts (or treadles) in place of the picks' own, one list a pick; on another loom with its warp, where one
- * is given. The wefts stay.
+ * is given. The wefts stay; ends whose yarn has an id that names another yarn of the sample get one of their own.
  */
 export function weaveLifts(lifts: readonly (readonly number[])[], on?: LoomAndWarp): Command {
   const changed = (sample: Sample): Sample => {
     const sheds = sample.picks.map((_, k): ShedPick => ({ lift: lifts[k] ?? [] }));
     const picks = withSheds(sample, sheds, 1);
     if (!on) return { ...sample, picks };
-    const { yarns = {}, ...warp } = on.warp;
-    return { ...sample, picks, loom: on.loom, warp, yarns: { ...yarns, ...sample.yarns } };
+    return { ...sample, picks, loom: on.loom, ...warpBeside(sample.yarns, on.warp) };
   };
   return {
     name: () => (on ? `weave it on ${on.loom.name}` : 'weave the nearest that this loom can'),

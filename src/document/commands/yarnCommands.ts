@@ -105,7 +105,7 @@ export function addYarn(card: YarnCard): Command {
 }
 
 /** The wanted id, or the first of wanted-2, wanted-3 … that the sample does not use. */
-export function freeYarnId(body: SampleBody, wanted: string): string {
+export function freeYarnId(body: Pick<SampleBody, 'yarns'>, wanted: string): string {
   let id = wanted;
   for (let n = 2; Object.hasOwn(body.yarns, id); n++) id = `${wanted}-${n}`;
   return id;

@@ -27,7 +27,7 @@ export class CountError extends Error {
 const NAMES: readonly (readonly [RegExp, CountSystem])[] = [
   [/^dtex$|^decitex$/i, 'dtex'],
   [/^tex$/i, 'tex'],
-  [/^den$|^denier$|^td$/i, 'denier'],
+  [/^d(en(ier)?)?$|^td$/i, 'denier'],
   [/^nm$|^metric$/i, 'Nm'],
   [/^nec?$|^cotton$/i, 'Ne'],
   [/^(spun ?)?silk$/i, 'spunSilk'],
@@ -38,20 +38,24 @@ const NAMES: readonly (readonly [RegExp, CountSystem])[] = [
   [/^(yorkshire )?skeins?$|^ysw$/i, 'yorkshireSkein'],
   [/^galashiels( cut)?$|^gala$/i, 'galashiels'],
   [/^m ?\/ ?kg$/i, 'mPerKg'],
-  [/^(yd|yards?) ?\/ ?lb$|^ypp$/i, 'ydPerLb'],
+  [/^(yds?|yards?) ?\/ ?lb$|^ypp$/i, 'ydPerLb'],
 ];
 
 const NUMBER = String.raw`(\d+(?:[.,]\d+)?)`;
 const UNIT_WORD = `([a-z]+(?: [a-z]+)?(?: ?/ ?(?:kg|lb))?)`;
 /** [R] [system] number[s] [system] [/ or x number[s]] [system]. */
 const LABEL = new RegExp(
-  String.raw`^\s*(R\s+)?(?:${UNIT_WORD}\s+|${UNIT_WORD}(?=\d))?${NUMBER}(?:s\b)?\s*${UNIT_WORD}?\s*(?:([/x×])\s*${NUMBER}(?:s\b)?\s*)?${UNIT_WORD}?\s*$`,
+  String.raw`^\s*(R\s*(?=\d)|R\s+)?(?:${UNIT_WORD}\s+|${UNIT_WORD}(?=\d))?${NUMBER}(?:s\b)?\s*${UNIT_WORD}?\s*(?:([/x×])\s*${NUMBER}(?:s\b)?\s*)?${UNIT_WORD}?\s*$`,
   'i',
 );
 /** "f48" or "/ 60-120 fil" after the count: filaments, which do not change the weight. */
 const FILAMENTS = /\s*(?:f\s*\d+(?:\s*[-–]\s*\d+)?|\/\s*\d+(?:\s*[-–]\s*\d+)?\s*fil(?:aments?)?)\s*$/i;
 const LONGEST_LABEL = 80;
-const PER_100_G = /^\s*(\d+(?:[.,]\d+)?)\s*m\s*\/\s*100\s*g\s*$/i;
+/** "230 m/100 g", "125 m / 50 g". */
+const PER_BALL = /^\s*(\d+(?:[.,]\d+)?)\s*m\s*\/\s*(\d+)\s*g\s*$/i;
+/** Words that name a finish or a fibre beside the count system. */
+const BESIDE = /^(pearl|perle|mercerised|mercerized|combed|carded|wool|merino|mohair|yarn)$/i;
+const PER = /\s+per\s+/i;
 const WRAPS = /\b(wpi|wpc|wraps)\b/i;
 
 /**
@@ -73,8 +77,11 @@ export function parseCount(label: string, system?: CountSystem, order?: PlyOrder
       `expected at most ${LONGEST_LABEL} characters.`,
     );
   }
-  const perBall = PER_100_G.exec(label);
-  if (perBall) return { tex: texOf(label, toNumber(perBall[1]) * 10, 'mPerKg'), plies: 1, system: 'mPerKg' };
+  const perBall = PER_BALL.exec(label.replace(PER, '/'));
+  if (perBall) {
+    const metresPerKg = (1000 * toNumber(perBall[1])) / toNumber(perBall[2]);
+    return { tex: texOf(label, metresPerKg, 'mPerKg'), plies: 1, system: 'mPerKg' };
+  }
   if (WRAPS.test(label)) {
     throw new CountError(
       label,
@@ -82,11 +89,12 @@ export function parseCount(label: string, system?: CountSystem, order?: PlyOrder
       'wraps say how wide a yarn lies, not how heavy it is. Give a weight, or wraps together with the fibre.',
     );
   }
-  const match = LABEL.exec(label.replace(FILAMENTS, ''));
+  const match = LABEL.exec(label.replace(FILAMENTS, '').replace(PER, '/'));
   if (!match) throw unreadable(label);
   const [, resultant, before, joined, first, between, sign, second, after] = match;
   const named = [before ?? joined, between, after].filter((word) => word !== undefined);
-  const found = systemOf(label, named, system);
+  // Where R, for resultant, stands alone it is of tex (ISO 1139).
+  const found = systemOf(label, named, resultant === undefined ? system : 'tex');
 
   const a = toNumber(first);
   if (second === undefined) return { tex: texOf(label, a, found), plies: 1, system: found };
@@ -114,19 +122,34 @@ function likelyOrder(a: number, b: number, usual: PlyOrder): PlyOrder {
   return plies > 2 * count && Number.isInteger(count) ? other : usual;
 }
 
+function systemNamed(word: string): CountSystem | undefined {
+  return NAMES.find(([pattern]) => pattern.test(word.trim()))?.[1];
+}
+
 function systemOf(label: string, words: readonly string[], fallback: CountSystem | undefined): CountSystem {
   const systems = new Set<CountSystem>();
   for (const word of words) {
-    const known = NAMES.find(([pattern]) => pattern.test(word.trim()));
-    if (!known) {
-      throw new CountError(
-        label,
-        label.indexOf(word) + 1,
-        `"${word}" is no count system known here. Use tex, dtex, den, Nm, Ne, worsted, lea, run, cut, skein, ` +
-          'Galashiels, m/kg, m/100 g or yd/lb.',
-      );
+    const whole = systemNamed(word);
+    // "Ne cotton", "pearl cotton", "lea linen": each word by itself.
+    const parts = whole
+      ? []
+      : word
+          .trim()
+          .split(' ')
+          .filter((part) => !BESIDE.test(part));
+    for (const part of parts) {
+      const known = systemNamed(part);
+      if (!known) {
+        throw new CountError(
+          label,
+          Math.max(label.indexOf(part), 0) + 1,
+          `"${part}" is no count system known here. Use tex, dtex, den, Nm, Ne, worsted, lea, run, cut, skein, ` +
+            'Galashiels, m/kg, m/100 g or yd/lb.',
+        );
+      }
+      systems.add(known);
     }
-    systems.add(known[1]);
+    if (whole) systems.add(whole);
   }
   if (systems.size > 1) throw new CountError(label, 1, 'two count systems are named. Keep one.');
   const [only] = systems;

@@ -37,12 +37,15 @@ const fibres: Readonly<Record<string, FibreFacts>> = {
   steel: { densityGPerCm3: 7.85, modulusGPa: [190, 224] },
 };
 
+/** Fibres whose figures are known. */
+export const FIBRE_NAMES: readonly string[] = Object.keys(fibres);
+
 /** Other words by which a fibre is called, tried in order against its description. */
 const fibreWords: readonly (readonly [RegExp, string])[] = [
   [/steel/i, 'steel'],
   [/copper/i, 'copper'],
-  [/mohair|alpaca/i, 'mohair'],
-  [/merino|wool|felt/i, 'wool'],
+  [/mohair|alpaca|llama/i, 'mohair'],
+  [/merino|wool|felt|cashmere|angora|camel|yak/i, 'wool'],
   [/cottolin|linen|flax|hemp|ramie/i, 'linen'],
   [/jersey|denim|cotton/i, 'cotton'],
   [/paper|card|raffia|leaf/i, 'paper'],
@@ -52,7 +55,7 @@ const fibreWords: readonly (readonly [RegExp, string])[] = [
   [/silk/i, 'silk'],
   [/acetate/i, 'acetate'],
   [/lyocell/i, 'lyocell'],
-  [/viscose|rayon|modal/i, 'viscose'],
+  [/viscose|rayon|modal|bamboo/i, 'viscose'],
   [/acrylic/i, 'acrylic'],
   [/jute|sisal|coir/i, 'jute'],
   [/aramid/i, 'aramid'],

@@ -1,4 +1,5 @@
 import { fibreAreaMm2, roundDiameterMm } from './diameter.ts';
+import { unknownFibre } from './fibreLabel.ts';
 import { fibreFactsOf, fibreNameOf } from './fibres.ts';
 import { ownCautions, ownLooks } from './ownYarnLooks.ts';
 import { type OwnBending, ownStripBending, ownYarnBending } from './ownYarnStiffness.ts';
@@ -51,6 +52,8 @@ export function ownYarn(measured: OwnYarnMeasured): OwnYarn {
       stops: true,
     });
   }
+  const unknown = unknownFibre(measured.fibre);
+  if (unknown) problems.push(unknown);
   const weight = ownWeight(measured, density, problems);
   if (!weight || problems.some(({ stops }) => stops)) return { record: undefined, problems };
 

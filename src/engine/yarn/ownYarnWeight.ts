@@ -1,5 +1,6 @@
-import { parseCount } from '#engine/units/parseCount.ts';
+import { formatCount } from '#engine/units/formatCount.ts';
 import { stripTex } from './diameter.ts';
+import { labelRead } from './fibreLabel.ts';
 import {
   estimate,
   figures,
@@ -128,13 +129,14 @@ function byScale(measured: OwnYarnMeasured, problems: OwnYarnProblem[]): OwnWeig
   };
 }
 
-function byLabel({ count }: OwnYarnMeasured, problems: OwnYarnProblem[]): OwnWeight | undefined {
+function byLabel({ count, fibre }: OwnYarnMeasured, problems: OwnYarnProblem[]): OwnWeight | undefined {
   if (count === undefined || count.trim() === '') return undefined;
   try {
-    const { tex, plies } = parseCount(count.trim());
+    const { tex, plies, system, assumed } = labelRead(count.trim(), fibre);
+    const read = assumed ? `, read as ${formatCount(tex, plies, system)}, usual for the fibre` : '';
     return {
       tex: { value: tex, low: tex * (1 - LABEL_DOUBT), high: tex * (1 + LABEL_DOUBT) },
-      from: `from its label, ${count.trim()}; sold to within about 5 %`,
+      from: `from its label, ${count.trim()}${read}; sold to within about 5 %`,
       ...(plies > 1 ? { plies } : {}),
     };
   } catch (error) {
@@ -142,7 +144,8 @@ function byLabel({ count }: OwnYarnMeasured, problems: OwnYarnProblem[]): OwnWei
     problems.push({
       at: ['count'],
       what: `the count cannot be read: ${what}`,
-      remedy: 'write it as "Ne 8/2", or weigh a length instead',
+      remedy:
+        'write its system too, as "Ne 8/2" for cotton, "Nm 2/16" or "worsted 2/16" for wool, "R 148 tex /2"; or weigh a length instead',
       stops: false,
     });
     return undefined;

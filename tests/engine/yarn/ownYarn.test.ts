@@ -220,6 +220,41 @@ describe('errors of the readings', () => {
   });
 });
 
+describe('labels and fibres as they are written', () => {
+  const read = (count: string, fibre?: string) => ownYarn({ ...quay, count, fibre });
+
+  // Cotton by 840 yd hanks, linen by leas of 300 yd, the plies' weight added (common practice).
+  it.each([
+    ['8/4', 'cotton', (4 * TEX_TIMES_YD_PER_LB) / (8 * 840), 4],
+    ['16/2', 'linen', (2 * TEX_TIMES_YD_PER_LB) / (16 * 300), 2],
+  ])('reads a bare %s of %s by the system that the fibre is sold in, and says so', (count, fibre, tex, plies) => {
+    const { record, problems } = read(count, fibre);
+    expect(problems).toEqual([]);
+    expect(record!.tex / tex).toBeCloseTo(1, 3);
+    expect(record!.plies).toBe(plies);
+    expect(record!.provenance!.tex).toMatch(/read as (Ne 8\/4|lea 16\/2|16\/2 lea)/);
+  });
+
+  it('asks for the system where the fibre is sold by several, or is not named', () => {
+    for (const fibre of ['wool', undefined]) {
+      const { record, problems } = read('2/16', fibre);
+      expect(record).toBeUndefined();
+      expect(problems[0].remedy).toMatch(/"Nm 2\/16" or "worsted 2\/16"/);
+    }
+    expect(read('2/16 Nm', 'wool').record!.tex).toBeCloseTo(125, 6);
+    expect(read('R148/2 tex').record).toMatchObject({ tex: 148, plies: 2 });
+  });
+
+  it('says which fibres are known where one is not, and makes the yarn all the same', () => {
+    const { record, problems } = read('R148/2 tex', 'moonbeam');
+    expect(record!.tex).toBe(148);
+    expect(problems).toHaveLength(1);
+    expect(problems[0]).toMatchObject({ at: ['fibre'], stops: false });
+    expect(problems[0].remedy).toMatch(/nearest of cotton, linen, wool/);
+    expect(read('R148/2 tex', 'lin').problems).toEqual([]);
+  });
+});
+
 describe('readings that exclude each other', () => {
   const problemsOf = (measured: Partial<OwnYarnMeasured>) => {
     const { record, problems } = ownYarn({ ...quay, fibre: 'wool', ...measured });

@@ -76,7 +76,7 @@ export function standingOn(loom: WarpedLoom, structure: Structure): Standing {
 }
 
 function notThatCloth(woven: Drawdown, { layers }: Structure, share: number): string | undefined {
-  if (endlessThreads(woven) > 0) return 'threads would not interlace at all';
+  if (endlessThreads(woven) > 0) return 'some threads would lie loose, over or under all others';
   const { count } = layersOf(woven);
   if (count !== layers)
     return count > layers ? `it would fall into ${count} layers` : `its ${layers} layers would be one`;
