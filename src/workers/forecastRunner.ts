@@ -2,6 +2,7 @@ import { applyCutsInSteps } from '#engine/cloth/after/applyCuts.ts';
 import { bendByHand } from '#engine/cloth/after/bendByHand.ts';
 import { ClothError } from '#engine/cloth/clothError.ts';
 import type { ClothProblem, Progress } from '#engine/cloth/clothTypes.ts';
+import type { Crew } from '#engine/cloth/crew.ts';
 import { type ForecastMemory, forecastCloth, type Quality } from '#engine/cloth/forecast/forecastCloth.ts';
 import { clothRegion } from '#engine/cloth/region.ts';
 import { type LinearRgb, meanLinear } from '#engine/colour/colour.ts';
@@ -10,6 +11,7 @@ import type { FarCloth } from '#engine/packing/far/farTypes.ts';
 import { grinInSteps } from '#engine/packing/far/grin.ts';
 import { turnsInSteps } from '#engine/packing/far/turnColour.ts';
 import { packInSteps } from '#engine/packing/packCloth.ts';
+import { collectBuffers } from './collectBuffers.ts';
 import type { FarJob, ForecastJob, ForecastMessage, ForecastResult, WorkerJob } from './protocol.ts';
 
 /** Longest stretch of work between two looks at the message queue, ms: an edit is noticed within a frame or so. */
@@ -22,17 +24,12 @@ export interface Surroundings {
   readonly breathe: () => Promise<void>;
   /** Milliseconds. */
   readonly now: () => number;
+  /** Threads that share the work, at most so many. */
+  readonly crewOf?: (hands: number | undefined) => Crew | undefined;
 }
 
-function collectBuffers(value: unknown, into: Set<ArrayBuffer>): void {
-  if (ArrayBuffer.isView(value)) {
-    if (value.buffer instanceof ArrayBuffer) into.add(value.buffer);
-  } else if (Array.isArray(value)) {
-    for (const item of value) collectBuffers(item, into);
-  } else if (value !== null && typeof value === 'object') {
-    for (const item of Object.values(value)) collectBuffers(item, into);
-  }
-}
+/** Smaller cloths are through before a thread beside this one has begun. */
+const LEAST_SHARED_CROSSINGS = 30_000;
 
 /** The cloth solved, read and laid out for the picture. */
 function* resultOf(
@@ -40,8 +37,9 @@ function* resultOf(
   problem: ClothProblem,
   quality: Quality,
   memory: ForecastMemory,
+  crew: Crew | undefined,
 ): Generator<Progress, ForecastResult> {
-  const woven = yield* forecastCloth(problem, quality, memory, job.state);
+  const woven = yield* forecastCloth(problem, quality, memory, job.state, crew);
   const { cuttings = [], bends = [] } = job;
   const {
     geometry: laid,
@@ -79,6 +77,9 @@ export class ForecastRunner {
   private newest = Number.NEGATIVE_INFINITY;
   private ticket = 0;
   private readonly memory: ForecastMemory = {};
+  /** Resolves when a newer job comes. */
+  private superseded: Promise<void> = Promise.resolve();
+  private supersede: () => void = () => {};
   private readonly around: Surroundings;
 
   constructor(around: Surroundings) {
@@ -90,6 +91,10 @@ export class ForecastRunner {
     if (job.revision < this.newest) return;
     this.newest = job.revision;
     this.ticket++;
+    this.supersede();
+    this.superseded = new Promise((resolve) => {
+      this.supersede = resolve;
+    });
     const ticket = this.ticket;
     const { jobId, revision } = job;
     try {
@@ -99,8 +104,10 @@ export class ForecastRunner {
       }
       const problem = job.region === 'whole' ? job.problem : clothRegion(job.problem, job.region);
       const qualities: Quality[] = job.quality === 'preview' ? ['preview'] : ['preview', 'settled'];
+      const shared = problem.rows * problem.ends >= LEAST_SHARED_CROSSINGS;
+      const crew = shared ? this.around.crewOf?.(job.hands) : undefined;
       for (const quality of qualities) {
-        const result = await this.work(job, resultOf(job, problem, quality, this.memory), ticket);
+        const result = await this.work(job, resultOf(job, problem, quality, this.memory, crew), ticket);
         if (result === undefined) return;
         const buffers = new Set<ArrayBuffer>();
         // Arrays that are looked at once more here are copied, not handed over.
@@ -149,11 +156,16 @@ export class ForecastRunner {
     for (;;) {
       const step = steps.next();
       if (step.done) return step.value;
-      if (this.around.now() - chunkStart < CHUNK_MS) continue;
+      const { until, ...progress } = step.value;
+      if (!until && this.around.now() - chunkStart < CHUNK_MS) continue;
       const { jobId, revision } = job;
-      if (!silent) this.around.post({ kind: 'progress', jobId, revision, progress: step.value }, []);
-      await this.around.breathe();
-      if (ticket !== this.ticket) return undefined;
+      if (!silent) this.around.post({ kind: 'progress', jobId, revision, progress }, []);
+      await (until ? Promise.race([until, this.superseded]) : this.around.breathe());
+      if (ticket !== this.ticket) {
+        // Others that share its work are to leave it too.
+        steps.return(undefined as T);
+        return undefined;
+      }
       chunkStart = this.around.now();
     }
   }

@@ -30,6 +30,8 @@ export interface ForecastJob {
   readonly cuttings?: readonly Cutting[];
   /** Wefts bent by hand after all cutting; of the whole cloth only. */
   readonly bends?: readonly BendByHand[];
+  /** Threads that may share the work, where it is large; 1 for none. As many as the machine has by itself. */
+  readonly hands?: number;
 }
 
 /** Asks what a cloth that is settled already is from afar; of revisions as a forecast. Answered by `far` or `failed`. */

@@ -126,4 +126,6 @@ export interface Progress {
   readonly stage: 'spacing' | 'states' | 'heights' | 'sections' | 'readings' | 'packing';
   /** 0..1 within the stage. */
   readonly share: number;
+  /** Where work goes on elsewhere: there is nothing to do before this resolves (it never rejects). */
+  readonly until?: Promise<void>;
 }

@@ -1,30 +1,21 @@
 import type { ClothProblem, CurveField, Progress, SolveResiduals } from '#engine/cloth/clothTypes.ts';
-import type { HeightsSolution } from '#engine/cloth/heights/heightsTypes.ts';
+import { type Crew, together } from '#engine/cloth/crew.ts';
 import { type KindPlan, planKinds } from '#engine/cloth/kinds/kindPlan.ts';
 import type { KindWindow } from '#engine/cloth/kinds/kindWindows.ts';
 import { inBands, paused } from '#engine/cloth/pauses.ts';
 import { clothRegion } from '#engine/cloth/region.ts';
-import { Scratch } from '#engine/cloth/scratch.ts';
-import { partLikes } from '#engine/cloth/sideways/partLikes.ts';
-import { planThreads } from '#engine/cloth/sideways/planThreads.ts';
-import { settleThreads } from '#engine/cloth/sideways/settleThreads.ts';
-import type { SidewaysSolution } from '#engine/cloth/sideways/solveSideways.ts';
 import type { SolvedFields } from './fieldsAsBefore.ts';
-import { regionProblem, type SolvedRegion } from './regionProblem.ts';
-import { sectionFactors } from './sectionFactors.ts';
+import type { SolvedRegion } from './regionProblem.ts';
+import { type PartJob, type PartStart, type SolvedPart, solvePart } from './solvePart.ts';
+import { worstOf } from './worstOf.ts';
 
 /** Smaller cloths are solved whole: windows would hold much of them. */
 const LEAST_CROSSINGS = 600_000;
 
-interface SettledWindow {
-  heights?: HeightsSolution;
-  sideways?: SidewaysSolution | null;
-  readonly scratch: Scratch;
-}
-
 export interface KindsMemory {
   plan?: KindPlan;
-  windows?: readonly SettledWindow[];
+  /** What each of the plan's windows was when it was solved last. */
+  windows?: (PartStart | undefined)[];
 }
 
 /** Numbers kept of a crossing: eight of its end, eight of its row. */
@@ -61,6 +52,7 @@ export function* fieldsByKinds(
   evenYMm: Float64Array,
   rowYMm: Float64Array,
   memory: KindsMemory,
+  crew?: Crew,
 ): Generator<Progress, SolvedFields | undefined> {
   const { rows, ends } = problem;
   const plan = yield* paused(planKinds(problem, evenYMm, memory.plan), { stage: 'heights', share: 0.02 });
@@ -71,17 +63,18 @@ export function* fieldsByKinds(
   }
   if (!plan) return undefined;
   const { windows, kindOf, standsFor } = plan;
-  const before = memory.windows ?? windows.map(() => ({ scratch: new Scratch() }));
-  memory.windows = before;
+  memory.windows ??= windows.map(() => undefined);
+  const before = memory.windows;
   const known = new Float32Array(NUMBERS * standsFor.length);
   const kindsOfWindow = groupKinds(plan, ends);
   let residuals: SolveResiduals | undefined;
-  for (const [number, window] of windows.entries()) {
-    const progress: Progress = { stage: 'heights', share: 0.05 + (0.85 * number) / windows.length };
-    const solving = solveWindow(problem, evenYMm, window, before[number], kindsOfWindow[number], plan, known);
-    const worst = yield* paused(solving, progress);
-    residuals = residuals ? worstOf(residuals, worst) : worst;
-  }
+  const take = (part: SolvedPart, k: number) => {
+    before[k] = part.start;
+    residuals = residuals ? worstOf(residuals, part.fields.residuals) : part.fields.residuals;
+    noteKinds(problem, evenYMm, windows[k], part, kindsOfWindow[k], standsFor, known);
+  };
+  const jobs = windows.map((window, k) => () => windowJob(problem, evenYMm, window, before[k]));
+  yield* together(crew, solvePart, jobs, take, (share) => ({ stage: 'heights', share: 0.05 + 0.85 * share }));
   const [warp, weft] = [emptyField(rows * ends), emptyField(rows * ends)];
   const perX = Float64Array.from({ length: ends }, (_, end) => 1 / spaceAbout(problem.endXMm, end));
   const laying = inBands(rows, ends, (from, to) => {
@@ -120,70 +113,47 @@ function groupKinds({ windows, standsFor }: KindPlan, ends: number): number[][] 
   return groups;
 }
 
-function worstOf(a: SolveResiduals, b: SolveResiduals): SolveResiduals {
-  return {
-    iterations: Math.max(a.iterations, b.iterations),
-    penetration: Math.max(a.penetration, b.penetration),
-    forceImbalance: Math.max(a.forceImbalance, b.forceImbalance),
-    complementarity: Math.max(a.complementarity, b.complementarity),
-    converged: a.converged && b.converged,
-  };
-}
-
-/** Solves a window and notes in `known` what its kinds are; slopes there times the space about the crossing. */
-function* solveWindow(
+function windowJob(
   problem: ClothProblem,
   evenYMm: Float64Array,
   window: KindWindow,
-  memory: SettledWindow,
-  kinds: readonly number[],
-  { standsFor }: KindPlan,
-  known: Float32Array,
-): Generator<void, SolveResiduals> {
-  const { firstRow, firstEnd } = window;
+  start: PartStart | undefined,
+): PartJob {
   const part = clothRegion(problem, window);
-  const region: SolvedRegion = { firstRow: 0, rows: part.rows, firstEnd: 0, ends: part.ends, boundary: 'mirrored' };
-  const heights = regionProblem(part, region, evenYMm.subarray(firstRow, firstRow + part.rows));
-  const sectionsOf = (solved: HeightsSolution) => sectionFactors(heights, part, solved);
-  const { heights: start, sideways: startSideways = null, scratch } = memory;
-  const threads = planThreads(part, region);
-  const settling = settleThreads(heights, threads, sectionsOf, {
-    quality: 'preview',
-    scratch,
-    ...(start ? { start, startSideways } : {}),
-  });
-  let step = settling.next();
-  for (; !step.done; step = settling.next()) yield;
-  const { solution, sideways } = step.value;
-  memory.heights = solution;
-  memory.sideways = sideways;
-  const sections = yield* sectionsOf(solution);
-  yield* partLikes(heights, solution, sections, threads, sideways);
-  const lines = solution.onLines ?? solution;
+  const rowYMm = evenYMm.slice(window.firstRow, window.firstRow + part.rows);
+  return { problem: part, rowYMm, quality: 'preview', ...(start ? { start } : {}) };
+}
+
+/** Notes in `known` what the kinds are for which a solved window's crossings stand; slopes there times the space about the crossing. */
+function noteKinds(
+  problem: ClothProblem,
+  evenYMm: Float64Array,
+  { firstRow, lastRow, firstEnd, lastEnd }: KindWindow,
+  { fields: { warp, weft } }: SolvedPart,
+  kinds: readonly number[],
+  standsFor: Int32Array,
+  known: Float32Array,
+): void {
+  const y = evenYMm.subarray(firstRow, lastRow + 1);
+  const x = problem.endXMm.subarray(firstEnd, lastEnd + 1);
   for (const kind of kinds) {
     const row = Math.floor(standsFor[kind] / problem.ends) - firstRow;
     const end = (standsFor[kind] % problem.ends) - firstEnd;
-    const k = row * part.ends + end;
-    const [x, y] = [spaceAbout(heights.endXMm, end), spaceAbout(heights.rowYMm, row)];
-    let at = NUMBERS * kind;
-    known[at++] = lines.warpHeightMm[k];
-    known[at++] = lines.warpSlope[k] * y;
-    known[at++] = sideways ? sideways.endOffsetMm[k] : 0;
-    known[at++] = sideways ? sideways.endOffsetSlope[k] * y : 0;
-    known[at++] = solution.warpWrapStartMm[k];
-    known[at++] = solution.warpWrapEndMm[k];
-    known[at++] = sections.warpWidth[k];
-    known[at++] = sections.warpHeight[k];
-    known[at++] = lines.weftHeightMm[k];
-    known[at++] = lines.weftSlope[k] * x;
-    known[at++] = sideways ? sideways.rowOffsetMm[k] : 0;
-    known[at++] = sideways ? sideways.rowOffsetSlope[k] * x : 0;
-    known[at++] = solution.weftWrapStartMm[k];
-    known[at++] = solution.weftWrapEndMm[k];
-    known[at++] = sections.weftWidth[k];
-    known[at++] = sections.weftHeight[k];
+    const k = row * x.length + end;
+    note(known, NUMBERS * kind, warp, k, spaceAbout(y, row));
+    note(known, NUMBERS * kind + NUMBERS / 2, weft, k, spaceAbout(x, end));
   }
-  return solution.residuals;
+}
+
+function note(known: Float32Array, at: number, field: CurveField, k: number, spaceMm: number): void {
+  known[at] = field.heightMm[k];
+  known[at + 1] = field.slope[k] * spaceMm;
+  known[at + 2] = field.offsetMm[k];
+  known[at + 3] = field.offsetSlope[k] * spaceMm;
+  known[at + 4] = field.wrapStartMm[k];
+  known[at + 5] = field.wrapEndMm[k];
+  known[at + 6] = field.widthFactor[k];
+  known[at + 7] = field.heightFactor[k];
 }
 
 function layRow(

@@ -1,4 +1,5 @@
 import type { ClothGeometry, ClothProblem, Progress } from '#engine/cloth/clothTypes.ts';
+import { Beside, type Crew } from '#engine/cloth/crew.ts';
 import { edgeTails } from '#engine/cloth/hold/edgeTails.ts';
 import { holdOfWefts } from '#engine/cloth/hold/holdOfWefts.ts';
 import { layRipple } from '#engine/cloth/hold/ripple.ts';
@@ -55,14 +56,32 @@ const ON_LOOM: StateWanted = { state: 'onLoom', treatment: 'none' };
  * heights of both systems, sections, readings. Structure, spacing and heights are solved for one repeat where the cloth
  * has one; the weaver's unevenness then moves the picks, and the yarns' their widths.
  * @param memory kept by the caller between forecasts of one sample; makes small changes quick
+ * @param crew threads that share the work, where there are any
  * @throws ClothError where the cloth cannot be
  */
 export function* forecastCloth(
   problem: ClothProblem,
   quality: Quality,
   memory: ForecastMemory = {},
-  { state, treatment }: StateWanted = ON_LOOM,
+  wanted: StateWanted = ON_LOOM,
+  crew?: Crew,
 ): Generator<Progress, Forecast> {
+  const beside = new Beside(crew);
+  try {
+    return yield* forecastBeside(problem, quality, memory, wanted, beside);
+  } finally {
+    beside.stop();
+  }
+}
+
+function* forecastBeside(
+  problem: ClothProblem,
+  quality: Quality,
+  memory: ForecastMemory,
+  { state, treatment }: StateWanted,
+  beside: Beside,
+): Generator<Progress, Forecast> {
+  const { crew } = beside;
   yield { stage: 'spacing', share: 0 };
   const holds = rowHolds(problem);
   const even = rowPositions(problem, false, holds);
@@ -72,12 +91,14 @@ export function* forecastCloth(
 
   const preview = quality === 'preview';
   const region = chooseRegion(problem);
+  const doubts = preview ? undefined : beside.begin(sizeDoubts, { problem, rowYMm: even.rowYMm, treatment, region });
   memory.states ??= { preview: {}, settled: {} };
   const options = {
     treatment,
     region,
     ...WINDOWS[quality],
     memory: memory.states[quality],
+    ...(crew ? { crew } : {}),
     ...(preview ? { upTo: state } : {}),
   };
   const states = yield* settleStates(problem, even.rowYMm, options);
@@ -92,7 +113,7 @@ export function* forecastCloth(
   const loom = state === 'onLoom';
   // On the loom the weft is taut between the edges; only a second beam has anything over.
   const over = { weft: loom ? new Float64Array(problem.rows) : spacing.weftOver, warp: spacing.warpOver };
-  const { geometry: woven, relief } = yield* clothGeometry(there, region, places, quality, memory, over);
+  const { geometry: woven, relief } = yield* clothGeometry(there, region, places, quality, memory, over, crew);
   const { periodRows, periodEnds } = woven;
   const geometry = { ...woven, weft: pillows(there, woven.weft, periodRows, periodEnds) };
 
@@ -120,13 +141,13 @@ export function* forecastCloth(
           curls: curlsOf(there, geometry),
         }),
   };
-  const readings = preview
-    ? read
-    : {
+  const readings = doubts
+    ? {
         ...read,
         outlines: clothOutlines(problem, states),
         laidTakeUp: states.laidTakeUp,
-        sizes: clothSizes(problem, states, yield* sizeDoubts(problem, even.rowYMm, treatment, region), range),
-      };
+        sizes: clothSizes(problem, states, yield* doubts({ stage: 'readings', share: 0.9 }), range),
+      }
+    : read;
   return { problem: there, geometry: rippled?.geometry ?? drawn, readings };
 }

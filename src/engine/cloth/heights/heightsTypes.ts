@@ -53,6 +53,13 @@ export interface HeightsProblem {
    */
   readonly endOffsetMm?: Float64Array;
   readonly rowOffsetMm?: Float64Array;
+  /** Cells by which a part of a larger cloth is held flat (levelHold.ts): those that the cloth has there. */
+  readonly holdCells?: HoldCells;
+}
+
+export interface HoldCells {
+  readonly across: number;
+  readonly along: number;
 }
 
 /** Heights where threads pass the lines in plan that they had before they moved sideways. */
@@ -121,6 +128,8 @@ export interface HeightsSolution {
   readonly warpWrapEndMm: Float64Array;
   readonly weftWrapStartMm: Float64Array;
   readonly weftWrapEndMm: Float64Array;
+  /** Height of the mean mid-surface, from which heights count, over the level at which the cloth is held (levelHold.ts). */
+  readonly levelMm: number;
   /** Force with which the two threads of a crossing press on each other, 0 where they part or the row is absent. */
   readonly contactForceN: Float64Array;
   /** Load that holds the cloth flat, as coefficients of the solver's own; serves to start from. */

@@ -40,10 +40,15 @@ export interface LevelHold {
   readonly active: boolean;
 }
 
-function axis(positions: Float64Array, periodic: boolean): HoldAxis {
+/** Cells of the hold along so many threads of a cloth that does not repeat. */
+export function holdCells(threads: number): number {
+  return threads < 3 ? 0 : Math.min(MOST_CELLS, Math.max(1, Math.round((threads - 1) / PITCHES_PER_CELL)));
+}
+
+function axis(positions: Float64Array, periodic: boolean, wanted: number | undefined): HoldAxis {
   const n = positions.length;
   const extent = positions[n - 1] - positions[0];
-  const cells = periodic || n < 3 ? 0 : Math.min(MOST_CELLS, Math.max(1, Math.round((n - 1) / PITCHES_PER_CELL)));
+  const cells = periodic ? 0 : (wanted ?? holdCells(n));
   const cell = new Uint32Array(n);
   const part = new Float64Array(n);
   const share = new Float64Array(n).fill(1);
@@ -70,8 +75,8 @@ export function buildLevelHold(
   active: boolean,
 ): LevelHold {
   const periodic = problem.boundary === 'periodic';
-  const x = axis(problem.endXMm, periodic);
-  const y = axis(levelYMm, periodic);
+  const x = axis(problem.endXMm, periodic, problem.holdCells?.across);
+  const y = axis(levelYMm, periodic, problem.holdCells?.along);
   const size = x.nodes * y.nodes;
   const band = Math.min(size - 1, x.nodes + 1);
   const stride = band + 1;

@@ -6,7 +6,11 @@ import type { HeightsProblem, HeightsSolution } from './heightsTypes.ts';
 import { contactForces, type SplittingState } from './splitting.ts';
 import type { NodeSlopes } from './tiltedGap.ts';
 
-const sums = { height: 0, weight: 0 };
+/** Of the mid-surface, as it is added up. */
+interface MidSums {
+  height: number;
+  weight: number;
+}
 
 /**
  * Heights and slopes in row-major fields, counted from the mean mid-surface; the wrap is still zero. To be called after
@@ -26,7 +30,7 @@ export function* assembleSolution(
   const size = rows * ends;
   const field = (name: string) => scratch.takeDirty(`solution ${name}`, size);
   const zeros = (name: string) => scratch.take(`solution ${name}`, size);
-  const solution: HeightsSolution = {
+  const solution: Omit<HeightsSolution, 'levelMm'> = {
     rows,
     ends,
     warpHeightMm: field('warpHeightMm'),
@@ -41,22 +45,21 @@ export function* assembleSolution(
     holdLoad: grid.hold.active ? grid.hold.coefficient.slice() : new Float64Array(0),
     residuals,
   };
-  sums.height = 0;
-  sums.weight = 0;
+  const sums: MidSums = { height: 0, weight: 0 };
   yield;
   yield* inBands(rows, ends, (from, to) => {
-    copyRows(problem, grid, state, slopes, solution, from, to);
+    copyRows(problem, grid, state, slopes, solution, sums, from, to);
     contactForces(grid, state, penalty, solution.contactForceN, from, to);
   });
   const middle = sums.height / sums.weight;
   yield* inBands(rows, ends, (from, to) => levelRows(problem, solution, middle, from, to));
-  return solution;
+  return { ...solution, levelMm: middle };
 }
 
 /** Counts the heights of rows fromRow .. toRow − 1 from the middle; beyond its ends a row keeps its last height. */
 function levelRows(
   problem: HeightsProblem,
-  solution: HeightsSolution,
+  solution: Omit<HeightsSolution, 'levelMm'>,
   middle: number,
   fromRow: number,
   toRow: number,
@@ -82,7 +85,8 @@ function copyRows(
   grid: CrossingGrid,
   state: SplittingState,
   slopes: NodeSlopes,
-  solution: HeightsSolution,
+  solution: Omit<HeightsSolution, 'levelMm'>,
+  sums: MidSums,
   fromRow: number,
   toRow: number,
 ): void {

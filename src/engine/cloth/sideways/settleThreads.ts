@@ -38,6 +38,8 @@ export interface SettleOptions extends Omit<HeightsOptions, 'displace' | 'withou
   readonly frictionCoefficient?: number;
   /** Where threads of a like cloth lay; a preview of a large one takes them as they are. */
   readonly startSideways?: SidewaysSolution | null;
+  /** Crossings of the cloth that this is a part of, which say how closely it is settled; its own by itself. */
+  readonly ofCrossings?: number;
 }
 
 /**
@@ -51,12 +53,13 @@ export function* settleThreads(
   sectionsOf: (solution: HeightsSolution) => Generator<void, SectionFields>,
   options: SettleOptions = {},
 ): Generator<Progress, SettledThreads> {
-  const { frictionCoefficient, startSideways, ...heightsOptions } = options;
-  const crossings = problem.rows * problem.ends;
+  const { frictionCoefficient, startSideways, ofCrossings, ...heightsOptions } = options;
+  const held = problem.rows * problem.ends;
+  const crossings = ofCrossings ?? held;
   const small = crossings <= SETTLED_AT_ONCE;
   const large = crossings > MOST_OWN_SPANS;
   const preview = options.quality === 'preview' && !small;
-  const alike = startSideways && startSideways.endOffsetMm.length === crossings ? startSideways : null;
+  const alike = startSideways && startSideways.endOffsetMm.length === held ? startSideways : null;
   let sideways: SidewaysSolution | null = null;
   function* displace(solution: HeightsSolution): Generator<void, CrossingOffsets | null> {
     if (preview && startSideways !== undefined) {

@@ -1,4 +1,5 @@
 import type { ClothProblem, Progress } from '#engine/cloth/clothTypes.ts';
+import type { Work } from '#engine/cloth/crew.ts';
 import type { SolvedRegion } from '#engine/cloth/forecast/regionProblem.ts';
 import { endSpan } from '#engine/cloth/rowLength.ts';
 import type { Reading } from '#engine/units/reading.ts';
@@ -28,7 +29,7 @@ export function clothOutlines(problem: ClothProblem, states: ClothStates): Cloth
 }
 
 /** Shares of themselves by which sizes may differ, 80 in 100, for what is not known. */
-interface SizeDoubts {
+export interface SizeDoubts {
   readonly fell: number;
   readonly offWidth: number;
   readonly finishedWidth: number;
@@ -56,13 +57,15 @@ export const STATE_UNKNOWNS: readonly Partial<StateModel>[] = [
 export const MODEL_DOUBT = { loom: 0.012, off: 0.015, finished: 0.025 };
 const SMALL_WINDOW = { rows: 24, ends: 24 };
 
+export interface DoubtsJob {
+  readonly problem: ClothProblem;
+  readonly rowYMm: Float64Array;
+  readonly treatment: Treatment;
+  readonly region: SolvedRegion;
+}
+
 /** Tries each unknown for itself; their effects, taken as independent, add as squares. */
-export function* sizeDoubts(
-  problem: ClothProblem,
-  rowYMm: Float64Array,
-  treatment: Treatment,
-  region: SolvedRegion,
-): Generator<Progress, SizeDoubts> {
+function* tryUnknowns({ problem, rowYMm, treatment, region }: DoubtsJob): Generator<Progress, SizeDoubts> {
   const options = { treatment, region, windows: 1, windowSize: SMALL_WINDOW, memory: {} };
   const base = sizeShares(yield* settleStates(problem, rowYMm, options));
   const squares = base.map(() => 0);
@@ -78,6 +81,9 @@ export function* sizeDoubts(
   });
   return { fell, offWidth, finishedWidth, offLength, finishedLength };
 }
+
+/** How far a cloth's sizes may be off. */
+export const sizeDoubts: Work<DoubtsJob, SizeDoubts> = { name: 'sizeDoubts', steps: tryUnknowns };
 
 function sizeShares({ onLoom, offLoom, finished }: ClothStates): number[] {
   const length = ({ rowYMm }: ClothStates['onLoom']) => rowYMm[rowYMm.length - 1] || 1;

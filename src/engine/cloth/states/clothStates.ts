@@ -1,13 +1,14 @@
 import type { ClothProblem, Progress } from '#engine/cloth/clothTypes.ts';
+import { type Crew, together } from '#engine/cloth/crew.ts';
 import { chooseRegion, type SolvedRegion } from '#engine/cloth/forecast/regionProblem.ts';
 import type { YarnBody } from '#engine/yarn/yarnTypes.ts';
-import { fellTension, gatherState } from './gatherState.ts';
-import { leastRoom } from './leastRoom.ts';
+import { gatherState } from './gatherState.ts';
 import { mean } from './mean.ts';
-import { type SettledSpacing, settleSpacing } from './settleSpacing.ts';
+import type { SettledSpacing } from './settleSpacing.ts';
+import { settleWindow, type WindowJob, type WindowStates } from './settleWindow.ts';
 import type { ClothState, StateModel, StateSpacing } from './stateTypes.ts';
-import { finishedBody, OFF_LOOM, SWELLING_KEPT, shrinkShare, type Treatment, treatmentFacts } from './treatments.ts';
-import { chooseWindows, spaceKinds, type Window, type WindowSize } from './windows.ts';
+import { finishedBody, OFF_LOOM, SWELLING_KEPT, type Treatment, treatmentFacts } from './treatments.ts';
+import { chooseWindows, spaceKinds, type WindowSize } from './windows.ts';
 
 /**
  * Slack and fell tension are fitted by hand on half of the measured fabrics in docs/forecast.md; the rest is the middle of
@@ -23,8 +24,6 @@ export const STATE_MODEL: StateModel = {
   hardnessFactor: 1,
 };
 
-/** A weaver who sees the edges come in further lays the weft in a steeper arc (common practice). */
-const MOST_DRAW_IN = 0.1;
 const WINDOW: WindowSize = { rows: 40, ends: 48 };
 
 export interface StatesOptions {
@@ -37,11 +36,11 @@ export interface StatesOptions {
   readonly windowSize?: WindowSize;
   /** Kept by the caller between like cloths: what was settled then is where this starts. */
   readonly memory?: StatesMemory;
+  /** Windows are settled at the same time where there is one. */
+  readonly crew?: Crew;
   /** States wanted; all by itself. */
   readonly upTo?: ClothState;
 }
-
-type WindowStates = Partial<Record<ClothState, SettledSpacing>>;
 
 export interface StatesMemory {
   windows?: WindowStates[];
@@ -107,13 +106,16 @@ export function* settleStates(
   const order: readonly ClothState[] = ['onLoom', 'offLoom', 'finished'];
   const wanted = order.slice(0, order.indexOf(options.upTo ?? 'finished') + 1);
   const now: WindowStates[] = [];
-  for (const [number, window] of windows.entries()) {
-    yield { stage: 'states', share: number / windows.length };
+  const jobs = windows.map(({ problem: part, region, rowOf }, number) => (): WindowJob => {
+    const y = Float64Array.from(rowOf, (row) => rowYMm[row]);
     const before = options.memory?.windows?.[number];
-    const settled = yield* settleWindow(window, rowYMm, model, wanted, treatment, finished, before);
+    return { problem: part, region, rowYMm: y, model, wanted, treatment, finished, ...(before ? { before } : {}) };
+  });
+  const take = (settled: WindowStates) => {
     now.push(settled);
     for (const state of wanted) states[state].push(settled[state] as SettledSpacing);
-  }
+  };
+  yield* together(options.crew, settleWindow, jobs, take, (share) => ({ stage: 'states', share }));
   if (options.memory) options.memory.windows = now;
   const gather = (state: ClothState) => {
     const from = states[state].length > 0 ? state : wanted[wanted.length - 1];
@@ -138,104 +140,4 @@ export function* settleStates(
     finished: gather('finished'),
     laidTakeUp: { warp: takeUp('warpByEnd'), weft: takeUp('weftByRow') },
   };
-}
-
-function* settleWindow(
-  window: Window,
-  rowYMm: Float64Array,
-  model: StateModel,
-  wanted: readonly ClothState[],
-  treatment: ReturnType<typeof treatmentFacts>,
-  finished: readonly YarnBody[],
-  before: WindowStates = {},
-): Generator<Progress, WindowStates> {
-  const { problem, region, rowOf } = window;
-  const { firstRow, rows } = region;
-  const y = Float64Array.from(rowOf, (row) => rowYMm[row]);
-  const ofRow = (row: number) => problem.yarns[problem.rowYarn[firstRow + row]];
-  const rowTensionN = fellTension(problem, model);
-  const stiffness = Float64Array.from({ length: rows }, (_, row) => {
-    return (ofRow(row).finishing?.loomModulusNPerTex ?? 0.5) * ofRow(row).tex;
-  });
-  const laid = 1 + model.weftSlackShare;
-  const spaces = region.boundary === 'periodic' ? rows : rows - 1;
-  const spacesMm = Float64Array.from({ length: spaces }, (_, k) => y[firstRow + k + 1] - y[firstRow + k]);
-  const { leastMm, leastWidth } = leastRoom(problem, region, spacesMm);
-  const ofEnd = (end: number) => problem.yarns[problem.endYarn[region.firstEnd + end]];
-  const endStiffness = Float64Array.from({ length: region.ends }, (_, end) => {
-    return (ofEnd(end).finishing?.loomModulusNPerTex ?? 0.5) * ofEnd(end).tex;
-  });
-  const common = { leastMm, leastWidth, stiffness, endStiffness, warpOfMean: new Float64Array(region.ends).fill(1) };
-  const out: WindowStates = {};
-  /** A start of another extent is none. */
-  const like = (start: SettledSpacing | undefined) =>
-    start && start.solution.rows === rows && start.solution.ends === region.ends ? start : undefined;
-  const onLoom = yield* settleSpacing(
-    problem,
-    region,
-    y,
-    {
-      ...common,
-      leastWidth: Math.max(leastWidth, 1 - MOST_DRAW_IN),
-      weftPerReedMm: new Float64Array(rows).fill(laid),
-      endTensionN: problem.endTensionN,
-      rowTensionN,
-    },
-    like(before.onLoom),
-  );
-  const slackOf = (end: number) => problem.endSlackShare?.[region.firstEnd + end] ?? 0;
-  out.onLoom = { ...onLoom, warpOver: Float64Array.from({ length: region.ends }, (_, end) => slackOf(end)) };
-  // Lengths at rest: the loom's stretch let go, and what was let off besides.
-  const atRest = Float64Array.from({ length: region.ends }, (_, end) => {
-    const { tex, finishing } = ofEnd(end);
-    const strain = finishing ? problem.endTensionN[region.firstEnd + end] / (finishing.loomModulusNPerTex * tex) : 0;
-    return (onLoom.lengths.warpByEnd[end] * (1 + slackOf(end))) / (1 + strain);
-  });
-  const warp = (own: Float64Array) => {
-    const share = mean(own) / mean(onLoom.lengths.warpByEnd);
-    return {
-      warpMm: onLoom.rowSpacesMm.map((space, k) => space * onLoom.lengths.warpByRow[k] * share),
-      warpOfMean: own.map((length) => length / mean(own)),
-    };
-  };
-  // Where it would have drawn in further, it was laid longer.
-  const weft = (row: number) =>
-    Math.max(laid, onLoom.lengths.weftByRow[row] * onLoom.widthShare) /
-    (1 + (ofRow(row).finishing?.laidStretchShare ?? 0));
-  const kept = (share: number) => ({
-    endTensionN: problem.endTensionN.map((tension) => tension * share),
-    rowTensionN: rowTensionN.map((tension) => tension * share),
-  });
-  if (!wanted.includes('offLoom')) return out;
-  const offLoom = yield* settleSpacing(
-    problem,
-    region,
-    y,
-    {
-      ...common,
-      ...kept(OFF_LOOM.keepsTension),
-      ...warp(atRest),
-      weftPerReedMm: Float64Array.from({ length: rows }, (_, r) => weft(r)),
-    },
-    like(before.offLoom) ?? onLoom,
-  );
-  out.offLoom = offLoom;
-  if (!wanted.includes('finished')) return out;
-  const shortened = atRest.map((length, end) => length * (1 - shrinkShare(ofEnd(end), treatment, model.shrinkAt)));
-  out.finished = yield* settleSpacing(
-    { ...problem, yarns: finished },
-    region,
-    y,
-    {
-      ...common,
-      ...kept(treatment.keepsTension),
-      ...warp(shortened),
-      weftPerReedMm: Float64Array.from(
-        { length: rows },
-        (_, r) => weft(r) * (1 - shrinkShare(ofRow(r), treatment, model.shrinkAt)),
-      ),
-    },
-    like(before.finished) ?? offLoom,
-  );
-  return out;
 }
