@@ -1,4 +1,5 @@
 import type { HeightsProblem, HeightsSolution } from '#engine/cloth/heights/heightsTypes.ts';
+import type { Scratch } from '#engine/cloth/scratch.ts';
 import { isWarpUp } from '#engine/draft/drawdown.ts';
 import type { PlanSide } from './planSide.ts';
 import { type Push, SpanPush } from './spanPush.ts';
@@ -45,12 +46,20 @@ export interface Drives {
   readonly fallNPerMm: Float64Array;
   /** Difference of the two offsets that the force is reckoned for. */
   readonly aboutMm: Float64Array;
+  /** Whether `other` and `leastMm` are known: no offset changes them. */
+  spansKnown: boolean;
 }
 
-export function createDrives(size: number): Drives {
-  const field = () => new Float64Array(size);
-  const other = new Int32Array(size);
-  return { other, leastMm: field(), forceN: field(), fallNPerMm: field(), aboutMm: field() };
+export function createDrives(size: number, scratch: Scratch): Drives {
+  const field = (name: string) => scratch.takeDirty(`drives ${name}`, size);
+  return {
+    other: new Int32Array(size).fill(-1),
+    leastMm: field('least'),
+    forceN: field('force'),
+    fallNPerMm: field('fall'),
+    aboutMm: field('about'),
+    spansKnown: false,
+  };
 }
 
 /**
@@ -67,7 +76,7 @@ const push: Push = { forceN: 0, fallNPerMm: 0 };
 
 /**
  * What the threads of `pushing`, in their spans, push the others apart with: into `drives`, by the other family's nodes.
- * @param offset the other family's present offsets
+ * @param offset the other family's present offsets; null where all lie on their lines
  */
 export function fillDrives(
   pushing: PlanSide,
@@ -75,14 +84,14 @@ export function fillDrives(
   heightMm: Float64Array,
   slope: Float64Array,
   pushed: PlanSide,
-  offset: Float64Array,
+  offset: Float64Array | null,
   drives: Drives,
   problem: HeightsProblem,
 ): void {
   const { threads, lines, threadStep, alongStep, first, last, lineMm } = pushing;
   const { other, leastMm, forceN, fallNPerMm, aboutMm } = drives;
   const { solved } = pushing;
-  other.fill(-1);
+  const { spansKnown } = drives;
   // Node of the pushed family at (line, thread) of the pushing one.
   const node = pushedNode(pushing, pushed, problem);
   const cross = (t: number, k: number, l: number, rest: number) => {
@@ -92,18 +101,19 @@ export function fillDrives(
     const b = solved ? solved[nb] : nb;
     const ma = node ? node[a] : a;
     const mb = node ? node[b] : b;
-    const about = offset[mb] - offset[ma];
+    const about = offset ? offset[mb] - offset[ma] : 0;
     const span = Math.max(LEAST_SPAN_SHARE * rest, rest + about);
-    pushes.at(t).at(span, heightMm[a], slope[a], heightMm[b], slope[b], push);
+    pushes.at(t).at(span, heightMm, slope, a, b, push);
+    forceN[ma] = push.forceN;
+    fallNPerMm[ma] = push.fallNPerMm;
+    aboutMm[ma] = about;
+    if (spansKnown) return;
     other[ma] = mb;
     const passes = !solved && isUp(problem, a) !== isUp(problem, b);
     const need = passes
       ? PASSING * (pushing.halfHeightMm[t] + (pushed.contactWidthMm[k] + pushed.contactWidthMm[l]) / 4)
       : 0;
     leastMm[ma] = Math.max((LEAST_SPAN_SHARE - 1) * rest, Math.min(0, need - rest));
-    forceN[ma] = push.forceN;
-    fallNPerMm[ma] = push.fallNPerMm;
-    aboutMm[ma] = about;
   };
   const before = new Int32Array(threads).fill(-1);
   const start = new Int32Array(threads).fill(-1);
@@ -116,6 +126,7 @@ export function fillDrives(
   };
   if (pushing.warp) for (let k = 0; k < lines; k++) for (let t = 0; t < threads; t++) visit(t, k);
   else for (let t = 0; t < threads; t++) for (let k = first[t]; k <= last[t]; k++) visit(t, k);
+  drives.spansKnown = true;
   if (pushing.periodAlongMm === 0 || lines < 2) return;
   for (let t = 0; t < threads; t++) {
     if (first[t] > 0 || last[t] < lines - 1 || before[t] === start[t]) continue;

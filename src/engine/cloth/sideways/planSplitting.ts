@@ -1,16 +1,20 @@
 import { sweepFamily } from '#engine/cloth/heights/beamFamily.ts';
+import type { Scratch } from '#engine/cloth/scratch.ts';
 import type { Drives } from './drives.ts';
+import { giveBeside, projectPairs } from './planPairs.ts';
 import type { PlanSide } from './planSide.ts';
 
 /** Between 1 and 2, as for the heights. */
-const RELAXATION = 1.6;
-/** Parts in which each node is held. */
+export const RELAXATION = 1.6;
+/** Parts in which each node is held, and where each thread's neighbour is also where the spans lead. */
 const PARTS = 5;
+const PAIRED_PARTS = 3;
 
 /**
  * Iterate of the splitting in plan. Each node is held in parts of equal weight, each with its shadow v and pull
  * t = 2z − v: against the next neighbour and the last one, in the crossing threads' spans to the next thread and from the
- * last one, and in the grip of the thread that crosses it.
+ * last one, and in the grip of the thread that crosses it. Where spans lead from neighbour to neighbour a pair's two
+ * forces are one part (planPairs.ts): next, last and grip.
  */
 export interface PlanState {
   readonly offset: Float64Array;
@@ -21,24 +25,38 @@ export interface PlanState {
   readonly pull: readonly Float64Array[];
   /** Per thread: how far unit force moves one of its parts, mm/N. */
   readonly softness: Float64Array;
+  readonly paired: boolean;
 }
 
-export function createPlanState(size: number, threads: number, start: Float64Array | undefined): PlanState {
-  const field = () => (start ? start.slice() : new Float64Array(size));
+export function createPlanState(
+  size: number,
+  threads: number,
+  start: Float64Array | undefined,
+  paired: boolean,
+  scratch: Scratch,
+): PlanState {
+  const parts = Array.from({ length: paired ? PAIRED_PARTS : PARTS }, (_, part) => part);
+  const field = (name: string) => {
+    if (!start) return scratch.take(`plan ${name}`, size);
+    const array = scratch.takeDirty(`plan ${name}`, size);
+    array.set(start);
+    return array;
+  };
   return {
-    offset: field(),
+    offset: start ? start.slice() : new Float64Array(size),
     slope: new Float64Array(size),
-    target: field(),
-    shadow: Array.from({ length: PARTS }, field),
-    pull: Array.from({ length: PARTS }, field),
+    target: field('target'),
+    shadow: parts.map((part) => field(`shadow ${part}`)),
+    pull: parts.map((part) => field(`pull ${part}`)),
     softness: new Float64Array(threads),
+    paired,
   };
 }
 
 /** Keeps the forces of all parts where the penalty changes: v = z + u, u in inverse proportion to it. */
 export function changePenalty(state: PlanState, from: number, to: number): void {
   const keep = from / to;
-  for (let part = 0; part < PARTS; part++) {
+  for (let part = 0; part < state.shadow.length; part++) {
     const v = state.shadow[part];
     const t = state.pull[part];
     for (let n = 0; n < v.length; n++) {
@@ -76,7 +94,12 @@ export function projectPlan(
 ): void {
   const { softness } = state;
   const { threads, family, fixed } = side;
-  for (let t = 0; t < threads; t++) softness[t] = fixed[t] ? 0 : PARTS / (penalty * family.scale[t]);
+  const parts = state.shadow.length;
+  for (let t = 0; t < threads; t++) softness[t] = fixed[t] ? 0 : parts / (penalty * family.scale[t]);
+  if (state.paired) {
+    projectPairs(side, state, needed, drives, grip);
+    return;
+  }
   relaxParts(state);
   partNeighbours(side, state, needed);
   partSpans(side, state, drives);
@@ -99,7 +122,7 @@ function relaxParts({ offset, shadow, pull }: PlanState): void {
 }
 
 function partNeighbours(side: PlanSide, state: PlanState, needed: Float64Array): void {
-  const { warp, next, restMm, stiffnessN, contactWidthMm, threadStep, threads } = side;
+  const { warp, next, restMm, threadStep, threads } = side;
   const { softness } = state;
   const [toNext, toLast] = state.shadow;
   const [nextPull, lastPull] = state.pull;
@@ -108,8 +131,7 @@ function partNeighbours(side: PlanSide, state: PlanState, needed: Float64Array):
   for (let t = 0; t < threads; t++) {
     const u = next[t];
     if (u < 0) continue;
-    const give = giveOf(contactWidthMm[t], stiffnessN[t]) + giveOf(contactWidthMm[u], stiffnessN[u]);
-    per[t] = 1 / (softness[t] + softness[u] + give);
+    per[t] = 1 / (softness[t] + softness[u] + giveBeside(side, t, u));
   }
   const across = warp ? threads : side.lines;
   const along = warp ? side.lines : threads;
@@ -174,9 +196,4 @@ function holdNodes(side: PlanSide, state: PlanState, grip: Float64Array): void {
       target[n] = (next[n] + last[n] + spanNext[n] + spanLast[n] + held[n]) / PARTS;
     }
   }
-}
-
-/** How far a thread's side gives under unit force, mm/N. */
-export function giveOf(widthMm: number, stiffnessN: number): number {
-  return widthMm / stiffnessN;
 }

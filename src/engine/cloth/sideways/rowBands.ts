@@ -1,5 +1,6 @@
 import type { CrossingOffsets, HeightsProblem, HeightsSolution } from '#engine/cloth/heights/heightsTypes.ts';
 import { rowsPerPause } from '#engine/cloth/pauses.ts';
+import { Scratch } from '#engine/cloth/scratch.ts';
 import type { PlanThreads } from './planSide.ts';
 import { type SectionFields, type SidewaysOptions, type SidewaysSolution, solveSideways } from './solveSideways.ts';
 
@@ -48,6 +49,7 @@ export function* solveSidewaysInBands(
   const own = Math.max(2 * HALO_ROWS, Math.floor(crossingsPerBand / ends));
   if (boundary === 'periodic' || rows <= own + HALO_ROWS)
     return yield* solveSideways(problem, solution, sections, threads, options);
+  const { start: _, scratch = new Scratch(), ...unstarted } = options;
   const size = rows * ends;
   const all = {
     endOffsetMm: new Float64Array(size),
@@ -67,7 +69,7 @@ export function* solveSidewaysInBands(
       endOffsetMm: part(options.start.endOffsetMm),
       rowOffsetMm: part(options.start.rowOffsetMm),
     };
-    const { start: _, ...others } = options;
+    const others = { ...unstarted, scratch };
     const found = yield* solveSideways(
       bandProblem(problem, from, to),
       {

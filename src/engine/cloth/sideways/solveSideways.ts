@@ -1,6 +1,8 @@
 import type { CrossingOffsets, HeightsProblem, HeightsSolution } from '#engine/cloth/heights/heightsTypes.ts';
+import { Scratch } from '#engine/cloth/scratch.ts';
 import { createDrives, type Drives, FamilyPushes, fillDrives, fillGrip } from './drives.ts';
 import { fillNeeded, type SideFields } from './neighbourRoom.ts';
+import { arePaired } from './planPairs.ts';
 import { buildPlanSide, type PlanSide, type PlanThreads } from './planSide.ts';
 import { changePenalty, createPlanState, projectPlan, sweepPlan } from './planSplitting.ts';
 
@@ -34,14 +36,20 @@ export interface SidewaysOptions {
   readonly maxIterations?: number;
   /** Most that an offset may still move by when it is done, over the threads' width. Default 5e-3. */
   readonly tolerance?: number;
+  /** Memory kept between solves. */
+  readonly scratch?: Scratch;
 }
 
 /** Share of a force that is rounding. */
 const LEAST_FORCE = 1e-6;
-/** Penalties as multiples of the beams' natural stiffness: high finds contacts and pairs, low the threads' own bends. */
-const FIRST_PENALTY = 64;
-const LAST_PENALTY = 16;
-const ITERATIONS_PER_PENALTY = 12;
+/**
+ * Penalties as multiples of the beams' natural stiffness: high finds contacts and pairs, low the threads' own bends, which
+ * reach over many spans. They halve every so often; in pairs they may fall further, and sooner, without swinging.
+ */
+const PENALTIES = {
+  apart: { first: 64, last: 16, iterationsEach: 12 },
+  paired: { first: 32, last: 1, iterationsEach: 3 },
+} as const;
 const MOST_ITERATIONS = 240;
 const ITERATIONS_PER_LOOK = 6;
 
@@ -142,29 +150,32 @@ function* solveSide(
   start: Float64Array | undefined,
 ): Generator<void, SideSolution | null> {
   const size = side.warp ? side.lines * problem.ends : problem.rows * problem.ends;
-  const needed = new Float64Array(size);
-  const drives = createDrives(size);
-  const grip = new Float64Array(size);
+  const { scratch = new Scratch() } = options;
+  const needed = scratch.takeDirty('plan needed', size);
+  const drives = createDrives(size, scratch);
+  const grip = scratch.takeDirty('plan grip', size);
   fillNeeded(side, fields, needed);
   yield;
   fillGrip(side, solution, mu, grip);
   const pushes = new FamilyPushes(crossing, bending, tension);
-  const state = createPlanState(size, side.threads, start);
-  const push = () =>
-    fillDrives(crossing, pushes, crossingFields.heightMm, crossingFields.slope, side, state.offset, drives, problem);
-  push();
+  const push = (offset: Float64Array | null) =>
+    fillDrives(crossing, pushes, crossingFields.heightMm, crossingFields.slope, side, offset, drives, problem);
+  push(start ?? null);
   yield;
-  if (!start && isAtRest(side, needed, drives, grip)) return null;
+  if (!start && isAtRest(side, needed, drives, grip, scratch)) return null;
+  const paired = arePaired(side, needed, drives);
+  const state = createPlanState(size, side.threads, start, paired, scratch);
+  const penalties = paired ? PENALTIES.paired : PENALTIES.apart;
   const tolerance = options.tolerance ?? 5e-3;
-  const before = new Float64Array(size);
+  const before = scratch.take('plan before', size);
   const most = options.maxIterations ?? MOST_ITERATIONS;
-  let penalty = FIRST_PENALTY;
+  let penalty: number = penalties.first;
   let iterations = 0;
   let converged = false;
   let ratio = 1;
   let lastMoved = Infinity;
   while (iterations < most && !converged) {
-    if (iterations % ITERATIONS_PER_PENALTY === ITERATIONS_PER_PENALTY - 1 && penalty > LAST_PENALTY) {
+    if ((iterations + 1) % penalties.iterationsEach === 0 && penalty > penalties.last) {
       changePenalty(state, penalty, penalty / 2);
       penalty /= 2;
     }
@@ -173,7 +184,7 @@ function* solveSide(
     yield* sweepPlan(side, state, penalty);
     iterations++;
     if (iterations % ITERATIONS_PER_LOOK !== 0) continue;
-    push();
+    if (iterations < most) push(state.offset);
     const moved = largestMove(side, state.offset, before);
     before.set(state.offset);
     // What is left to move is the sum of a geometric series; two ratios, since a lucky one would promise too much.
@@ -188,11 +199,11 @@ function* solveSide(
 }
 
 /** Whether no push overcomes friction and no neighbours overlap. */
-function isAtRest(side: PlanSide, needed: Float64Array, drives: Drives, grip: Float64Array): boolean {
+function isAtRest(side: PlanSide, needed: Float64Array, drives: Drives, grip: Float64Array, scratch: Scratch): boolean {
   const { threads, threadStep, alongStep, restMm, first, last } = side;
   const { forceN, other } = drives;
-  const net = new Float64Array(forceN.length);
-  const size = new Float64Array(forceN.length);
+  const net = scratch.take('plan target', forceN.length);
+  const size = scratch.take('plan before', forceN.length);
   for (let n = 0; n < other.length; n++) {
     if (other[n] < 0) continue;
     net[n] -= forceN[n];

@@ -50,25 +50,30 @@ export class SpanPush {
     this.known[index] = 1;
   }
 
-  /** Into `out`: force and how it falls as the span grows. Heights mm, slopes dimensionless, span mm. */
-  at(spanMm: number, z0: number, s0: number, z1: number, s1: number, out: Push): void {
+  /**
+   * Into `out`: force and how it falls as the span grows, for a thread from node `a` to node `b` of the fields of heights (mm)
+   * and slopes. Read here, numbers need not be boxed on the way.
+   */
+  at(spanMm: number, heightMm: ArrayLike<number>, slope: ArrayLike<number>, a: number, b: number, out: Push): void {
     const step = Math.round((spanMm / this.pitchMm) * STEPS_PER_PITCH);
     const index = Math.min(LONGEST * STEPS_PER_PITCH, Math.max(1, step));
     const wide = Math.max(1, Math.round(SLOPE_SHARE * index));
-    out.forceN = this.force(index, z0, s0, z1, s1);
-    const wider = this.force(index + wide, z0, s0, z1, s1);
-    out.fallNPerMm = Math.max(0, ((out.forceN - wider) * STEPS_PER_PITCH) / (wide * this.pitchMm));
-  }
-
-  private force(index: number, z0: number, s0: number, z1: number, s1: number): number {
     if (this.known[index] === 0) this.fill(index);
+    if (this.known[index + wide] === 0) this.fill(index + wide);
+    const rise = heightMm[b] - heightMm[a];
+    const s0 = slope[a];
+    const s1 = slope[b];
+    const ofShear = rise * rise;
+    const ofCross = rise * (s0 + s1);
+    const ofNear = s0 * s0 + s1 * s1;
+    const ofFar = s0 * s1;
     const { table } = this;
-    const rise = z1 - z0;
-    return -(
-      table[4 * index] * rise * rise -
-      table[4 * index + 1] * rise * (s0 + s1) +
-      table[4 * index + 2] * (s0 * s0 + s1 * s1) +
-      table[4 * index + 3] * s0 * s1
-    );
+    const near = 4 * index;
+    const far = near + 4 * wide;
+    const force =
+      table[near + 1] * ofCross - table[near] * ofShear - table[near + 2] * ofNear - table[near + 3] * ofFar;
+    const wider = table[far + 1] * ofCross - table[far] * ofShear - table[far + 2] * ofNear - table[far + 3] * ofFar;
+    out.forceN = force;
+    out.fallNPerMm = Math.max(0, ((force - wider) * STEPS_PER_PITCH) / (wide * this.pitchMm));
   }
 }
