@@ -15,24 +15,34 @@ export function grownEllipseProfile(a: number, b: number, r: number): Float64Arr
     angle = angleAt(a, b, r, y, angle);
     const c = Math.cos(angle);
     const s = Math.sin(angle);
-    const normal = Math.hypot(c / a, s / b);
+    const normal = Math.sqrt((c / a) ** 2 + (s / b) ** 2);
     profile[k] = (b * s + (r * s) / (b * normal)) / (b + r);
   }
   return profile;
 }
 
-/** Parameter of the ellipse whose grown point lies at distance y; bisection, for the curve may bend sharply. */
+const CLOSE = 1e-13;
+
+/**
+ * Parameter of the ellipse whose grown point lies at distance y, which falls as it rises: Newton's steps, and halving where
+ * these would leave what is known to hold it, for the curve may bend sharply.
+ */
 function angleAt(a: number, b: number, r: number, y: number, above: number): number {
   let high = above;
   let low = 0;
-  for (let step = 0; step < 50; step++) {
-    const angle = 0.5 * (low + high);
+  let angle = above;
+  for (let step = 0; step < 60; step++) {
     const c = Math.cos(angle);
-    const at = a * c + (r * c) / (a * Math.hypot(c / a, Math.sin(angle) / b));
-    if (at > y) low = angle;
+    const s = Math.sin(angle);
+    const normal = Math.sqrt((c / a) ** 2 + (s / b) ** 2);
+    const beyond = a * c + (r * c) / (a * normal) - y;
+    if (Math.abs(beyond) < CLOSE * (a + r)) break;
+    if (beyond > 0) low = angle;
     else high = angle;
+    const next = angle + beyond / (s * (a + r / (a * b * b * normal ** 3)));
+    angle = next > low && next < high ? next : 0.5 * (low + high);
   }
-  return 0.5 * (low + high);
+  return angle;
 }
 
 /** Even places of a segment at which drawn threads are held against the sections that they cross. */
