@@ -4,22 +4,33 @@ import { BEND_SHARE } from './clothBufferLayout.ts';
 export const range = { lo: 0, hi: 0 };
 
 /**
+ * A segment along one axis: heights (or places sideways), slopes, wraps and half axes at its nodes. Numbers handed over one by
+ * one to a function of this size would be boxed, some 100 bytes a segment.
+ */
+export interface SegmentNodes {
+  v0: number;
+  s0: number;
+  v1: number;
+  s1: number;
+  pitchMm: number;
+  wrapStart: number;
+  wrapEnd: number;
+  half0: number;
+  half1: number;
+}
+
+export function createSegmentNodes(): SegmentNodes {
+  return { v0: 0, s0: 0, v1: 0, s1: 0, pitchMm: 0, wrapStart: 0, wrapEnd: 0, half0: 0, half1: 0 };
+}
+
+/**
  * Bounds of centre(u) ± half(u) over u in 0..1, where centre is the cubic Hermite curve plus wrap of `CurveField` and half
  * is the section's half axis, a step u²(3 − 2u) along the segment, standing square to the curve. Lengths mm; slopes dimensionless.
  * Looks at both nodes and the middle; between them the centre rises at most a quarter of the half pitch times the slope
  * at the turning side, and only where the slope turns.
  */
-export function segmentRange(
-  v0: number,
-  s0: number,
-  v1: number,
-  s1: number,
-  pitchMm: number,
-  wrapStart: number,
-  wrapEnd: number,
-  half0: number,
-  half1: number,
-): void {
+export function segmentRange(segment: SegmentNodes): void {
+  const { v0, s0, v1, s1, pitchMm, wrapStart, wrapEnd, half0, half1 } = segment;
   if (s0 === 0 && s1 === 0 && v0 === v1 && wrapStart === 0 && wrapEnd === 0) {
     const half = Math.max(half0, half1);
     range.lo = v0 - half;

@@ -30,8 +30,8 @@ export function wrapScaleMm(geometry: ClothGeometry): number {
   for (const field of [geometry.warp, geometry.weft]) {
     for (const values of [field.wrapStartMm, field.wrapEndMm]) {
       for (let k = 0; k < values.length; k++) {
-        const size = Math.abs(values[k]);
-        if (size > scale) scale = size;
+        if (values[k] > scale) scale = values[k];
+        else if (-values[k] > scale) scale = -values[k];
       }
     }
   }

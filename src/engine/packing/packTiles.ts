@@ -1,12 +1,12 @@
 import type { ClothGeometry, ClothProblem, CurveField } from '#engine/cloth/clothTypes.ts';
 import type { ClothExtras } from './buildExtras.ts';
 import { EXTRA_TEXELS, MAX_CELL_EXTRAS, MAX_REACH, TILE_CELLS, TILE_TEXELS, TileBits } from './clothBufferLayout.ts';
-import { range, segmentRange } from './curveBounds.ts';
+import { createSegmentNodes, range, segmentRange } from './curveBounds.ts';
 import type { ClothBounds } from './packedCloth.ts';
 import { type ClothLines, rowAtLine } from './packLines.ts';
 import { createTable } from './packTables.ts';
 import { cellAt, type HairHeights, type ThreadSizes, threadSizes } from './threadSizes.ts';
-import { TileReach } from './tileReach.ts';
+import { ThreadRanges, TileReach } from './tileReach.ts';
 
 export interface PackedTiles {
   readonly tilesAcross: number;
@@ -44,47 +44,99 @@ export function* packTiles(
   return tiler.finish();
 }
 
-/** Extras that reach each cell of a tile, row by row. */
-type TileExtras = readonly number[][];
+/** Extras that reach a tile, cell by cell as they were found. */
+interface TileExtras {
+  readonly cells: number[];
+  readonly extras: number[];
+}
 
 const CELLS_A_TILE = TILE_CELLS * TILE_CELLS;
 
-/** Sideways range of a segment about its thread's line. */
-const _side = { lo: 0, hi: 0 };
+const _segment = createSegmentNodes();
 
-/** Sideways range of the segment from node k0 to k1, into `_side`. */
-function segmentSides(f: CurveField, k0: number, k1: number, pitch: number, half: number, straight: boolean): void {
+/** Takes the sideways range of the segment from node k0 to k1 into a thread's. */
+function rangeSides(
+  ranges: ThreadRanges,
+  thread: number,
+  f: CurveField,
+  k0: number,
+  k1: number,
+  pitch: number,
+  half: number,
+  straight: boolean,
+): void {
   const a0 = half * f.widthFactor[k0];
   const a1 = half * f.widthFactor[k1];
   if (straight) {
-    _side.hi = Math.max(a0, a1);
-    _side.lo = -_side.hi;
+    range.hi = Math.max(a0, a1);
+    range.lo = -range.hi;
   } else {
-    segmentRange(f.offsetMm[k0], f.offsetSlope[k0], f.offsetMm[k1], f.offsetSlope[k1], pitch, 0, 0, a0, a1);
-    _side.lo = range.lo;
-    _side.hi = range.hi;
+    _segment.v0 = f.offsetMm[k0];
+    _segment.s0 = f.offsetSlope[k0];
+    _segment.v1 = f.offsetMm[k1];
+    _segment.s1 = f.offsetSlope[k1];
+    _segment.pitchMm = pitch;
+    _segment.wrapStart = 0;
+    _segment.wrapEnd = 0;
+    _segment.half0 = a0;
+    _segment.half1 = a1;
+    segmentRange(_segment);
   }
+  if (range.lo < ranges.from[thread]) ranges.from[thread] = range.lo;
+  if (range.hi > ranges.to[thread]) ranges.to[thread] = range.hi;
 }
 
-/** Range in height of the segment from node k0 to k1, into `range`. */
-function segmentHeights(f: CurveField, k0: number, k1: number, pitch: number, half: number): void {
-  const { heightMm, slope, wrapStartMm, wrapEndMm, heightFactor } = f;
-  const h0 = half * heightFactor[k0];
-  const h1 = half * heightFactor[k1];
-  segmentRange(heightMm[k0], slope[k0], heightMm[k1], slope[k1], pitch, wrapStartMm[k0], wrapEndMm[k0], h0, h1);
+/** The same in height. */
+function rangeHeights(
+  ranges: ThreadRanges,
+  thread: number,
+  f: CurveField,
+  k0: number,
+  k1: number,
+  pitch: number,
+  half: number,
+): void {
+  _segment.v0 = f.heightMm[k0];
+  _segment.s0 = f.slope[k0];
+  _segment.v1 = f.heightMm[k1];
+  _segment.s1 = f.slope[k1];
+  _segment.pitchMm = pitch;
+  _segment.wrapStart = f.wrapStartMm[k0];
+  _segment.wrapEnd = f.wrapEndMm[k0];
+  _segment.half0 = half * f.heightFactor[k0];
+  _segment.half1 = half * f.heightFactor[k1];
+  segmentRange(_segment);
+  if (range.lo < ranges.lo[thread]) ranges.lo[thread] = range.lo;
+  if (range.hi > ranges.hi[thread]) ranges.hi[thread] = range.hi;
 }
+
+/** The first cell of the tile after that of a cell, counted from 0 though tiles begin one cell outside the cloth. */
+const firstOfNextTile = (cell: number): number => TILE_CELLS * (Math.floor((cell + 1) / TILE_CELLS) + 1) - 1;
+
+const _counts = new Uint32Array(CELLS_A_TILE);
+const _next = new Uint32Array(CELLS_A_TILE);
 
 /** Appends where each cell's extras begin in the list and how many they are, and then those; returns how many found no room. */
-function listExtras(list: number[], cells: TileExtras): number {
+function listExtras(list: number[], { cells, extras }: TileExtras): number {
+  _counts.fill(0);
+  for (const cell of cells) _counts[cell]++;
   let next = list.length / 4 + CELLS_A_TILE;
   let dropped = 0;
-  for (const extras of cells) {
-    const count = Math.min(extras.length, MAX_CELL_EXTRAS);
-    dropped += extras.length - count;
+  for (let cell = 0; cell < CELLS_A_TILE; cell++) {
+    const count = Math.min(_counts[cell], MAX_CELL_EXTRAS);
+    dropped += _counts[cell] - count;
+    _counts[cell] = count;
+    _next[cell] = next;
     list.push(next, count, 0, 0);
     next += count;
   }
-  for (const extras of cells) for (const extra of extras.slice(0, MAX_CELL_EXTRAS)) list.push(extra, 0, 0, 0);
+  for (let at = list.length; at < 4 * next; at++) list.push(0);
+  for (let k = 0; k < cells.length; k++) {
+    const cell = cells[k];
+    if (_counts[cell] === 0) continue;
+    _counts[cell]--;
+    list[4 * _next[cell]++] = extras[k];
+  }
   return dropped;
 }
 
@@ -94,6 +146,7 @@ class Tiler {
   private readonly endX: Float64Array;
   private readonly endSize: ThreadSizes;
   private readonly rowSize: ThreadSizes;
+  private readonly ranges: ThreadRanges;
 
   constructor(
     private readonly problem: ClothProblem,
@@ -105,35 +158,48 @@ class Tiler {
     this.reach = new TileReach(this.endX, lines.yMm);
     this.endSize = threadSizes(problem, problem.endYarn, hairs);
     this.rowSize = threadSizes(problem, problem.rowYarn, hairs);
+    this.ranges = new ThreadRanges(problem.ends);
   }
 
-  /** Warp segments from each line fromLine .. toLine − 1 to the next. */
+  /** Warp segments from each line fromLine .. toLine − 1 to the next: those of an end within a tile's lines together. */
   addWarp(fromLine: number, toLine: number, straight: boolean): void {
-    const { problem, geometry, lines, reach } = this;
-    const { halfWidth, halfHeight, hair, shading } = this.endSize;
-    const { periodRows, periodEnds, warp } = geometry;
-    for (let line = fromLine; line < toLine; line++) {
-      const pitch = lines.yMm[line + 1] - lines.yMm[line];
-      for (let end = 0, column = 0; end < problem.ends; end++) {
-        const row0 = lines.sideBySide ? rowAtLine(problem, lines, line, end) : line;
-        const row1 = lines.sideBySide ? rowAtLine(problem, lines, line + 1, end) : line + 1;
-        const k0 = (row0 % periodRows) * periodEnds + column;
-        const k1 = (row1 % periodRows) * periodEnds + column;
-        if (++column === periodEnds) column = 0;
-        if (warp.gone?.[k0] === 1) continue;
-        segmentSides(warp, k0, k1, pitch, halfWidth[end], straight);
-        segmentHeights(warp, k0, k1, pitch, halfHeight[end]);
-        reach.addWarp(end, line, _side.lo, _side.hi, range.lo, range.hi, hair[end], shading[end]);
-        // A cut cloth reaches as far as its threads do.
-        if (warp.gone) reach.grow(1, lines.yMm[line], lines.yMm[line + 1]);
+    const { lines, reach, ranges } = this;
+    const { hair, shading } = this.endSize;
+    const { ends } = this.problem;
+    for (let line = fromLine; line < toLine; ) {
+      const first = line;
+      const stop = Math.min(toLine, firstOfNextTile(line));
+      ranges.clear();
+      for (; line < stop; line++) this.rangeWarp(line, straight);
+      for (let end = 0; end < ends; end++) {
+        if (!ranges.empty(end)) reach.addWarp(end, first, ranges, end, hair[end], shading[end]);
       }
-      if (!warp.gone) reach.grow(1, lines.yMm[line], lines.yMm[line + 1]);
+      // A cut cloth reaches as far as its threads do.
+      if (!this.geometry.warp.gone) reach.grow(1, lines.yMm[first], lines.yMm[stop]);
     }
   }
 
-  /** Weft segments of rows fromRow .. toRow − 1. */
+  private rangeWarp(line: number, straight: boolean): void {
+    const { problem, geometry, lines, reach, ranges } = this;
+    const { halfWidth, halfHeight } = this.endSize;
+    const { periodRows, periodEnds, warp } = geometry;
+    const pitch = lines.yMm[line + 1] - lines.yMm[line];
+    for (let end = 0, column = 0; end < problem.ends; end++) {
+      const row0 = lines.sideBySide ? rowAtLine(problem, lines, line, end) : line;
+      const row1 = lines.sideBySide ? rowAtLine(problem, lines, line + 1, end) : line + 1;
+      const k0 = (row0 % periodRows) * periodEnds + column;
+      const k1 = (row1 % periodRows) * periodEnds + column;
+      if (++column === periodEnds) column = 0;
+      if (warp.gone?.[k0] === 1) continue;
+      rangeSides(ranges, end, warp, k0, k1, pitch, halfWidth[end], straight);
+      rangeHeights(ranges, end, warp, k0, k1, pitch, halfHeight[end]);
+      if (warp.gone) reach.grow(1, lines.yMm[line], lines.yMm[line + 1]);
+    }
+  }
+
+  /** Weft segments of rows fromRow .. toRow − 1: those of a row within a tile's ends together. */
   addWeft(fromRow: number, toRow: number, straight: boolean): void {
-    const { problem, geometry, lines, endX, reach } = this;
+    const { problem, geometry, lines, endX, reach, ranges } = this;
     const { periodRows, periodEnds, weft } = geometry;
     for (let row = fromRow; row < toRow; row++) {
       const rowStart = (row % periodRows) * periodEnds;
@@ -142,18 +208,21 @@ class Tiler {
       const halfHeight = this.rowSize.halfHeight[row];
       const hair = this.rowSize.hair[row];
       const shading = this.rowSize.shading[row];
-      const firstEnd = problem.rowFirst[row];
       const lastEnd = problem.rowLast[row];
-      let column = firstEnd % periodEnds;
-      for (let end = firstEnd; end < lastEnd; end++) {
-        const pitch = endX[end + 1] - endX[end];
-        const k0 = rowStart + column;
-        if (++column === periodEnds) column = 0;
-        if (weft.gone?.[k0] === 1) continue;
-        segmentSides(weft, k0, rowStart + column, pitch, halfWidth, straight);
-        segmentHeights(weft, k0, rowStart + column, pitch, halfHeight);
-        reach.addWeft(end, line, _side.lo, _side.hi, range.lo, range.hi, hair, shading);
-        if (weft.gone) reach.grow(0, endX[end], endX[end + 1]);
+      for (let end = problem.rowFirst[row], column = end % periodEnds; end < lastEnd; ) {
+        const first = end;
+        const stop = Math.min(lastEnd, firstOfNextTile(end));
+        ranges.clear(1);
+        for (; end < stop; end++) {
+          const pitch = endX[end + 1] - endX[end];
+          const k0 = rowStart + column;
+          if (++column === periodEnds) column = 0;
+          if (weft.gone?.[k0] === 1) continue;
+          rangeSides(ranges, 0, weft, k0, rowStart + column, pitch, halfWidth, straight);
+          rangeHeights(ranges, 0, weft, k0, rowStart + column, pitch, halfHeight);
+          if (weft.gone) reach.grow(0, endX[end], endX[end + 1]);
+        }
+        if (!ranges.empty(0)) reach.addWeft(first, line, ranges, 0, hair, shading);
       }
     }
     if (!weft.gone) reach.grow(0, endX[0], endX[problem.ends - 1]);
@@ -186,10 +255,11 @@ class Tiler {
     const tile = Math.floor(y / TILE_CELLS) * this.reach.tilesAcross + Math.floor(x / TILE_CELLS);
     let here = this.extrasOfTile.get(tile);
     if (!here) {
-      here = Array.from({ length: CELLS_A_TILE }, () => []);
+      here = { cells: [], extras: [] };
       this.extrasOfTile.set(tile, here);
     }
-    here[(y % TILE_CELLS) * TILE_CELLS + (x % TILE_CELLS)].push(extra);
+    here.cells.push((y % TILE_CELLS) * TILE_CELLS + (x % TILE_CELLS));
+    here.extras.push(extra);
     this.reach.raise(tile, zMin, zMax);
   }
 

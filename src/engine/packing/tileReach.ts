@@ -2,6 +2,32 @@ import { MAX_REACH, TILE_CELLS } from './clothBufferLayout.ts';
 
 const TILE_SHIFT = Math.log2(TILE_CELLS);
 
+/** Ranges of threads within one tile: sideways of their lines and in height, mm. */
+export class ThreadRanges {
+  readonly from: Float64Array;
+  readonly to: Float64Array;
+  readonly lo: Float64Array;
+  readonly hi: Float64Array;
+
+  constructor(threads: number) {
+    this.from = new Float64Array(threads);
+    this.to = new Float64Array(threads);
+    this.lo = new Float64Array(threads);
+    this.hi = new Float64Array(threads);
+  }
+
+  clear(threads = this.from.length): void {
+    this.from.fill(Infinity, 0, threads);
+    this.to.fill(-Infinity, 0, threads);
+    this.lo.fill(Infinity, 0, threads);
+    this.hi.fill(-Infinity, 0, threads);
+  }
+
+  empty(thread: number): boolean {
+    return this.lo[thread] > this.hi[thread];
+  }
+}
+
 /** Which threads reach which tiles of 8 × 8 cells, how far and at which heights. Cell -1 (outside) is column 0. */
 export class TileReach {
   readonly tilesAcross: number;
@@ -46,50 +72,39 @@ export class TileReach {
     this.zMax = new Float32Array(tiles).fill(-Infinity);
   }
 
-  /** A warp segment from `line` to the next, from..to sideways of its end and lo..hi in height, and hair beyond. */
-  addWarp(
-    end: number,
-    line: number,
-    from: number,
-    to: number,
-    lo: number,
-    hi: number,
-    hair: number,
-    shading: number,
-  ): void {
-    this.cover(end, this.endX, line, true, from, to, lo, hi, hair, shading);
+  /** Warp segments of an end within the tile of `line`, by the range `at`, and hair beyond. */
+  addWarp(end: number, line: number, ranges: ThreadRanges, at: number, hair: number, shading: number): void {
+    this.cover(end, this.endX, line, true, ranges, at, hair, shading);
   }
 
-  /** A weft segment on `line` from `end` to the next, from..to up and down the cloth and lo..hi in height, and hair beyond. */
-  addWeft(
-    end: number,
-    line: number,
-    from: number,
-    to: number,
-    lo: number,
-    hi: number,
-    hair: number,
-    shading: number,
-  ): void {
-    this.cover(line, this.lineY, end, false, from, to, lo, hi, hair, shading);
+  /** Weft segments on `line` within the tile of `end`, by the range `at`, and hair beyond. */
+  addWeft(end: number, line: number, ranges: ThreadRanges, at: number, hair: number, shading: number): void {
+    this.cover(line, this.lineY, end, false, ranges, at, hair, shading);
   }
 
-  /** Notes that thread `index` covers a segment's range in the cell `alongCell` of the other axis. */
+  /** Notes that thread `index` covers a range in the tile of the cell `alongCell` of the other axis. */
   private cover(
     index: number,
     positions: Float64Array,
     alongCell: number,
     warp: boolean,
-    from: number,
-    to: number,
-    lo: number,
-    hi: number,
+    ranges: ThreadRanges,
+    at: number,
     hair: number,
     shading: number,
   ): void {
     const n = positions.length;
+    const from = ranges.from[at];
+    const to = ranges.to[at];
+    const lo = ranges.lo[at];
+    const hi = ranges.hi[at];
     const start = positions[index] + from - hair;
     const stop = positions[index] + to + hair;
+    const body = Math.max(-from, to);
+    const bodyReach = warp ? this.bodyReachEnds : this.bodyReachLines;
+    const reach = warp ? this.reachEnds : this.reachLines;
+    const margins = warp ? this.marginEnds : this.marginLines;
+    const bodies = warp ? this.bodyEnds : this.bodyLines;
     this.grow(warp ? 0 : 1, start, stop);
     let first = index;
     while (first >= 0 && positions[first] > start) first--;
@@ -108,29 +123,13 @@ export class TileReach {
       const tile = ((y + 1) >> TILE_SHIFT) * this.tilesAcross + ((x + 1) >> TILE_SHIFT);
       if (hair > this.hairs[tile]) this.hairs[tile] = hair;
       if (shading > this.shading[tile]) this.shading[tile] = shading;
-      this.note(tile, warp, need, ofBody, Math.max(-from, to), hair, lo, hi);
+      if (ofBody && need > bodyReach[tile]) bodyReach[tile] = need;
+      if (body > bodies[tile]) bodies[tile] = body;
+      if (body + hair > margins[tile]) margins[tile] = body + hair;
+      if (need > reach[tile]) reach[tile] = need;
+      if (lo < this.zMin[tile]) this.zMin[tile] = lo;
+      if (hi > this.zMax[tile]) this.zMax[tile] = hi;
     }
-  }
-
-  private note(
-    tile: number,
-    warp: boolean,
-    need: number,
-    ofBody: boolean,
-    body: number,
-    hair: number,
-    lo: number,
-    hi: number,
-  ): void {
-    const bodyReach = warp ? this.bodyReachEnds : this.bodyReachLines;
-    if (ofBody && need > bodyReach[tile]) bodyReach[tile] = need;
-    const reach = warp ? this.reachEnds : this.reachLines;
-    const margins = warp ? this.marginEnds : this.marginLines;
-    const bodies = warp ? this.bodyEnds : this.bodyLines;
-    if (body > bodies[tile]) bodies[tile] = body;
-    if (body + hair > margins[tile]) margins[tile] = body + hair;
-    if (need > reach[tile]) reach[tile] = need;
-    this.raise(tile, lo, hi);
   }
 
   /** Widens a tile's heights. */

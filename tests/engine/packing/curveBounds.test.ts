@@ -26,7 +26,7 @@ test('the drawn surface stays within its bounds, and these are not wasteful, see
     const [s0, s1] = [random() - 0.5, random() - 0.5].map((s) => (s * half) / pitch);
     const [w0, w1] = [random() - 0.5, random() - 0.5].map((w) => w * half);
     const halfEnd = half * (0.8 + 0.4 * random());
-    segmentRange(v0, s0, v1, s1, pitch, w0, w1, half, halfEnd);
+    segmentRange({ v0, s0, v1, s1, pitchMm: pitch, wrapStart: w0, wrapEnd: w1, half0: half, half1: halfEnd });
     const segment = {
       along: 0,
       side: 0,

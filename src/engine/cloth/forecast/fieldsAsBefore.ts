@@ -112,6 +112,7 @@ export function* fieldsAsBefore(
     byRow: Float64Array | null,
     byEnd: Float64Array | null,
   ): Generator<void, CurveField> {
+    if ((byRow ?? byEnd)?.every((factor) => factor === 1)) return field;
     const slope = new Float32Array(field.slope.length);
     const moves = field.offsetSlope.some((value) => value !== 0);
     const offsetSlope = moves ? new Float32Array(slope.length) : field.offsetSlope;
