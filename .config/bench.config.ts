@@ -21,6 +21,7 @@ export default defineConfig({
         'tests/bench/page/index.html',
         'tests/bench/page/solver.html',
         'tests/bench/page/checks.html',
+        'tests/bench/page/columns.html',
         'index.html',
       ].map((page) => root + page),
     },

@@ -2,7 +2,14 @@
 #define ANY_HIT
 #include "../common/encode.glsl"
 #include "view.glsl"
+#include "tube.glsl"
+#include "extra.glsl"
+#include "hair.glsl"
+#ifdef COLUMNS
+#include "columns.glsl"
+#else
 #include "walk.glsl"
+#endif
 #include "hairMedium.glsl"
 #include "roomRay.glsl"
 #include "../yarn/plies.glsl"
@@ -66,7 +73,13 @@ void main() {
     // Far enough off the thread that rounding does not put the start inside it.
     vec3 origin = at + START_OFF_MM * normal;
     int from = kind == KIND_EXTRA || ofHair ? -1 : ownerOf(kind, index);
-#ifdef CLEAR
+#if defined(COLUMNS)
+    float jitter = unitFromHash(hash3(uvec3(uvec2(pixel), uint(uSample)))).x;
+    int own = ofHair ? -1 : ownerOf(kind, index);
+    int inWay = columnsInWay(origin, direction, own, own < 0 ? 0.0 : 2.0 * threadTexel(own).y, jitter);
+    bool blocked = inWay >= 0;
+    if (blocked) met = LIGHT_MATERIAL + int(threadTexel(inWay).w);
+#elif defined(CLEAR)
     float start = 0.0;
     Hit hit;
     // Light goes through clear threads.
@@ -86,13 +99,16 @@ void main() {
     Hit hit = walkCloth(origin, direction, 0.0, NEVER, from);
     if (hit.kind != KIND_NONE) met = LIGHT_MATERIAL + int(threadTexel(ownerOf(hit.kind, hit.index)).w);
 #endif
-#ifdef COUNT_WORK
+#if defined(COUNT_WORK) && !defined(COLUMNS)
     outLight = encodeWork(hit.steps, hit.candidates);
     return;
 #endif
+#ifndef COLUMNS
+    bool blocked = hit.kind != KIND_NONE;
+#endif
 #ifdef HAIR
     // Where a body stands in the way, hair makes no difference.
-    if (hit.kind == KIND_NONE) hairDepth = hairDepthTowards(origin, direction);
+    if (!blocked) hairDepth = hairDepthTowards(origin, direction);
 #endif
   }
 #ifdef HAIR

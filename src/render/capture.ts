@@ -46,17 +46,21 @@ export async function captureCloth(
       for (let x0 = 0; x0 < width; x0 += blockWidth) {
         for (let sample = 0; sample < samples; sample++) {
           schedule.begin(blockWidth, blockHeight);
+          let drawn = true;
           do {
             const begun = performance.now();
+            const area = schedule.tile.width * schedule.tile.height;
             withRenderer(renderer, () => {
               // From afar, block by block too: threads of a large picture are more than one texture holds.
               drawer.setScene(frozen, width, height, 1, { x: x0, y: y0, width: blockWidth, height: blockHeight });
               programs.uniforms.uPixelOffset.value.set(x0, y0);
               const weight = sample / (sample + 1);
-              drawer.drawTile(targets, schedule.tile, sample, true, targets.meanToBe, targets.meanSoFar, weight);
+              drawn = drawer.prepareLight(area);
+              if (drawn) {
+                drawer.drawTile(targets, schedule.tile, sample, true, targets.meanToBe, targets.meanSoFar, weight);
+              }
               programs.uniforms.uPixelOffset.value.set(0, 0);
             });
-            const area = schedule.tile.width * schedule.tile.height;
             timer.mark(begun, area);
             await timer.whenDone();
             const took = timer.take();
@@ -65,7 +69,7 @@ export async function captureCloth(
             first = false;
             signal?.throwIfAborted();
             if (gl.isContextLost()) throw new Error(CONTEXT_LOST);
-          } while (schedule.next());
+          } while (!drawn || schedule.next());
           targets.swap();
           done++;
           onProgress?.(done, wanted);

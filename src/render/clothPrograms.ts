@@ -70,8 +70,21 @@ export function createViewUniforms(): Uniforms {
     uKinds: { value: new THREE.Vector4(0, 1, 1, 1) },
     uKindsFrom: { value: 0 },
     uKindView: { value: new THREE.Vector4() },
+    uColumns: { value: null },
+    uColumnsPlace: { value: new THREE.Vector4(0, 0, 1, 1) },
+    uColumnsHeights: { value: new THREE.Vector2() },
+    uColumnStepMm: { value: 1 },
   };
 }
+
+/** Of a ray through columns: its steps, the first as a share of an ordinary one, how they grow; and how far past a surface it starts anew. */
+const COLUMNS = {
+  COLUMN_STEPS: '40',
+  COLUMN_FIRST_STEP: '0.25',
+  COLUMN_STEP_GROWS: '1.3',
+  COLUMN_STEP_WIDENS: '0.05',
+  COLUMN_PAST_MM: '1e-3',
+};
 
 /** Most bounces of a path in the reference picture, and its loop's bound. */
 export const MOST_BOUNCES = 32;
@@ -87,6 +100,9 @@ export class ClothPrograms {
   readonly hair: HairPass;
   /** From there one ray towards the light. */
   readonly lightWalk: ScreenPass;
+  /** What stands over each place of the cloth, and the ray towards the light through that. */
+  readonly columns: ScreenPass;
+  readonly lightColumns: ScreenPass;
   readonly shade: ScreenPass;
   readonly present: ScreenPass;
   /** One direction of what the eye spreads. */
@@ -109,6 +125,8 @@ export class ClothPrograms {
     this.hairWalk = this.pass('cloth/gbuffer.frag.glsl', { ...extra, HAIR: '1' });
     this.hair = new HairPass(this.hairMaterial(), this.uniforms);
     this.lightWalk = this.pass('cloth/lightwalk.frag.glsl', extra);
+    this.columns = this.pass('cloth/columns.frag.glsl', COLUMNS);
+    this.lightColumns = this.pass('cloth/lightwalk.frag.glsl', { ...COLUMNS, COLUMNS: '1' });
     this.shade = this.pass('cloth/shade.frag.glsl', {});
     this.present = this.pass('post/present.frag.glsl', {});
     this.blur = this.pass('post/blur.frag.glsl', {});
@@ -148,15 +166,15 @@ export class ClothPrograms {
   allowSideways(): void {
     if (this.sideways) return;
     this.sideways = true;
-    this.define('SIDEWAYS', [this.walk, this.hairWalk, this.hair, this.lightWalk]);
+    this.define('SIDEWAYS', [this.walk, this.hairWalk, this.hair, this.lightWalk, this.columns, this.lightColumns]);
   }
 
   /** From now on threads may have hair. */
   allowHair(): void {
     if (this.hairy) return;
     this.hairy = true;
-    this.define('HAIR', [this.walk, this.lightWalk, this.shade]);
-    this.define('HAIR_DRAWN', [this.walk]);
+    this.define('HAIR', [this.walk, this.lightWalk, this.columns, this.lightColumns, this.shade]);
+    this.define('HAIR_DRAWN', [this.walk, this.columns]);
     // Wherever the walk has been, its depth is the one that counts.
     Object.assign(this.walk.material, { depthTest: true, depthWrite: true, depthFunc: THREE.AlwaysDepth });
   }
@@ -165,14 +183,14 @@ export class ClothPrograms {
   allowMesh(): void {
     if (this.meshed) return;
     this.meshed = true;
-    this.define('MESH', [this.walk, this.hairWalk, this.lightWalk, this.shade]);
+    this.define('MESH', [this.walk, this.hairWalk, this.lightWalk, this.columns, this.lightColumns, this.shade]);
   }
 
   /** From now on threads may bend more tightly than they are thick, which costs half as much again of each frame. */
   allowTight(): void {
     if (this.tight) return;
     this.tight = true;
-    this.define('TIGHT', [this.walk, this.hairWalk, this.lightWalk]);
+    this.define('TIGHT', [this.walk, this.hairWalk, this.lightWalk, this.columns, this.lightColumns]);
   }
 
   /** From now on threads may be clear. */

@@ -43,7 +43,11 @@ export class DrawingState {
         programs.farCloth.compile(renderer, targets.quick),
       ]);
     } else if (!this.ready.full && fullWanted) {
-      this.begin('full', () => [programs.lightWalk.compile(renderer, targets.light)]);
+      this.begin('full', () => [
+        programs.lightWalk.compile(renderer, targets.light),
+        programs.columns.compile(renderer, targets.light),
+        programs.lightColumns.compile(renderer, targets.light),
+      ]);
     }
     return this.ready.quick;
   }

@@ -8,8 +8,10 @@ import type { ClothLight, ClothPose, ClothViewOptions } from './clothViewTypes.t
 import { createEye, type Eye, placeEye } from './eye.ts';
 import { BYTES_PER_TEXEL, FarPicture } from './farPicture.ts';
 import { mostFarTexels, type PicturePart } from './farWindow.ts';
-import { aheadOf, hairDraws } from './hairWindow.ts';
+import { hairDraws } from './hairWindow.ts';
+import { LightColumns } from './lightColumns.ts';
 import { seenBehind, setLightUniforms } from './lightUniforms.ts';
+import { aheadOf } from './partSeen.ts';
 import type { PictureTargets } from './pictureTargets.ts';
 import type { Tile } from './tileSchedule.ts';
 
@@ -32,6 +34,8 @@ export interface PictureScene {
   fine?: boolean;
   /** Every pixel walked, however fine the threads: for reading threads back and for checks. */
   walkAll?: boolean;
+  /** Rays to the light walked as well: for checks. */
+  walkLight?: boolean;
 }
 
 /** Sets uniforms and draws tiles of samples; knows nothing of time or of what is on the canvas. */
@@ -43,6 +47,9 @@ export class PictureDrawer {
   private shown: ClothTextures | null = null;
   private walkAll = false;
   readonly farPicture: FarPicture;
+  private readonly columns: LightColumns;
+  /** Makes what rays to the light pass through, so many texels at a time. */
+  private makeColumns: (mostTexels: number) => 'walk' | 'more' | 'ready' = () => 'walk';
   /** What cloths are from afar, for when they are loaded again. */
   private readonly fars = new WeakMap<PackedCloth, FarCloth>();
 
@@ -52,6 +59,7 @@ export class PictureDrawer {
   ) {
     this.programs = new ClothPrograms(countWork);
     this.farPicture = new FarPicture(renderer, this.programs, this);
+    this.columns = new LightColumns(renderer, this.programs);
   }
 
   get hasCloth(): boolean {
@@ -87,6 +95,7 @@ export class PictureDrawer {
 
   /** Lets go of what was made for a scene that is not drawn any more. */
   release(scene: PictureScene): void {
+    this.columns.release(scene);
     this.farPicture.release(scene);
   }
 
@@ -128,6 +137,20 @@ export class PictureDrawer {
     if (this.shown) u.uDepthRange.value.set(...depthRange(this.shown.cloth, this.eye));
     setLightUniforms(u, scene.light, this.eye.toCloth);
     this.farPicture.prepare(this.shown, scene, this.eye, width, height, scale, part);
+    const { shown } = this;
+    const seen = part ?? { x: 0, y: 0, width, height };
+    this.makeColumns = (mostTexels) =>
+      shown && !scene.walkAll && !scene.walkLight && u.uKinds.value.x === 0
+        ? this.columns.prepare(shown, scene, this.eye, width, height, seen, mostTexels)
+        : 'walk';
+  }
+
+  /**
+   * Some of what samples with light need besides the scene; false while there is more to do. Where it is left out, the first
+   * such tile does it all at once.
+   */
+  prepareLight(mostTexels: number): boolean {
+    return this.makeColumns(mostTexels) !== 'more';
   }
 
   /**
@@ -145,7 +168,11 @@ export class PictureDrawer {
   ): void {
     const u = this.programs.uniforms;
     this.drawBuffer(targets, tile, sample);
-    if (lit) this.programs.lightWalk.draw(this.renderer, targets.light);
+    if (lit) {
+      const { lightColumns, lightWalk } = this.programs;
+      const way = this.makeColumns(Infinity) === 'ready' ? lightColumns : lightWalk;
+      way.draw(this.renderer, targets.light);
+    }
     u.uLight.value = targets.light.texture;
     u.uLit.value = lit ? 1 : 0;
     u.uHistory.value = history?.texture ?? null;
@@ -222,6 +249,7 @@ export class PictureDrawer {
 
   dispose(): void {
     this.farPicture.dispose();
+    this.columns.dispose();
     this.textures?.dispose();
     this.programs.dispose();
   }

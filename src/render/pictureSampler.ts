@@ -147,11 +147,16 @@ export class PictureSampler {
     const full = this.phase === 'full';
     this.scene.fine = full && this.wanted >= FINE_FROM;
     this.drawer.setScene(this.scene, targets.width, targets.height, scale);
+    const pixels = tile.width * tile.height;
+    if (full && !this.drawer.prepareLight(pixels)) {
+      state.mark(begun, pixels, full);
+      return;
+    }
     const into = this.firstQuick ? targets.quickToBe : targets.meanToBe;
     const history = !full && this.sample === 1 ? targets.quick : targets.meanSoFar;
     this.drawer.drawTile(targets, tile, this.sample, full, into, history, this.sample / (this.sample + 1));
     this.version++;
-    state.mark(begun, tile.width * tile.height, full);
+    state.mark(begun, pixels, full);
     if (this.schedule.next()) return;
     this.tileOpen = false;
     if (this.firstQuick) targets.swapQuick();

@@ -55,7 +55,7 @@ export class LinearProbe {
     light: ClothLight,
     size: number,
     samples: number,
-    { walkAll = false, fine = false, firstSample = 0 } = {},
+    { walkAll = false, walkLight = false, fine = false, firstSample = 0 } = {},
   ): Float32Array {
     const targets = new PictureTargets(size, size, true);
     const scene = {
@@ -64,6 +64,7 @@ export class LinearProbe {
       background: [0, 0, 0] as const,
       backLit: false,
       walkAll,
+      walkLight,
       fine,
     };
     const half = new Uint16Array(size * size * 4);
@@ -78,6 +79,7 @@ export class LinearProbe {
       this.renderer.readRenderTargetPixels(targets.meanSoFar, 0, 0, size, size, half);
     });
     targets.dispose();
+    this.drawer.release(scene);
     return Float32Array.from(half, (bits) => THREE.DataUtils.fromHalfFloat(bits));
   }
 

@@ -1,0 +1,41 @@
+// Heights of the bodies over a place of the cloth's plane: down from above twice, up from below twice.
+#include "walk.glsl"
+#include "columns.glsl"
+
+layout(location = 0) out highp uvec4 outColumn;
+
+void main() {
+  vec2 at = uColumnsPlace.xy + gl_FragCoord.xy / uColumnsPlace.zw;
+  vec2 met[4];
+  float start = 0.0;
+  for (int pass = 0; pass < LOOP(4); pass++) {
+    bool falls = pass < 2;
+    float high = uBoundsMax.z + 1.0;
+    float low = uBoundsMin.z - 1.0;
+    vec3 origin = vec3(at, falls ? high : low);
+    if (pass == 2) start = 0.0;
+    met[pass] = vec2(0.0, -1.0);
+    if (start >= NEVER) continue;
+    Hit hit = walkCloth(origin, vec3(0.0, 0.0, falls ? -1.0 : 1.0), start, NEVER, -1);
+    start = NEVER;
+    if (hit.kind == KIND_NONE) continue;
+    met[pass] = vec2(falls ? high - hit.t : low + hit.t, float(ownerOf(hit.kind, hit.index)));
+    // Just inside: a body is met where it is entered only.
+    start = hit.t + COLUMN_PAST_MM;
+  }
+  const float EMPTY = -60000.0;
+  Column c = Column(vec2(EMPTY), vec2(EMPTY), COLUMN_NOBODY | (COLUMN_NOBODY << 16u));
+  if (met[0].y >= 0.0 && met[2].y >= 0.0) {
+    uint upper = uint(met[0].y);
+    uint lower = uint(met[2].y);
+    // More than two bodies are one from top to bottom; one body is its own upper and lower half.
+    float middle = 0.5 * (met[0].x + met[2].x);
+    bool two = met[1].y == met[2].y && met[3].y == met[0].y && met[1].y >= 0.0;
+    c = Column(
+      vec2(two ? met[3].x : middle, met[0].x),
+      vec2(met[2].x, two ? met[1].x : middle),
+      upper | (lower << 16u)
+    );
+  }
+  outColumn = encodeColumn(c);
+}
