@@ -4,7 +4,8 @@ import { DrawingState } from '#render/drawingState.ts';
 import type { PictureDrawer } from '#render/pictureDrawer.ts';
 import type { PictureTargets } from '#render/pictureTargets.ts';
 
-const NAMES = ['walk', 'shade', 'present', 'lightWalk', 'farClass', 'farCloth'] as const;
+const LIGHT = ['lightWalk', 'columns', 'lightColumns'];
+const NAMES = ['walk', 'shade', 'present', 'farClass', 'farCloth', ...LIGHT];
 const targets = {} as PictureTargets;
 const afterAll = () => new Promise((resolve) => setTimeout(resolve, 0));
 
@@ -39,12 +40,12 @@ describe('programs of a picture', () => {
     expect(begun).toEqual(QUICK);
     await finish(...QUICK);
     expect(state.compile(targets, true)).toBe(true);
-    expect(begun.slice(QUICK.length)).toEqual(['lightWalk']);
+    expect(begun.slice(QUICK.length)).toEqual(LIGHT);
     expect(state.fullReady).toBe(false);
-    await finish('lightWalk');
+    await finish(...LIGHT);
     expect(state.fullReady).toBe(true);
     state.compile(targets, true);
-    expect(begun.length).toBe(QUICK.length + 1);
+    expect(begun.length).toBe(QUICK.length + LIGHT.length);
   });
 
   it('are not believed ready where the context they were compiled in is lost', async () => {
@@ -57,7 +58,7 @@ describe('programs of a picture', () => {
     expect(begun.length).toBe(QUICK.length);
     state.compile(targets, true);
     state.forget();
-    await finish('lightWalk');
+    await finish(...LIGHT);
     expect(state.fullReady).toBe(false);
     expect(state.compile(targets, true)).toBe(false);
   });

@@ -47,18 +47,20 @@ describe('the programs of the picture, every function put in place where it is c
       expect(sites.get(name) ?? 0).toBeLessThanOrEqual(1);
   });
 
-  it('walk the cloth in the walk, the light walk and the reference', () => {
+  it('walk the cloth in the walk, the light walk, what columns are made by and the reference', () => {
     const walking = costs.filter(({ sites }) => sites.get('walkCloth') === 1 && sites.get('intersectTube') === 1);
     expect(walking.map(({ name }) => name)).toEqual([
       'cloth/gbuffer.frag.glsl',
       'cloth/gbuffer.frag.glsl, with hair',
       'cloth/lightwalk.frag.glsl',
+      'cloth/columns.frag.glsl',
       'cloth/path.frag.glsl',
       'cloth/path.frag.glsl',
       'cloth/path.frag.glsl',
       'cloth/gbuffer.frag.glsl, with hair',
       'cloth/gbuffer.frag.glsl, with hair',
       'cloth/lightwalk.frag.glsl, with hair',
+      'cloth/columns.frag.glsl, with hair',
       'cloth/path.frag.glsl, with hair',
       'cloth/path.frag.glsl, with hair',
       'cloth/path.frag.glsl, with hair',
