@@ -87,16 +87,25 @@ const whole = { x: 0, y: 0, width, height };
 function movingAsShown(scene: PictureScene, fullSizeMs: number): string {
   const moving = new MovingScale();
   moving.learn({ pixels: width * height, elapsedMs: fullSizeMs, gpuMs: fullSizeMs }, width * height);
-  const w = Math.round(width * moving.scale);
-  const h = Math.round(height * moving.scale);
-  const few = new PictureTargets(w, h, true);
-  const tile = { x: 0, y: 0, width: w, height: h };
-  const ms = timeOf((frame) => {
-    drawer.setScene(scene, w, h, moving.scale);
-    drawer.drawTile(few, tile, frame, false, few.quick, null, 0);
-  }, few.quick);
-  few.dispose();
-  return `${ms.toFixed(2)} at ${w} × ${h}`;
+  let shown = '';
+  // The page learns on from the fewer pixels' own times.
+  for (let turn = 0; turn < 4; turn++) {
+    const w = Math.round(width * moving.scale);
+    const h = Math.round(height * moving.scale);
+    const few = new PictureTargets(w, h, true);
+    const tile = { x: 0, y: 0, width: w, height: h };
+    const ms = timeOf((frame) => {
+      drawer.setScene(scene, w, h, moving.scale);
+      drawer.drawTile(few, tile, frame, false, few.quick, null, 0);
+    }, few.quick);
+    few.dispose();
+    const now = `${ms.toFixed(2)} at ${w} × ${h}`;
+    const before = moving.scale;
+    moving.learn({ pixels: w * h, elapsedMs: ms, gpuMs: ms }, width * height);
+    shown = now;
+    if (moving.scale === before) break;
+  }
+  return shown;
 }
 
 /** Steps and candidates a pixel of the rays from the eye and to the light. */
