@@ -74,9 +74,7 @@ void main() {
     vec3 origin = at + START_OFF_MM * normal;
     int from = kind == KIND_EXTRA || ofHair ? -1 : ownerOf(kind, index);
 #if defined(COLUMNS)
-    float jitter = unitFromHash(hash3(uvec3(uvec2(pixel), uint(uSample)))).x;
-    int own = ofHair ? -1 : ownerOf(kind, index);
-    int inWay = columnsInWay(origin, direction, own, own < 0 ? 0.0 : 2.0 * threadTexel(own).y, jitter);
+    int inWay = columnsInWay(origin, direction, ofHair ? -1 : ownerOf(kind, index), uvec3(uvec2(pixel), uint(uSample) << 8u));
     bool blocked = inWay >= 0;
     if (blocked) met = LIGHT_MATERIAL + int(threadTexel(inWay).w);
 #elif defined(CLEAR)

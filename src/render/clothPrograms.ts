@@ -183,7 +183,7 @@ export class ClothPrograms {
   allowMesh(): void {
     if (this.meshed) return;
     this.meshed = true;
-    this.define('MESH', [this.walk, this.hairWalk, this.lightWalk, this.columns, this.lightColumns, this.shade]);
+    this.define('MESH', [this.walk, this.hairWalk, this.lightWalk, this.lightColumns, this.shade]);
   }
 
   /** From now on threads may bend more tightly than they are thick, which costs half as much again of each frame. */

@@ -64,7 +64,7 @@ export class LightColumns {
   /**
    * Makes columns for a scene, and sets their uniforms where they are whole.
    * @param mostTexels made at a time
-   * @returns 'walk' where rays have to walk: nets and clear threads, threads of few texels, pictures of too many of them
+   * @returns 'walk' where rays have to walk: clear threads, threads of few texels, pictures of too many of them
    */
   prepare(
     textures: ClothTextures,
@@ -144,7 +144,7 @@ export class LightColumns {
 
 /** The part of a cloth that a picture's light needs columns of, and how fine; null where they do not serve. */
 function spanOf(cloth: PackedCloth, eye: Eye, width: number, height: number, part: PicturePart): Span | null {
-  if (cloth.meshed || cloth.clear || Math.max(cloth.rows, cloth.ends) >= MOST_THREADS) return null;
+  if (cloth.clear || Math.max(cloth.rows, cloth.ends) >= MOST_THREADS) return null;
   const seen = partSeen(cloth, eye, width, height, part);
   const pitch = leastPitch(cloth);
   const { min, max } = cloth.bounds;
