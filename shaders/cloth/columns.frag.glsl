@@ -4,6 +4,12 @@
 
 layout(location = 0) out highp uvec4 outColumn;
 
+// Whether an owner is a net: here closed, what holds its layers together.
+uint isNet(uint owner) {
+  int material = int(threadTexel(int(owner)).w);
+  return texelFetch(uMaterialTable, tableAt(material * MATERIAL_TEXELS + MESH_TEXEL), 0).x > 0.5 ? 1u : 0u;
+}
+
 void main() {
   vec2 at = uColumnsPlace.xy + gl_FragCoord.xy / uColumnsPlace.zw;
   vec2 met[4];
@@ -24,7 +30,7 @@ void main() {
     start = hit.t + COLUMN_PAST_MM;
   }
   const float EMPTY = -60000.0;
-  Column c = Column(vec2(EMPTY), vec2(EMPTY), COLUMN_NOBODY | (COLUMN_NOBODY << 16u));
+  Column c = Column(vec2(EMPTY), vec2(EMPTY), COLUMN_NOBODY | (COLUMN_NOBODY << 16u), 0u);
   if (met[0].y >= 0.0 && met[2].y >= 0.0) {
     uint upper = uint(met[0].y);
     uint lower = uint(met[2].y);
@@ -34,7 +40,8 @@ void main() {
     c = Column(
       vec2(two ? met[3].x : middle, met[0].x),
       vec2(met[2].x, two ? met[1].x : middle),
-      upper | (lower << 16u)
+      upper | (lower << 16u),
+      isNet(upper) | (isNet(lower) << 1u)
     );
   }
   outColumn = encodeColumn(c);

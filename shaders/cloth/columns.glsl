@@ -11,15 +11,16 @@ struct Column {
   vec2 upper;  // from, to, mm
   vec2 lower;
   uint owners;
+  uint nets;    // 1: the upper is a net, 2: the lower
 };
 
 uvec4 encodeColumn(Column c) {
-  return uvec4(packHalf2x16(c.upper), packHalf2x16(c.lower), c.owners, 0u);
+  return uvec4(packHalf2x16(c.upper), packHalf2x16(c.lower), c.owners, c.nets);
 }
 
 Column columnAt(vec2 texel) {
   uvec4 t = texelFetch(uColumns, clamp(ivec2(texel), ivec2(0), textureSize(uColumns, 0) - 1), 0);
-  return Column(unpackHalf2x16(t.x), unpackHalf2x16(t.y), t.z);
+  return Column(unpackHalf2x16(t.x), unpackHalf2x16(t.y), t.z, t.w);
 }
 
 #ifdef MESH
@@ -75,7 +76,7 @@ int columnsInWay(vec3 origin, vec3 d, int own, uvec3 word) {
       int owner = which == 0 ? upper : lower;
       vec2 span = which == 0 ? c.upper : c.lower;
       if (min(between.x, between.y) >= span.y || max(between.x, between.y) <= span.x) continue;
-      if (isMesh(int(threadTexel(owner).w))) {
+      if ((c.nets & (which == 0 ? 1u : 2u)) != 0u) {
         vec2 place = origin.xy + here * d.xy;
         if (netStops(owner, span, between, place, word + uvec3(0u, 0u, uint(2 * k + which + 1)))) return owner;
       } else if (z > span.x && z < span.y && (here > ownMm || owner != own)) return owner;

@@ -34,7 +34,7 @@ export interface PictureScene {
   fine?: boolean;
   /** Every pixel walked, however fine the threads: for reading threads back and for checks. */
   walkAll?: boolean;
-  /** Rays to the light walked as well: for checks. */
+  /** Rays to the light walked too, never through columns: for small pictures and for checks. */
   walkLight?: boolean;
 }
 

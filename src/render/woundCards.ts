@@ -95,7 +95,9 @@ export class WoundCards {
     const { sidePx, sideMm, light } = order;
     const tile = { x: 0, y: 0, width: sidePx, height: sidePx };
     const pose = { ...FACE_POSE, centreMm: [0, 0] as const, pixelsPerMm: sidePx / sideMm, fieldOfViewRad: 0 };
-    const scene: PictureScene = { pose, light, background: SEAM, backLit: false, textures: this.textures! };
+    const common = { pose, light, background: SEAM, backLit: false };
+    // So few pixels are lit sooner than columns are made.
+    const scene: PictureScene = { ...common, textures: this.textures!, walkLight: true };
     const begun = performance.now();
     const until = Math.min(SAMPLES, this.sample + this.perStep);
     const count = until - this.sample;
