@@ -72,14 +72,19 @@ int columnsInWay(vec3 origin, vec3 d, int own, uvec3 word) {
 #ifdef MESH
     vec2 between = vec2(before, z);
     before = z;
-    for (int which = 0; which < LOOP(2); which++) {
-      int owner = which == 0 ? upper : lower;
-      vec2 span = which == 0 ? c.upper : c.lower;
-      if (min(between.x, between.y) >= span.y || max(between.x, between.y) <= span.x) continue;
-      if ((c.nets & (which == 0 ? 1u : 2u)) != 0u) {
-        vec2 place = origin.xy + here * d.xy;
-        if (netStops(owner, span, between, place, word + uvec3(0u, 0u, uint(2 * k + which + 1)))) return owner;
-      } else if (z > span.x && z < span.y && (here > ownMm || owner != own)) return owner;
+    float low = min(between.x, between.y);
+    float high = max(between.x, between.y);
+    bvec2 within = bvec2(low < c.upper.y && high > c.upper.x, low < c.lower.y && high > c.lower.x);
+    if (any(within)) {
+      for (int which = within.x ? 0 : 1; which < LOOP(2); which++) {
+        if (which == 1 && !within.y) break;
+        int owner = which == 0 ? upper : lower;
+        vec2 span = which == 0 ? c.upper : c.lower;
+        if ((c.nets & (which == 0 ? 1u : 2u)) != 0u) {
+          vec2 place = origin.xy + here * d.xy;
+          if (netStops(owner, span, between, place, word + uvec3(0u, 0u, uint(2 * k + which + 1)))) return owner;
+        } else if (z > span.x && z < span.y && (here > ownMm || owner != own)) return owner;
+      }
     }
 #else
     bool left = here > ownMm;

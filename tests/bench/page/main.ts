@@ -102,6 +102,7 @@ function movingAsShown(scene: PictureScene, fullSizeMs: number): string {
     moving.learn({ pixels: w * h, elapsedMs: ms, gpuMs: ms }, width * height);
     shown = `${ms.toFixed(2)} at ${w} × ${h}`;
   }
+  drawer.release(scene);
   return shown;
 }
 
@@ -199,7 +200,9 @@ function measureHair(kind: HairKind): void {
         drawer.setScene(some, width, height, 1);
         drawer.drawTile(targets, whole, frame, lit, into, lit ? targets.meanSoFar : null, 0.5);
       };
-      return timeOf(draw, into);
+      const took = timeOf(draw, into);
+      drawer.release(some);
+      return took;
     });
     say(
       `${kind}  ${degrees}°  full ${times[0].toFixed(2)}  moving ${times[1].toFixed(2)}, as shown ${movingAsShown(scene, times[1])}`,
@@ -215,8 +218,9 @@ async function measure(side: number): Promise<void> {
   const tubes = side <= 1000 || query.has('tubes') || width >= 1920 ? instancedTubes(cloth) : undefined;
   for (const degrees of [0, 80]) {
     const pose = coveringPose(packed, degrees);
-    drawer.setScene(sceneOf(pose), width, height, 1);
-    counter.setScene(sceneOf(pose), width, height, 1);
+    const scene = sceneOf(pose);
+    drawer.setScene(scene, width, height, 1);
+    counter.setScene({ ...scene, walkLight: true }, width, height, 1);
     const full = timeOf(
       (frame) => drawer.drawTile(targets, whole, frame, true, targets.meanToBe, targets.meanSoFar, 0.5),
       targets.meanToBe,
@@ -225,6 +229,7 @@ async function measure(side: number): Promise<void> {
       (frame) => drawer.drawTile(targets, whole, frame, false, targets.quick, null, 0),
       targets.quick,
     );
+    drawer.release(scene);
     const work = walkWork();
     const fetches = FETCHES.candidate * work.candidates + FETCHES.step * work.steps + FETCHES.shading;
     let tubesMs = Number.NaN;
