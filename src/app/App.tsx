@@ -4,6 +4,7 @@ import { ClothDrop } from './cloth/ClothDrop.tsx';
 import { ClothPanel } from './cloth/ClothPanel.tsx';
 import { loadClothStage } from './cloth/loadClothStage.ts';
 import { PaneEdges } from './cloth/PaneEdges.tsx';
+import { PictureTrouble } from './cloth/PictureTrouble.tsx';
 import { KeysDialog } from './keys/KeysDialog.tsx';
 import { useKeys } from './keys/useKeys.ts';
 import { useClothThreads } from './model/clothThreads.ts';
@@ -92,6 +93,7 @@ function ThreadEdges() {
             <ClothPanel />
           </ClothDrop>
           <PaneEdges />
+          <PictureTrouble />
           <Cuts />
           <WorkWord />
           <BeatWord />

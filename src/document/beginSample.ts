@@ -18,6 +18,8 @@ export interface Beginning {
   readonly on: LoomAndWarp;
   readonly weft: YarnCard;
   readonly picks: number;
+  /** How firmly it is beaten, 0..1; absent: as a weaver usually does. */
+  readonly firmness?: number;
   /** Shafts raised, or treadles pressed, at each pick of the repeat that is woven; absent: plain weave, or the nearest to it. */
   readonly lifts?: readonly (readonly number[])[];
 }
@@ -31,7 +33,8 @@ export function plainOn(on: LoomAndWarp): Standing {
 }
 
 /** A sample of one weft on a loom as it is warped, woven to and fro from the left, and nothing else said of it. */
-export function beginSample({ name, on, weft, picks, lifts = liftsOf(plainOn(on)) }: Beginning): Outcome<Sample> {
+export function beginSample(beginning: Beginning): Outcome<Sample> {
+  const { name, on, weft, picks, firmness = USUAL_BEAT.firmness, lifts = liftsOf(plainOn(on)) } = beginning;
   if (!Number.isInteger(picks) || picks < 1 || picks > MOST_PICKS) {
     return {
       ok: false,
@@ -50,7 +53,7 @@ export function beginSample({ name, on, weft, picks, lifts = liftsOf(plainOn(on)
     loom: on.loom,
     warp,
     yarns,
-    beat: USUAL_BEAT,
+    beat: { ...USUAL_BEAT, firmness },
     picks: Array.from({ length: picks }, (_, k) => {
       const pass: WeftPass = { strands: [weftId], enters: k % 2 === 0 ? 'left' : 'right', ends: 'selvedge' };
       return { lift: [...lifts[k % lifts.length]], passes: [edgesFor(pass, [], yarns)] };

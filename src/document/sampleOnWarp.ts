@@ -17,6 +17,8 @@ export interface WarpPlan {
   readonly weftYarn: YarnCard;
   readonly ends: number;
   readonly endsPerCm: number;
+  /** The reed and how it is sleyed; absent: the nearest to the sett with one number of ends in every dent. */
+  readonly reed?: Sley;
   /** How it is drawn in, begun again until the ends run out. */
   readonly threading: string;
   readonly picks: number;
@@ -24,16 +26,44 @@ export interface WarpPlan {
 
 export interface Sley {
   readonly dentsPerCm: number;
-  readonly endsPerDent: number;
+  /** One number for every dent, or two in turn, as "2 3". */
+  readonly endsPerDent: number | string;
 }
 
 /** More ends in one dent rub and stick (common practice). */
 const MOST_IN_DENT = 6;
 
+/** Ends to the cm as they are sleyed. */
+export function settOf({ dentsPerCm, endsPerDent }: Sley): number {
+  const order = typeof endsPerDent === 'number' ? [endsPerDent] : endsPerDent.split(' ').map(Number);
+  return (dentsPerCm * order.reduce((sum, ends) => sum + ends, 0)) / order.length;
+}
+
+/**
+ * Ways to sley a warp in a loom's reeds, the nearest to the sett first: one number of ends in every dent, or that and one more
+ * in turn.
+ * @param count as many as are wanted, at most
+ */
+export function sleysNear(endsPerCm: number, reedsDentsPerCm: readonly number[], count: number): readonly Sley[] {
+  const off = (sley: Sley) => Math.abs(Math.log(settOf(sley) / endsPerCm));
+  return reedsDentsPerCm
+    .flatMap((dentsPerCm): Sley[] => {
+      const fewer = Math.min(Math.max(Math.floor(endsPerCm / dentsPerCm), 1), MOST_IN_DENT);
+      const more = Math.min(fewer + 1, MOST_IN_DENT);
+      const orders = more > fewer ? [fewer, more, `${fewer} ${more}`] : [fewer];
+      return orders.map((endsPerDent) => ({ dentsPerCm, endsPerDent }));
+    })
+    .sort((a, b) => off(a) - off(b))
+    .slice(0, count);
+}
+
 /** Of a loom's reeds the one that comes nearest to a sett with one number of ends in every dent; among equals the fewest. */
-export function sleyFor(endsPerCm: number, reedsDentsPerCm: readonly number[]): Sley {
-  let best: Sley | undefined;
-  const off = ({ dentsPerCm, endsPerDent }: Sley) => Math.abs(Math.log((dentsPerCm * endsPerDent) / endsPerCm));
+export function sleyFor(
+  endsPerCm: number,
+  reedsDentsPerCm: readonly number[],
+): Sley & { readonly endsPerDent: number } {
+  let best: (Sley & { readonly endsPerDent: number }) | undefined;
+  const off = (sley: Sley) => Math.abs(Math.log(settOf(sley) / endsPerCm));
   for (const dentsPerCm of reedsDentsPerCm) {
     for (let endsPerDent = 1; endsPerDent <= MOST_IN_DENT; endsPerDent++) {
       const sley = { dentsPerCm, endsPerDent };
@@ -72,7 +102,7 @@ export function ownWarp(plan: Omit<WarpPlan, 'weftYarn' | 'picks'>): Outcome<War
     loomId: loom.id,
     ends,
     order: formatEndOrder({ palette, index: Uint16Array.from({ length: ends }, (_, end) => end % palette.length) }),
-    reed: sleyFor(endsPerCm, loom.reedsDentsPerCm),
+    reed: plan.reed ?? sleyFor(endsPerCm, loom.reedsDentsPerCm),
     threading: drawn.value,
     ...(tied ? { tieUp: tied } : {}),
     tensionCNPerEnd: Math.min(Math.max(Math.round(TENSION_CN_PER_TEX * tex), least), most),

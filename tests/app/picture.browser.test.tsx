@@ -67,7 +67,7 @@ describe('the picture on the page', () => {
 });
 
 describe('without WebGL 2', () => {
-  it('shows the drawdown flat, face and back, and says why', async () => {
+  it('shows the threads flat where they lie, face and back, near and far, and says why', async () => {
     await page.viewport(500, 400);
     const giveBack = withoutWebGl2();
     try {
@@ -84,6 +84,26 @@ describe('without WebGL 2', () => {
       };
       // Kelp, gull, tar and rope at least, each in its own colour.
       await until('the flat cloth is drawn', () => colours().size >= 4);
+      // As wide to its length as the cloth is, its threads' own widths beyond the outer ones aside.
+      const shape = () => {
+        const { data } = canvas.getContext('2d')!.getImageData(0, 0, canvas.width, canvas.height);
+        let [left, right, top, bottom] = [canvas.width, 0, canvas.height, 0];
+        for (let i = 3; i < data.length; i += 4) {
+          if (data[i] === 0) continue;
+          const [x, y] = [((i - 3) / 4) % canvas.width, Math.floor((i - 3) / 4 / canvas.width)];
+          [left, right, top, bottom] = [Math.min(left, x), Math.max(right, x), Math.min(top, y), Math.max(bottom, y)];
+        }
+        return { wide: right - left + 1, high: bottom - top + 1 };
+      };
+      const { widthMm, lengthMm } = automation.forecast!.readings;
+      const { wide, high } = shape();
+      expect(Math.abs(Math.log(wide / high / (widthMm / lengthMm.value)))).toBeLessThan(0.12);
+      // Half as near, it is half as large.
+      const { moveBy } = table.ui.getState();
+      moveBy((pose) => ({ ...pose, mmPerPx: 2 * pose.mmPerPx }));
+      await until('it is farther', () => shape().wide < 0.55 * wide);
+      expect(shape().wide).toBeGreaterThan(0.45 * wide);
+      moveBy((pose) => ({ ...pose, mmPerPx: pose.mmPerPx / 2 }));
       table.ui.getState().turnOver();
       await until('the back is named', () => document.querySelector('.side-word')?.textContent === 'Back');
       expect(automation.view).toBeUndefined();

@@ -1,7 +1,9 @@
 import { describe, expect, test } from 'vitest';
 import { sampleCloth } from '#app/model/sampleCloth.ts';
+import { beginningBeat } from '#document/beginBeat.ts';
 import { beginSample, plainOn } from '#document/beginSample.ts';
 import { toClothProblem } from '#document/toClothProblem.ts';
+import { rowHolds, rowPositions } from '#engine/cloth/spacing/rowPositions.ts';
 import { cycle, sameDrawdown, tile } from '#engine/draft/transformDrawdown.ts';
 import { structureOf } from '#engine/weave/structures/families.ts';
 import { readLoomCard, readWarpCard, readYarnCard } from '#io/cardFiles.ts';
@@ -30,6 +32,25 @@ describe('a new sample', () => {
     expect(sampleCloth(sample).ok).toBe(true);
     expect(isPlain(sample)).toBe(plainOn(on).kind === 'here');
   });
+
+  test.each(['towel', 'foam', 'hemp'])(
+    'is beaten as its picks want on the warp %s, balanced where nothing is wanted',
+    (id) => {
+      const warp = card('warps', id, readWarpCard);
+      const on = { loom: loom(warp.loomId ?? ''), warp };
+      const usual = beginningBeat(on, cotton)!;
+      expect(usual.loosestPerCm).toBeLessThan(usual.firmestPerCm);
+      const wanted = 0.3 * usual.loosestPerCm + 0.7 * usual.firmestPerCm;
+      const { firmness } = beginningBeat(on, cotton, wanted)!;
+      const sample = demand(beginSample({ name: 'trial', on, weft: cotton, picks: 80, firmness }));
+      const { problem } = toClothProblem(sample);
+      const { rowYMm } = rowPositions(problem, false, rowHolds(problem));
+      expect((10 * (problem.rows - 1)) / rowYMm[problem.rows - 1] / wanted).toBeCloseTo(1, 2);
+      if (usual.firmness > 0 && usual.firmness < 1) expect(usual.picksPerCm).toBeCloseTo(usual.endsPerCm, 6);
+      expect(beginningBeat(on, cotton, 10 * usual.firmestPerCm)!.firmness).toBe(1);
+      expect(beginningBeat(on, cotton, 0.1 * usual.loosestPerCm)!.firmness).toBe(0);
+    },
+  );
 
   test('keeps two yarns of one id apart', () => {
     const warp = card('warps', 'towel', readWarpCard);

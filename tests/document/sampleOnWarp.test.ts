@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { setThreading, setWarpFixed } from '#document/commands/warpCommands.ts';
-import { sampleOnWarp, sleyFor, type WarpPlan } from '#document/sampleOnWarp.ts';
+import { sampleOnWarp, settOf, sleyFor, sleysNear, type WarpPlan } from '#document/sampleOnWarp.ts';
 import { createSampleStore } from '#document/store/sampleStore.ts';
 import { readWarp, toClothProblem } from '#document/toClothProblem.ts';
 import { isWarpUp } from '#engine/draft/drawdown.ts';
@@ -67,5 +67,11 @@ describe('a sample begun on a warp of one’s own', () => {
     // 20 ends an inch in a reed of 12 dents an inch would be uneven; 10 dents an inch with two in each is the trade's way.
     expect(sleyFor(20 / 2.54, [12 / 2.54, 10 / 2.54])).toEqual({ dentsPerCm: 10 / 2.54, endsPerDent: 2 });
     expect(sleyFor(12, [3, 4, 6])).toEqual({ dentsPerCm: 6, endsPerDent: 2 });
+    // A sett between the reeds' own is met by two numbers in turn; 10 = 5 × 2 = 4 × (2 + 3)/2.
+    expect(sleysNear(10, [4, 5, 6], 2)).toEqual([
+      { dentsPerCm: 4, endsPerDent: '2 3' },
+      { dentsPerCm: 5, endsPerDent: 2 },
+    ]);
+    for (const sley of sleysNear(7, [4, 5, 6], 6)) expect(settOf(sley)).toBeGreaterThanOrEqual(4);
   });
 });

@@ -8,6 +8,7 @@ import { endColours } from '#app/structures/wefts.ts';
 import { Choice } from '#app/table/Choice.tsx';
 import { loomWords } from '#app/table/loomWords.ts';
 import { formatNumber, quantity } from '#app/words/numbers.ts';
+import { beginningBeat } from '#document/beginBeat.ts';
 import { beginSample, plainOn } from '#document/beginSample.ts';
 import type { LoomAndWarp } from '#document/commands/checkCommands.ts';
 import { dentsOfWarp } from '#document/notation/denting.ts';
@@ -15,6 +16,7 @@ import type { Outcome } from '#document/problem.ts';
 import { ownWarp } from '#document/sampleOnWarp.ts';
 import { MOST_PICKS } from '#document/schema/fields.ts';
 import type { WarpCard } from '#document/schema/warpSchema.ts';
+import { BeginBeat } from './BeginBeat.tsx';
 import { OwnWarpFields, type OwnWarpForm } from './OwnWarpFields.tsx';
 import { useYarnsAtHand } from './useYarnsAtHand.ts';
 import { fetchRoom, type Room } from './warpsOfRoom.ts';
@@ -37,6 +39,7 @@ export default function BeginDialog({ onClose }: { readonly onClose: () => void 
   const [own, setOwn] = useState(usualWarp);
   const [weftId, setWeftId] = useState(USUAL_YARN);
   const [picks, setPicks] = useState(96);
+  const [picksPerCm, setPicksPerCm] = useState<number>();
   const [name, setName] = useState<string>();
 
   useEffect(() => {
@@ -55,6 +58,11 @@ export default function BeginDialog({ onClose }: { readonly onClose: () => void 
     const warp = ownWarp({ ...own, loom, warpYarns, threading: own.draw ?? `1-${loom.shafts}` });
     return warp.ok ? { ok: true, value: { loom, warp: warp.value } } : warp;
   }, [loom, chosen, standing, yarns, own]);
+  const weft = yarns.byId.get(weftId);
+  const beat = useMemo(
+    () => (on?.ok && weft ? beginningBeat(on.value, weft, picksPerCm) : undefined),
+    [on, weft, picksPerCm],
+  );
   const plain = useMemo(() => (on?.ok ? plainOn(on.value) : undefined), [on]);
   const shownName =
     name ?? (loom ? `New on ${standing.find(({ warp }) => warp.id === chosen)?.warp.name ?? loom.name}` : '');
@@ -62,9 +70,8 @@ export default function BeginDialog({ onClose }: { readonly onClose: () => void 
 
   async function onSubmit(event: FormEvent, close: () => void) {
     event.preventDefault();
-    const weft = yarns.byId.get(weftId);
     if (!on?.ok || !weft) return;
-    const begun = beginSample({ name: shownName.trim(), on: on.value, weft, picks });
+    const begun = beginSample({ name: shownName.trim(), on: on.value, weft, picks, firmness: beat?.firmness });
     if (!begun.ok) {
       setTrouble(begun.problems[0].message);
       return;
@@ -86,6 +93,7 @@ export default function BeginDialog({ onClose }: { readonly onClose: () => void 
                 onChoose={(id) => {
                   setLoomId(id);
                   setWarpId(undefined);
+                  setOwn({ ...own, reed: undefined });
                 }}
               />
             )}
@@ -120,6 +128,7 @@ export default function BeginDialog({ onClose }: { readonly onClose: () => void 
                 most={MOST_PICKS}
                 onChange={(count) => count && setPicks(Math.round(count))}
               />
+              {beat && <BeginBeat beat={beat} onPicksPerCm={setPicksPerCm} />}
               <label className="wide-field">
                 <span className="soft">Name</span>{' '}
                 <input type="text" value={shownName} onChange={(event) => setName(event.target.value)} />

@@ -1,8 +1,9 @@
 import { NumberField } from '#app/after/NumberField.tsx';
 import { useTableState } from '#app/model/tableContext.ts';
 import { TextField } from '#app/plan/TextField.tsx';
+import { Choice } from '#app/table/Choice.tsx';
 import { formatNumber, quantity } from '#app/words/numbers.ts';
-import { sleyFor } from '#document/sampleOnWarp.ts';
+import { type Sley, settOf, sleyFor, sleysNear } from '#document/sampleOnWarp.ts';
 import { MOST_ENDS } from '#document/schema/fields.ts';
 import type { LoomCard } from '#document/schema/loomSchema.ts';
 import { ASHENHURST_K, maximumSettPerCm } from '#engine/weave/sett.ts';
@@ -15,9 +16,16 @@ export interface OwnWarpForm {
   readonly secondId: string;
   readonly ends: number;
   readonly endsPerCm: number;
+  /** Chosen among those near the sett; undefined: the nearest with one number of ends in every dent. */
+  readonly reed?: Sley;
   /** As it is written; undefined: straight over all shafts. */
   readonly draw?: string;
 }
+
+/** As many ways to sley it as a short list holds. */
+const MOST_SLEYS = 6;
+
+const sleyKey = ({ dentsPerCm, endsPerDent }: Sley) => `${dentsPerCm} dents, ${endsPerDent}`;
 
 /** Of plain weave: each end meets a pick as often as it passes one. */
 const PLAIN = { R: 2, I: 2 };
@@ -31,10 +39,14 @@ export function OwnWarpFields(props: {
 }) {
   const { loom, yarns, warp, onChange } = props;
   const system = useTableState((state) => state.preferences.lengthSystem);
-  const { dentsPerCm, endsPerDent } = sleyFor(warp.endsPerCm, loom.reedsDentsPerCm);
+  const reed = warp.reed ?? sleyFor(warp.endsPerCm, loom.reedsDentsPerCm);
   const inches = system === 'inch';
   const perUnit = inches ? 2.54 : 1;
-  const sett = dentsPerCm * endsPerDent;
+  const sett = settOf(reed);
+  const near = sleysNear(warp.endsPerCm, loom.reedsDentsPerCm, MOST_SLEYS);
+  const sleys = near.some((each) => sleyKey(each) === sleyKey(reed)) ? near : [reed, ...near];
+  const sleyWords = (each: Sley) =>
+    `${formatNumber(settOf(each) * perUnit, 1)}: ${formatNumber(each.dentsPerCm * perUnit, 1)} dents, ${each.endsPerDent} in ${typeof each.endsPerDent === 'number' ? 'each' : 'turn'}`;
   const width = quantity((10 * warp.ends) / sett, 'length', system);
   const yarn = yarns.byId.get(warp.yarnId);
   const full = yarn && (100 * sett) / maximumSettPerCm(yarn.tex, ASHENHURST_K.firm, PLAIN);
@@ -67,7 +79,13 @@ export function OwnWarpFields(props: {
         value={warp.endsPerCm * perUnit}
         least={0.5}
         most={200}
-        onChange={(value) => value && onChange({ endsPerCm: value / perUnit })}
+        onChange={(value) => value && onChange({ endsPerCm: value / perUnit, reed: undefined })}
+      />
+      <Choice
+        name="as sleyed"
+        value={sleyKey(reed)}
+        options={sleys.map((each) => [sleyKey(each), sleyWords(each)] as const)}
+        onChoose={(key) => onChange({ reed: sleys.find((each) => sleyKey(each) === key) })}
       />
       <TextField
         name="Drawn in"
@@ -79,8 +97,7 @@ export function OwnWarpFields(props: {
         }}
       />
       <p className="soft">
-        {`${formatNumber(dentsPerCm * perUnit, 1)} dents to the ${inches ? 'inch' : 'cm'} with ${endsPerDent} in each: ` +
-          `${width.text} ${width.unit} in the reed` +
+        {`${width.text} ${width.unit} in the reed` +
           (full
             ? `; ${formatNumber(full)} % of the most that plain weave takes of this yarn by Ashenhurst's rule`
             : '') +

@@ -15,10 +15,10 @@ export function ClothPanel() {
   const { ui } = table;
   const panelRef = useRef<HTMLDivElement>(null);
   const [able] = useState(hasWebGl2);
+
   const side = useTableState((state) => sideOf(state.pose));
   const picture = useTableState((state) => state.picture);
   const shown = useTableState((state) => state.shown);
-  const trouble = useTableState((state) => state.pictureTrouble);
   const lensed = useTableState((state) => state.lensAt !== undefined);
   useClothGestures(panelRef, ui);
 
@@ -51,7 +51,7 @@ export function ClothPanel() {
       tabIndex={0}
     >
       {!able || picture === 'impossible' ? (
-        <FlatCloth side={side} />
+        <FlatCloth />
       ) : (
         <ErrorBoundary
           fallback={null}
@@ -65,16 +65,6 @@ export function ClothPanel() {
         </ErrorBoundary>
       )}
       {shown === 'one' && <p className="side-word">{side === 'face' ? 'Face' : 'Back'}</p>}
-      {picture === 'lost' && (
-        <p className="panel-message" role="alert">
-          The graphics driver took the picture away. Nothing of the sample is lost; the picture comes back by itself.
-        </p>
-      )}
-      {picture === 'impossible' && (
-        <p className="panel-message" role="alert">
-          {trouble} The drawdown is shown flat instead.
-        </p>
-      )}
     </div>
   );
 }

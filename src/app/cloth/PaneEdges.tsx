@@ -9,10 +9,9 @@ import { useTable, useTableState } from '#app/model/tableContext.ts';
 export function PaneEdges() {
   const shown = useTableState((state) => state.shown);
   const panes = useTableState((state) => state.panes);
-  const picture = useTableState((state) => state.picture);
   const lensed = useTableState((state) => state.lensAt !== undefined);
   const marked = useTableState((state) => state.marked !== undefined);
-  if ((shown === 'one' && !lensed && !marked) || picture === 'impossible') return null;
+  if (shown === 'one' && !lensed && !marked) return null;
   return (
     <div className="pane-edges">
       {shown !== 'one' && panes.map((pane, k) => <PaneWord key={k} pane={pane} />)}
