@@ -1,7 +1,7 @@
 import { ClothError } from '#engine/cloth/clothError.ts';
 import type { ClothProblem } from '#engine/cloth/clothTypes.ts';
 import { rowHolds, rowPositions } from '#engine/cloth/spacing/rowPositions.ts';
-import { beginSample } from './beginSample.ts';
+import { beginSample, USUAL_BEAT } from './beginSample.ts';
 import type { LoomAndWarp } from './commands/checkCommands.ts';
 import { dentsOfWarp } from './notation/denting.ts';
 import type { YarnCard } from './schema/yarnSchema.ts';
@@ -23,7 +23,7 @@ const TRIAL_PICKS = 24;
 
 /**
  * The beat with which a sample is begun, from the law that spaces its picks (see `engine/cloth/spacing`).
- * @param wantedPerCm absent: as many as ends, or the nearest to it
+ * @param wantedPerCm absent: as many as ends; where these yarns do not take so many or so few, as a weaver usually beats
  * @returns undefined where there is no cloth of these yarns
  */
 export function beginningBeat(on: LoomAndWarp, weft: YarnCard, wantedPerCm?: number): BeginningBeat | undefined {
@@ -36,7 +36,8 @@ export function beginningBeat(on: LoomAndWarp, weft: YarnCard, wantedPerCm?: num
     const [loosestPerCm, firmestPerCm] = [at(0), at(1)];
     const { widthMm } = dentsOfWarp(on.warp);
     const endsPerCm = (10 * on.warp.ends) / widthMm;
-    const picksPerCm = wantedPerCm ?? Math.min(Math.max(endsPerCm, loosestPerCm), firmestPerCm);
+    const balanced = endsPerCm >= loosestPerCm && endsPerCm <= firmestPerCm;
+    const picksPerCm = wantedPerCm ?? (balanced ? endsPerCm : at(USUAL_BEAT.firmness));
     return { loosestPerCm, firmestPerCm, endsPerCm, picksPerCm, firmness: firmnessFor(at, picksPerCm) };
   } catch (error) {
     if (error instanceof ClothError) return undefined;

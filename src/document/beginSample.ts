@@ -25,7 +25,7 @@ export interface Beginning {
 }
 
 /** How a weaver who is not known yet beats: neither loosely nor hard, with the scatter of a practised hand (estimate). */
-const USUAL_BEAT = { firmness: 0.6, scatterPercent: 5, seed: 1 } as const;
+export const USUAL_BEAT = { firmness: 0.6, scatterPercent: 5, seed: 1 } as const;
 
 /** How a loom and its warp weave plain cloth, which shows what else they can. */
 export function plainOn(on: LoomAndWarp): Standing {

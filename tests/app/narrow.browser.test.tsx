@@ -1,5 +1,5 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { page } from 'vitest/browser';
+import { page, userEvent } from 'vitest/browser';
 import { setBeat } from '#document/commands/beatCommands.ts';
 import { smallSample } from '#tests/document/smallSample.ts';
 import { type LaidTable, layTable, until } from './layTable.tsx';
@@ -112,5 +112,49 @@ describe('a focus that moves down the page', () => {
     button.focus();
     await frame();
     expect(button.getBoundingClientRect().top).toBeGreaterThanOrEqual(box('.cloth-panel').bottom - 1);
+  });
+});
+
+describe('a small window of a desk', () => {
+  beforeEach(() => page.viewport(900, 650));
+
+  it('leaves a drawer room to be worked in, and messages off the readings', async () => {
+    ui().togglePlan('checks');
+    await until('the drawer is open', () => document.querySelector('.plan-panel fieldset') !== null);
+    // Long enough for three lines.
+    ui().say('What is told here is long. '.repeat(6));
+    await frame();
+    expect(box('.plan-panel').height).toBeGreaterThan(0.34 * 650);
+    expect(box('.cloth-panel').height).toBeGreaterThan(0.3 * 650);
+    const [notice, readings, shelf] = ['.notice-box', '.readings', '.shelf'].map(box);
+    expect(notice.height).toBeGreaterThan(30);
+    expect(notice.right).toBeLessThanOrEqual(readings.left + 1);
+    expect(notice.left).toBeGreaterThanOrEqual(shelf.right - 1);
+    expect(notice.bottom).toBeLessThanOrEqual(box('.draft-row').top + 1);
+  });
+
+  it('lets shortcuts through while the distance has the focus, and arrows move it', async () => {
+    const slider = document.querySelector<HTMLInputElement>('.distance')!;
+    slider.focus();
+    await userEvent.keyboard('v');
+    expect(ui().lightnessOnly).toBe(true);
+    await userEvent.keyboard('{ArrowRight}');
+    expect(ui().heldAtMm).not.toBeNull();
+  });
+
+  it('keeps what was chosen in a drawer while it is closed', async () => {
+    const list = () => document.querySelector<HTMLSelectElement>('.checks select');
+    ui().togglePlan('checks');
+    await until('the drawer is open', () => document.querySelector('.checks') !== null);
+    const fault = [...document.querySelectorAll<HTMLSelectElement>('.checks select')].at(-1)!;
+    fault.value = fault.options[1].value;
+    fault.dispatchEvent(new Event('change', { bubbles: true }));
+    ui().togglePlan('checks');
+    await until('it is out of sight', () => list()!.checkVisibility() === false);
+    ui().togglePlan('checks');
+    await until('it is there again', () => list()!.checkVisibility());
+    expect([...document.querySelectorAll<HTMLSelectElement>('.checks select')].at(-1)!.value).toBe(
+      fault.options[1].value,
+    );
   });
 });

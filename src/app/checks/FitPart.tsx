@@ -115,11 +115,9 @@ export function FitPart({ client }: { readonly client: CheckClient }) {
               {`The nearest is no cloth: ${counted(loose, 'thread lies', 'threads lie', formatNumber)} on one side from edge to edge. ${threadable ? 'Thread the warp for it, or choose another loom.' : 'Choose another loom, or begin a warp of your own for it.'}`}
             </p>
           )}
-          {loose === 0 && (
-            <button type="button" onClick={() => take(answered)}>
-              {answered.fit.changed === 0 ? 'Weave it' : 'Weave the nearest'}
-            </button>
-          )}
+          <button type="button" onClick={() => take(answered)}>
+            {answered.fit.changed === 0 ? 'Weave it' : 'Weave the nearest'}
+          </button>
           {threadable && (
             <button type="button" onClick={() => thread(answered.wanted)}>
               Thread the warp for it

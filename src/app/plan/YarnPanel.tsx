@@ -8,6 +8,7 @@ import { setPlan } from '#document/commands/weavingCommands.ts';
 import { type PieceQuantities, pieceQuantities, type YarnQuantity } from '#document/pieceQuantities.ts';
 import type { SamplePlan } from '#document/schema/sampleSchema.ts';
 import { enoughLeft } from '#document/yarnNeeded.ts';
+import { rollDiameterMm, USUAL_ROLLER_MM } from '#engine/cloth/quantities/clothRoll.ts';
 import { lengthText, longLength, mmPerTyped, timeText, typedUnit } from './planWords.ts';
 
 /** What the piece takes: each yarn in length and weight against what is left of it, the warp line by line, and time. */
@@ -26,7 +27,7 @@ export default function YarnPanel() {
       <div className="plan-columns">
         <YarnTable sums={sums} />
         <PlanFields plan={sample.plan ?? {}} sums={sums} />
-        <WarpLines sums={sums} />
+        <WarpLines sums={sums} thicknessMm={readings?.thicknessMm.value ?? 0} />
         <TimeLines sums={sums} />
       </div>
     </div>
@@ -153,9 +154,10 @@ function Left({ yarn, system }: { readonly yarn: YarnQuantity; readonly system: 
   );
 }
 
-function WarpLines({ sums }: { readonly sums: PieceQuantities }) {
+function WarpLines({ sums, thicknessMm }: { readonly sums: PieceQuantities; readonly thicknessMm: number }) {
   const system = useTableState((state) => state.preferences.lengthSystem);
   const { warp } = sums;
+  const rolledMm = rollDiameterMm(warp.clothMm + warp.hemsMm + warp.headingMm, thicknessMm);
   const lines: readonly (readonly [string, number])[] = [
     ['Woven, under tension', warp.clothMm],
     ['Hems', warp.hemsMm],
@@ -186,7 +188,7 @@ function WarpLines({ sums }: { readonly sums: PieceQuantities }) {
         </tfoot>
       </table>
       <p className="soft">
-        {`${sums.ends} ends in ${sums.dents} dents, ${lengthText(sums.reedWidthMm, system)} in the reed.`}
+        {`${sums.ends} ends in ${sums.dents} dents, ${lengthText(sums.reedWidthMm, system)} in the reed. On a roller of ${lengthText(USUAL_ROLLER_MM, system)} the cloth makes a roll of about ${lengthText(rolledMm, system)}.`}
       </p>
     </div>
   );
