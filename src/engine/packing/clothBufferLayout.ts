@@ -28,6 +28,7 @@
  * Scattering table (RGBA16F, 3-D): scatter/scatterLayout.ts.
  */
 
+import { BEND_SHARE, TIGHT_BEND, WRAP_SHARE } from '#engine/cloth/bend.ts';
 import { OPTICS_TEXELS, scatterDefines } from '#engine/scatter/opticsLayout.ts';
 
 /** Side of a page of node texels, a power of two; smaller repeats take smaller pages. */
@@ -106,16 +107,7 @@ export const STEEP_THREAD = 1.2;
 export const SCAN_STEPS = 12;
 /** Segments overlap by this share of the pitch, so that rounding at a node never leaves a hole. */
 export const SEGMENT_OVERLAP = 2e-3;
-/** Most by which a bend moves the section's place, over its half axis: beyond, the thread bends tighter than it is thick. */
-export const BEND_SHARE = 0.35;
-/**
- * A thread that somewhere bends more tightly than this (half its section over the radius) is met by its true nearest place,
- * and its wraps turn the bend at a node by no more than WRAP_SHARE of what it is without them: more would dip a crest between
- * two humps, which no taut thread has. Just below it the section's foot on the tangent is off by up to 2 % of D at the crest.
- */
-export const TIGHT_BEND = 1.6;
-export const WRAP_SHARE = 1.5;
-/** That place is looked for among so many of a segment, and from the best by so many steps of Newton's. */
+/** The nearest place of a thread that bends tightly (TIGHT_BEND) is looked for among so many of a segment, and from the best by so many steps of Newton's. */
 export const FOOT_LOOKS = 5;
 export const FOOT_STEPS = 2;
 export const EXTRA_PIECES = 6;

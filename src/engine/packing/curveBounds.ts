@@ -1,4 +1,4 @@
-import { BEND_SHARE } from './clothBufferLayout.ts';
+import { BEND_SHARE } from '#engine/cloth/bend.ts';
 
 /** Range of a thread's surface along one axis over a segment: [lo, hi], written by `segmentRange`. */
 export const range = { lo: 0, hi: 0 };

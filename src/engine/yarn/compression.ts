@@ -100,6 +100,11 @@ export function crushedHeightMm(law: CrushLaw, forceN: number): Millimetres {
   return Math.max(law.leastHeightMm, law.contactHeightMm / Math.cbrt(pressed + rest ** 3));
 }
 
+/** How far a section at its contact height gives under unit force, mm/N: −dH/dF of {@link crushedHeightMm} there. */
+export function softnessMmPerN({ contactHeightMm, stiffnessN }: CrushLaw): number {
+  return contactHeightMm / (SIDE_BY_SIDE * stiffnessN);
+}
+
 /**
  * How sections give that their neighbours press to a share of their width: as much higher, their area kept. Alike ones are one
  * object, to a hundredth of the share.

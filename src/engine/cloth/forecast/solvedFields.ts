@@ -1,3 +1,4 @@
+import { keepApart } from '#engine/cloth/apart/keepApart.ts';
 import type { ClothProblem, CurveField, Progress } from '#engine/cloth/clothTypes.ts';
 import type { HeightsSolution, HoldCells } from '#engine/cloth/heights/heightsTypes.ts';
 import { inBands, paused } from '#engine/cloth/pauses.ts';
@@ -135,5 +136,11 @@ export function* solvedFields(
     ),
     fields,
   );
+  // A preview shows where threads lie; that they keep clear of one another to a hair can wait.
+  if (quality === 'settled') {
+    const { rows: periodRows, ends: periodEnds } = region;
+    const there = { periodRows, periodEnds, endXMm: problem.endXMm, rowYMm: regionYMm, warp, weft };
+    yield* paused(keepApart(problem, there, sideways ? 'anyhow' : 'upright'), { stage: 'sections', share: 0.95 });
+  }
   return { warp, weft, residuals: solution.residuals };
 }

@@ -1,5 +1,5 @@
+import { BEND_SHARE } from '#engine/cloth/bend.ts';
 import {
-  BEND_SHARE,
   FAR_OFF,
   NEAR_ENOUGH,
   NEWTON_STEPS,

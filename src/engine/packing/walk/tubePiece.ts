@@ -1,4 +1,4 @@
-import { BEND_SHARE } from '#engine/packing/clothBufferLayout.ts';
+import { BEND_SHARE } from '#engine/cloth/bend.ts';
 import type { LocalRay } from './intersectTube.ts';
 import { createTubePoint, type TubeSegment, tubePointAt } from './tubeSegment.ts';
 

@@ -1,4 +1,5 @@
-import { BEND_SHARE, FOOT_LOOKS, FOOT_STEPS, TIGHT_BEND, WRAP_SHARE } from '#engine/packing/clothBufferLayout.ts';
+import { BEND_SHARE, limitedWrap, TIGHT_BEND } from '#engine/cloth/bend.ts';
+import { FOOT_LOOKS, FOOT_STEPS } from '#engine/packing/clothBufferLayout.ts';
 
 /**
  * One thread between two nodes, as the walk meets it: u = 0..1 along the pitch; the centre line's sideways offset o(u) and
@@ -115,11 +116,6 @@ function tightness(s: TubeSegment): number {
   const a = s.a0 + Math.max(0, s.aChange);
   const b = s.b0 + Math.max(0, s.bChange);
   return (2 * Math.max(bendZ * b, bendO * a)) / (s.pitch * s.pitch);
-}
-
-/** Where a wrap turns the bend at its node round, no more than WRAP_SHARE of it. */
-function limitedWrap(wrap: number, bend: number): number {
-  return wrap * bend < 0 ? Math.sign(wrap) * Math.min(Math.abs(wrap), WRAP_SHARE * Math.abs(bend)) : wrap;
 }
 
 /** Limits the wraps of a segment that bends tightly, and sets `tight` where it still does. */

@@ -1,25 +1,24 @@
 import { describe, expect, it } from 'vitest';
 import { xorshift } from '#tests/engine/cloth/heights/problems.ts';
-import { likesOverlapAt, overlapAt } from '#tests/helpers/drawnOverlap.ts';
 import { drawnOnLoom, randomCloth } from '#tests/helpers/randomCloth.ts';
+import { DrawnThreads } from '#tests/helpers/surfaceOverlap.ts';
 
 /** DRAFTS=500 for the run whose figures stand in docs/measurements.md; a few say whether anything broke. */
 const DRAFTS = Number(process.env.DRAFTS ?? 24);
 
-/** Within this of touching for 99 in 100 (two or more times what 500 drafts showed, for the likes); unlike over D, upright; like over the distance at which ellipses touch. */
-const UNLIKE = 0.08;
-const LIKE = 0.03;
+/** Like threads keep clear of one another: within this share of D, which no eye sees. */
+const LIKE = 0.02;
+/**
+ * Of warp and weft 99 in 100 crossings do. The rest are steep threads that cross beside the lines of the grid, where the
+ * picture passes from one span to the next.
+ */
+const UNLIKE = 0.03;
+const WORST_UNLIKE = 0.1;
 /** Soft sections and layers together may end a little outside the bounds on forces. */
 const MOST_UNSETTLED = 0.01;
-/**
- * And for 999 in 1000: crossings that have moved to within a part of a span of the next, and like threads side by side where
- * both climb steeply. Single crossings go further (docs/measurements.md).
- */
-const MOST_UNLIKE = 0.3;
-const MOST_LIKE = 0.12;
 
 describe('random drafts with random yarns', () => {
-  it(`${DRAFTS} of them, seed 500: they settle, and threads as drawn hardly run into each other`, {
+  it(`${DRAFTS} of them, seed 500: they settle, and threads as drawn keep clear of each other`, {
     timeout: 1_200_000,
   }, () => {
     const random = xorshift(500);
@@ -30,17 +29,15 @@ describe('random drafts with random yarns', () => {
       const problem = randomCloth(random);
       const geometry = drawnOnLoom(problem);
       if (!geometry.residuals.converged) unsettled++;
+      const drawn = new DrawnThreads(problem, geometry);
       const firstRow = Math.ceil(8 / geometry.periodRows) * geometry.periodRows;
       const lastRow = Math.min(firstRow + geometry.periodRows, geometry.rows - 4);
       const lastEnd = Math.min(2 * geometry.periodEnds, geometry.ends - 4);
       for (let row = firstRow; row < lastRow; row++) {
         for (let end = geometry.periodEnds; end < lastEnd; end++) {
-          unlike.push(overlapAt(problem, geometry, row, end));
+          unlike.push(drawn.unlikeAt(row, end));
           for (const step of [1, 2])
-            like.push(
-              likesOverlapAt('ends', problem, geometry, row, end, step),
-              likesOverlapAt('rows', problem, geometry, row, end, step),
-            );
+            like.push(drawn.likeAt('ends', row, end, step), drawn.likeAt('rows', row, end, step));
         }
       }
     }
@@ -51,9 +48,8 @@ describe('random drafts with random yarns', () => {
         console.info([0.5, 0.99, 0.999, 1].map((share) => at(values, share).toFixed(3)).join(' '), values.length);
     if (DRAFTS >= 500) console.info(`${unsettled} not within bounds after all iterations`);
     expect(unsettled).toBeLessThanOrEqual(MOST_UNSETTLED * DRAFTS);
+    expect(at(like, 1)).toBeLessThan(LIKE);
     expect(at(unlike, 0.99)).toBeLessThan(UNLIKE);
-    expect(at(like, 0.99)).toBeLessThan(LIKE);
-    expect(at(unlike, 0.999)).toBeLessThan(MOST_UNLIKE);
-    expect(at(like, 0.999)).toBeLessThan(MOST_LIKE);
+    expect(at(unlike, 1)).toBeLessThan(WORST_UNLIKE);
   });
 });

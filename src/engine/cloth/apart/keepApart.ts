@@ -1,0 +1,159 @@
+import type { ClothProblem } from '#engine/cloth/clothTypes.ts';
+import { rowsPerPause } from '#engine/cloth/pauses.ts';
+import { isWarpUp } from '#engine/draft/drawdown.ts';
+import { type ApartFamily, type ApartGeometry, apartFamilies } from './apartFamily.ts';
+import { Contact } from './contact.ts';
+import { meetLike } from './likeContact.ts';
+import { fillHeights, type Moves, PARTS, type Span } from './span.ts';
+import { meetUnlike } from './unlikeContact.ts';
+
+/** Share of D by which surfaces may lie in one another: far below what is seen. */
+const LEAST_SHARE = 4e-3;
+/** Looks at a contact in the first round, in which only what stands out beyond the contact section gives; and all rounds. */
+const SOFT_LOOKS = 3;
+const MOST_ROUNDS = 60;
+/** How many threads further on may lie beside or over a thread. */
+const LAYERS = 3;
+
+interface Looked extends Span {
+  readonly heights: Float64Array;
+}
+
+/**
+ * Parts threads wherever their drawn surfaces lie in one another. Paths are found for contact sections at the nodes; between
+ * these what is free has swelled, steep threads turn their sections, and a curve from node to node cannot follow every
+ * wrap. First what has swelled gives way, then all gives by how soft it is: sections down to where fibres lie at
+ * their closest, and both threads' bends. Changes the geometry's fields in place. Rows side by side in a shed are left as they
+ * are. Pauses now and then.
+ * @param moves of the threads' own ways: none, up and down, or sideways too (offsets are fields of their own then)
+ */
+export function* keepApart(problem: ClothProblem, geometry: ApartGeometry, moves: Moves): Generator<void, void> {
+  const { warp, weft } = apartFamilies(problem, geometry);
+  if (warp.pitchMm.subarray(0, -1).some((pitch) => !(pitch > 0))) return;
+  const { periodRows, periodEnds } = geometry;
+  const whole = periodRows === problem.rows;
+  let dirty = new Uint8Array(periodRows * periodEnds).fill(1);
+  let next = new Uint8Array(periodRows * periodEnds);
+  const contact = new Contact();
+  const reach = { warp: furthest(warp), weft: furthest(weft) };
+  const step = Math.max(1, rowsPerPause(periodEnds) >> 3);
+  const own = createLooked();
+  const like = createLooked();
+  let left = 1;
+  let soft = true;
+  for (let round = 1; round <= MOST_ROUNDS && left > 0; round++) {
+    soft = round === 1;
+    left = 0;
+    for (let row = 0; row < periodRows; row++) {
+      if (row % step === step - 1) yield;
+      for (let end = 0; end < periodEnds; end++) {
+        meetAll(warp, weft, end, row);
+        meetAll(weft, warp, row, end);
+      }
+    }
+    [dirty, next] = [next, dirty];
+    next.fill(0);
+  }
+
+  function present(row: number, end: number): boolean {
+    return !whole || (end >= problem.rowFirst[row] && end <= problem.rowLast[row]);
+  }
+
+  /** A thread's span from a line to the next, against all that it may meet. */
+  function meetAll(of: ApartFamily, other: ApartFamily, thread: number, line: number): void {
+    if (!look(own, of, thread, line)) return;
+    const { from, to } = own;
+    const lineTo = line + 1 < of.lines ? line + 1 : 0;
+    const isDirty = dirty[from] !== 0 || dirty[to] !== 0;
+    let isFilled = isDirty;
+    if (isDirty) fillHeights(own.heights, own);
+    for (let atEnd = 0; isDirty && atEnd < 2; atEnd++) {
+      const on = atEnd ? lineTo : line;
+      const row = of.warp ? on : thread;
+      const end = of.warp ? thread : on;
+      if (!present(row, end)) continue;
+      const side = isWarpUp(problem.drawdown, row, end) === of.warp ? 1 : -1;
+      const least = LEAST_SHARE * (of.halfHeightMm[thread] + other.halfHeightMm[on]);
+      for (let looks = 0; looks < SOFT_LOOKS; looks++) {
+        if (!meetUnlike(contact, own, own.heights, other, on, atEnd === 1, side, least, soft, moves)) break;
+        if (settle(own, looks)) break;
+      }
+    }
+    const far = of.warp ? reach.warp : reach.weft;
+    for (let k = 1; k <= LAYERS; k++) {
+      const beside = thread + k < of.threads ? thread + k : thread + k - of.threads;
+      if (beside === thread || (thread + k >= of.threads && of.turnMm === 0)) break;
+      const apart = of.positionMm[beside] - of.positionMm[thread] + (beside < thread ? of.turnMm : 0);
+      if (apart >= far[thread] + far[beside]) continue;
+      if (!look(like, of, beside, line)) continue;
+      if (!isDirty && dirty[like.from] === 0 && dirty[like.to] === 0) continue;
+      if (passesBy(own, like, apart)) continue;
+      if (!isFilled) fillHeights(own.heights, own);
+      isFilled = true;
+      fillHeights(like.heights, like);
+      const least = LEAST_SHARE * (of.halfHeightMm[thread] + of.halfHeightMm[beside]);
+      for (let looks = 0; looks < SOFT_LOOKS; looks++) {
+        if (!meetLike(contact, own, like, [own.heights, like.heights], apart, least, soft, moves)) break;
+        if (!settle(own, looks)) continue;
+        next[like.from] = next[like.to] = 1;
+        break;
+      }
+    }
+  }
+
+  /** Lets the contact give; whether it has been looked at enough, and its neighbours are to be looked at again. */
+  function settle(span: Looked, looks: number): boolean {
+    const gave = contact.settle();
+    // What only shrinks meets nothing anew.
+    if (soft && gave && looks + 1 < SOFT_LOOKS) return false;
+    left++;
+    next[span.from] = next[span.to] = 1;
+    if (!soft) fillHeights(span.heights, span);
+    return true;
+  }
+
+  /** The span of a thread from a line, to `out`; false where it is not there. */
+  function look(
+    out: { -readonly [K in keyof Looked]: Looked[K] },
+    of: ApartFamily,
+    thread: number,
+    line: number,
+  ): boolean {
+    const pitchMm = of.pitchMm[line];
+    if (!(pitchMm > 0)) return false;
+    const lineTo = line + 1 < of.lines ? line + 1 : 0;
+    if (!of.warp && !(present(thread, line) && present(thread, lineTo))) return false;
+    out.of = of;
+    out.thread = thread;
+    out.from = thread * of.threadStep + line * of.lineStep;
+    out.to = thread * of.threadStep + lineTo * of.lineStep;
+    out.pitchMm = pitchMm;
+    return true;
+  }
+
+  function createLooked(): { -readonly [K in keyof Looked]: Looked[K] } {
+    return { of: warp, thread: 0, from: 0, to: 0, pitchMm: 0, parts: PARTS, heights: new Float64Array(PARTS + 1) };
+  }
+}
+
+/** Whether two spans keep further apart sideways at both of their nodes than their sections are wide, with some to spare. */
+function passesBy(a: Span, b: Span, apartMm: number): boolean {
+  const { offsetMm, widthFactor } = a.of.field;
+  const [halfA, halfB] = [a.of.halfWidthMm[a.thread], a.of.halfWidthMm[b.thread]];
+  const spare = (k: number, l: number) =>
+    apartMm + offsetMm[l] - offsetMm[k] - halfA * widthFactor[k] - halfB * widthFactor[l];
+  const least = 0.1 * (halfA + halfB);
+  return spare(a.from, b.from) > least && spare(a.to, b.to) > least;
+}
+
+/** How far each thread reaches from its line at most, mm. */
+function furthest({ field, threads, lines, threadStep, lineStep, halfWidthMm }: ApartFamily): Float64Array {
+  const out = new Float64Array(threads);
+  for (let line = 0; line < lines; line++) {
+    for (let thread = 0; thread < threads; thread++) {
+      const k = thread * threadStep + line * lineStep;
+      out[thread] = Math.max(out[thread], halfWidthMm[thread] * field.widthFactor[k] + Math.abs(field.offsetMm[k]));
+    }
+  }
+  return out;
+}

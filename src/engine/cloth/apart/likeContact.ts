@@ -1,0 +1,113 @@
+import { curveOffset } from '#engine/cloth/curve.ts';
+import type { Contact } from './contact.ts';
+import { createNearest, nearestOnEllipse } from './nearestOnEllipse.ts';
+import { addCurve, addSections, type Moves, type Span, stepped } from './span.ts';
+
+/** Where threads rise by more than this times their half heights they lean by less than the slope that it would take to touch. */
+const MOST_LEAN = 4;
+
+const nearest = createNearest();
+
+/**
+ * Two like threads from one line to the next: their sections' middles must keep as far apart as their ellipses need. Both lean
+ * alike where they touch, so their rise counts square to their mean slope.
+ * @param heights of each span (`fillHeights`)
+ * @param apartMm distance of their lines, the second beyond the first
+ * @returns whether they lie in one another by more than `leastMm`
+ */
+export function meetLike(
+  contact: Contact,
+  first: Span,
+  second: Span,
+  heights: readonly [Float64Array, Float64Array],
+  apartMm: number,
+  leastMm: number,
+  soft: boolean,
+  moves: Moves,
+): boolean {
+  const { of, from, to, pitchMm } = first;
+  const parts = Math.min(first.parts, second.parts);
+  const [each, eachOther] = [first.parts / parts, second.parts / parts];
+  const f = of.field;
+  const { widthFactor, heightFactor } = f;
+  const wide0 =
+    of.halfWidthMm[first.thread] * widthFactor[from] + of.halfWidthMm[second.thread] * widthFactor[second.from];
+  const wide1 = of.halfWidthMm[first.thread] * widthFactor[to] + of.halfWidthMm[second.thread] * widthFactor[second.to];
+  const tall0 =
+    of.halfHeightMm[first.thread] * heightFactor[from] + of.halfHeightMm[second.thread] * heightFactor[second.from];
+  const tall1 =
+    of.halfHeightMm[first.thread] * heightFactor[to] + of.halfHeightMm[second.thread] * heightFactor[second.to];
+  const { offsetMm, offsetSlope } = f;
+  const straight =
+    offsetMm[from] === 0 &&
+    offsetMm[to] === 0 &&
+    offsetMm[second.from] === 0 &&
+    offsetMm[second.to] === 0 &&
+    offsetSlope[from] === 0 &&
+    offsetSlope[to] === 0 &&
+    offsetSlope[second.from] === 0 &&
+    offsetSlope[second.to] === 0;
+  let least = 1;
+  let place = -1;
+  let besideThere = 0;
+  let riseThere = 0;
+  let uprightThere = 1;
+  for (let k = 0; k <= parts; k++) {
+    const u = k / parts;
+    const share = stepped(u);
+    const tall = tall0 + share * (tall1 - tall0);
+    const rise = heights[1][k * eachOther] - heights[0][k * each];
+    if (Math.abs(rise) >= MOST_LEAN * tall) continue;
+    const x = straight
+      ? apartMm
+      : apartMm + curveOffset(f, second.from, second.to, pitchMm, u) - curveOffset(f, from, to, pitchMm, u);
+    const sx = x / (wide0 + share * (wide1 - wide0));
+    if (sx * sx >= least) continue;
+    const a = Math.max(0, k - 1);
+    const b = Math.min(parts, k + 1);
+    const climb = heights[0][b * each] - heights[0][a * each] + heights[1][b * eachOther] - heights[1][a * eachOther];
+    const slope = (climb * parts) / (2 * (b - a) * pitchMm);
+    const upright = 1 / Math.sqrt(1 + slope * slope);
+    const sy = (rise * upright) / tall;
+    const within = sx * sx + sy * sy;
+    if (within >= least) continue;
+    least = within;
+    place = k;
+    besideThere = x;
+    riseThere = rise;
+    uprightThere = upright;
+  }
+  if (place < 0) return false;
+  const u = place / parts;
+  const there = stepped(u);
+  nearestOnEllipse(
+    nearest,
+    besideThere,
+    riseThere * uprightThere,
+    wide0 + there * (wide1 - wide0),
+    tall0 + there * (tall1 - tall0),
+  );
+  const worst = -nearest.distance;
+  if (worst <= leastMm) return false;
+  const normalX = besideThere < 0 ? -nearest.normalX : nearest.normalX;
+  const normalY = (riseThere < 0 ? -nearest.normalY : nearest.normalY) * uprightThere;
+  const edgeWide = nearest.wide * nearest.normalX;
+  const edgeTall = nearest.tall * nearest.normalY;
+  contact.begin(worst);
+  addSections(contact, first, u, edgeTall, edgeWide, soft);
+  addSections(contact, second, u, edgeTall, edgeWide, soft);
+  if (soft || moves === 'none') return true;
+  addCurve(contact, first, u, -normalY);
+  addCurve(contact, second, u, normalY);
+  if (moves === 'upright') return true;
+  const share = stepped(u);
+  for (const [span, away] of [
+    [first, -normalX],
+    [second, normalX],
+  ] as const) {
+    const softness = of.bendMmPerN[span.thread];
+    contact.add(f.offsetMm, span.from, away * (1 - share), softness);
+    contact.add(f.offsetMm, span.to, away * share, softness);
+  }
+  return true;
+}
