@@ -181,7 +181,7 @@ HairHit intersectHair(int thread, Segment s, vec3 o, vec3 d, float tMin, float t
         // A loop has two legs.
         for (int leg = 0; leg < LOOP(2); leg++) {
           if (leg == 1 && !isLoop) break;
-          meetHair(c, from, rate, radius, lattice.z, span, isLoop ? 0.15 + 0.7 * float(leg) : 0.5, hit);
+          meetHair(c, from, rate, radius * length(root.zw), lattice.z, span, isLoop ? 0.15 + 0.7 * float(leg) : 0.5, hit);
         }
       }
     }

@@ -97,7 +97,8 @@ void main() {
   vAxis = isWarp ? at.yxz : at;
   vWay = isWarp ? way.yxz : way;
   vShare = share;
-  vShape = vec4(hair.w, lattice.z, float(stride), kept.w == 1.0 ? 1.0 : 0.0);
+  float radius = hair.w * length(root.zw);
+  vShape = vec4(radius, lattice.z, float(stride), kept.w == 1.0 ? 1.0 : 0.0);
   vWhose = ivec2(uHairWhose.x, index);
   ivec2 place = isWarp ? ivec2(index, cellAlong) + 1 : ivec2(cellAlong, cellAt(false, s.side)) + 1;
   vLevel = texelFetch(uTileTable, tableAt(((place.y / TILE_CELLS) * uTilesAcross + place.x / TILE_CELLS) * TILE_TEXELS), 0).zw;
@@ -110,11 +111,11 @@ void main() {
   vec2 pixel = vec2(dot(seen, uRight), dot(seen, uUp)) / pixelMm;
   vec2 run = vec2(dot(vWay, uRight), dot(vWay, uUp)) - uTanPerPixel * dot(vWay, uForward) * pixel;
   run = dot(run, run) > 1e-12 ? normalize(run) : vec2(1.0, 0.0);
-  float wide = hair.w * float(stride) / pixelMm + JITTER_PX;
+  float wide = radius * float(stride) / pixelMm + JITTER_PX;
   pixel += wide * (position.y * vec2(-run.y, run.x) + (share == 0.0 ? -run : share == 1.0 ? run : vec2(0.0)));
   pixel += 0.5 * uPictureSize - uPixelOffset;
   float w = perspective ? ahead : 1.0;
   // A round hair's front lies before its middle, on average over its width by a quarter of pi of the radius.
-  float front = ahead - 0.7854 * hair.w * (1.0 - lattice.z * share);
+  float front = ahead - 0.7854 * radius * (1.0 - lattice.z * share);
   gl_Position = vec4(2.0 * pixel / uBufferSize - 1.0, 2.0 * bufferDepth(front) - 1.0, 1.0) * w;
 }

@@ -5,7 +5,6 @@
 
 // An open strip, crumpled. Twin, with the reasons: src/engine/packing/walk/intersectMesh.ts.
 const float MESH_TURN = 6.283185307179586;
-const float MEAN_CHORD = 0.7853981634;
 const float FILLED_HOLES = 0.5;
 const float FLAKE_LEAN = 0.5;
 const float MOST_ROUND = 0.9;
@@ -44,15 +43,15 @@ vec2 fromHole(float shape, vec2 at, float pitch) {
   return dot(a, a) < dot(b, b) ? a : b;
 }
 
-// squeeze: mm of the thread's section to a mm of strip. across: place in the layer, -1..1 of its chord, whose length is chord.
-MeshPlace meshAt(Segment s, vec4 more, int layer, float chord, float across, float squeeze, float along) {
+// widthMm: of the section, along its layers. across: place in the layer, -1..1 of its chord, whose length is chord.
+MeshPlace meshAt(Segment s, vec4 more, int layer, float chord, float across, float widthMm, float along) {
   MeshPlace r = MeshPlace(0.0, vec2(1.0, 0.0), 0.0);
   float pitch = s.mesh.y;
   vec3 shift = unitFromHash(hash3(uvec3(uint(s.thread), uint(layer), 89u)));
   float tanHalf = LAYER_SLANT * (shift.z - 0.5);
   vec2 turned = vec2(1.0 - tanHalf * tanHalf, 2.0 * tanHalf) / (1.0 + tanHalf * tanHalf);
   mat2 slanted = mat2(turned.x, turned.y, -turned.y, turned.x);
-  vec2 at = slanted * vec2(along + 97.0 * shift.x, 0.5 * across * more.x * chord / MEAN_CHORD + 53.0 * shift.y);
+  vec2 at = slanted * vec2(along + 97.0 * shift.x, 0.5 * across * widthMm * chord + 53.0 * shift.y);
   vec2 hole = fromHole(s.mesh.x, at, pitch);
   vec4 stuck = texelFetch(uMaterialTable, tableAt(s.meshTexel + 2), 0);
   if (more.z > 0.0) {
@@ -60,7 +59,6 @@ MeshPlace meshAt(Segment s, vec4 more, int layer, float chord, float across, flo
     ivec2 cell = ivec2(floor(at / side));
     vec3 u = unitFromHash(hash3(uvec3(uint(cell.x + 65536), uint(cell.y + 65536), uint(s.thread * 16 + layer))));
     vec2 away = (at - (vec2(cell) + 0.5 + (u.xy - 0.5) * max(0.0, 1.0 - more.w / side)) * side) * slanted;
-    away.y *= squeeze;
     if (dot(away, away) < 0.25 * more.w * more.w) {
       float turn = MESH_TURN * u.z;
       return MeshPlace(MESH_GLITTER, vec2(cos(turn), sin(turn)), FLAKE_LEAN * (2.0 * fract(7.0 * u.z) - 1.0));
@@ -84,10 +82,8 @@ MeshPlace meshAt(Segment s, vec4 more, int layer, float chord, float across, flo
     }
   }
   way = way * slanted;
-  way.y /= squeeze;
-  float grow = length(way);
-  float off = 2.0 * (0.5 * pitch - most) / (grow * s.mesh.z);
-  if (off < 1.0) return MeshPlace(painted ? MESH_PAINT : MESH_BAR, way / grow, min(MOST_ROUND, off));
+  float off = 2.0 * (0.5 * pitch - most) / s.mesh.z;
+  if (off < 1.0) return MeshPlace(painted ? MESH_PAINT : MESH_BAR, way, min(MOST_ROUND, off));
   if (painted) {
     ivec2 middle = ivec2(floor((at - hole) / pitch * 4.0 + 0.5));
     if (unitFromHash(hash3(uvec3(uint(middle.x + 65536), uint(middle.y + 65536), 103u))).x < FILLED_HOLES) r.part = MESH_PAINT;
@@ -95,9 +91,8 @@ MeshPlace meshAt(Segment s, vec4 more, int layer, float chord, float across, flo
   return r;
 }
 
-float meshSqueeze(Segment s, vec4 more, vec2 upward, float u) {
-  vec2 size = s.section.xz + clamp(u, 0.0, 1.0) * s.section.yw;
-  return 2.0 * MEAN_CHORD * length(vec2(upward.y, upward.x) * size) / more.x;
+float meshWidth(Segment s, vec2 upward, float u) {
+  return 2.0 * length(vec2(upward.y, upward.x) * (s.section.xz + clamp(u, 0.0, 1.0) * s.section.yw));
 }
 
 #ifdef ANY_HIT
@@ -203,9 +198,9 @@ float meetMesh(Segment s, vec3 o, vec3 d, float uO, float uD, float lo, float hi
     if (dot(x, x) > 1.0) continue;
     float chord = sqrt(1.0 - wanted * wanted);
     along = o.x + at * d.x;
-    float squeeze = meshSqueeze(s, more, up, (along - s.along) / s.pitch);
+    float widthMm = meshWidth(s, up, (along - s.along) / s.pitch);
     float across = dot(vec2(up.y, -up.x), x) / chord;
-    if (meshAt(s, more, layer, chord, across, squeeze, along).part > 0.0) return at;
+    if (meshAt(s, more, layer, chord, across, widthMm, along).part > 0.0) return at;
   }
   return NEVER;
 }

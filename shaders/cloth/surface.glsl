@@ -80,8 +80,8 @@ Surface surfaceOfThread(int kind, int index, int cell, vec2 along, vec3 at) {
     int layer = int(clamp(floor((dot(up, x) + 1.0) * 0.5 * s.mesh.w), 0.0, s.mesh.w - 1.0));
     float wanted = layerLevel(layer, s.mesh.w);
     float chord = sqrt(1.0 - wanted * wanted);
-    float squeeze = meshSqueeze(s, more, up, u);
-    MeshPlace m = meshAt(s, more, layer, chord, dot(vec2(up.y, -up.x), x) / chord, squeeze, local.x);
+    float widthMm = meshWidth(s, up, u);
+    MeshPlace m = meshAt(s, more, layer, chord, dot(vec2(up.y, -up.x), x) / chord, widthMm, local.x);
     vec3 outward = normalize(up.x / q.size.x * level + up.y / q.size.y * upright);
     vec3 across = normalize(up.y * q.size.x * level - up.x * q.size.y * upright);
     vec3 way = m.across.x * tangent + m.across.y * across;

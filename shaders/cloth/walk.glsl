@@ -39,8 +39,9 @@ const int LINE_BITS = 16;
 // First surface that the ray o + t d enters at t in (tMin, tMax): cell by cell, each thread near enough to cover the cell
 // on its own segment. With ANY_HIT, what stands in the ray's way: the walk ends with the first cell that holds any.
 // from: the thread on which the ray begins (row * 2, or end * 2 + 1; -1: none), which it leaves outwards and so does not meet
-// again in its first cell. Twin and reasons: src/engine/packing/walk/walkCloth.ts. intersectTube is called here and nowhere
-// else, and this is called once per program: a loop costs less to compile than a copy.
+// again in its first cell, nor in those that begin within half its radius: where two of its pieces join they do not quite meet, and
+// it would shade itself in rings. Twin and reasons: src/engine/packing/walk/walkCloth.ts. intersectTube is called here and
+// nowhere else, and this is called once per program: a loop costs less to compile than a copy.
 Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax, int from) {
 #ifdef HAIR_HITS
   Hit hit = Hit(KIND_NONE, 0, NEVER, 0, vec2(0.0), 0, 0, 0.0, false, HairHit(NEVER, vec3(0.0), vec3(0.0), 0.0));
@@ -84,6 +85,13 @@ Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax, int from) {
 #endif
   int cellList = 0;
   vec2 margins = vec2(0.0);
+#ifdef ANY_HIT
+  float leaving = 0.0;
+  if (from >= 0) {
+    vec2 radii = threadTexel(from).yz;
+    leaving = 0.25 * (radii.x + radii.y);
+  }
+#endif
 
   for (int walked = 0; walked < LOOP(MAX_WALK_STEPS); walked++) {
     hit.steps++;
@@ -195,7 +203,7 @@ Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax, int from) {
           alongCell = isWarp ? cell.y : cell.x;
           along = isWarp ? sides.zw : sides.xy;
 #ifdef ANY_HIT
-          bool own = walked == 0 && from == index * 2 + (isWarp ? 1 : 0);
+          bool own = from == index * 2 + (isWarp ? 1 : 0) && (walked == 0 || t < leaving);
 #ifdef MESH
           // An open strip stands in its own light.
           if (own && isMesh(int(threadTexel(from).w))) own = false;

@@ -66,8 +66,9 @@ float bundleMm(float girthMm, int bundles) {
   return BUNDLE_WIDTHS * girthMm / float(bundles);
 }
 
-// How far a colour of a length reaches into the next, mm, and of a repeat at most (estimate).
-const float WICKS_MM = 8.0;
+// How far a colour of a length reaches into the next, mm (dye poured on hanks bleeds for some cm, common practice), and of a repeat
+// at most (estimate).
+const float WICKS_MM = 20.0;
 const float MOST_FADE = 0.05;
 
 // Where in a yarn's repeat a place lies, 0..1.

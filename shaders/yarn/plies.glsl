@@ -18,10 +18,18 @@ vec3 fibreTangent(vec3 axis, vec3 normal, float angle) {
   return cos(angle) * along + sin(angle) * cross(normal, along);
 }
 
-// Film and wire: facets that lean as the thread twists a little; embossed film is ruled in patches.
+// Turns of a film wound on a core, at a place.
+float woundAt(ThreadPlace s, float turnsPerMm) {
+  return s.around / TURN - s.along * turnsPerMm + 0.618034 * float(s.thread);
+}
+
+// Film and wire: facets that lean as the thread twists a little, each turn of a wound film by itself; embossed film is ruled in
+// patches.
 void leanFacets(ThreadPlace s, Optics optics, inout vec3 normal, inout vec3 tangent) {
   if (optics.facetTilt <= 0.0) return;
-  leanFrame(normal, tangent, facetTilt(s.thread, s.along, optics.facetLengthMm, optics.facetTilt));
+  float along = s.along;
+  if (optics.fibreAngle != 0.0) along = optics.facetLengthMm * floor(woundAt(s, tan(optics.fibreAngle) / (TURN * s.radius)));
+  leanFrame(normal, tangent, facetTilt(s.thread, along, optics.facetLengthMm, optics.facetTilt));
 }
 
 void ruleFilm(ThreadPlace s, inout Optics optics, vec3 normal, inout vec3 tangent) {
@@ -33,6 +41,49 @@ void ruleFilm(ThreadPlace s, inout Optics optics, vec3 normal, inout vec3 tangen
 }
 
 const float STEEPEST_RELIEF = 0.9;
+
+// Of a wound film's turn, what it leaves open, and how much darker the matte core is there (estimates).
+const float CORE_SHOWS = 0.15;
+const float CORE_DARK = 0.75;
+
+// Fibres in a spun yarn's surface keep together in bundles, those in wider ones, each two fifths as wide as the next, down to
+// single fibres; a bundle runs so many of its widths before it goes under (estimates from close-ups).
+const int FIBRE_SCALES = 3;
+const float LEAST_FIBRE_MM = 0.014;
+const float FIBRE_WIDTHS = 28.0;
+const float FIBRES_SHOW = 2.0;
+// How far two sets of them cross, over a fibre's width in its length; what the deepest place between them hides of the light.
+const float FIBRES_CROSS = 3.0;
+const float FIBRE_DEPTH = 0.8;
+// How high what shows lies on the mean (computed).
+const float FIBRE_HEIGHT = 0.466;
+// Of a round fibre's slope, what is left of it where its like press against it.
+const float FIBRE_SLOPE = 0.8;
+
+// A place among fibres that lie side by side: slope across, and how high it lies, 0..1.
+struct Lying {
+  float slope;
+  float height;
+};
+
+// Each comes up from under its neighbours and goes under again, in two sets that cross a little; the higher one shows.
+// at: across, of so many fibres round the thread, and along, of their lengths.
+Lying fibresAt(vec2 at, float lanes, int seed) {
+  Lying found = Lying(0.0, 0.0);
+  float askew = FIBRES_CROSS * at.y;
+  for (int k = 0; k < LOOP(2); k++) {
+    float x = at.x + askew;
+    uint lane = uint(int(mod(floor(x), lanes)));
+    float y = at.y + unitFromHash(hash3(uvec3(lane, uint(seed), uint(k)))).x;
+    vec3 u = unitFromHash(hash3(uvec3(lane, uint(int(floor(y))), uint(seed + k) + 173u)));
+    vec2 within = 2.0 * fract(vec2(x, y)) - 1.0;
+    vec2 crown = 1.0 - vec2(0.7, 1.0) * within * within;
+    float height = (0.35 + 0.65 * u.x) * crown.x * crown.y;
+    if (height > found.height) found = Lying(-FIBRE_SLOPE * within.x, height);
+    askew = -askew;
+  }
+  return found;
+}
 
 YarnSurface yarnSurface(ThreadPlace s, float pixelMm) {
   int row = s.material * MATERIAL_TEXELS;
@@ -94,27 +145,43 @@ YarnSurface yarnSurface(ThreadPlace s, float pixelMm) {
     fibreAngle += relief.slant;
   } else if ((strand || !strip) && r.optics.kind == SURFACE_FIBRE) {
     float lobes = strand ? 1.0 : max(header.y, strands > 1 ? header.x : 1.0);
-    if (lobes > 1.5) {
+    float ply = winding * lobes;
+    bool plied = lobes > 1.5;
+    if (plied) {
       float shown = fadeOut(girth * squeeze / lobes, pixelMm);
       // -1..1 across a ply; the groove between round plies is steep and dark.
-      float x = 2.0 * fract(winding * lobes) - 1.0;
+      float x = 2.0 * fract(ply) - 1.0;
       // A round ply's own slope, up to where the next one leans against it.
       r.normal = normalize(r.normal + acrossFibre * (0.9 * shown * x * inversesqrt(1.6 - x * x)));
       r.open *= 1.0 - 0.55 * shown * pow(abs(x), 6.0);
     }
-    // Strands that drafting left side by side, and the bundles of fibres within them, as wide in a thick yarn as in a thin one.
-    const float STEEP = 1.7;
-    float turned = winding + s.along * turnsPerMm * (1.0 - STEEP);
-    int bundles = max(2 * LEAST_BUNDLES, bundlesOf(girth));
-    float shown = fadeOut(girth * squeeze / float(LEAST_BUNDLES), pixelMm);
+    // Fibres of a single wind with its twist, those of balanced plies run along the yarn and across each ply.
+    int seed = s.thread * 64 + int(mod(floor(ply), lobes));
+    float laid = plied ? s.around / TURN : winding;
+    vec3 acrossFibres = plied ? around : acrossFibre;
+    float narrow = plied ? girth : girth * squeeze;
+    float run = s.along / (TURN * s.radius);
+    // Strands that drafting left side by side.
+    float shown = fadeOut(FIBRES_SHOW * narrow / float(LEAST_BUNDLES), pixelMm);
     if (shown > 0.0) {
-      float fineShown = fadeOut(girth * squeeze / float(bundles), pixelMm);
-      vec2 lane = vec2(turned, s.along / (BUNDLE_WIDTHS * girth));
-      vec3 coarse = wrappedNoiseRise(float(LEAST_BUNDLES) * lane, LEAST_BUNDLES, s.thread);
-      vec3 fine = wrappedNoiseRise(float(bundles) * lane, bundles, s.thread + 7919);
-      r.normal = normalize(r.normal - acrossFibre * (0.5 * (shown * coarse.y + 0.6 * fineShown * fine.y)));
-      r.open *= 1.0 - 0.16 * (shown * (0.5 - coarse.x) + fineShown * (0.25 - 0.5 * fine.x));
+      vec3 coarse = wrappedNoiseRise(float(LEAST_BUNDLES) * vec2(laid, run / BUNDLE_WIDTHS), LEAST_BUNDLES, seed);
+      r.normal = normalize(r.normal - acrossFibres * (0.4 * shown * coarse.y));
+      r.open *= 1.0 - 0.16 * shown * (0.5 - coarse.x);
+      // And what they are made of: bundles, finer ones in those, down to fibres.
+      float lanes = float(2 * LEAST_BUNDLES);
+      for (int scale = 0; scale < LOOP(FIBRE_SCALES); scale++) {
+        // Seen through many samples, or as grain, they show a little below two pixels.
+        shown = fadeOut(FIBRES_SHOW * narrow / lanes, pixelMm);
+        if (shown <= 0.0 || narrow < LEAST_FIBRE_MM * lanes) break;
+        Lying lies = fibresAt(vec2(laid, run / FIBRE_WIDTHS) * lanes, lanes, seed + 16 * scale);
+        r.normal = normalize(r.normal - acrossFibres * (shown * lies.slope));
+        r.open *= 1.0 - shown * FIBRE_DEPTH * (FIBRE_HEIGHT - lies.height);
+        lanes *= 2.5;
+      }
     }
+  } else if (!strip && fibreAngle != 0.0) {
+    // Film wound on a core, which shows between the turns.
+    r.open *= 1.0 - CORE_DARK * fadeOut(CORE_SHOWS * girth * squeeze, pixelMm) * step(fract(woundAt(s, turnsPerMm)), CORE_SHOWS);
   }
   r.tangent = fibreTangent(s.axis, r.normal, fibreAngle);
   return r;

@@ -13,7 +13,7 @@ const GREY: LinearRgb = [0.4, 0.4, 0.4];
 /** Layers lie otherwise from thread to thread, and a kind of crossing is looked at in some of its places only. */
 const NEAR_FAR = 0.05;
 const over = { ...LEVEL, centreMm: [6.5, 6.5] as const, pixelsPerMm: 12 };
-const fine = net({ pitchMm: 0.4, barMm: 0.06, layerMm: 1.2, turnsPerMm: 0.05 });
+const fine = net({ pitchMm: 0.4, barMm: 0.06, turnsPerMm: 0.05 });
 
 describe('light and net', () => {
   const { view, shaderErrors, close } = openView({ background: [0, 0, 0] });
@@ -34,7 +34,7 @@ describe('light and net', () => {
   // as with hair.
   test.each([
     { name: 'one of three layers', mesh: fine },
-    { name: 'one of six layers, mostly bars', mesh: net({ pitchMm: 0.4, barMm: 0.12, layerMm: 1.2, layers: 6 }) },
+    { name: 'one of six layers, mostly bars', mesh: net({ pitchMm: 0.4, barMm: 0.12, layers: 6 }) },
   ])('with net, $name, the picture is near its traced reference', async ({ mesh }) => {
     view.setOptions({ background: [0, 0, 0] });
     view.setCloth(pack(withMesh(plainCloth(GREY, GREY), mesh)));
@@ -81,7 +81,7 @@ describe('near and far', () => {
     { name: 'net', cloth: withMesh(plain, fine) },
     {
       name: 'net with paint and glitter',
-      cloth: withMesh(plain, paintedNet({ pitchMm: 0.5, barMm: 0.07, layerMm: 1.2 })),
+      cloth: withMesh(plain, paintedNet({ pitchMm: 0.5, barMm: 0.07 })),
     },
     { name: 'a yarn that changes colour along its length', cloth: variegated },
   ])('are one cloth with $name, at 0, 40 and 65 degrees', async ({ cloth }) => {

@@ -24,7 +24,7 @@ const NET: YarnRecord = {
 
 /** A net of hexagons 1.6 mm between flats with bars of 0.2 mm, unless told otherwise. */
 export function net(more: Partial<MeshMaterial> = {}): MeshMaterial {
-  return { shape: 'hexagon', pitchMm: 1.6, barMm: 0.2, layers: 3, layerMm: 4, turnsPerMm: 0, ...more };
+  return { shape: 'hexagon', pitchMm: 1.6, barMm: 0.2, layers: 3, turnsPerMm: 0, ...more };
 }
 
 /** With points of glitter and patches of paint. */
@@ -61,6 +61,6 @@ export function loneNet(more: Partial<MeshMaterial> = {}): ClothFixture {
     warpShare: 0,
   });
   // Each layer holds as much strip as its chord is long.
-  const mesh = net({ layers, layerMm: (widthMm * Math.PI) / 4, ...more });
+  const mesh = net({ layers, ...more });
   return { ...cloth, materials: cloth.materials.map((each, k) => (k === 0 ? { ...each, mesh } : each)) };
 }

@@ -11,6 +11,8 @@ const HAIRS = 256;
 const LEAST_LAYERS = 2;
 /** A lattice's cells over a hair's mean run, along the yarn and around it: most hairs fit without being cut. */
 const CELL_RUNS = 1.6;
+/** Along the yarn, of hair that sweeps along it: its lengths fall off exponentially, and one in twenty is cut (e^−3). */
+const SWEPT_RUNS = 3;
 /** Of pile, which stands upright and alike: finer cells, so that fewer lattices hold it. */
 const PILE_RUNS = 1.1;
 /** Shortest cell, mm; and over the hair's own width. */
@@ -53,13 +55,14 @@ function chordOf(lengthMm: number, riseOverChord: number): number {
 export function latticeOf(hair: YarnHair, radiusMm: number): HairLattice {
   const run = meanRunMm(hair);
   const runs = hair.evenness > 0.5 && hair.form === 'hair' ? PILE_RUNS : CELL_RUNS;
+  const along = hair.sweepRad === undefined ? runs : SWEPT_RUNS;
   const angle = (runs * run + hair.diameterMm) / (radiusMm + 0.5 * hair.meanLengthMm * Math.cos(hair.leanMeanRad));
   const sectors = sectorsOf(hair.form, (2 * Math.PI) / angle);
   // Where ridges crowd most, every cell is full; a few hairs that find no room are left out there.
   const crowded = hair.ridgesPerMm ? 1 + 0.5 * RIDGE_DEPTH : 1;
   const most = (MAX_HAIR_LAYERS * sectors) / (hair.perMm * crowded);
   const own = hair.form === 'loop' ? 2 * hair.diameterMm : 0;
-  const fits = Math.max(LEAST_CELL_MM, LEAST_WIDTHS * hair.diameterMm, runs * run + own);
+  const fits = Math.max(LEAST_CELL_MM, LEAST_WIDTHS * hair.diameterMm, along * run + own);
   const cellMm = Math.min(most, Math.max(fits, ((LEAST_LAYERS - 0.5) * sectors) / (hair.perMm * crowded)));
   const wanted = (hair.perMm * cellMm) / sectors;
   const layers = Math.min(MAX_HAIR_LAYERS, Math.ceil(wanted * crowded - 1e-9));
@@ -86,7 +89,8 @@ function unit(hair: number, word: number): number {
 /**
  * The yarn's hairs as its cells hold them, lattice by lattice, the highest first: three texels each,
  *   place along the cell mm, height above the body's surface mm, cosine and sine of the angle from the sector's first side
- * for root, control point and tip; the root's height is known, and its texel holds the hair's greatest instead.
+ * for root, control point and tip; the root's height is known, and its texel holds the hair's greatest instead. Its cosine and
+ * sine are times the hair's thickness over the mean: where a root lies is told by their ratio.
  * @param radiusMm of the body that the hair stands on
  * @param heightMm most that it may stand off it
  */
@@ -110,6 +114,8 @@ interface Reach {
   /** Where the control point lies between root and tip, and how far it leans aside, rad. */
   share: number;
   aside: number;
+  /** How far the control point lies aside along the yarn, mm. */
+  askew?: number;
 }
 
 function layHair(
@@ -138,10 +144,13 @@ function layHair(
   const edge = hair.form === 'edge';
   const phi0 = edge ? sector / 2 - around / 2 : inset + Math.max(0, -around) + unit(k, 5) * (open - Math.abs(around));
   const phi1 = within(phi0 + reach.share * around + reach.aside - sector / 2, open / 2) + sector / 2;
+  const middle = lattice.cellMm / 2;
+  const bent = middle + within(s0 + reach.share * along + (reach.askew ?? 0) - middle, wide / 2);
   const rise = Math.max(reach.tip, hair.form === 'loop' ? reach.bend / 2 : reach.bend);
+  const thick = 1 + (hair.unevenness ?? 0) * (2 * unit(k, 8) - 1);
   return [
-    ...[s0, rise, Math.cos(phi0), Math.sin(phi0)],
-    ...[s0 + reach.share * along, reach.bend, Math.cos(phi1), Math.sin(phi1)],
+    ...[s0, rise, thick * Math.cos(phi0), thick * Math.sin(phi0)],
+    ...[bent, reach.bend, Math.cos(phi1), Math.sin(phi1)],
     ...[s0 + along, reach.tip, Math.cos(phi0 + around), Math.sin(phi0 + around)],
   ];
 }
@@ -150,7 +159,9 @@ function hairReach(hair: YarnHair, length: number, radiusMm: number, heightMm: n
   const lean = Math.min(STEEPEST_LEAN, 2 * hair.leanMeanRad * unit(k, 1));
   const stands = Math.min(length * Math.cos(lean), heightMm);
   const run = Math.sqrt(Math.max(0, length * length - stands * stands));
-  const way = 2 * Math.PI * unit(k, 2);
+  const way = wayOf(hair, k);
+  // Twice as far as the curve's own middle.
+  const bow = 2 * (hair.curl ?? 0) * run * (2 * unit(k, 9) - 1);
   const round = hair.form === 'edge' ? 0.5 * Math.sin(way) : (run * Math.sin(way)) / (radiusMm + 0.5 * stands);
   return {
     along: run * Math.cos(way),
@@ -159,8 +170,15 @@ function hairReach(hair: YarnHair, length: number, radiusMm: number, heightMm: n
     bend: stands * (0.55 + 0.4 * unit(k, 6)),
     tip: stands,
     share: 0.2 + 0.3 * unit(k, 7),
-    aside: 0,
+    aside: (-bow * Math.cos(way)) / (radiusMm + 0.5 * stands),
+    askew: bow * Math.sin(way),
   };
+}
+
+/** Which way a hair leans: 0 along the yarn, a quarter turn around it. */
+function wayOf({ sweepRad }: YarnHair, k: number): number {
+  if (sweepRad === undefined) return 2 * Math.PI * unit(k, 2);
+  return sweepRad * (2 * unit(k, 2) - 1) + (unit(k, 3) < 0.5 ? Math.PI : 0);
 }
 
 function loopReach(hair: YarnHair, length: number, radiusMm: number, heightMm: number, k: number): Reach {

@@ -65,7 +65,7 @@ function facesOf({ strands, mesh, core }: YarnMaterial): Faces {
  *   1  strip (1) or round (0), mean colour of the strands
  *   2–5  hair (packHair.ts)
  *   6  mesh: 0 none, 1 hexagons, 2 squares; pitch mm, bar mm, layers
- *   7  mesh: mm of strip in a layer, how often the layers sway, per mm; glitter to a mm², its diameter mm
+ *   7  mesh: 0, how often the layers sway, per mm; glitter to a mm², its diameter mm
  *   8  painted share, length of a patch mm; faces of glitter and paint (0: none)
  *   9  face of a pile's core (0: none), strand that hair is of, 0, 0
  * from MATERIAL_HEADER_TEXELS STRAND_TEXELS for each face:
@@ -142,7 +142,7 @@ export function* packMaterials(
 function meshNumbers(mesh: MeshMaterial, { glitter, paint }: Pick<Faces, 'glitter' | 'paint'>): number[] {
   return [
     ...[MESHES.indexOf(mesh.shape) + 1, mesh.pitchMm, mesh.barMm, mesh.layers],
-    ...[mesh.layerMm, mesh.turnsPerMm, mesh.glitter?.perMm2 ?? 0, mesh.glitter?.diameterMm ?? 0],
+    ...[0, mesh.turnsPerMm, mesh.glitter?.perMm2 ?? 0, mesh.glitter?.diameterMm ?? 0],
     ...[mesh.paint?.share ?? 0, mesh.paint?.patchMm ?? 0, glitter, paint],
   ];
 }

@@ -44,8 +44,6 @@ export interface MeshMaterial {
   readonly pitchMm: Millimetres;
   readonly barMm: Millimetres;
   readonly layers: number;
-  /** Of the strip, what lies in one layer. */
-  readonly layerMm: Millimetres;
   /** How often the layers sway about the thread's axis. */
   readonly turnsPerMm: number;
   readonly glitter?: FaceMaterial & { readonly perMm2: number; readonly diameterMm: Millimetres };

@@ -98,7 +98,6 @@ function meshOf(record: YarnRecord): MeshMaterial | undefined {
     pitchMm: mesh.pitchMm,
     barMm: meshBarMm(record),
     layers,
-    layerMm: width / layers,
     turnsPerMm: layers > 1 ? 1 / (NET_WIDTHS_PER_SWAY * body) : 0,
     ...(glitter
       ? {

@@ -1,6 +1,6 @@
 import { fibreNameOf } from './fibres.ts';
 import { edgeHair } from './hairEdges.ts';
-import { fibreDiameterMm } from './hairFibres.ts';
+import { fibreCurl, fibreDiameterMm, fibreUnevenness } from './hairFibres.ts';
 import { loopHair } from './hairLoops.ts';
 import { pileHair } from './hairPile.ts';
 import type { Hairiness, YarnRecord } from './yarnRecord.ts';
@@ -26,6 +26,12 @@ export interface YarnHair {
   /** Share of the diameter lost at the tip. */
   readonly taper: number;
   readonly leanMeanRad: number;
+  /** How far the way a hair leans may lie from the yarn's own, either sense of it, rad; absent: it leans to any side. */
+  readonly sweepRad?: number;
+  /** How far the middle of a hair lies aside of where it leans, over its run along the surface, at most; absent: 0. */
+  readonly curl?: number;
+  /** Thinnest and thickest hairs are this share thinner and thicker than the mean; absent: 0. */
+  readonly unevenness?: number;
   /** Most that a hair stands off the body; what is longer lies along the yarn. */
   readonly heightMm: number;
   /** Share of the body's radius that is solid: the rest is pile. */
@@ -70,6 +76,8 @@ const HALO_MASS_SHARE = 0.35;
 /** Brushed fibres sweep along the yarn; spun ones stand up more (estimates). */
 const HALO_LEAN_RAD = 1.05;
 const SPUN_LEAN_RAD = 0.8;
+/** They come out of the yarn the way that its fibres run, and stray from that by so much at most (estimate). */
+const SWEEP_RAD = 1;
 
 /** What stands off a yarn as laid, before finishing; undefined where nothing does. */
 export function yarnHair(record: YarnRecord): YarnHair | undefined {
@@ -94,6 +102,9 @@ export function yarnHair(record: YarnRecord): YarnHair | undefined {
     diameterMm,
     taper: 0.3,
     leanMeanRad: lean,
+    sweepRad: SWEEP_RAD,
+    curl: fibreCurl(record.fibre),
+    unevenness: fibreUnevenness(record.fibre),
     // One hair in four or so would stand higher by its lean; it bends over, as weaving presses it.
     heightMm: (halo ? 1.2 : 1.3) * mean * Math.cos(lean),
     coreShare: halo ? Math.sqrt(1 - HALO_MASS_SHARE) : 1,
@@ -107,6 +118,9 @@ export function yarnHair(record: YarnRecord): YarnHair | undefined {
         : 'an eighth of the longest of hairLengthMm: what falls off exponentially is met so long in some cm (from memory)',
       diameterMm: 'middle of the range for the fibre',
       leanMeanRad: 'estimate',
+      sweepRad: 'estimate',
+      curl: 'estimate, by fibre',
+      unevenness: 'from the range of diameters for the fibre',
       heightMm: 'estimate',
     },
   };

@@ -27,3 +27,35 @@ const USUAL_MM = 0.018;
 export function fibreDiameterMm(fibre: string): number {
   return diametersMm[fibreNameOf(fibre) ?? ''] ?? USUAL_MM;
 }
+
+/** By how much a free end bows aside, over its run: crimped wool most, stiff bast least (estimates). */
+const curls: Readonly<Record<string, number>> = {
+  wool: 0.7,
+  acrylic: 0.6,
+  cotton: 0.5,
+  mohair: 0.35,
+  linen: 0.15,
+  jute: 0.15,
+};
+const USUAL_CURL = 0.3;
+
+/** Half the range of diameters within a lot over their mean: those of `diametersMm`; spun fibres are nearly alike. */
+const unevennesses: Readonly<Record<string, number>> = {
+  cotton: 0.25,
+  linen: 0.4,
+  wool: 0.2,
+  mohair: 0.25,
+  silk: 0.2,
+  jute: 0.4,
+};
+const USUAL_UNEVENNESS = 0.1;
+
+/** Most that a fibre's free end bows aside of the way it leans, over its run along the yarn's surface. */
+export function fibreCurl(fibre: string): number {
+  return curls[fibreNameOf(fibre) ?? ''] ?? USUAL_CURL;
+}
+
+/** Thinnest and thickest fibres of a lot are this share thinner and thicker than the mean. */
+export function fibreUnevenness(fibre: string): number {
+  return unevennesses[fibreNameOf(fibre) ?? ''] ?? USUAL_UNEVENNESS;
+}

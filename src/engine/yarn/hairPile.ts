@@ -73,7 +73,9 @@ function bristles(
     evenness: 1,
     diameterMm: BRISTLE_MM,
     taper: 0,
-    leanMeanRad: 0.12,
+    // The wires hold them where they cross, and they spring apart from there.
+    leanMeanRad: 0.3,
+    unevenness: 0.2,
     heightMm: 1.2 * mean,
     coreShare: coreMm / (2 * radius),
     // Springy: it stands up again beside whatever presses it.

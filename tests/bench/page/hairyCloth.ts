@@ -41,7 +41,7 @@ export function hairyCloth(side: number, kind: HairKind): ClothFixture {
     warp: [{ widthMm: 0.5, heightMm: 0.5 }],
     weft: [{ widthMm: 0.9, heightMm: 0.8, plies: 2, turnsPerM: 250 }],
   });
-  if (kind === 'net') return withMesh(cloth, net({ pitchMm: 0.4, barMm: 0.06, layerMm: 1.2, turnsPerMm: 0.05 }));
+  if (kind === 'net') return withMesh(cloth, net({ pitchMm: 0.4, barMm: 0.06, turnsPerMm: 0.05 }));
   const hair = HAIRS[kind];
   return hair ? withHair(cloth, hair, 'weft') : cloth;
 }

@@ -169,9 +169,10 @@ export function intersectHair(
         const close = Math.min(next, Math.max(t, nearest));
         const away2 = (from[1] + close * rate[1]) ** 2 + (from[2] + close * rate[2]) ** 2;
         if (away2 < (sizeMost + table[hair * 4 + 1] * squash) ** 2) {
+          const thick = radius * Math.hypot(table[hair * 4 + 2], table[hair * 4 + 3]);
           placeHair(table, hair, shift + cell * cellMm, east, north, sizeA, sizeB, squash, isEdge);
           for (const start of starts) {
-            meetHair(out, from, rate, dd, radius, taper, best, start);
+            meetHair(out, from, rate, dd, thick, taper, best, start);
             if (out.t < best && out.t > 0) best = out.t;
           }
         }

@@ -10,8 +10,6 @@ import {
   type TubeSegment,
 } from './tubeSegment.ts';
 
-/** Mean chord of the unit circle over its diameter. */
-const MEAN_CHORD = Math.PI / 4;
 /** Of the holes in a painted patch, those that the paint has filled (estimate). */
 const FILLED_HOLES = 0.5;
 /** How far flakes lean from the layer they are stuck on: sine, at most (estimate). */
@@ -92,7 +90,7 @@ const SQUARE = [1, 0, 0, 1, 0, 1];
  * anywhere in it; paint covers patches of the strip and fills some of their holes.
  * @param across place in the layer, −1..1 of its chord
  * @param chord half its length, in half widths of the section
- * @param squeeze mm of the section to a mm of strip, across
+ * @param widthMm of the section, along its layers
  * @param along mm
  */
 export function meshAt(
@@ -102,7 +100,7 @@ export function meshAt(
   layer: number,
   chord: number,
   across: number,
-  squeeze: number,
+  widthMm: number,
   along: number,
 ): MeshPlace {
   const at = s.mesh;
@@ -114,7 +112,7 @@ export function meshAt(
   out.off = 0;
   hash3(words, s.thread, layer, 89);
   const lain = along + 97 * unitFromHash(words[0]);
-  const aside = (0.5 * across * table[at + 4] * chord) / MEAN_CHORD + 53 * unitFromHash(words[1]);
+  const aside = 0.5 * across * widthMm * chord + 53 * unitFromHash(words[1]);
   // By the tangent of half the angle: a shader's sine is good to 5e-4, and the strip is long.
   const half = LAYER_SLANT * (unitFromHash(words[2]) - 0.5);
   const cos = (1 - half * half) / (1 + half * half);
@@ -133,7 +131,7 @@ export function meshAt(
     const dx = x - (cellX + 0.5 + (unitFromHash(words[0]) - 0.5) * free) * side;
     const dy = y - (cellY + 0.5 + (unitFromHash(words[1]) - 0.5) * free) * side;
     const awayX = cos * dx + sin * dy;
-    const awayY = (cos * dy - sin * dx) * squeeze;
+    const awayY = cos * dy - sin * dx;
     if (awayX * awayX + awayY * awayY < 0.25 * flake * flake) {
       const u = unitFromHash(words[2]);
       out.part = MeshPart.glitter;
@@ -157,14 +155,13 @@ export function meshAt(
     }
   }
   const turned = cos * wayX + sin * wayY;
-  wayY = (cos * wayY - sin * wayX) / squeeze;
+  wayY = cos * wayY - sin * wayX;
   wayX = turned;
-  const grow = Math.hypot(wayX, wayY);
-  const off = (2 * (0.5 * pitch - most)) / (grow * table[at + 2]);
+  const off = (2 * (0.5 * pitch - most)) / table[at + 2];
   if (off < 1) {
     out.part = painted ? MeshPart.paint : MeshPart.bar;
-    out.along = wayX / grow;
-    out.across = wayY / grow;
+    out.along = wayX;
+    out.across = wayY;
     out.off = Math.min(MOST_ROUND, off);
   } else if (painted) {
     const middleX = Math.floor(((x - hole[0]) / pitch) * 4 + 0.5);
@@ -186,12 +183,12 @@ export function paintedAt(table: Float32Array, mesh: number, thread: number, alo
   return unitFromHash(words[0]) < share;
 }
 
-/** mm of the section to a mm of strip across a layer: every chord holds strip in proportion to its own length. */
-export function meshSqueeze(table: Float32Array, s: TubeSegment, up: Float64Array, u: number): number {
+/** Width of the section along its layers, mm. Where the thread is pressed, net folds once more: its holes keep their size. */
+export function meshWidth(s: TubeSegment, up: Float64Array, u: number): number {
   const share = Math.min(1, Math.max(0, u));
   const a = s.a0 + share * s.aChange;
   const b = s.b0 + share * s.bChange;
-  return (2 * MEAN_CHORD * Math.hypot(up[1] * a, up[0] * b)) / table[s.mesh + 4];
+  return 2 * Math.hypot(up[1] * a, up[0] * b);
 }
 
 function look(out: SectionValue, s: TubeSegment, ray: LocalRay, uO: number, uD: number, t: number): void {
@@ -267,9 +264,9 @@ export function intersectMesh(
     if (x * x + y * y > 1) continue;
     const chord = Math.sqrt(1 - wanted * wanted);
     const along = ray.alongO + at * ray.alongD;
-    const squeeze = meshSqueeze(table, s, upward, (along - s.along) / s.pitch);
+    const widthMm = meshWidth(s, upward, (along - s.along) / s.pitch);
     const across = (upward[1] * x - upward[0] * y) / chord;
-    if (meshAt(place, table, s, layer, chord, across, squeeze, along).part > 0) return at;
+    if (meshAt(place, table, s, layer, chord, across, widthMm, along).part > 0) return at;
   }
   return Number.POSITIVE_INFINITY;
 }

@@ -1,6 +1,6 @@
 import { ThreadKind } from '#engine/packing/clothBufferLayout.ts';
 import { extraNormal } from './intersectExtra.ts';
-import { createMeshPlace, layerLevel, layersUpward, meshAt, meshSqueeze } from './intersectMesh.ts';
+import { createMeshPlace, layerLevel, layersUpward, meshAt, meshWidth } from './intersectMesh.ts';
 import {
   createSectionValue,
   createTubePoint,
@@ -98,8 +98,8 @@ function meshNormal(out: Float64Array, table: Float32Array, along: number, u: nu
   const layer = Math.min(layers - 1, Math.max(0, Math.floor((level + 1) * 0.5 * layers)));
   const wanted = layerLevel(layer, layers);
   const chord = Math.sqrt(1 - wanted * wanted);
-  const squeeze = meshSqueeze(table, segment, upward, u);
-  meshAt(place, table, segment, layer, chord, (uy * section.x - ux * section.y) / chord, squeeze, along);
+  const widthMm = meshWidth(segment, upward, u);
+  meshAt(place, table, segment, layer, chord, (uy * section.x - ux * section.y) / chord, widthMm, along);
   // Axes of the section: along, level and square to that, and upright.
   const { oSlope, zSlope, a, b } = point;
   const level2 = 1 + oSlope * oSlope;
