@@ -1,4 +1,5 @@
 import type { ClothProblem, Progress } from '#engine/cloth/clothTypes.ts';
+import type { Crew } from '#engine/cloth/crew.ts';
 import { type ForecastMemory, forecastCloth, type Quality } from '#engine/cloth/forecast/forecastCloth.ts';
 import { createDrawdown, type Drawdown, isWarpUp, setWarpUp } from '#engine/draft/drawdown.ts';
 import { packInSteps } from '#engine/packing/packCloth.ts';
@@ -49,7 +50,8 @@ export function* answer(
   materials: readonly YarnMaterial[],
   quality: Quality,
   memory: ForecastMemory,
+  crew?: Crew,
 ): Generator<Progress, void> {
-  const { problem: there, geometry, readings } = yield* forecastCloth(problem, quality, memory);
+  const { problem: there, geometry, readings } = yield* forecastCloth(problem, quality, memory, undefined, crew);
   yield* packInSteps(there, geometry, materials, readings.weftTakeUp);
 }

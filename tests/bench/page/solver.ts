@@ -1,4 +1,5 @@
 import type { ClothProblem } from '#engine/cloth/clothTypes.ts';
+import type { Crew } from '#engine/cloth/crew.ts';
 import type { ForecastMemory, Quality } from '#engine/cloth/forecast/forecastCloth.ts';
 import { solveHeights } from '#engine/cloth/heights/solveHeights.ts';
 import { Scratch } from '#engine/cloth/scratch.ts';
@@ -12,11 +13,14 @@ import {
 } from '#tests/engine/cloth/heights/problems.ts';
 import { answer, pictureCloths } from '#tests/helpers/benchCloths.ts';
 import { finish } from '#tests/helpers/finish.ts';
+import { crewOfPage } from '#workers/crewOfPage.ts';
 
 /**
  * Times of the forecast on this machine, one line of JSON each. `?picture=400x400` (by itself) all answers of that
  * picture; `?picture=2000x3000&only=preview` its previews, `&only=settled` it settled, told in parts as it goes;
- * `?heights` microseconds a crossing by weave and tension. All in the page's own thread, before it counts as loaded.
+ * `?heights` microseconds a crossing by weave and tension. In the page's own thread; with `&workers=4` in one and in so many
+ * threads beside it in turn (with `&shared` in these only), as many as the page of the table itself would have where no
+ * number is named. Before it counts as loaded.
  */
 const query = new URLSearchParams(location.search);
 const result = document.getElementById('result') as HTMLElement;
@@ -31,19 +35,20 @@ function say(line: Record<string, number | string>): void {
 const MOST_MS = 95_000;
 const begun = performance.now();
 
-function timeAnswer(
+async function timeAnswer(
   name: string,
   problem: ClothProblem,
   materials: Parameters<typeof answer>[1],
   quality: Quality,
   memory: ForecastMemory,
-): void {
+): Promise<void> {
   const start = performance.now();
-  const steps = answer(problem, materials, quality, memory);
+  const steps = answer(problem, materials, quality, memory, crew);
   const stages: Record<string, number> = {};
   let last = start;
   let longest = 0;
   for (let step = steps.next(); !step.done; step = steps.next()) {
+    if (step.value.until) await step.value.until;
     const now = performance.now();
     stages[step.value.stage] = (stages[step.value.stage] ?? 0) + now - last;
     longest = Math.max(longest, now - last);
@@ -54,28 +59,37 @@ function timeAnswer(
   }
   const inStages = Object.entries(stages).map(([stage, ms]) => [stage, Math.round(10 * ms) / 10]);
   const ms = Math.round(10 * (performance.now() - start)) / 10;
-  say({ name, quality, ms, longestStretchMs: Math.round(longest), ...Object.fromEntries(inStages) });
+  say({
+    name,
+    quality,
+    workers: crew?.hands ?? 1,
+    ms,
+    longestStretchMs: Math.round(longest),
+    ...Object.fromEntries(inStages),
+  });
 }
 
-function timePicture(rows: number, ends: number, only: string | null): void {
+async function timePicture(rows: number, ends: number, only: string | null): Promise<void> {
   const { picture, firmer, turned, materials } = pictureCloths(rows, ends);
   const of = `${rows} × ${ends}`;
   const memory: ForecastMemory = {};
   const small = rows * ends < 1e6;
   if (only !== 'settled') {
-    for (let k = 0; k < (small ? 3 : 2); k++) timeAnswer(`${of}, from nothing`, picture, materials, 'preview', {});
+    for (let k = 0; k < (small ? 3 : 2); k++)
+      await timeAnswer(`${of}, from nothing`, picture, materials, 'preview', {});
     if (!small) {
-      timeAnswer(`${of}, from nothing`, picture, materials, 'preview', memory);
-      for (const cloth of [firmer, picture]) timeAnswer(`${of}, another beat`, cloth, materials, 'preview', memory);
+      await timeAnswer(`${of}, from nothing`, picture, materials, 'preview', memory);
+      for (const cloth of [firmer, picture])
+        await timeAnswer(`${of}, another beat`, cloth, materials, 'preview', memory);
     }
   }
   if (only === 'preview') return;
-  timeAnswer(`${of}, from nothing`, picture, materials, 'settled', memory);
+  await timeAnswer(`${of}, from nothing`, picture, materials, 'settled', memory);
   if (!small) return;
   for (const cloth of [firmer, picture, firmer, picture])
-    timeAnswer(`${of}, another beat`, cloth, materials, 'preview', { ...memory });
-  timeAnswer(`${of}, ten crossings turned`, turned, materials, 'preview', { ...memory });
-  for (const cloth of [firmer, picture]) timeAnswer(`${of}, another beat`, cloth, materials, 'settled', memory);
+    await timeAnswer(`${of}, another beat`, cloth, materials, 'preview', { ...memory });
+  await timeAnswer(`${of}, ten crossings turned`, turned, materials, 'preview', { ...memory });
+  for (const cloth of [firmer, picture]) await timeAnswer(`${of}, another beat`, cloth, materials, 'settled', memory);
 }
 
 /** T·p²/B of the warp: slack, as off the loom, on the loom, and hard. */
@@ -117,9 +131,27 @@ function timeHeights(): void {
   }
 }
 
-if (query.has('heights')) timeHeights();
-else {
-  const [rows, ends] = (query.get('picture') ?? '400x400').split('x').map(Number);
-  timePicture(rows, ends, query.get('only'));
+/** Threads that a run is given. */
+let crew: Crew | undefined;
+
+// The page counts as loaded only once all is done.
+const holding = document.createElement('iframe');
+document.body.append(holding);
+holding.contentDocument?.open();
+try {
+  if (query.has('heights')) timeHeights();
+  else {
+    const [rows, ends] = (query.get('picture') ?? '400x400').split('x').map(Number);
+    const workers = query.get('workers');
+    const shared = workers === null ? undefined : crewOfPage(workers === '' ? undefined : Number(workers));
+    for (const each of shared && !query.has('shared') ? [undefined, shared] : [shared]) {
+      crew = each;
+      await timePicture(rows, ends, query.get('only'));
+    }
+  }
+} catch (error) {
+  say({ failed: error instanceof Error ? error.message : String(error) });
 }
 say({ done: 'yes', ms: Math.round(performance.now() - begun) });
+holding.contentDocument?.close();
+holding.remove();
