@@ -3,11 +3,13 @@ import { ClothError } from '#engine/cloth/clothError.ts';
 import type { ClothProblem, Progress } from '#engine/cloth/clothTypes.ts';
 import { together } from '#engine/cloth/crew.ts';
 import { fieldsByTiles } from '#engine/cloth/forecast/fieldsByTiles.ts';
+import { forecastCloth } from '#engine/cloth/forecast/forecastCloth.ts';
 import { chooseRegion } from '#engine/cloth/forecast/regionProblem.ts';
 import { type PartJob, solvePart } from '#engine/cloth/forecast/solvePart.ts';
 import { planTiles } from '#engine/cloth/forecast/tilePlan.ts';
 import { Scratch } from '#engine/cloth/scratch.ts';
 import { rowPositions } from '#engine/cloth/spacing/rowPositions.ts';
+import { packCloth, packInSteps } from '#engine/packing/packCloth.ts';
 import { PackingError } from '#engine/packing/packedCloth.ts';
 import { shadedPicture } from '#tests/helpers/benchCloths.ts';
 import { strandOf } from '#tests/helpers/clothFixtures.ts';
@@ -83,6 +85,25 @@ describe('a crew', () => {
     }
   });
 
+  it.each([
+    ['long', 530, 24],
+    ['broad', 40, 530],
+  ])('lays a %s cloth out for the picture as one thread does, number for number', async (_name, rows, ends) => {
+    const problem = picture(rows, ends);
+    const { geometry } = finish(forecastCloth(problem, 'preview'));
+    const { warp, weft } = geometry;
+    // Threads that lie beside their lines and stop short: every field has something to say.
+    const offsetMm = warp.heightMm.map((_, k) => 0.05 * Math.sin(k));
+    const gone = Uint8Array.from(weft.heightMm, (_, k) => (k % 97 === 0 ? 1 : 0));
+    const moved = { ...geometry, warp: { ...warp, offsetMm }, weft: { ...weft, gone } };
+    const materials = problem.yarns.map(() => ({ strands: [strandOf([0.5, 0.4, 0.3])] }));
+    const alone = packCloth(problem, moved, materials);
+    for (const hands of [2, 3]) {
+      const crew = new WorkerCrew(hands, () => handHere());
+      expect(await withWaits(packInSteps(problem, moved, materials, 0, [], crew))).toEqual(alone);
+    }
+  });
+
   it('hands results over in the order of the jobs, whichever is done first', async () => {
     const rows = [40, 6, 20, 8, 12];
     const taken: number[] = [];
@@ -128,18 +149,18 @@ describe('a crew', () => {
     const told: ToHand[] = [];
     const heard: ForecastMessage[] = [];
     let time = 0;
-    const crew = new WorkerCrew(2, () => handHere(told));
+    const crew = new WorkerCrew(3, () => handHere(told));
     const runner = new ForecastRunner({
       post: (message) => heard.push(message),
       breathe: later,
       now: () => {
-        time += 25;
+        time += 7;
         return time;
       },
       crewOf: () => crew,
     });
     const materials = [{ strands: [strandOf([0.5, 0.4, 0.3])] }, { strands: [strandOf([0.5, 0.4, 0.3])] }];
-    const large = { region: 'whole', quality: 'settled', problem: picture(320, 320), materials } as const;
+    const large = { region: 'whole', quality: 'settled', problem: picture(190, 165), materials } as const;
     const first = runner.start({ ...large, jobId: 1, revision: 1 });
     while (!told.some((message) => 'name' in message && message.name === 'solvePart')) await later();
     const begun = told.filter((message) => 'name' in message).length;
@@ -150,6 +171,9 @@ describe('a crew', () => {
     for (let k = 0; k < 20; k++) await later();
     expect(told.filter((message) => 'name' in message)).toHaveLength(begun);
     const results = heard.filter(({ kind }) => kind !== 'progress');
-    expect(results.map(({ revision, kind }) => [revision, kind])).toEqual([[2, 'done']]);
+    expect(results.map(({ revision, kind }) => [revision, kind])).toEqual([
+      [1, 'partial'],
+      [2, 'done'],
+    ]);
   });
 });

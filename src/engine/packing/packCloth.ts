@@ -1,17 +1,20 @@
 import type { ClothGeometry, ClothProblem, Progress } from '#engine/cloth/clothTypes.ts';
+import { type Crew, together } from '#engine/cloth/crew.ts';
 import { rowsPerPause } from '#engine/cloth/pauses.ts';
 import { bendsTightly } from './bendsTightly.ts';
 import { buildExtras } from './buildExtras.ts';
 import { type Leaf, layLeaf } from './layLeaf.ts';
+import { bandCuts, bandJob, type PackedBand, packBand, placeNodes } from './packBand.ts';
 import { type LaidLeaf, type PackedCloth, PackingError, type YarnMaterial } from './packedCloth.ts';
 import { packHair } from './packHair.ts';
 import { groupRowsIntoLines } from './packLines.ts';
 import { packMaterials } from './packMaterials.ts';
 import { createNodes, packNodes, pageLayout, wrapScaleMm } from './packNodes.ts';
 import { createTable, packBuckets, packEndTable, packLineTable, packRowTable } from './packTables.ts';
-import { packTiles } from './packTiles.ts';
+import { packTiles, type TiledThreads } from './packTiles.ts';
 import { packYarnRuns } from './packYarnRuns.ts';
 import { isStraight } from './threadSizes.ts';
+import type { PartReach } from './tileReach.ts';
 
 /** `packInSteps` in one go. */
 export function packCloth(
@@ -32,6 +35,7 @@ export function packCloth(
  * @param materials one per yarn of the problem, in its order
  * @param weftTakeUp share of the wefts' length, 0..1: how far colours along them go
  * @param leaves metal leaf pressed on; of several on a side, the last is seen
+ * @param crew threads that share the work, where there are any
  * @throws PackingError where sizes disagree, rows descend or the cloth is beyond what the picture holds
  */
 export function* packInSteps(
@@ -40,6 +44,7 @@ export function* packInSteps(
   materials: readonly YarnMaterial[],
   weftTakeUp = 0,
   leaves: readonly Leaf[] = [],
+  crew?: Crew,
 ): Generator<Progress, PackedCloth> {
   checkSizes(problem, geometry);
   const surfaces = yield* packMaterials(
@@ -68,24 +73,31 @@ export function* packInSteps(
   yield { stage: 'packing', share: 0.1 };
   const warpNodes = createNodes(layout);
   const weftNodes = createNodes(layout);
-  const rowsPerStep = rowsPerPause(periodEnds);
-  for (let row = 0; row < periodRows; row += rowsPerStep) {
-    const to = Math.min(periodRows, row + rowsPerStep);
-    packNodes(warpNodes, warp, periodEnds, layout, scaleMm, warpStraight, row, to);
-    packNodes(weftNodes, weft, periodEnds, layout, scaleMm, weftStraight, row, to);
-    yield { stage: 'packing', share: 0.1 + (0.4 * to) / periodRows };
-  }
+  const threads: TiledThreads = { problem, geometry, lines, hairs: { hairMm, shadingMm }, warpStraight, weftStraight };
   const linesPerStep = rowsPerPause(problem.ends);
-  const tiling = packTiles(
-    problem,
-    geometry,
-    lines,
-    extras,
-    { hairMm, shadingMm },
-    warpStraight,
-    weftStraight,
-    linesPerStep,
-  );
+  const parts: PartReach[] = [];
+  // A repeat is soon laid out.
+  const shared = crew && periodRows === problem.rows && periodEnds === problem.ends && !lines.sideBySide;
+  if (shared) {
+    const cuts = bandCuts(periodRows, crew.hands);
+    const jobs = cuts.slice(1).map((to, k) => () => bandJob(threads, scaleMm, cuts[k], to));
+    const take = (band: PackedBand, k: number) => {
+      const held = Math.min(periodRows, cuts[k + 1] + 1) - cuts[k];
+      placeNodes(warpNodes, layout, band.warpNodes, held, cuts[k], cuts[k + 1]);
+      placeNodes(weftNodes, layout, band.weftNodes, held, cuts[k], cuts[k + 1]);
+      parts.push(band.reach);
+    };
+    yield* together(crew, packBand, jobs, take, (share) => ({ stage: 'packing', share: 0.1 + 0.8 * share }));
+  } else {
+    const rowsPerStep = rowsPerPause(periodEnds);
+    for (let row = 0; row < periodRows; row += rowsPerStep) {
+      const to = Math.min(periodRows, row + rowsPerStep);
+      packNodes(warpNodes, warp, periodEnds, layout, scaleMm, warpStraight, row, to);
+      packNodes(weftNodes, weft, periodEnds, layout, scaleMm, weftStraight, row, to);
+      yield { stage: 'packing', share: 0.1 + (0.4 * to) / periodRows };
+    }
+  }
+  const tiling = packTiles(threads, extras, linesPerStep, shared ? parts : undefined);
   let packed = tiling.next();
   for (; !packed.done; packed = tiling.next()) yield { stage: 'packing', share: 0.5 + 0.5 * packed.value };
   const buckets = packBuckets(geometry.endXMm, lines.yMm);

@@ -6,7 +6,7 @@ import type { ClothBounds } from './packedCloth.ts';
 import { type ClothLines, rowAtLine } from './packLines.ts';
 import { createTable } from './packTables.ts';
 import { cellAt, type HairHeights, type ThreadSizes, threadSizes } from './threadSizes.ts';
-import { ThreadRanges, TileReach } from './tileReach.ts';
+import { type PartReach, ThreadRanges, TileReach } from './tileReach.ts';
 
 export interface PackedTiles {
   readonly tilesAcross: number;
@@ -17,31 +17,57 @@ export interface PackedTiles {
   readonly warnings: string[];
 }
 
+/** Threads as they lie in the plan, and how thick they are. */
+export interface TiledThreads {
+  readonly problem: ClothProblem;
+  readonly geometry: ClothGeometry;
+  readonly lines: ClothLines;
+  readonly hairs: HairHeights;
+  readonly warpStraight: boolean;
+  readonly weftStraight: boolean;
+}
+
+/** The first line after `line` with which a row of tiles begins. */
+export function nextTileLine(line: number): number {
+  return firstOfNextTile(line);
+}
+
 /**
  * Per 8 × 8 cells: how far to look, which heights to look at, which extras to meet. Cell -1 (outside) is column 0.
  * Yields its share done every `linesPerStep` lines.
+ * @param parts where others have looked at the threads already: all that they found
  */
 export function* packTiles(
-  problem: ClothProblem,
-  geometry: ClothGeometry,
-  lines: ClothLines,
+  threads: TiledThreads,
   extras: ClothExtras,
-  hairs: HairHeights,
-  warpStraight: boolean,
-  weftStraight: boolean,
   linesPerStep: number,
+  parts?: readonly PartReach[],
 ): Generator<number, PackedTiles> {
-  const tiler = new Tiler(problem, geometry, lines, hairs);
-  for (let line = 0; line + 1 < lines.count; line += linesPerStep) {
-    tiler.addWarp(line, Math.min(lines.count - 1, line + linesPerStep), warpStraight);
-    yield (0.5 * line) / lines.count;
-  }
-  for (let row = 0; row < problem.rows; row += linesPerStep) {
-    tiler.addWeft(row, Math.min(problem.rows, row + linesPerStep), weftStraight);
-    yield 0.5 + (0.5 * row) / problem.rows;
+  const tiler = new Tiler(threads);
+  for (const part of parts ?? []) tiler.reach.merge(part);
+  if (!parts) {
+    const { problem, lines } = threads;
+    // Whole tiles a step, as where they are parted among others: it comes out the same.
+    const after = (line: number) => nextTileLine(line + linesPerStep - 1);
+    for (let line = 0; line + 1 < lines.count; line = after(line)) {
+      tiler.addWarp(line, Math.min(lines.count - 1, after(line)));
+      yield (0.5 * line) / lines.count;
+    }
+    for (let row = 0; row < problem.rows; row += linesPerStep) {
+      tiler.addWeft(row, Math.min(problem.rows, row + linesPerStep));
+      yield 0.5 + (0.5 * row) / problem.rows;
+    }
   }
   tiler.addExtras(extras);
   return tiler.finish();
+}
+
+/** What warp from lines from .. to − 1 and rows from .. to − 1 say of the tiles, where every line is a row. */
+export function reachOfRows(threads: TiledThreads, from: number, to: number): PartReach {
+  const tiler = new Tiler(threads);
+  tiler.addWarp(from, Math.min(to, threads.lines.count - 1));
+  tiler.addWeft(from, to);
+  return tiler.reach.reached();
 }
 
 /** Extras that reach a tile, cell by cell as they were found. */
@@ -141,19 +167,22 @@ function listExtras(list: number[], { cells, extras }: TileExtras): number {
 }
 
 class Tiler {
-  private readonly reach: TileReach;
+  readonly reach: TileReach;
   private readonly extrasOfTile: Map<number, TileExtras> = new Map();
   private readonly endX: Float64Array;
   private readonly endSize: ThreadSizes;
   private readonly rowSize: ThreadSizes;
   private readonly ranges: ThreadRanges;
 
-  constructor(
-    private readonly problem: ClothProblem,
-    private readonly geometry: ClothGeometry,
-    private readonly lines: ClothLines,
-    hairs: HairHeights,
-  ) {
+  private readonly problem: ClothProblem;
+  private readonly geometry: ClothGeometry;
+  private readonly lines: ClothLines;
+
+  constructor(private readonly threads: TiledThreads) {
+    const { problem, geometry, lines, hairs } = threads;
+    this.problem = problem;
+    this.geometry = geometry;
+    this.lines = lines;
     this.endX = Float64Array.from(geometry.endXMm);
     this.reach = new TileReach(this.endX, lines.yMm);
     this.endSize = threadSizes(problem, problem.endYarn, hairs);
@@ -162,7 +191,7 @@ class Tiler {
   }
 
   /** Warp segments from each line fromLine .. toLine − 1 to the next: those of an end within a tile's lines together. */
-  addWarp(fromLine: number, toLine: number, straight: boolean): void {
+  addWarp(fromLine: number, toLine: number): void {
     const { lines, reach, ranges } = this;
     const { hair, shading } = this.endSize;
     const { ends } = this.problem;
@@ -170,7 +199,7 @@ class Tiler {
       const first = line;
       const stop = Math.min(toLine, firstOfNextTile(line));
       ranges.clear();
-      for (; line < stop; line++) this.rangeWarp(line, straight);
+      for (; line < stop; line++) this.rangeWarp(line, this.threads.warpStraight);
       for (let end = 0; end < ends; end++) {
         if (!ranges.empty(end)) reach.addWarp(end, first, ranges, end, hair[end], shading[end]);
       }
@@ -198,7 +227,8 @@ class Tiler {
   }
 
   /** Weft segments of rows fromRow .. toRow − 1: those of a row within a tile's ends together. */
-  addWeft(fromRow: number, toRow: number, straight: boolean): void {
+  addWeft(fromRow: number, toRow: number): void {
+    const { weftStraight: straight } = this.threads;
     const { problem, geometry, lines, endX, reach, ranges } = this;
     const { periodRows, periodEnds, weft } = geometry;
     for (let row = fromRow; row < toRow; row++) {

@@ -143,4 +143,48 @@ export class TileReach {
     if (lo < this.min[axis]) this.min[axis] = lo;
     if (hi > this.max[axis]) this.max[axis] = hi;
   }
+
+  /** What is known of the tiles that have been reached, from the first of these to the last. */
+  reached(): PartReach {
+    const { zMin, zMax } = this;
+    let first = 0;
+    while (first < zMin.length && zMin[first] > zMax[first]) first++;
+    let stop = zMin.length;
+    while (stop > first && zMin[stop - 1] > zMax[stop - 1]) stop--;
+    const part = Object.fromEntries([...MOST, 'zMin' as const].map((name) => [name, this[name].slice(first, stop)]));
+    return {
+      first,
+      tiles: part as unknown as PartReach['tiles'],
+      min: this.min,
+      max: this.max,
+      beyond: this.beyondReach,
+    };
+  }
+
+  /** Takes in what another has found of its threads. */
+  merge({ first, tiles, min, max, beyond }: PartReach): void {
+    for (const name of MOST) {
+      const [mine, its] = [this[name], tiles[name]];
+      for (let k = 0; k < its.length; k++) if (its[k] > mine[first + k]) mine[first + k] = its[k];
+    }
+    for (let k = 0; k < tiles.zMin.length; k++)
+      if (tiles.zMin[k] < this.zMin[first + k]) this.zMin[first + k] = tiles.zMin[k];
+    for (const axis of [0, 1, 2] as const) this.grow(axis, min[axis], max[axis]);
+    this.beyondReach += beyond;
+  }
+}
+
+/** Of these a tile has the greatest that any of its threads says. */
+const MOST = [
+  ...(['reachEnds', 'reachLines', 'bodyReachEnds', 'bodyReachLines'] as const),
+  ...(['marginEnds', 'marginLines', 'bodyEnds', 'bodyLines', 'zMax', 'hairs', 'shading'] as const),
+];
+
+/** What some of the threads say of the tiles that they reach, from tile `first` on. */
+export interface PartReach {
+  readonly first: number;
+  readonly tiles: Readonly<Record<(typeof MOST)[number] | 'zMin', Uint8Array | Float32Array>>;
+  readonly min: readonly [number, number, number];
+  readonly max: readonly [number, number, number];
+  readonly beyond: number;
 }

@@ -20,6 +20,12 @@ export interface GeometryMemory extends FieldsMemory {
   fields?: FieldsBefore;
 }
 
+/**
+ * Tiles overlap by half as much again, so that fewer threads are as soon through with the whole; and so is a preview from nothing,
+ * for which fresh threads would first have to compile what they run.
+ */
+const LEAST_HANDS = 3;
+
 /** By the least work: as before where little has changed, by kinds where a large cloth is new, else solved. */
 function* findFields(
   problem: ClothProblem,
@@ -42,8 +48,8 @@ function* findFields(
       }
     }
   }
-  // Tiles overlap, so that one thread alone is sooner through with the whole.
-  const tiles = crew && planTiles(problem, region, solvedYMm);
+  const byTiles = crew && crew.hands >= LEAST_HANDS && (quality === 'settled' || memory.tiles !== undefined);
+  const tiles = byTiles ? planTiles(problem, region, solvedYMm) : undefined;
   if (tiles) {
     memory.tiles ??= [];
     // What the whole was is of no more use.

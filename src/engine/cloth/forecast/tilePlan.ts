@@ -25,10 +25,11 @@ export interface Tile {
 
 /** Smaller cloths are solved whole. */
 const LEAST_CROSSINGS = 30_000;
-/** Threads either way that a tile speaks for: a third of the cloth within these. */
+/** Threads either way that a tile speaks for: a quarter of the rows, a third of the ends, within these. */
 const LEAST_SIDE = 96;
 const MOST_SIDE = 256;
-const SIDES = 3;
+const ROWS_OF_TILES = 4;
+const TILES_A_ROW = 3;
 /** Threads beyond those, at least, where the tile's own reflected edge is felt. */
 const LEAST_HALO = 20;
 /** Either side of a cut, over which one tile hands over to the next. */
@@ -111,11 +112,11 @@ function axisParts(
 export function planTiles(problem: ClothProblem, region: SolvedRegion, rowYMm: Float64Array): Tile[] | undefined {
   const { rows, ends, endXMm, rowFirst, rowLast } = problem;
   if (region.boundary !== 'mirrored' || rows * ends < LEAST_CROSSINGS) return undefined;
-  const side = Math.min(MOST_SIDE, Math.max(LEAST_SIDE, Math.sqrt(rows * ends) / SIDES));
+  const side = (parts: number) => Math.min(MOST_SIDE, Math.max(LEAST_SIDE, Math.sqrt(rows * ends) / parts));
   const whole = rowFirst.every((first, row) => first === 0 && rowLast[row] === ends - 1);
   const betweenLines = (row: number) => row === 0 || row === rows || rowYMm[row] > rowYMm[row - 1];
-  const ofRows = axisParts(rowYMm, rows, side, betweenLines);
-  const ofEnds = axisParts(endXMm, ends, whole ? side : ends, () => true);
+  const ofRows = axisParts(rowYMm, rows, side(ROWS_OF_TILES), betweenLines);
+  const ofEnds = axisParts(endXMm, ends, whole ? side(TILES_A_ROW) : ends, () => true);
   if (ofRows.length * ofEnds.length === 1) return undefined;
   return ofRows.flatMap((here) => ofEnds.map((across) => ({ rows: here, ends: across })));
 }

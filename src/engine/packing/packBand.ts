@@ -1,0 +1,133 @@
+import type { ClothGeometry, CurveField } from '#engine/cloth/clothTypes.ts';
+import type { Work } from '#engine/cloth/crew.ts';
+import { NODE_WORDS, PAGE_SIDE } from './clothBufferLayout.ts';
+import { createNodes, type PageLayout, packNodes, pageLayout } from './packNodes.ts';
+import { nextTileLine, reachOfRows, type TiledThreads } from './packTiles.ts';
+import type { PartReach } from './tileReach.ts';
+
+/** Rows from .. to − 1 of a cloth without a repeat, to be laid out apart from the others. */
+export interface BandJob {
+  /** Of the whole cloth, but for the fields: they hold these rows and the one after them, as if they came again and again. */
+  readonly threads: TiledThreads;
+  readonly from: number;
+  readonly to: number;
+  readonly scaleMm: number;
+}
+
+export interface PackedBand {
+  readonly warpNodes: Uint32Array;
+  readonly weftNodes: Uint32Array;
+  readonly reach: PartReach;
+}
+
+/** Fewer rows than this are not worth the way. */
+const LEAST_ROWS = 16;
+/** Bands for each of those that lay them out, so that none waits long for the last. */
+const BANDS_A_HAND = 2;
+
+/** First rows of the bands, and the count of rows: between rows of tiles, so that nothing is met in two of them. */
+export function bandCuts(rows: number, hands: number): number[] {
+  const wanted = Math.min(PAGE_SIDE - 1, Math.max(LEAST_ROWS, Math.ceil(rows / (BANDS_A_HAND * hands))));
+  const cuts = [0];
+  for (let at = 0; at < rows; ) {
+    // The last tile line of so many rows, and one at least.
+    let next = nextTileLine(at);
+    while (next < rows && nextTileLine(next) - at <= wanted) next = nextTileLine(next);
+    at = Math.min(rows, next);
+    cuts.push(at);
+  }
+  return cuts;
+}
+
+/** Rows from .. to − 1 of a field, each at its number's remainder. */
+function turnedRows<Values extends Float32Array | Uint8Array>(
+  values: Values,
+  ends: number,
+  from: number,
+  to: number,
+): Values {
+  const count = to - from;
+  const out = values.slice(from * ends, to * ends) as Values;
+  const turn = from % count;
+  if (turn === 0) return out;
+  // Row `from` comes to `turn`, and what goes beyond the end to the beginning.
+  const split = to - turn;
+  out.set(values.subarray(from * ends, split * ends), turn * ends);
+  out.set(values.subarray(split * ends, to * ends), 0);
+  return out;
+}
+
+const NOTHING = new Float32Array(0);
+
+function bandField(field: CurveField, straight: boolean, ends: number, from: number, to: number): CurveField {
+  const part = (values: Float32Array) => turnedRows(values, ends, from, to);
+  return {
+    heightMm: part(field.heightMm),
+    slope: part(field.slope),
+    // Of threads that stay on their lines nobody asks.
+    offsetMm: straight ? NOTHING : part(field.offsetMm),
+    offsetSlope: straight ? NOTHING : part(field.offsetSlope),
+    wrapStartMm: part(field.wrapStartMm),
+    wrapEndMm: part(field.wrapEndMm),
+    widthFactor: part(field.widthFactor),
+    heightFactor: part(field.heightFactor),
+    ...(field.gone ? { gone: turnedRows(field.gone, ends, from, to) } : {}),
+  };
+}
+
+export function bandJob(threads: TiledThreads, scaleMm: number, from: number, to: number): BandJob {
+  const { geometry, warpStraight, weftStraight } = threads;
+  const { rows, ends, warp, weft } = geometry;
+  const beyond = Math.min(rows, to + 1);
+  const band: ClothGeometry = {
+    ...geometry,
+    periodRows: beyond - from,
+    warp: bandField(warp, warpStraight, ends, from, beyond),
+    weft: bandField(weft, weftStraight, ends, from, beyond),
+  };
+  return { threads: { ...threads, geometry: band }, from, to, scaleMm };
+}
+
+function* pack({ threads, from, to, scaleMm }: BandJob): Generator<void, PackedBand> {
+  const { geometry, warpStraight, weftStraight } = threads;
+  const { periodRows, periodEnds, warp, weft } = geometry;
+  const layout = pageLayout(periodRows, periodEnds);
+  const warpNodes = createNodes(layout);
+  const weftNodes = createNodes(layout);
+  packNodes(warpNodes, warp, periodEnds, layout, scaleMm, warpStraight, 0, periodRows);
+  yield;
+  packNodes(weftNodes, weft, periodEnds, layout, scaleMm, weftStraight, 0, periodRows);
+  yield;
+  return { warpNodes, weftNodes, reach: reachOfRows(threads, from, to) };
+}
+
+/** Lays out the nodes of some rows, and finds which tiles their threads and the warp between them reach. */
+export const packBand: Work<BandJob, PackedBand> = {
+  name: 'packBand',
+  steps: pack,
+  given: ({ threads: { geometry } }) =>
+    [geometry.warp, geometry.weft].flatMap((field) => Object.values(field).filter(({ length }) => length > 0)),
+};
+
+/**
+ * Puts a band's nodes where they belong in the whole cloth's.
+ * @param held rows that the band holds
+ */
+export function placeNodes(
+  into: Uint32Array,
+  layout: PageLayout,
+  nodes: Uint32Array,
+  held: number,
+  from: number,
+  to: number,
+): void {
+  const { pageWidth, pageHeight, pagesAcross } = layout;
+  const words = pageWidth * NODE_WORDS;
+  for (let row = from; row < to; row++) {
+    const firstPage = Math.floor(row / PAGE_SIDE) * pagesAcross;
+    for (let page = 0; page < pagesAcross; page++) {
+      const source = (page * held + (row % held)) * words;
+      into.set(nodes.subarray(source, source + words), ((firstPage + page) * pageHeight + (row % PAGE_SIDE)) * words);
+    }
+  }
+}
