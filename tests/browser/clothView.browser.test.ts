@@ -144,10 +144,14 @@ test('no background shows through a closed cloth at 0, 45 and 80 degrees', async
 });
 
 describe('what does not change the picture', () => {
-  // Threads 8 pixels wide: fibre texture, which is each thread's own, has faded.
+  // Cut from sheet, since fibres lie otherwise on each thread.
+  const sheet = (widthMm: number, colour: readonly [number, number, number]) => ({
+    ...round(widthMm, colour),
+    strip: true,
+  });
   const pixelsPerMm = 10;
-  const warpColours = [round(0.8, [0.7, 0.1, 0.1]), round(0.7, [0.8, 0.8, 0.6])];
-  const weftColours = [round(0.75, [0.1, 0.3, 0.7]), round(0.6, [0.2, 0.6, 0.2])];
+  const warpColours = [sheet(0.8, [0.7, 0.1, 0.1]), sheet(0.7, [0.8, 0.8, 0.6])];
+  const weftColours = [sheet(0.75, [0.1, 0.3, 0.7]), sheet(0.6, [0.2, 0.6, 0.2])];
   const n = 26;
   const centre = 12.3;
   const original = clothFixture({
