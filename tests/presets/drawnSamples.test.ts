@@ -60,3 +60,16 @@ describe('harbour samples as drawn', () => {
     });
   }
 });
+
+/** Film that a wash leaves longer than its cloth is pressed from both sides: what cannot be parted stays near where it was found. */
+it('sailcloth.json, hand washed: no thread leaves the cloth', () => {
+  const sample = readSampleText(readFileSync(`${SAMPLES}/sailcloth.json`, 'utf8'));
+  if (!sample.ok) throw new Error(sample.problems[0].message);
+  const { problem } = toClothProblem(sample.value);
+  const washed = { state: 'finished', treatment: 'handWashed' } as const;
+  const { geometry } = finish(forecastCloth(problem, 'settled', {}, washed));
+  for (const { heightMm, slope } of [geometry.warp, geometry.weft]) {
+    expect(heightMm.every((z) => Math.abs(z) < 3)).toBe(true);
+    expect(slope.every((steep) => Math.abs(steep) < 3)).toBe(true);
+  }
+});

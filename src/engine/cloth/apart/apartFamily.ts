@@ -20,6 +20,9 @@ export interface ApartFamily {
   /** Where each thread lies, and how far on the repeat comes again, 0 where it does not. */
   readonly positionMm: Float64Array;
   readonly turnMm: number;
+  /** Heights and offsets as they were found, mm: parting moves nothing far from there. */
+  readonly foundHeightMm: Float32Array;
+  readonly foundOffsetMm: Float32Array;
   /** From a line that crosses them to the next, 0 where there is none. */
   readonly pitchMm: Float64Array;
   readonly threadStep: number;
@@ -64,6 +67,8 @@ export function apartFamilies(
     warp: {
       warp: true,
       field: warp,
+      foundHeightMm: warp.heightMm.slice(),
+      foundOffsetMm: warp.offsetMm.slice(),
       threadStep: 1,
       lineStep: periodEnds,
       ...family(problem, problem.endYarn, ends, rows),
@@ -71,6 +76,8 @@ export function apartFamilies(
     weft: {
       warp: false,
       field: weft,
+      foundHeightMm: weft.heightMm.slice(),
+      foundOffsetMm: weft.offsetMm.slice(),
       threadStep: periodEnds,
       lineStep: 1,
       ...family(problem, problem.rowYarn, rows, ends),

@@ -11,7 +11,7 @@ import { meetUnlike } from './unlikeContact.ts';
 const LEAST_SHARE = 4e-3;
 /** Looks at a contact in the first round, in which only what stands out beyond the contact section gives; and all rounds. */
 const SOFT_LOOKS = 3;
-const MOST_ROUNDS = 60;
+const MOST_ROUNDS = 24;
 /** How many threads further on may lie beside or over a thread. */
 const LAYERS = 3;
 

@@ -1,7 +1,7 @@
 import { curveOffset } from '#engine/cloth/curve.ts';
 import type { Contact } from './contact.ts';
 import { createNearest, nearestOnEllipse } from './nearestOnEllipse.ts';
-import { addCurve, addSections, type Moves, type Span, stepped } from './span.ts';
+import { addCurve, addOffset, addSections, type Moves, type Span, stepped } from './span.ts';
 
 /** Where threads rise by more than this times their half heights they lean by less than the slope that it would take to touch. */
 const MOST_LEAN = 4;
@@ -105,9 +105,8 @@ export function meetLike(
     [first, -normalX],
     [second, normalX],
   ] as const) {
-    const softness = of.bendMmPerN[span.thread];
-    contact.add(f.offsetMm, span.from, away * (1 - share), softness);
-    contact.add(f.offsetMm, span.to, away * share, softness);
+    addOffset(contact, of, span.thread, span.from, away * (1 - share));
+    addOffset(contact, of, span.thread, span.to, away * share);
   }
   return true;
 }

@@ -12,6 +12,9 @@ const WRAP_SOFTNESS = 70;
 const SLOPE_SOFTNESS = 3;
 /** Most wrap over the span, as where threads wrap round what they cross (wrapSegment.ts). */
 const MOST_WRAP = 24;
+/** Nor does a thread grow steeper than this, nor move by more than this share of its half thickness: what needs more is not drawn amiss. */
+const MOST_SLOPE = 2;
+const MOST_MOVED = 0.5;
 /** No section gives to less than this share of its contact width or height. */
 const LEAST_FACTOR = 0.4;
 
@@ -120,20 +123,35 @@ export function addSection(
   );
 }
 
+/** A node's height: moved by a mm it parts the surfaces by `rate`. */
+export function addHeight(contact: Contact, of: ApartFamily, thread: number, node: number, rate: number): void {
+  const found = of.foundHeightMm[node];
+  const most = MOST_MOVED * of.halfHeightMm[thread];
+  contact.add(of.field.heightMm, node, rate, of.bendMmPerN[thread], found - most, found + most);
+}
+
+/** The same of its place beside its line. */
+export function addOffset(contact: Contact, of: ApartFamily, thread: number, node: number, rate: number): void {
+  const found = of.foundOffsetMm[node];
+  const most = MOST_MOVED * of.halfWidthMm[thread];
+  contact.add(of.field.offsetMm, node, rate, of.bendMmPerN[thread], found - most, found + most);
+}
+
 /** The span's own curve: moved by a mm at u it parts the surfaces by `rise`. */
 export function addCurve(contact: Contact, span: Span, u: number, rise: number): void {
   const { of, from, to, pitchMm } = span;
-  const { heightMm, slope, wrapStartMm, wrapEndMm } = of.field;
+  const { slope, wrapStartMm, wrapEndMm } = of.field;
   const bend = of.bendMmPerN[span.thread];
   const v = 1 - u;
   const share = stepped(u);
   const wrap = u * u * v * v;
   const most = MOST_WRAP * pitchMm;
   const turn = (SLOPE_SOFTNESS * bend) / (pitchMm * pitchMm);
-  contact.add(heightMm, from, rise * (1 - share), bend);
-  contact.add(heightMm, to, rise * share, bend);
-  contact.add(slope, from, rise * pitchMm * u * v * v, turn);
-  contact.add(slope, to, -rise * pitchMm * u * u * v, turn);
+  const steepest = (node: number) => Math.max(MOST_SLOPE, Math.abs(slope[node]));
+  addHeight(contact, of, span.thread, from, rise * (1 - share));
+  addHeight(contact, of, span.thread, to, rise * share);
+  contact.add(slope, from, rise * pitchMm * u * v * v, turn, -steepest(from), steepest(from));
+  contact.add(slope, to, -rise * pitchMm * u * u * v, turn, -steepest(to), steepest(to));
   contact.add(wrapStartMm, from, rise * wrap * v, WRAP_SOFTNESS * bend, -most, most);
   contact.add(wrapEndMm, from, rise * wrap * u, WRAP_SOFTNESS * bend, -most, most);
 }

@@ -1,7 +1,7 @@
 import type { ApartFamily } from './apartFamily.ts';
 import type { Contact } from './contact.ts';
 import { createNearest, nearestOnEllipse } from './nearestOnEllipse.ts';
-import { addCurve, addSection, addSections, type Moves, type Span, stepped } from './span.ts';
+import { addCurve, addHeight, addSection, addSections, type Moves, type Span, stepped } from './span.ts';
 import { deepestEdge, type EdgeMet, type Section } from './steepEdge.ts';
 
 /** An ellipse grown by a disc lies within one with both axes longer by this times the disc, up to 10 : 1. */
@@ -118,7 +118,7 @@ export function meetUnlike(
   if (soft || moves === 'none') return true;
   const rise = side * met.normalY;
   addCurve(contact, span, met.u, rise);
-  contact.add(g.heightMm, at, -rise, other.bendMmPerN[crossedThread]);
+  addHeight(contact, other, crossedThread, at, -rise);
   return true;
 }
 
