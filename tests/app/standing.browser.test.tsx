@@ -23,7 +23,7 @@ it('tells off the loom what holds, the outline there, and curl only when asked',
   await until('the state is forecast', () => text('.standing').includes('Curl'));
   await until('it has settled', () => status() === 'settled' && text('.outline').includes('Off the loom'));
   expect(document.querySelectorAll('.outline path')).toHaveLength(3);
-  expect(text('.standing')).toMatch(/holds within a centimetre|Pick \d+/);
+  expect(text('.standing')).toMatch(/holds within 1 cm|Pick \d+/);
   expect(text('.standing')).not.toMatch(/Lies flat|May roll/);
   await userEvent.click(page.getByRole('button', { name: 'Curl', exact: true }));
   expect(text('.standing')).toMatch(/Lies flat|May roll/);
