@@ -25,7 +25,7 @@ interface Looked extends Span {
  * wrap. First what has swelled gives way, then all gives by how soft it is: sections down to where fibres lie at
  * their closest, and both threads' bends. Changes the geometry's fields in place. Rows side by side in a shed are left as they
  * are. Pauses now and then.
- * @param moves of the threads' own ways: none, up and down, or sideways too (offsets are fields of their own then)
+ * @param moves of the threads' own ways: up and down, or sideways too (offsets are fields of their own then)
  */
 export function* keepApart(problem: ClothProblem, geometry: ApartGeometry, moves: Moves): Generator<void, void> {
   const { warp, weft } = apartFamilies(problem, geometry);
@@ -75,7 +75,7 @@ export function* keepApart(problem: ClothProblem, geometry: ApartGeometry, moves
       const side = isWarpUp(problem.drawdown, row, end) === of.warp ? 1 : -1;
       const least = LEAST_SHARE * (of.halfHeightMm[thread] + other.halfHeightMm[on]);
       for (let looks = 0; looks < SOFT_LOOKS; looks++) {
-        if (!meetUnlike(contact, own, own.heights, other, on, atEnd === 1, side, least, soft, moves)) break;
+        if (!meetUnlike(contact, own, own.heights, other, on, atEnd === 1, side, least, soft)) break;
         if (settle(own, looks)) break;
       }
     }

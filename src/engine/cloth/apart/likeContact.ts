@@ -96,7 +96,7 @@ export function meetLike(
   contact.begin(worst);
   addSections(contact, first, u, edgeTall, edgeWide, soft);
   addSections(contact, second, u, edgeTall, edgeWide, soft);
-  if (soft || moves === 'none') return true;
+  if (soft) return true;
   addCurve(contact, first, u, -normalY);
   addCurve(contact, second, u, normalY);
   if (moves === 'upright') return true;

@@ -22,7 +22,7 @@ const LEAST_FACTOR = 0.4;
 export const stepped = (u: number): number => u * u * (3 - 2 * u);
 
 /** Which ways threads may give besides their sections. */
-export type Moves = 'none' | 'upright' | 'anyhow';
+export type Moves = 'upright' | 'anyhow';
 
 /** A thread's stretch from one line to the next. */
 export interface Span {

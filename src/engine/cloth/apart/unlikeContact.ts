@@ -1,7 +1,7 @@
 import type { ApartFamily } from './apartFamily.ts';
 import type { Contact } from './contact.ts';
 import { createNearest, nearestOnEllipse } from './nearestOnEllipse.ts';
-import { addCurve, addHeight, addSection, addSections, type Moves, type Span, stepped } from './span.ts';
+import { addCurve, addHeight, addSection, addSections, type Span, stepped } from './span.ts';
 import { deepestEdge, type EdgeMet, type Section } from './steepEdge.ts';
 
 /** An ellipse grown by a disc lies within one with both axes longer by this times the disc, up to 10 : 1. */
@@ -79,7 +79,6 @@ export function meetUnlike(
   side: number,
   leastMm: number,
   soft: boolean,
-  moves: Moves,
 ): boolean {
   const { of: own, thread, from, to, pitchMm } = span;
   const f = own.field;
@@ -115,7 +114,7 @@ export function meetUnlike(
   contact.begin(met.missing);
   addSections(contact, span, met.u, met.reach, 0, soft);
   addSection(contact, other, crossedThread, at, met.edgeTall * upright, met.edgeWide, soft);
-  if (soft || moves === 'none') return true;
+  if (soft) return true;
   const rise = side * met.normalY;
   addCurve(contact, span, met.u, rise);
   addHeight(contact, other, crossedThread, at, -rise);
