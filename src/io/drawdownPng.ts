@@ -1,6 +1,7 @@
 import { decode, encode } from 'fast-png';
 import { type Outcome, problemAt } from '#document/problem.ts';
 import { MOST_ENDS, MOST_PICKS } from '#document/schema/fields.ts';
+import { luminance } from '#engine/colour/colour.ts';
 import { createDrawdown, type Drawdown, isWarpUp, setWarpUp } from '#engine/draft/drawdown.ts';
 
 /**
@@ -106,7 +107,7 @@ function lumaOf(png: ReturnType<typeof decode>): Float64Array {
         rgb = rgb.map((value) => value / most);
         if (channels === 2 || channels === 4) alpha = sample(channels - 1) / most;
       }
-      out[y * width + x] = 1 - alpha + alpha * (0.2126 * rgb[0] + 0.7152 * rgb[1] + 0.0722 * rgb[2]);
+      out[y * width + x] = 1 - alpha + alpha * luminance(rgb);
     }
   }
   return out;

@@ -19,7 +19,7 @@ const TEXELS_A_PIXEL = 8;
 const FREE_TEXELS = 2 ** 16;
 /** Owners are told in 16 bits, one value being nobody. */
 const MOST_THREADS = 0x7fff;
-/** Distances between threads, beyond what is seen, from where light is still hidden, and room to move before all is made anew. */
+/** Distances between threads, beyond what is seen, from where light is still hidden. */
 const MARGIN_PITCHES = 4;
 /** Steps along a ray to the distance between threads. */
 const STEPS_A_PITCH = 8;

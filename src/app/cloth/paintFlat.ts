@@ -1,5 +1,5 @@
 import { clothPointAt, type PanelSize, type Pose, sideOf } from '#app/model/pose.ts';
-import { codesFromLinear } from '#engine/colour/colour.ts';
+import { codesFromLinear, luminance } from '#engine/colour/colour.ts';
 import { type FlatThreads, seenAt } from './flatThreads.ts';
 
 /** A picture of the panel, in px of the image. */
@@ -60,8 +60,8 @@ export function paintFlat(image: ImageData, pane: FlatPane, ratio: number, light
       }
       if (seen === 0) continue;
       if (lightnessOnly) {
-        // Of the same luminance, and so of the same lightness (IEC 61966-2-1).
-        red = 0.2126 * red + 0.7152 * green + 0.0722 * blue;
+        // And so of the same lightness.
+        red = luminance([red, green, blue]);
         green = red;
         blue = red;
       }

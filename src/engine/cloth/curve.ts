@@ -8,6 +8,9 @@ export interface CurveNodes {
   readonly wrapEndMm: ArrayLike<number>;
 }
 
+/** How the step between the sections at a segment's nodes goes, 0..1; see `CurveField`. */
+export const sectionStep = (u: number): number => u * u * (3 - 2 * u);
+
 /**
  * Centre line of a thread between two nodes of its field; see `CurveField` for the equation.
  * @param from index of the segment's first node, `to` of its last

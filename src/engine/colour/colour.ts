@@ -62,6 +62,11 @@ export function meanLinear(lights: readonly LinearRgb[], weights?: readonly numb
   return [mean[0] / total, mean[1] / total, mean[2] / total];
 }
 
+/** By the weights of the sRGB primaries (IEC 61966-2-1), of linear light. */
+export function luminance([r, g, b]: readonly number[]): number {
+  return 0.2126 * r + 0.7152 * g + 0.0722 * b;
+}
+
 /** CIE 1976 lightness L*, 0..100, against the D65 white of sRGB. */
 export function lightness(linear: LinearRgb): number {
   return toLab(asColour(linear)).l;

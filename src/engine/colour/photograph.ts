@@ -1,4 +1,4 @@
-import type { LinearRgb } from './colour.ts';
+import { type LinearRgb, luminance } from './colour.ts';
 
 /** A picture as a page decodes it: RGBA, sRGB, 8 bits, top row first. */
 export interface Photograph {
@@ -68,11 +68,6 @@ function lightOf(photograph: Photograph, patch: Patch): PatchLight {
   const count = patch.width * patch.height;
   for (let channel = 0; channel < 3; channel++) mean[channel] /= count;
   return { mean, clippedShare: clipped / count };
-}
-
-/** Luminance weights of the sRGB primaries (IEC 61966-2-1). */
-function luminance([r, g, b]: readonly number[]): number {
-  return 0.2126 * r + 0.7152 * g + 0.0722 * b;
 }
 
 /** The brightest quarter of a patch over its darkest. */

@@ -1,7 +1,7 @@
-import { curveOffset } from '#engine/cloth/curve.ts';
+import { curveOffset, sectionStep } from '#engine/cloth/curve.ts';
 import type { Contact } from './contact.ts';
 import { createNearest, nearestOnEllipse } from './nearestOnEllipse.ts';
-import { addCurve, addOffset, addSections, type Moves, type Span, stepped } from './span.ts';
+import { addCurve, addOffset, addSections, type Moves, type Span } from './span.ts';
 
 /** Where threads rise by more than this times their half heights they lean by less than the slope that it would take to touch. */
 const MOST_LEAN = 4;
@@ -54,7 +54,7 @@ export function meetLike(
   let uprightThere = 1;
   for (let k = 0; k <= parts; k++) {
     const u = k / parts;
-    const share = stepped(u);
+    const share = sectionStep(u);
     const tall = tall0 + share * (tall1 - tall0);
     const rise = heights[1][k * eachOther] - heights[0][k * each];
     if (Math.abs(rise) >= MOST_LEAN * tall) continue;
@@ -79,7 +79,7 @@ export function meetLike(
   }
   if (place < 0) return false;
   const u = place / parts;
-  const there = stepped(u);
+  const there = sectionStep(u);
   nearestOnEllipse(
     nearest,
     besideThere,
@@ -100,7 +100,7 @@ export function meetLike(
   addCurve(contact, first, u, -normalY);
   addCurve(contact, second, u, normalY);
   if (moves === 'upright') return true;
-  const share = stepped(u);
+  const share = sectionStep(u);
   for (const [span, away] of [
     [first, -normalX],
     [second, normalX],

@@ -1,4 +1,6 @@
 import { limitedWrap, TIGHT_BEND } from '#engine/cloth/bend.ts';
+import { sectionStep } from '#engine/cloth/curve.ts';
+import { MOST_WRAP } from '#engine/cloth/heights/wrapSegment.ts';
 import type { ApartFamily } from './apartFamily.ts';
 import type { Contact } from './contact.ts';
 
@@ -10,16 +12,11 @@ const STEEP = 0.5;
 const WRAP_SOFTNESS = 70;
 /** And that of a moment, over p². */
 const SLOPE_SOFTNESS = 3;
-/** Most wrap over the span, as where threads wrap round what they cross (wrapSegment.ts). */
-const MOST_WRAP = 24;
 /** Nor does a thread grow steeper than this, nor move by more than this share of its half thickness: what needs more is not drawn amiss. */
 const MOST_SLOPE = 2;
 const MOST_MOVED = 0.5;
 /** No section gives to less than this share of its contact width or height. */
 const LEAST_FACTOR = 0.4;
-
-/** How the step between the sections at a span's nodes goes; see `CurveField`. */
-export const stepped = (u: number): number => u * u * (3 - 2 * u);
 
 /** Which ways threads may give besides their sections. */
 export type Moves = 'upright' | 'anyhow';
@@ -86,7 +83,7 @@ export function fillHeights(out: Float64Array, span: Span): void {
 
 /** What of a contact is the span's own: its section's height and width at u part the surfaces by these for each mm less. */
 export function addSections(contact: Contact, span: Span, u: number, tall: number, wide: number, soft: boolean): void {
-  const share = stepped(u);
+  const share = sectionStep(u);
   addSection(contact, span.of, span.thread, span.from, (1 - share) * tall, (1 - share) * wide, soft);
   addSection(contact, span.of, span.thread, span.to, share * tall, share * wide, soft);
 }
@@ -143,7 +140,7 @@ export function addCurve(contact: Contact, span: Span, u: number, rise: number):
   const { slope, wrapStartMm, wrapEndMm } = of.field;
   const bend = of.bendMmPerN[span.thread];
   const v = 1 - u;
-  const share = stepped(u);
+  const share = sectionStep(u);
   const wrap = u * u * v * v;
   const most = MOST_WRAP * pitchMm;
   const turn = (SLOPE_SOFTNESS * bend) / (pitchMm * pitchMm);

@@ -1,5 +1,6 @@
 import { BEND_SHARE } from '#engine/cloth/bend.ts';
-import { type Span, stepped } from './span.ts';
+import { sectionStep } from '#engine/cloth/curve.ts';
+import type { Span } from './span.ts';
 
 /** A crossed section as the upright plane of the crossing thread cuts it, from the span's start; mm. */
 export interface Section {
@@ -78,7 +79,7 @@ export function deepestEdge(met: EdgeMet, { of, thread, from, to, pitchMm }: Spa
     const upright = 1 / Math.sqrt(1 + slope * slope);
     const above = section.height + side * section.tall * tallShare - height;
     const foot = above * slope * upright * upright;
-    const share = stepped(u);
+    const share = sectionStep(u);
     const b = b0 + share * bChange;
     const tall = Math.max(0.2 * b, b + foot * 6 * q * bChange * perMm);
     const moved = within(0.5 * foot * foot * within(bend, (2 * BEND_SHARE) / b), BEND_SHARE * b);

@@ -1,7 +1,8 @@
+import { sectionStep } from '#engine/cloth/curve.ts';
 import type { ApartFamily } from './apartFamily.ts';
 import type { Contact } from './contact.ts';
 import { createNearest, nearestOnEllipse } from './nearestOnEllipse.ts';
-import { addCurve, addHeight, addSection, addSections, type Span, stepped } from './span.ts';
+import { addCurve, addHeight, addSection, addSections, type Span } from './span.ts';
 import { deepestEdge, type EdgeMet, type Section } from './steepEdge.ts';
 
 /** An ellipse grown by a disc lies within one with both axes longer by this times the disc, up to 10 : 1. */
@@ -160,7 +161,7 @@ function lookClosely({ of, thread, from, to, pitchMm, parts }: Span, heights: Fl
   const { widthFactor, heightFactor } = of.field;
   const x = (k * pitchMm) / parts - beyond;
   const y = side * (heights[k] - height);
-  const share = stepped(k / parts);
+  const share = sectionStep(k / parts);
   const b = own * of.halfHeightMm[thread] * (heightFactor[from] + share * (heightFactor[to] - heightFactor[from]));
   nearestOnEllipse(nearest, x, y, wide, tall);
   const normalX = x < 0 ? -nearest.normalX : nearest.normalX;

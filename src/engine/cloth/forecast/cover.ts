@@ -1,5 +1,5 @@
 import type { ClothGeometry, ClothProblem } from '#engine/cloth/clothTypes.ts';
-import { curveHeight, curveOffset } from '#engine/cloth/curve.ts';
+import { curveHeight, curveOffset, sectionStep } from '#engine/cloth/curve.ts';
 import { evenX, evenY } from '#engine/units/evenPlaces.ts';
 
 /** Shares of one face that are warp, weft and open. */
@@ -65,8 +65,8 @@ export function* sampleCover(
     const row = Math.floor(up);
     const u = across - end;
     const v = up - row;
-    const stepU = u * u * (3 - 2 * u);
-    const stepV = v * v * (3 - 2 * v);
+    const stepU = sectionStep(u);
+    const stepV = sectionStep(v);
     const stepX = endXMm[end + 1] - endXMm[end];
     const stepY = rowYMm[row + 1] - rowYMm[row];
     if (!(stepY > 0)) continue;

@@ -6,7 +6,7 @@ const SHYNESS = 1e-6;
  * Most wrap over the pitch: it steepens the middle of a segment by 3. Near the jam of a straight stiff weft (d/p 0.5)
  * about 20 is needed; beyond it a height z(y) cannot clear and would only fold.
  */
-const MOST_WRAP = 24;
+export const MOST_WRAP = 24;
 /** Newton steps; three or four do as a rule. */
 const MOST_STEPS = 20;
 /** Root of the sum of squares left over the section's height that needs no further step. */

@@ -1,4 +1,4 @@
-import { type CurveNodes, curveHeight } from '#engine/cloth/curve.ts';
+import { type CurveNodes, curveHeight, sectionStep } from '#engine/cloth/curve.ts';
 import { assignLevels } from '#engine/cloth/heights/crossingGrid.ts';
 import type { HeightsProblem, HeightsSolution } from '#engine/cloth/heights/heightsTypes.ts';
 import { findLikeContacts } from '#engine/cloth/heights/likeContacts.ts';
@@ -30,7 +30,7 @@ interface Family {
   readonly lineStep: number;
 }
 
-const stepped = (from: number, to: number, u: number): number => from + u * u * (3 - 2 * u) * (to - from);
+const stepped = (from: number, to: number, u: number): number => from + sectionStep(u) * (to - from);
 
 /**
  * Parts like threads that lie on one another: the solver holds them apart at the crossings; between these, where one leaves
