@@ -4,6 +4,8 @@ import type { DrawTime } from './gpuTimer.ts';
 export const MOVING_MS = 8;
 /** Where the GPU does not tell: from the first tile until the last one's fence was seen, which happens once a frame. */
 const MOVING_PASS_MS = 20;
+/** A pass this many times too long is followed by the fewest pixels at once: the next ones may not end before the hand moves on. */
+const FAR_TOO_LONG = 10;
 /** Few, since each change of size makes new targets. */
 const SCALES = [1, 0.84, 0.7, 0.59, 0.5, 0.42, 0.35];
 /** Tiles smaller than this tell more of their overhead than of the picture. */
@@ -37,7 +39,8 @@ export class MovingScale {
   /** A whole picture's time as the page saw it; counts only where the GPU tells none. */
   learnPass(elapsedMs: number): void {
     if (this.msPerPixel !== undefined) return;
-    if (elapsedMs > 2 * MOVING_PASS_MS) this.step = Math.min(SCALES.length - 1, this.step + 2);
+    if (elapsedMs > FAR_TOO_LONG * MOVING_PASS_MS) this.step = SCALES.length - 1;
+    else if (elapsedMs > 2 * MOVING_PASS_MS) this.step = Math.min(SCALES.length - 1, this.step + 2);
     else if (elapsedMs < MOVING_PASS_MS / 2) this.step = Math.max(0, this.step - 1);
   }
 }

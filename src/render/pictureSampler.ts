@@ -1,3 +1,4 @@
+import type * as THREE from 'three';
 import type { DrawingState } from './drawingState.ts';
 import { EyeBlur } from './eyeBlur.ts';
 import { eyeSpreadPx } from './eyeSpread.ts';
@@ -18,6 +19,9 @@ const SHOW_AFTER = 4;
 const QUICK_SAMPLES = 8;
 /** A quick picture that takes longer than this is watched as it grows; until then the last whole one stands. */
 const GROWING_AFTER_MS = 2500;
+/** A quick picture that took longer than this is preceded by a coarse one, of this share of its pixels on a side. */
+const SLOW_MS = 1000;
+const COARSE = 0.35;
 
 /**
  * Brings a picture from nothing to settled, one tile a step: first quickly (no secondary rays), then sample upon sample
@@ -40,6 +44,14 @@ export class PictureSampler {
   private fullBegun = 0;
   private tileOpen = false;
   private shown: 'nothing' | 'quick' | 'mean' = 'nothing';
+  /** The last whole picture of another number of pixels, until there is one of this. */
+  private standIn: THREE.WebGLRenderTarget | null = null;
+  /** Whether the stand-in shows what is being drawn. */
+  private standsFor = false;
+  private canvas = { width: 0, height: 0 };
+  /** Until it is known. */
+  private slow = true;
+  private coarse = true;
   private passBegun = 0;
   /** Goes up with everything that is drawn. */
   private version = 0;
@@ -65,16 +77,14 @@ export class PictureSampler {
   }
 
   restart(): void {
-    this.phase = 'quick';
-    this.sample = 0;
-    this.tileOpen = false;
+    this.coarse = this.slow && !this.moving;
+    this.standsFor = false;
+    this.begin();
   }
 
   /** Forgets what a lost context took. */
   forget(): void {
-    this.blur.dispose();
-    this.targets?.dispose();
-    this.targets = null;
+    this.dispose();
     this.shown = 'nothing';
     this.restart();
   }
@@ -105,13 +115,14 @@ export class PictureSampler {
   show(x: number, y: number, width: number, height: number): boolean {
     const { targets } = this;
     if (!targets) return false;
-    const waited = performance.now() - this.passBegun;
-    const growing = this.firstQuick && this.tileOpen && (this.shown === 'nothing' || waited > GROWING_AFTER_MS);
-    if (!growing && this.shown === 'nothing') return false;
-    const from = growing ? targets.quickToBe : this.shown === 'quick' ? targets.quick : targets.meanSoFar;
-    const pixelsPerMm = (this.scene.pose.pixelsPerMm * targets.height) / height;
+    const whole = this.whole(targets) ?? this.standIn;
+    const waited = performance.now() - this.passBegun > GROWING_AFTER_MS && !this.standsFor;
+    const growing = this.firstQuick && this.tileOpen && (!whole || waited);
+    const from = growing ? targets.quickToBe : whole;
+    if (!from) return false;
+    const pixelsPerMm = (this.scene.pose.pixelsPerMm * from.height) / height;
     const sigma = this.heldAtMm === undefined ? 0 : eyeSpreadPx(this.heldAtMm, pixelsPerMm);
-    const seen = this.blur.spread(from.texture, targets.width, targets.height, this.version, sigma);
+    const seen = this.blur.spread(from.texture, from.width, from.height, this.version, sigma);
     this.drawer.present(seen, null, width, height, x, y);
     return true;
   }
@@ -120,6 +131,24 @@ export class PictureSampler {
     this.blur.dispose();
     this.targets?.dispose();
     this.targets = null;
+    this.stand(null);
+  }
+
+  private begin(): void {
+    this.phase = 'quick';
+    this.sample = 0;
+    this.tileOpen = false;
+  }
+
+  /** The last whole picture of these targets, if there is one. */
+  private whole(targets: PictureTargets): THREE.WebGLRenderTarget | null {
+    if (this.shown === 'nothing') return null;
+    return this.shown === 'quick' ? targets.quick : targets.meanSoFar;
+  }
+
+  private stand(picture: THREE.WebGLRenderTarget | null): void {
+    this.standIn?.dispose();
+    this.standIn = picture;
   }
 
   /** The first sample of the quick picture, which stands alone. */
@@ -127,16 +156,21 @@ export class PictureSampler {
     return this.phase === 'quick' && this.sample === 0;
   }
 
-  /** Targets of the size that the pass wants; a change of size begins anew. */
+  /** Targets of the size that the pass wants; a change of size begins anew, and on the same canvas the last picture stands in. */
   private sizedTargets(canvasWidth: number, canvasHeight: number): PictureTargets {
-    const scale = this.mostScale * (this.moving ? this.movingScale.scale : 1);
+    const { canvas, targets } = this;
+    const scale = this.mostScale * (this.moving ? this.movingScale.scale : this.coarse ? COARSE : 1);
     const width = Math.max(1, Math.round(canvasWidth * scale));
     const height = Math.max(1, Math.round(canvasHeight * scale));
-    if (this.targets && this.targets.width === width && this.targets.height === height) return this.targets;
-    this.targets?.dispose();
+    if (targets && targets.width === width && targets.height === height) return targets;
+    const last = targets && this.whole(targets);
+    if (canvas.width !== canvasWidth || canvas.height !== canvasHeight) this.stand(null);
+    else if (last) this.stand(last);
+    targets?.dispose(this.standIn ?? undefined);
+    this.canvas = { width: canvasWidth, height: canvasHeight };
     this.targets = new PictureTargets(width, height, this.halfFloat);
     this.shown = 'nothing';
-    this.restart();
+    this.begin();
     return this.targets;
   }
 
@@ -184,9 +218,16 @@ export class PictureSampler {
       return;
     }
     this.shown = this.sample === 1 ? 'quick' : 'mean';
+    this.stand(null);
+    const took = performance.now() - this.passBegun;
+    if (this.sample === 1 && !this.moving) this.slow = took > SLOW_MS * (this.coarse ? COARSE ** 2 : 1);
+    if (this.moving || this.slow) this.movingScale.learnPass(took);
     if (this.moving) {
-      this.movingScale.learnPass(performance.now() - this.passBegun);
       this.phase = 'settled';
+    } else if (this.coarse) {
+      this.coarse = false;
+      this.standsFor = true;
+      this.begin();
     } else if (this.state.fullReady) this.beginFull();
     else if (this.sample >= QUICK_SAMPLES) this.phase = 'waiting';
   }

@@ -66,7 +66,10 @@ export class PictureTargets {
     }
   }
 
-  dispose(): void {
-    for (const target of [this.buffer, this.light, this.quickMean, this.soFar, this.toBe]) target.dispose();
+  /** Frees all, or all but a picture that goes on being shown: that is the caller's to dispose of. */
+  dispose(kept?: THREE.WebGLRenderTarget): void {
+    for (const target of [this.buffer, this.light, this.quickMean, this.soFar, this.toBe]) {
+      if (target !== kept) target.dispose();
+    }
   }
 }

@@ -52,7 +52,7 @@ export function YarnSources({ card }: { readonly card: YarnCard }) {
   );
 }
 
-/** How a yarn's colours come again in this cloth; the cloth itself is drawn in their mean. */
+/** How a yarn's colours come again in this cloth. */
 export function YarnPooling({ card }: { readonly card: YarnCard }) {
   const { forecast } = useTable();
   const system = useTableState((state) => state.preferences.lengthSystem);
@@ -69,9 +69,7 @@ export function YarnPooling({ card }: { readonly card: YarnCard }) {
           <span key={from} style={{ flexGrow: to - from, background: colour }} />
         ))}
       </div>
-      <p className="soft">
-        {`${poolingWords(colourRepeat, pickMm, system)} Picks beside the cloth show them; the cloth is drawn in their mean.`}
-      </p>
+      <p className="soft">{poolingWords(colourRepeat, pickMm, system)}</p>
     </div>
   );
 }
