@@ -39,8 +39,10 @@ function* resultOf(
   memory: ForecastMemory,
   crew: Crew | undefined,
 ): Generator<Progress, ForecastResult> {
-  const woven = yield* forecastCloth(problem, quality, memory, job.state, crew);
   const { cuttings = [], bends = [] } = job;
+  const whole = job.region === 'whole' && (cuttings.length > 0 || bends.length > 0);
+  const wanted = { ...(job.state ?? { state: 'onLoom', treatment: 'none' }), whole };
+  const woven = yield* forecastCloth(problem, quality, memory, wanted, crew);
   const {
     geometry: laid,
     readings,

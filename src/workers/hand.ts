@@ -1,5 +1,6 @@
 import type { Work } from '#engine/cloth/crew.ts';
 import { solvePart } from '#engine/cloth/forecast/solvePart.ts';
+import { numberBand } from '#engine/cloth/kinds/numberBand.ts';
 import { Scratch } from '#engine/cloth/scratch.ts';
 import { sizeDoubts } from '#engine/cloth/states/clothSizes.ts';
 import { settleWindow } from '#engine/cloth/states/settleWindow.ts';
@@ -11,7 +12,7 @@ import { troubleOf } from './trouble.ts';
 /** Longest stretch of work between two looks at the messages, ms. */
 const CHUNK_MS = 20;
 
-const all: readonly Work<never, unknown>[] = [solvePart, settleWindow, sizeDoubts, packBand];
+const all: readonly Work<never, unknown>[] = [numberBand, solvePart, settleWindow, sizeDoubts, packBand];
 const works = new Map(all.map((work) => [work.name, work as unknown as Work<unknown, unknown>]));
 
 /** What a hand needs of its surroundings, so that it works in a thread and in a test alike. */

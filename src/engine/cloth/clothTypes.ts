@@ -107,6 +107,34 @@ export interface SolveResiduals {
   readonly converged: boolean;
 }
 
+/** Rows from .. to − 1 of a cloth, and the kinds of their crossings. */
+export interface KindBand {
+  readonly from: number;
+  readonly to: number;
+  /** Kind of each crossing by the band's own numbers, row-major; with the row after the last where the cloth goes on. */
+  readonly kindOf: Uint32Array;
+  /** The cloth's numbers of these kinds. */
+  readonly globalOf: Uint32Array;
+}
+
+/** Curves of a large cloth without a repeat by kinds of crossing: laid out where they are wanted (kinds/kindFields.ts). */
+export interface KindFields {
+  readonly bands: readonly KindBand[];
+  /** KIND_NUMBERS of each kind. */
+  readonly known: Float32Array;
+  /** One over the mean space either side of each end and row, per mm: slopes are kept as what they rise over it. */
+  readonly perXMm: Float64Array;
+  readonly perYMm: Float64Array;
+}
+
+/** Which rows fields hold that do not hold all: whole ones, and of every row its first and last crossing behind them. */
+export interface HeldRows {
+  /** Where each row is among those held, −1 where it is not. */
+  readonly place: Int32Array;
+  /** Rows at which the cloth is looked at: held with the two before and the three after. */
+  readonly looks: Uint32Array;
+}
+
 export interface ClothGeometry {
   readonly rows: number;
   readonly ends: number;
@@ -119,6 +147,8 @@ export interface ClothGeometry {
   readonly weft: CurveField;
   readonly residuals: SolveResiduals;
   readonly cutEnds?: readonly CutEnd[];
+  /** All crossings, where the fields hold `held` alone: heldCrossings.ts says where. */
+  readonly byKinds?: { readonly fields: KindFields; readonly held: HeldRows };
 }
 
 /** What a long computation yields between steps, so that its caller can show progress or stop it. */

@@ -1,4 +1,5 @@
 import type { ClothGeometry, ClothProblem, CurveField } from '#engine/cloth/clothTypes.ts';
+import { rowStart } from '#engine/cloth/heldCrossings.ts';
 import type { YarnBody } from '#engine/yarn/yarnTypes.ts';
 import { type ClothLines, rowAtLine } from './packLines.ts';
 import { createTubeSegment, settleBend, type TubeSegment } from './walk/tubeSegment.ts';
@@ -19,8 +20,8 @@ export function bendsTightly(
   lines: ClothLines,
   coreShare: Float64Array,
 ): boolean {
-  const { periodRows, periodEnds, endXMm, warp, weft } = geometry;
-  const node = (row: number, end: number) => (row % periodRows) * periodEnds + (end % periodEnds);
+  const { periodRows, periodEnds, endXMm, warp, weft, byKinds } = geometry;
+  const node = (row: number, end: number) => rowStart(geometry, row) + (end % periodEnds);
   const every = Math.max(1, Math.ceil((2 * periodRows * periodEnds) / MOST_STRETCHES));
   const bends = (field: CurveField, k0: number, k1: number, pitch: number, yarn: number): boolean => {
     if (!(pitch > 1e-5)) return false;
@@ -28,13 +29,15 @@ export function bendsTightly(
     settleBend(segment);
     return segment.tight;
   };
-  for (let row = 0; row < Math.min(problem.rows, periodRows); row += every) {
+  const looks = (count: number) =>
+    byKinds?.held.looks ?? Array.from({ length: Math.ceil(Math.min(count, periodRows) / every) }, (_, k) => k * every);
+  for (const row of looks(problem.rows)) {
     const yarn = problem.rowYarn[row];
     for (let end = 0; end < Math.min(problem.ends - 1, periodEnds); end++) {
       if (bends(weft, node(row, end), node(row, end + 1), endXMm[end + 1] - endXMm[end], yarn)) return true;
     }
   }
-  for (let line = 0; line < Math.min(lines.count - 1, periodRows); line += every) {
+  for (const line of looks(lines.count - 1)) {
     const pitch = lines.yMm[line + 1] - lines.yMm[line];
     for (let end = 0; end < Math.min(problem.ends, periodEnds); end++) {
       const k0 = node(rowAtLine(problem, lines, line, end), end);

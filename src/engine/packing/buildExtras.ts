@@ -1,4 +1,5 @@
 import { type ClothGeometry, type ClothProblem, RowEnd } from '#engine/cloth/clothTypes.ts';
+import { crossingAt } from '#engine/cloth/heldCrossings.ts';
 import { EXTRA_TEXELS } from './clothBufferLayout.ts';
 import { cutEndTubes } from './cutEndTubes.ts';
 import { type ClothLines, rowAtLine } from './packLines.ts';
@@ -185,8 +186,7 @@ class ExtraBuilder {
   }
 
   private node(row: number, end: number): number {
-    const { periodRows, periodEnds } = this.geometry;
-    return (row % periodRows) * periodEnds + (end % periodEnds);
+    return crossingAt(this.geometry, row, end);
   }
 
   /** Where and how a row's weft passes its last end on a side; slopes along the outward direction. */

@@ -1,5 +1,8 @@
-import type { ClothGeometry, CurveField } from '#engine/cloth/clothTypes.ts';
+import type { ClothGeometry, CurveField, KindBand, KindFields } from '#engine/cloth/clothTypes.ts';
 import type { Work } from '#engine/cloth/crew.ts';
+import { unevenBand } from '#engine/cloth/forecast/unevenThreads.ts';
+import { type BandKinds, bandKinds, layBand } from '#engine/cloth/kinds/kindFields.ts';
+import { createDrawdown } from '#engine/draft/drawdown.ts';
 import { NODE_WORDS, PAGE_SIDE } from './clothBufferLayout.ts';
 import { createNodes, type PageLayout, packNodes, pageLayout } from './packNodes.ts';
 import { nextTileLine, reachOfRows, type TiledThreads } from './packTiles.ts';
@@ -7,8 +10,13 @@ import type { PartReach } from './tileReach.ts';
 
 /** Rows from .. to − 1 of a cloth without a repeat, to be laid out apart from the others. */
 export interface BandJob {
-  /** Of the whole cloth, but for the fields: they hold these rows and the one after them, as if they came again and again. */
+  /**
+   * Of the whole cloth, but for lifts, which nobody asks for, and fields: these hold these rows and the one after them, as if they
+   * came again and again.
+   */
   readonly threads: TiledThreads;
+  /** In place of fields, which kinds these crossings are of. */
+  readonly kinds?: BandKinds;
   readonly from: number;
   readonly to: number;
   readonly scaleMm: number;
@@ -85,10 +93,40 @@ export function bandJob(threads: TiledThreads, scaleMm: number, from: number, to
     warp: bandField(warp, warpStraight, ends, from, beyond),
     weft: bandField(weft, weftStraight, ends, from, beyond),
   };
-  return { threads: { ...threads, geometry: band }, from, to, scaleMm };
+  return { threads: { ...withoutLifts(threads), geometry: band }, from, to, scaleMm };
 }
 
-function* pack({ threads, from, to, scaleMm }: BandJob): Generator<void, PackedBand> {
+const NO_FIELD: CurveField = {
+  ...{ heightMm: NOTHING, slope: NOTHING, offsetMm: NOTHING, offsetSlope: NOTHING },
+  ...{ wrapStartMm: NOTHING, wrapEndMm: NOTHING, widthFactor: NOTHING, heightFactor: NOTHING },
+};
+
+/** The job of laying out a band of a cloth that is known by kinds. */
+export function kindBandJob(threads: TiledThreads, scaleMm: number, fields: KindFields, band: KindBand): BandJob {
+  const { byKinds: _, ...rest } = threads.geometry;
+  const { from, to } = band;
+  const kinds = bandKinds(fields, band);
+  const geometry = { ...rest, periodRows: kinds.perYMm.length, warp: NO_FIELD, weft: NO_FIELD };
+  return { threads: { ...withoutLifts(threads), geometry }, kinds, from, to, scaleMm };
+}
+
+function withoutLifts(threads: TiledThreads): TiledThreads {
+  return { ...threads, problem: { ...threads.problem, drawdown: createDrawdown(0, 0) } };
+}
+
+/** The band with its fields laid out. */
+function laidOut({ threads, kinds, from }: BandJob): TiledThreads {
+  if (!kinds) return threads;
+  const { problem, geometry } = threads;
+  const fields = layBand(kinds);
+  unevenBand(problem, geometry, fields, from, from + geometry.periodRows);
+  return { ...threads, geometry: { ...geometry, ...fields } };
+}
+
+function* pack(job: BandJob): Generator<void, PackedBand> {
+  const { from, to, scaleMm } = job;
+  const threads = laidOut(job);
+  yield;
   const { geometry, warpStraight, weftStraight } = threads;
   const { periodRows, periodEnds, warp, weft } = geometry;
   const layout = pageLayout(periodRows, periodEnds);

@@ -1,10 +1,11 @@
 import type { ClothGeometry, ClothProblem, Progress } from '#engine/cloth/clothTypes.ts';
 import { type Crew, together } from '#engine/cloth/crew.ts';
+import { kindsAreStraight, mostWrapMm } from '#engine/cloth/kinds/kindFields.ts';
 import { rowsPerPause } from '#engine/cloth/pauses.ts';
 import { bendsTightly } from './bendsTightly.ts';
 import { buildExtras } from './buildExtras.ts';
 import { type Leaf, layLeaf } from './layLeaf.ts';
-import { bandCuts, bandJob, type PackedBand, packBand, placeNodes } from './packBand.ts';
+import { bandCuts, bandJob, kindBandJob, type PackedBand, packBand, placeNodes } from './packBand.ts';
 import { type LaidLeaf, type PackedCloth, PackingError, type YarnMaterial } from './packedCloth.ts';
 import { packHair } from './packHair.ts';
 import { groupRowsIntoLines } from './packLines.ts';
@@ -54,7 +55,8 @@ export function* packInSteps(
   );
   const { periodRows, periodEnds, warp, weft } = geometry;
   const layout = pageLayout(periodRows, periodEnds);
-  const scaleMm = wrapScaleMm(geometry);
+  const kinds = geometry.byKinds?.fields;
+  const scaleMm = kinds ? mostWrapMm(kinds) : wrapScaleMm(geometry);
   const lines = groupRowsIntoLines(problem, geometry);
   // Of each yarn, how far hair stands off it in this cloth.
   const { hairMm, shadingMm, coreShare, materialTable } = packHair(
@@ -67,9 +69,9 @@ export function* packInSteps(
   );
   const extras = buildExtras(problem, geometry, lines, coreShare);
   yield { stage: 'packing', share: 0.05 };
-  const warpStraight = isStraight(warp);
+  const warpStraight = kinds ? kindsAreStraight(kinds, 0) : isStraight(warp);
   yield { stage: 'packing', share: 0.08 };
-  const weftStraight = isStraight(weft);
+  const weftStraight = kinds ? kindsAreStraight(kinds, 1) : isStraight(weft);
   yield { stage: 'packing', share: 0.1 };
   const warpNodes = createNodes(layout);
   const weftNodes = createNodes(layout);
@@ -77,10 +79,13 @@ export function* packInSteps(
   const linesPerStep = rowsPerPause(problem.ends);
   const parts: PartReach[] = [];
   // A repeat is soon laid out.
-  const shared = crew && periodRows === problem.rows && periodEnds === problem.ends && !lines.sideBySide;
+  const whole = periodRows === problem.rows && periodEnds === problem.ends && !lines.sideBySide;
+  const shared = kinds !== undefined || (crew !== undefined && whole);
   if (shared) {
-    const cuts = bandCuts(periodRows, crew.hands);
-    const jobs = cuts.slice(1).map((to, k) => () => bandJob(threads, scaleMm, cuts[k], to));
+    const cuts = kinds ? [0, ...kinds.bands.map(({ to }) => to)] : bandCuts(periodRows, crew?.hands ?? 1);
+    const jobs = kinds
+      ? kinds.bands.map((band) => () => kindBandJob(threads, scaleMm, kinds, band))
+      : cuts.slice(1).map((to, k) => () => bandJob(threads, scaleMm, cuts[k], to));
     const take = (band: PackedBand, k: number) => {
       const held = Math.min(periodRows, cuts[k + 1] + 1) - cuts[k];
       placeNodes(warpNodes, layout, band.warpNodes, held, cuts[k], cuts[k + 1]);
@@ -151,7 +156,8 @@ function checkSizes(problem: ClothProblem, geometry: ClothGeometry): void {
       `cloth: geometry of ${geometry.rows} × ${geometry.ends} given for ${problem.rows} rows × ${problem.ends} ends; solve again`,
     );
   }
-  const distinct = geometry.periodRows * geometry.periodEnds;
+  // Of kinds there is one to each crossing, of whatever its fields hold.
+  const distinct = geometry.byKinds ? 0 : geometry.periodRows * geometry.periodEnds;
   for (const [name, field] of [
     ['warp', geometry.warp],
     ['weft', geometry.weft],

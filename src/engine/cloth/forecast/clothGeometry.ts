@@ -1,10 +1,17 @@
-import type { ClothGeometry, ClothProblem, CurveField, Progress } from '#engine/cloth/clothTypes.ts';
+import type { ClothGeometry, ClothProblem, CurveField, HeldRows, Progress } from '#engine/cloth/clothTypes.ts';
 import type { Crew } from '#engine/cloth/crew.ts';
+import { type BothFields, laySome, layWhole } from '#engine/cloth/kinds/kindFields.ts';
 import { paused } from '#engine/cloth/pauses.ts';
 import { layRelief, type Relief, type ReliefMemory, type ThreadsOver } from '#engine/cloth/relief/layRelief.ts';
 import { standProud } from '#engine/cloth/states/standProud.ts';
 import { spacesMm } from '#engine/cloth/states/threadLengths.ts';
-import { type FieldsBefore, fieldsAsBefore, keepFields, type SolvedFields } from './fieldsAsBefore.ts';
+import {
+  type FieldsBefore,
+  fieldsAsBefore,
+  keepFields,
+  type SolvedFields,
+  type SolvedKinds,
+} from './fieldsAsBefore.ts';
 import { fieldsByKinds, type KindsMemory, mayGoByKinds } from './fieldsByKinds.ts';
 import { fieldsByTiles, type TilesMemory } from './fieldsByTiles.ts';
 import type { Quality } from './forecastCloth.ts';
@@ -34,7 +41,7 @@ function* findFields(
   quality: Quality,
   memory: GeometryMemory,
   crew: Crew | undefined,
-): Generator<Progress, SolvedFields> {
+): Generator<Progress, SolvedFields | SolvedKinds> {
   if (quality === 'preview') {
     const like = fieldsAsBefore(problem, region, solvedYMm, memory.fields);
     const before = yield* paused(like, { stage: 'heights', share: 0.5 });
@@ -71,10 +78,23 @@ export interface RowPlaces {
   readonly drawnYMm: Float64Array;
 }
 
+/** Fields that may be changed where anything stands; of a cloth by kinds those of some rows where these are enough. */
+function* layOut(
+  found: SolvedFields | SolvedKinds,
+  stands: boolean,
+  whole: boolean,
+): Generator<void, BothFields & { readonly held?: HeldRows }> {
+  if ('byKinds' in found) return yield* stands || whole ? layWhole(found.byKinds) : laySome(found.byKinds);
+  const own = (field: CurveField): CurveField =>
+    stands ? { ...field, heightMm: field.heightMm.slice(), slope: field.slope.slice() } : field;
+  return { warp: own(found.warp), weft: own(found.weft) };
+}
+
 /**
  * Heights of both systems and sections of all threads where they lie in plan, for one region of the cloth.
  * @param places of the whole cloth's rows
  * @param over length of each thread of the whole cloth that it does not take up, as a share: it stands out
+ * @param whole whether fields have to hold every crossing, though it be known by kinds
  */
 export function* clothGeometry(
   problem: ClothProblem,
@@ -83,6 +103,7 @@ export function* clothGeometry(
   quality: Quality,
   memory: GeometryMemory,
   over: ThreadsOver,
+  whole = false,
   crew?: Crew,
 ): Generator<Progress, { readonly geometry: ClothGeometry; readonly relief?: Relief }> {
   const { rows, ends, firstRow, firstEnd } = region;
@@ -90,10 +111,8 @@ export function* clothGeometry(
   const { residuals } = found;
   // Relief and floats that stand change heights and slopes in place; what was found serves again.
   const stands = over.weft.some((share) => share > 0) || over.warp.some((share) => share > 0);
-  const own = (field: CurveField): CurveField =>
-    stands ? { ...field, heightMm: field.heightMm.slice(), slope: field.slope.slice() } : field;
-  const [warp, weft] = [own(found.warp), own(found.weft)];
   const fields: Progress = { stage: 'sections', share: 0.9 };
+  const { warp, weft, held } = yield* paused(layOut(found, stands, whole), fields);
   const repeats = region.boundary === 'periodic';
   // Each space to the next, and the one that closes the repeat.
   const more = repeats ? 1 : 0;
@@ -115,6 +134,7 @@ export function* clothGeometry(
     warp,
     weft,
     residuals,
+    ...(held && 'byKinds' in found ? { byKinds: { fields: found.byKinds, held } } : {}),
   };
   return laid ? { geometry, relief: laid.relief } : { geometry };
 }

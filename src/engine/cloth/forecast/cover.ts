@@ -1,5 +1,6 @@
 import type { ClothGeometry, ClothProblem } from '#engine/cloth/clothTypes.ts';
 import { curveHeight, curveOffset, sectionStep } from '#engine/cloth/curve.ts';
+import { rowStart } from '#engine/cloth/heldCrossings.ts';
 import { evenX, evenY } from '#engine/units/evenPlaces.ts';
 
 /** Shares of one face that are warp, weft and open. */
@@ -52,7 +53,8 @@ export function* sampleCover(
   geometry: ClothGeometry,
   mostPoints: number,
 ): Generator<void, { face: Cover; back: Cover }> {
-  const { rows, ends, periodRows, periodEnds, endXMm, rowYMm, warp, weft } = geometry;
+  const { rows, ends, periodEnds, endXMm, rowYMm, warp, weft, byKinds } = geometry;
+  const looks = byKinds?.held.looks;
   const face = { warp: 0, weft: 0, open: 0 };
   const back = { warp: 0, weft: 0, open: 0 };
   let total = 0;
@@ -60,18 +62,19 @@ export function* sampleCover(
   for (let point = 1; point <= points; point++) {
     if (point % POINTS_PER_PAUSE === 0) yield;
     const across = evenX(point) * (ends - 1);
-    const up = evenY(point) * (rows - 1);
+    const up = evenY(point) * (looks ? looks.length : rows - 1);
     const end = Math.floor(across);
-    const row = Math.floor(up);
+    const at = Math.floor(up);
+    const row = looks ? looks[at] : at;
     const u = across - end;
-    const v = up - row;
+    const v = up - at;
     const stepU = sectionStep(u);
     const stepV = sectionStep(v);
     const stepX = endXMm[end + 1] - endXMm[end];
     const stepY = rowYMm[row + 1] - rowYMm[row];
     if (!(stepY > 0)) continue;
-    const here = (row % periodRows) * periodEnds;
-    const above = ((row + 1) % periodRows) * periodEnds;
+    const here = rowStart(geometry, row);
+    const above = rowStart(geometry, row + 1);
     const x = endXMm[end] + u * stepX;
     const y = rowYMm[row] + v * stepY;
     _top.covered = false;
@@ -87,7 +90,7 @@ export function* sampleCover(
     }
     for (let r = Math.max(0, row - REACH + 1); r <= Math.min(rows - 1, row + REACH); r++) {
       if (end < problem.rowFirst[r] || end >= problem.rowLast[r]) continue;
-      const base = (r % periodRows) * periodEnds;
+      const base = rowStart(geometry, r);
       const k = base + (end % periodEnds);
       const l = base + ((end + 1) % periodEnds);
       const body = problem.yarns[problem.rowYarn[r]];

@@ -1,4 +1,5 @@
-import type { ClothProblem, CurveField, SolveResiduals } from '#engine/cloth/clothTypes.ts';
+import type { ClothProblem, CurveField, KindFields, SolveResiduals } from '#engine/cloth/clothTypes.ts';
+import { perSpaces } from '#engine/cloth/kinds/kindFields.ts';
 import { inBands } from '#engine/cloth/pauses.ts';
 import { mechanicalKey } from './mechanicalPeriod.ts';
 import type { SolvedRegion } from './regionProblem.ts';
@@ -17,9 +18,15 @@ export interface SolvedFields {
   readonly residuals: SolveResiduals;
 }
 
+/** What is known of a cloth by kinds of crossing. */
+export interface SolvedKinds {
+  readonly byKinds: KindFields;
+  readonly residuals: SolveResiduals;
+}
+
 /** Fields as they were solved, and for what. */
 export interface FieldsBefore {
-  readonly fields: SolvedFields;
+  readonly fields: SolvedFields | SolvedKinds;
   readonly region: SolvedRegion;
   readonly bits: Uint32Array;
   readonly threads: string;
@@ -55,7 +62,7 @@ export function keepFields(
   problem: ClothProblem,
   region: SolvedRegion,
   rowYMm: Float64Array,
-  fields: SolvedFields,
+  fields: SolvedFields | SolvedKinds,
 ): FieldsBefore {
   const { drawdown, endXMm, endTensionN, rowTensionN } = problem;
   return { fields, region, bits: drawdown.bits, threads: threadsOf(problem), endXMm, rowYMm, endTensionN, rowTensionN };
@@ -86,7 +93,7 @@ export function* fieldsAsBefore(
   region: SolvedRegion,
   rowYMm: Float64Array,
   before: FieldsBefore | undefined,
-): Generator<void, SolvedFields | undefined> {
+): Generator<void, SolvedFields | SolvedKinds | undefined> {
   if (!before) return undefined;
   const { firstRow, rows, firstEnd, ends } = region;
   const was = before.region;
@@ -102,6 +109,11 @@ export function* fieldsAsBefore(
   )
     return undefined;
   yield;
+  if ('byKinds' in before.fields) {
+    const { byKinds, residuals } = before.fields;
+    const spaces = { perXMm: perSpaces(problem.endXMm), perYMm: perSpaces(rowYMm) };
+    return { byKinds: { ...byKinds, ...spaces }, residuals };
+  }
   const perY = slopeFactors(before.rowYMm, rowYMm, firstRow, rows);
   const perX = slopeFactors(before.endXMm, problem.endXMm, firstEnd, ends);
   const { warp, weft, residuals } = before.fields;

@@ -1,10 +1,10 @@
-import type { ClothProblem, CurveField, Progress, SolveResiduals } from '#engine/cloth/clothTypes.ts';
+import type { ClothProblem, Progress, SolveResiduals } from '#engine/cloth/clothTypes.ts';
 import { type Crew, together } from '#engine/cloth/crew.ts';
+import { KIND_NUMBERS, noteKind, perSpaces, spaceAbout } from '#engine/cloth/kinds/kindFields.ts';
 import { type KindPlan, planKinds } from '#engine/cloth/kinds/kindPlan.ts';
 import type { KindWindow } from '#engine/cloth/kinds/kindWindows.ts';
-import { inBands, paused } from '#engine/cloth/pauses.ts';
 import { clothRegion } from '#engine/cloth/region.ts';
-import type { SolvedFields } from './fieldsAsBefore.ts';
+import type { SolvedKinds } from './fieldsAsBefore.ts';
 import type { SolvedRegion } from './regionProblem.ts';
 import { type PartJob, type PartStart, type SolvedPart, solvePart } from './solvePart.ts';
 import { worstOf } from './worstOf.ts';
@@ -18,11 +18,6 @@ export interface KindsMemory {
   windows?: (PartStart | undefined)[];
 }
 
-/** Numbers kept of a crossing: eight of its end, eight of its row. */
-const NUMBERS = 16;
-/** Of a family's eight, those that no space changes: all but the slopes. */
-const PLAIN_NUMBERS = [0, 2, 4, 5, 6, 7];
-
 /** Whether a cloth may be solved by kinds: large, without a repeat, every row right across. */
 export function mayGoByKinds({ rows, ends, rowFirst, rowLast }: ClothProblem, region: SolvedRegion): boolean {
   return (
@@ -30,14 +25,6 @@ export function mayGoByKinds({ rows, ends, rowFirst, rowLast }: ClothProblem, re
     rows * ends >= LEAST_CROSSINGS &&
     rowFirst.every((first, row) => first === 0 && rowLast[row] === ends - 1)
   );
-}
-
-/** Mean space either side of a position. */
-function spaceAbout(positionMm: ArrayLike<number>, k: number): number {
-  const from = Math.max(0, k - 1);
-  const to = Math.min(positionMm.length - 1, k + 1);
-  const space = to > from ? (positionMm[to] - positionMm[from]) / (to - from) : 0;
-  return space > 0 ? space : 1;
 }
 
 /**
@@ -53,20 +40,19 @@ export function* fieldsByKinds(
   rowYMm: Float64Array,
   memory: KindsMemory,
   crew?: Crew,
-): Generator<Progress, SolvedFields | undefined> {
-  const { rows, ends } = problem;
-  const plan = yield* paused(planKinds(problem, evenYMm, memory.plan), { stage: 'heights', share: 0.02 });
+): Generator<Progress, SolvedKinds | undefined> {
+  const plan = yield* planKinds(problem, evenYMm, memory.plan, crew);
   if (plan !== memory.plan) {
     delete memory.windows;
     delete memory.plan;
     if (plan) memory.plan = plan;
   }
   if (!plan) return undefined;
-  const { windows, kindOf, standsFor } = plan;
+  const { windows, bands, standsFor } = plan;
   memory.windows ??= windows.map(() => undefined);
   const before = memory.windows;
-  const known = new Float32Array(NUMBERS * standsFor.length);
-  const kindsOfWindow = groupKinds(plan, ends);
+  const known = new Float32Array(KIND_NUMBERS * standsFor.length);
+  const kindsOfWindow = groupKinds(plan, problem.ends);
   let residuals: SolveResiduals | undefined;
   const take = (part: SolvedPart, k: number) => {
     before[k] = part.start;
@@ -75,28 +61,9 @@ export function* fieldsByKinds(
   };
   const jobs = windows.map((window, k) => () => windowJob(problem, evenYMm, window, before[k]));
   yield* together(crew, solvePart, jobs, take, (share) => ({ stage: 'heights', share: 0.05 + 0.85 * share }));
-  const [warp, weft] = [emptyField(rows * ends), emptyField(rows * ends)];
-  const perX = Float64Array.from({ length: ends }, (_, end) => 1 / spaceAbout(problem.endXMm, end));
-  const laying = inBands(rows, ends, (from, to) => {
-    for (let row = from; row < to; row++)
-      layRow(warp, weft, known, kindOf, row, ends, 1 / spaceAbout(rowYMm, row), perX);
-  });
-  yield* paused(laying, { stage: 'sections', share: 0.5 });
-  return residuals && { warp, weft, residuals };
-}
-
-function emptyField(size: number): CurveField {
-  const field = () => new Float32Array(size);
-  return {
-    heightMm: field(),
-    slope: field(),
-    offsetMm: field(),
-    offsetSlope: field(),
-    wrapStartMm: field(),
-    wrapEndMm: field(),
-    widthFactor: field(),
-    heightFactor: field(),
-  };
+  if (!residuals) return undefined;
+  const byKinds = { bands, known, perXMm: perSpaces(problem.endXMm), perYMm: perSpaces(rowYMm) };
+  return { byKinds, residuals };
 }
 
 /** Per window, the kinds for which a crossing of its inner part stands. */
@@ -140,49 +107,7 @@ function noteKinds(
     const row = Math.floor(standsFor[kind] / problem.ends) - firstRow;
     const end = (standsFor[kind] % problem.ends) - firstEnd;
     const k = row * x.length + end;
-    note(known, NUMBERS * kind, warp, k, spaceAbout(y, row));
-    note(known, NUMBERS * kind + NUMBERS / 2, weft, k, spaceAbout(x, end));
-  }
-}
-
-function note(known: Float32Array, at: number, field: CurveField, k: number, spaceMm: number): void {
-  known[at] = field.heightMm[k];
-  known[at + 1] = field.slope[k] * spaceMm;
-  known[at + 2] = field.offsetMm[k];
-  known[at + 3] = field.offsetSlope[k] * spaceMm;
-  known[at + 4] = field.wrapStartMm[k];
-  known[at + 5] = field.wrapEndMm[k];
-  known[at + 6] = field.widthFactor[k];
-  known[at + 7] = field.heightFactor[k];
-}
-
-function layRow(
-  warp: CurveField,
-  weft: CurveField,
-  known: Float32Array,
-  kindOf: Uint32Array,
-  row: number,
-  ends: number,
-  perY: number,
-  perX: Float64Array,
-): void {
-  const place = row * ends;
-  const fields = [
-    [warp.heightMm, warp.offsetMm, warp.wrapStartMm, warp.wrapEndMm, warp.widthFactor, warp.heightFactor],
-    [weft.heightMm, weft.offsetMm, weft.wrapStartMm, weft.wrapEndMm, weft.widthFactor, weft.heightFactor],
-  ] as const;
-  // Field by field: one stream through memory at a time.
-  fields.forEach((family, n) => {
-    family.forEach((field, number) => {
-      const from = 8 * n + PLAIN_NUMBERS[number];
-      for (let end = 0; end < ends; end++) field[place + end] = known[NUMBERS * kindOf[place + end] + from];
-    });
-  });
-  for (let end = 0, k = place; end < ends; end++, k++) {
-    const at = NUMBERS * kindOf[k];
-    warp.slope[k] = known[at + 1] * perY;
-    warp.offsetSlope[k] = known[at + 3] * perY;
-    weft.slope[k] = known[at + 9] * perX[end];
-    weft.offsetSlope[k] = known[at + 11] * perX[end];
+    noteKind(known, KIND_NUMBERS * kind, warp, k, spaceAbout(y, row));
+    noteKind(known, KIND_NUMBERS * (kind + 0.5), weft, k, spaceAbout(x, end));
   }
 }

@@ -6,7 +6,7 @@ import { layRipple } from '#engine/cloth/hold/ripple.ts';
 import { curlsOf, puckerOf } from '#engine/cloth/hold/tendencies.ts';
 import { paused } from '#engine/cloth/pauses.ts';
 import { crowdedEnds, crowdingOf, squeezeOf } from '#engine/cloth/reed/crowding.ts';
-import { pillows } from '#engine/cloth/relief/pillows.ts';
+import { hasPillows, pillows } from '#engine/cloth/relief/pillows.ts';
 import { type RowPositions, rowHolds, rowPositions } from '#engine/cloth/spacing/rowPositions.ts';
 import { clothOutlines, clothSizes, sizeDoubts } from '#engine/cloth/states/clothSizes.ts';
 import { type StatesMemory, settleStates } from '#engine/cloth/states/clothStates.ts';
@@ -23,6 +23,8 @@ export type Quality = 'preview' | 'settled';
 export interface StateWanted {
   readonly state: ClothState;
   readonly treatment: Treatment;
+  /** Whether the fields have to hold all crossings, of however large a cloth: to be cut or bent. */
+  readonly whole?: boolean;
 }
 
 export interface Forecast {
@@ -78,7 +80,7 @@ function* forecastBeside(
   problem: ClothProblem,
   quality: Quality,
   memory: ForecastMemory,
-  { state, treatment }: StateWanted,
+  { state, treatment, whole }: StateWanted,
   beside: Beside,
 ): Generator<Progress, Forecast> {
   const { crew } = beside;
@@ -113,7 +115,9 @@ function* forecastBeside(
   const loom = state === 'onLoom';
   // On the loom the weft is taut between the edges; only a second beam has anything over.
   const over = { weft: loom ? new Float64Array(problem.rows) : spacing.weftOver, warp: spacing.warpOver };
-  const { geometry: woven, relief } = yield* clothGeometry(there, region, places, quality, memory, over, crew);
+  // Off the loom it is asked how every thread holds; fibre and tails turned in are looked up anywhere.
+  const all = whole || !loom || there.rowTails !== undefined || hasPillows(there);
+  const { geometry: woven, relief } = yield* clothGeometry(there, region, places, quality, memory, over, all, crew);
   const { periodRows, periodEnds } = woven;
   const geometry = { ...woven, weft: pillows(there, woven.weft, periodRows, periodEnds) };
 

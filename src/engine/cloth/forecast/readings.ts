@@ -1,5 +1,6 @@
 import type { ClothGeometry, ClothProblem } from '#engine/cloth/clothTypes.ts';
 import { curveLength } from '#engine/cloth/curve.ts';
+import { measuredRows, rowStart } from '#engine/cloth/heldCrossings.ts';
 import type { EdgeTails } from '#engine/cloth/hold/edgeTails.ts';
 import type { HeldWeft } from '#engine/cloth/hold/holdOfWefts.ts';
 import type { Ripple } from '#engine/cloth/hold/ripple.ts';
@@ -74,21 +75,18 @@ export interface Closeness {
   readonly crossings: number;
 }
 
-/** Steps of golden-ratio selection: rows measured fall in step with no repeat. */
-const GOLDEN = 0.6180339887498949;
-
 /** Take-up of both systems and weight of the cloth, from the solved curves of evenly chosen rows. */
 function threads(problem: ClothProblem, geometry: ClothGeometry, segments: number) {
-  const { rows, ends, periodRows, periodEnds, endXMm, rowYMm } = geometry;
+  const { rows, ends, periodEnds, endXMm, rowYMm } = geometry;
   const share = Math.min(1, segments / (rows * ends));
   const sum = { warpMm: 0, warpSpanMm: 0, warpTexMm: 0, weftMm: 0, weftSpanMm: 0, weftTexMm: 0, weftRowsMm: 0 };
   let weftTotalMm = 0;
-  for (let row = 0; row < rows; row++) {
-    const rowSpanMm = endXMm[problem.rowLast[row]] - endXMm[problem.rowFirst[row]];
-    weftTotalMm += rowSpanMm;
-    if ((row * GOLDEN) % 1 >= share) continue;
-    const here = (row % periodRows) * periodEnds;
-    const above = ((row + 1) % periodRows) * periodEnds;
+  const spanOf = (row: number) => endXMm[problem.rowLast[row]] - endXMm[problem.rowFirst[row]];
+  for (let row = 0; row < rows; row++) weftTotalMm += spanOf(row);
+  for (const row of measuredRows(geometry, share)) {
+    const rowSpanMm = spanOf(row);
+    const here = rowStart(geometry, row);
+    const above = row + 1 < rows ? rowStart(geometry, row + 1) : here;
     const weftTex = problem.yarns[problem.rowYarn[row]].tex;
     const stepMm = row + 1 < rows ? rowYMm[row + 1] - rowYMm[row] : 0;
     sum.weftRowsMm += rowSpanMm;

@@ -1,16 +1,17 @@
 import type { ClothGeometry, ClothProblem } from '#engine/cloth/clothTypes.ts';
+import { rowStart } from '#engine/cloth/heldCrossings.ts';
 import { rowsPerPause } from '#engine/cloth/pauses.ts';
 
 /** Bins over the range of heights; a mean is then exact but for one bin's share, far below a micrometre. */
 const BINS = 2048;
 
-/** Upper and lower surface of the cloth at the distinct crossings of rows from .. to − 1 of those looked at, every `every`th. */
+/** Upper and lower surface of the cloth at the distinct crossings of rows from .. to − 1 of those looked at. */
 function surfaces(
   problem: ClothProblem,
   geometry: ClothGeometry,
   from: number,
   to: number,
-  every: number,
+  looks: ArrayLike<number>,
   top: Float32Array,
   bottom: Float32Array,
 ): void {
@@ -18,11 +19,11 @@ function surfaces(
   const { yarns, endYarn, rowYarn, rowFirst, rowLast } = problem;
   const halfHeight = Float64Array.from(yarns, (body) => body.contactHeightMm / 2);
   for (let look = from; look < to; look++) {
-    const row = look * every;
+    const row = looks[look];
     const weftHalf = halfHeight[rowYarn[row]];
     const first = rowFirst[row];
     const last = rowLast[row];
-    for (let end = 0, k = row * periodEnds, out = look * periodEnds; end < periodEnds; end++, k++, out++) {
+    for (let end = 0, k = rowStart(geometry, row), out = look * periodEnds; end < periodEnds; end++, k++, out++) {
       const wh = halfHeight[endYarn[end]] * warp.heightFactor[k];
       const wz = warp.heightMm[k];
       let high = wz + wh;
@@ -68,24 +69,27 @@ function meanOfGreatest(values: Float32Array, count: number, sign: 1 | -1): numb
   return least + sum / count;
 }
 
+/** Rows from the first on, at least so many apart; an odd step falls in step with fewer weaves. */
+function everyRow(rows: number, atLeast: number): Uint32Array {
+  const every = atLeast % 2 === 0 ? atLeast + 1 : atLeast;
+  return Uint32Array.from({ length: Math.ceil(rows / every) }, (_, look) => look * every);
+}
+
 /**
  * Mean height of the highest tenth of the crossings' upper surfaces less that of the lowest tenth of the lower ones, mm.
  * Pauses now and then.
  * @param most crossings looked at; of more distinct ones some rows, evenly
  */
 export function* clothThickness(problem: ClothProblem, geometry: ClothGeometry, most: number): Generator<void, number> {
-  const { periodRows, periodEnds } = geometry;
-  let every = Math.max(1, Math.ceil((periodRows * periodEnds) / most));
-  // An odd step falls in step with fewer weaves.
-  if (every % 2 === 0) every++;
-  const looks = Math.ceil(periodRows / every);
-  const size = looks * periodEnds;
+  const { periodRows, periodEnds, byKinds } = geometry;
+  const looks = byKinds?.held.looks ?? everyRow(periodRows, Math.ceil((periodRows * periodEnds) / most));
+  const size = looks.length * periodEnds;
   const top = new Float32Array(size);
   const bottom = new Float32Array(size);
   const step = rowsPerPause(periodEnds);
-  for (let look = 0; look < looks; look += step) {
-    surfaces(problem, geometry, look, Math.min(looks, look + step), every, top, bottom);
-    if (look + step < looks) yield;
+  for (let look = 0; look < looks.length; look += step) {
+    surfaces(problem, geometry, look, Math.min(looks.length, look + step), looks, top, bottom);
+    if (look + step < looks.length) yield;
   }
   const tenth = Math.max(1, Math.round(size / 10));
   const highest = meanOfGreatest(top, tenth, 1);

@@ -1,6 +1,11 @@
-import type { ClothProblem } from '#engine/cloth/clothTypes.ts';
-import { chooseKindWindows, type KindWindow, partOf } from './kindWindows.ts';
-import { Neighbourhoods, PairNumbers } from './neighbourhoods.ts';
+import type { ClothProblem, KindBand, Progress } from '#engine/cloth/clothTypes.ts';
+import { type Crew, together } from '#engine/cloth/crew.ts';
+import { paused } from '#engine/cloth/pauses.ts';
+import { kindCuts } from './kindBands.ts';
+import { chooseKindWindows, type KindWindow, type NumberedCloth, windowAbout } from './kindWindows.ts';
+import { Neighbourhoods } from './neighbourhoods.ts';
+import { type NumberedBand, numberBand, numberingJob } from './numberBand.ts';
+import { PairNumbers } from './pairNumbers.ts';
 import { type ThreadKeys, threadKeys, withoutSpaces } from './threadKeys.ts';
 
 /** Crossings either way that a kind is told by; nearer ones where a cloth has more kinds than it is worth having. */
@@ -26,7 +31,7 @@ const ENOUGH = 0.995;
 /** Which crossings of a cloth are solved, and which of them each crossing is like. */
 export interface KindPlan {
   readonly windows: readonly KindWindow[];
-  readonly kindOf: Uint32Array;
+  readonly bands: readonly KindBand[];
   /** Per kind, a crossing within the windows' inner parts, row-major over the cloth. */
   readonly standsFor: Int32Array;
   /** Share of the crossings that are alike as far as `reach` to what stands for them. */
@@ -45,62 +50,92 @@ function same(a: ArrayLike<number>, b: ArrayLike<number>): boolean {
 
 /**
  * Finds the kinds of crossing of a cloth of whole rows and windows that hold most of them. Undefined where as much would
- * have to be solved as the whole is. Pauses now and then.
+ * have to be solved as the whole is.
  * @param before returned again where lifts and threads are as they were
+ * @param crew threads that tell kinds apart band by band, where there are any: the kinds are the same
  */
 export function* planKinds(
   problem: ClothProblem,
   rowYMm: ArrayLike<number>,
   before: KindPlan | undefined,
-): Generator<void, KindPlan | undefined> {
+  crew?: Crew,
+): Generator<Progress, KindPlan | undefined> {
   const { rows, ends, drawdown } = problem;
   const keys = threadKeys(problem, rowYMm);
   const { bits } = drawdown;
   if (before && same(before.bits, bits) && same(before.keys.rows, keys.rows) && same(before.keys.ends, keys.ends))
     return before;
+  const planning: Progress = { stage: 'heights', share: 0.02 };
   for (const reach of REACHES) {
-    const about = new Neighbourhoods(drawdown, keys, reach);
     const most = reach > 1 ? MOST_KINDS_SHARE * rows * ends : Infinity;
-    const numbered = yield* about.numberAll(most);
-    if (!numbered) continue;
-    const { kindOf, kinds } = numbered;
+    const cloth = yield* numberCloth(problem, keys, reach, most, crew);
+    if (!cloth) continue;
     const windowSize = 64 * 64;
     const mostWindows = Math.min(MOST_WINDOWS, Math.floor((MOST_SHARE * rows * ends) / windowSize));
-    const chosen = yield* chooseKindWindows(kindOf, kinds, rows, ends, mostWindows, ENOUGH);
+    const chosen = yield* paused(chooseKindWindows(cloth, mostWindows, ENOUGH), planning);
     const { standsFor, share } = chosen;
     const windows = chosen.windows.slice();
-    let missing = yield* fillIn(problem, keys, windows, kindOf, standsFor);
+    let missing = yield* paused(fillIn(problem, keys, windows, cloth, standsFor), planning);
     // A pair of yarns may be so rare that no window holds it: one about it then.
     while (missing >= 0 && windows.length < MOST_WINDOWS + 8) {
-      windows.push(partOf(missing, rows, ends));
-      missing = yield* fillIn(problem, keys, windows, kindOf, standsFor);
+      windows.push(windowAbout(cloth, missing));
+      missing = yield* paused(fillIn(problem, keys, windows, cloth, standsFor), planning);
     }
     if (missing >= 0) return undefined;
-    return { windows, kindOf, standsFor, share, reach, bits, keys };
+    const { cuts, globalOf } = cloth;
+    const bands = cloth.bands.map(({ kindOf }, k) => ({
+      ...{ from: cuts[k], to: cuts[k + 1], kindOf, globalOf: globalOf[k] },
+    }));
+    return { windows, bands, standsFor, share, reach, bits, keys };
   }
   return undefined;
 }
 
+/** Tells the kinds of all crossings apart; undefined where there are more than `most`. */
+function* numberCloth(
+  { rows, ends, drawdown }: ClothProblem,
+  keys: ThreadKeys,
+  reach: number,
+  most: number,
+  crew: Crew | undefined,
+): Generator<Progress, NumberedCloth | undefined> {
+  const cuts = kindCuts(rows);
+  const jobs = cuts.slice(1).map((to, k) => () => numberingJob(drawdown, keys, reach, { from: cuts[k], to }));
+  const numbers = new PairNumbers();
+  const bands: NumberedBand[] = [];
+  const globalOf: Uint32Array[] = [];
+  const take = (band: NumberedBand) => {
+    bands.push(band);
+    if (numbers.count <= most) globalOf.push(Uint32Array.from(band.a, (a, kind) => numbers.add(a, band.b[kind])));
+  };
+  yield* together(crew, numberBand, jobs, take, (share) => ({ stage: 'heights', share: 0.02 * share }));
+  if (numbers.count > most) return undefined;
+  return { rows, ends, cuts, bands, globalOf, kinds: numbers.count };
+}
+
 /**
  * Lets a crossing of the windows that is alike as far as may be stand for each kind that they do not hold. Returns a crossing
- * for whose kind there is none, −1 where each has one.
+ * for whose kind there is none, −1 where each has one. Pauses now and then.
  */
 function* fillIn(
   problem: ClothProblem,
   keys: ThreadKeys,
   windows: readonly KindWindow[],
-  kindOf: Uint32Array,
+  { cuts, bands, globalOf }: NumberedCloth,
   standsFor: Int32Array,
 ): Generator<void, number> {
   const { ends } = problem;
-  const left: number[] = [];
+  let left: { readonly kind: number; readonly crossing: number }[] = [];
   const noted = new Uint8Array(standsFor.length);
-  for (let k = 0; k < kindOf.length; k++) {
-    const kind = kindOf[k];
-    if (standsFor[kind] >= 0 || noted[kind] === 1) continue;
-    noted[kind] = 1;
-    left.push(k);
-  }
+  bands.forEach(({ counts, firstOf }, number) => {
+    const of = globalOf[number];
+    for (let k = 0; k < of.length; k++) {
+      const kind = of[k];
+      if (counts[k] === 0 || standsFor[kind] >= 0 || noted[kind] === 1) continue;
+      noted[kind] = 1;
+      left.push({ kind, crossing: cuts[number] * ends + firstOf[k] });
+    }
+  });
   yield;
   const bare = withoutSpaces(keys);
   for (const { reach, spaces } of NEARER) {
@@ -117,14 +152,12 @@ function* fillIn(
       }
       yield;
     }
-    let kept = 0;
-    for (const k of left) {
-      about.look(Math.floor(k / ends), k % ends);
+    left = left.filter(({ kind, crossing }) => {
+      about.look(Math.floor(crossing / ends), crossing % ends);
       const number = numbers.find(about.a, about.b);
-      if (number >= 0) standsFor[kindOf[k]] = first[number];
-      else left[kept++] = k;
-    }
-    left.length = kept;
+      if (number >= 0) standsFor[kind] = first[number];
+      return number < 0;
+    });
   }
-  return left.length > 0 ? left[0] : -1;
+  return left.length > 0 ? left[0].crossing : -1;
 }

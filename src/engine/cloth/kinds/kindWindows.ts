@@ -1,4 +1,5 @@
-import { rowsPerPause } from '#engine/cloth/pauses.ts';
+import { PART_ENDS, partsAcross } from './kindBands.ts';
+import type { NumberedBand } from './numberBand.ts';
 
 /** Part of a cloth: rows firstRow .. lastRow and ends firstEnd .. lastEnd, both included. */
 interface Part {
@@ -13,9 +14,20 @@ export interface KindWindow extends Part {
   readonly inner: Part;
 }
 
-/** Rows and ends of a window's inner part, and beyond it where the cloth goes on. */
-const INNER = 48;
+/** Rows and ends that a window has beyond its inner part where the cloth goes on. */
 const HALO = 8;
+
+/** Kinds of a cloth's crossings, band by band. */
+export interface NumberedCloth {
+  readonly rows: number;
+  readonly ends: number;
+  /** First rows of the bands, and the count of rows. */
+  readonly cuts: readonly number[];
+  readonly bands: readonly NumberedBand[];
+  /** Per band, the cloth's numbers of its kinds. */
+  readonly globalOf: readonly Uint32Array[];
+  readonly kinds: number;
+}
 
 export interface ChosenWindows {
   readonly windows: readonly KindWindow[];
@@ -25,18 +37,14 @@ export interface ChosenWindows {
   readonly share: number;
 }
 
-function innerPart(number: number, across: number, rows: number, ends: number): Part {
-  const firstRow = Math.floor(number / across) * INNER;
-  const firstEnd = (number % across) * INNER;
-  return {
-    firstRow,
-    lastRow: Math.min(rows, firstRow + INNER) - 1,
-    firstEnd,
-    lastEnd: Math.min(ends, firstEnd + INNER) - 1,
+/** The window about a part of a band. */
+function windowOf({ cuts, rows, ends }: Pick<NumberedCloth, 'cuts' | 'rows' | 'ends'>, band: number, part: number) {
+  const inner: Part = {
+    firstRow: cuts[band],
+    lastRow: cuts[band + 1] - 1,
+    firstEnd: part * PART_ENDS,
+    lastEnd: Math.min(ends, (part + 1) * PART_ENDS) - 1,
   };
-}
-
-function withHalo(inner: Part, rows: number, ends: number): KindWindow {
   return {
     inner,
     firstRow: Math.max(0, inner.firstRow - HALO),
@@ -47,10 +55,10 @@ function withHalo(inner: Part, rows: number, ends: number): KindWindow {
 }
 
 /** The window about a crossing. */
-export function partOf(crossing: number, rows: number, ends: number): KindWindow {
-  const across = Math.ceil(ends / INNER);
-  const number = Math.floor(Math.floor(crossing / ends) / INNER) * across + Math.floor((crossing % ends) / INNER);
-  return withHalo(innerPart(number, across, rows, ends), rows, ends);
+export function windowAbout(cloth: Pick<NumberedCloth, 'cuts' | 'rows' | 'ends'>, crossing: number): KindWindow {
+  const row = Math.floor(crossing / cloth.ends);
+  const band = cloth.cuts.findLastIndex((cut) => cut <= row);
+  return windowOf(cloth, band, Math.floor((crossing % cloth.ends) / PART_ENDS));
 }
 
 /**
@@ -58,49 +66,39 @@ export function partOf(crossing: number, rows: number, ends: number): KindWindow
  * L. A. Wolsey & M. L. Fisher 1978, Math. Program. 14, 265: at least 63 % of the best). Pauses now and then.
  * @param enough share of the crossings whose kinds are held at which to stop
  */
-export function* chooseKindWindows(
-  kindOf: Uint32Array,
-  kinds: number,
-  rows: number,
-  ends: number,
-  most: number,
-  enough: number,
-): Generator<void, ChosenWindows> {
-  const across = Math.ceil(ends / INNER);
-  const parts = across * Math.ceil(rows / INNER);
+export function* chooseKindWindows(cloth: NumberedCloth, most: number, enough: number): Generator<void, ChosenWindows> {
+  const { rows, ends, cuts, bands, globalOf, kinds } = cloth;
+  const across = partsAcross(ends);
   const counts = new Uint32Array(kinds);
   const standsFor = new Int32Array(kinds).fill(-1);
-  const seen = new Int32Array(kinds).fill(-1);
-  let stamp = 0;
+  bands.forEach((band, number) => {
+    const of = globalOf[number];
+    for (let kind = 0; kind < of.length; kind++) counts[of[kind]] += band.counts[kind];
+  });
   /** Crossings of the cloth whose kinds a part holds and no window does yet. */
-  const gainOf = (part: Part): number => {
-    stamp++;
+  const gainOf = (at: number): number => {
+    const { partStart, partKinds } = bands[Math.floor(at / across)];
+    const of = globalOf[Math.floor(at / across)];
+    const part = at % across;
     let gain = 0;
-    for (let row = part.firstRow; row <= part.lastRow; row++) {
-      for (let k = row * ends + part.firstEnd; k <= row * ends + part.lastEnd; k++) {
-        const kind = kindOf[k];
-        if (seen[kind] === stamp || standsFor[kind] >= 0) continue;
-        seen[kind] = stamp;
-        gain += counts[kind];
-      }
+    for (let k = partStart[part]; k < partStart[part + 1]; k++) {
+      const kind = of[partKinds[k]];
+      if (standsFor[kind] < 0) gain += counts[kind];
     }
     return gain;
   };
-  for (let k = 0; k < kindOf.length; k++) counts[kindOf[k]]++;
-  yield;
-  const gains = new Float64Array(parts);
-  const step = Math.max(1, Math.floor(rowsPerPause(INNER) / INNER));
-  for (let number = 0; number < parts; number++) {
-    if (number % step === step - 1) yield;
-    gains[number] = gainOf(innerPart(number, across, rows, ends));
+  const gains = new Float64Array(across * bands.length);
+  for (let at = 0; at < gains.length; at++) {
+    if (at % across === across - 1) yield;
+    gains[at] = gainOf(at);
   }
   const windows: KindWindow[] = [];
   let held = 0;
-  while (windows.length < most && held < enough * kindOf.length) {
+  while (windows.length < most && held < enough * rows * ends) {
     let best = bestOf(gains);
     // Gains only fall: the best of old ones is the best where it stays so, looked at anew.
     for (;;) {
-      gains[best] = gainOf(innerPart(best, across, rows, ends));
+      gains[best] = gainOf(best);
       const next = bestOf(gains);
       if (next === best) break;
       best = next;
@@ -108,14 +106,17 @@ export function* chooseKindWindows(
     if (gains[best] === 0) break;
     held += gains[best];
     gains[best] = 0;
-    const inner = innerPart(best, across, rows, ends);
-    windows.push(withHalo(inner, rows, ends));
-    for (let row = inner.firstRow; row <= inner.lastRow; row++)
-      for (let k = row * ends + inner.firstEnd; k <= row * ends + inner.lastEnd; k++)
-        if (standsFor[kindOf[k]] < 0) standsFor[kindOf[k]] = k;
+    const number = Math.floor(best / across);
+    const part = best % across;
+    windows.push(windowOf(cloth, number, part));
+    const { partStart, partKinds, partFirst } = bands[number];
+    for (let k = partStart[part]; k < partStart[part + 1]; k++) {
+      const kind = globalOf[number][partKinds[k]];
+      if (standsFor[kind] < 0) standsFor[kind] = cuts[number] * ends + partFirst[k];
+    }
     yield;
   }
-  return { windows, standsFor, share: held / kindOf.length };
+  return { windows, standsFor, share: held / (rows * ends) };
 }
 
 function bestOf(gains: Float64Array): number {

@@ -1,5 +1,6 @@
 import { rowsPerPause } from '#engine/cloth/pauses.ts';
 import type { Drawdown } from '#engine/draft/drawdown.ts';
+import { PairNumbers } from './pairNumbers.ts';
 import type { ThreadKeys } from './threadKeys.ts';
 
 /** Odd multipliers of two sums modulo 2³² (Knuth's 2654435761, and one of P. L'Ecuyer 1999): alike by chance once in 2⁶⁴. */
@@ -8,52 +9,11 @@ const SECOND = 1181783497;
 /** Key of what lies beyond the edges. */
 const BEYOND = 0x5bd1e995;
 
-/** Numbers given to pairs of 32-bit sums, in the order met. */
-export class PairNumbers {
-  count = 0;
-  private mask = (1 << 12) - 1;
-  private a = new Int32Array(1 << 12);
-  private b = new Int32Array(1 << 12);
-  private number = new Int32Array(1 << 12).fill(-1);
-
-  /** Slot of a pair, or the free one where it would stand. */
-  private slotOf(a: number, b: number): number {
-    let slot = (a ^ (b >>> 7)) & this.mask;
-    while (this.number[slot] >= 0 && (this.a[slot] !== a || this.b[slot] !== b)) slot = (slot + 1) & this.mask;
-    return slot;
-  }
-
-  /** −1 where the pair has none. */
-  find(a: number, b: number): number {
-    return this.number[this.slotOf(a, b)];
-  }
-
-  add(a: number, b: number): number {
-    const slot = this.slotOf(a, b);
-    const known = this.number[slot];
-    if (known >= 0) return known;
-    this.a[slot] = a;
-    this.b[slot] = b;
-    this.number[slot] = this.count++;
-    if (2 * this.count > this.mask) this.grow();
-    return this.count - 1;
-  }
-
-  private grow(): void {
-    const { a, b, number } = this;
-    const size = 2 * number.length;
-    this.mask = size - 1;
-    this.a = new Int32Array(size);
-    this.b = new Int32Array(size);
-    this.number = new Int32Array(size).fill(-1);
-    for (let k = 0; k < number.length; k++) {
-      if (number[k] < 0) continue;
-      const slot = this.slotOf(a[k], b[k]);
-      this.a[slot] = a[k];
-      this.b[slot] = b[k];
-      this.number[slot] = number[k];
-    }
-  }
+/** Kinds of some crossings, and the two sums of each kind's neighbourhood. */
+export interface NumberedRows {
+  readonly kindOf: Uint32Array;
+  readonly a: Int32Array;
+  readonly b: Int32Array;
 }
 
 /** Per thread, a sum of the keys of those within `reach` of it. */
@@ -115,16 +75,14 @@ export class Neighbourhoods {
     this.b = Math.imul((b + this.rows[1][row]) | 0, FIRST) ^ this.ends[1][end];
   }
 
-  /**
-   * Numbers of all crossings' neighbourhoods, row-major; null where there are more than `most`. Pauses now and then.
-   */
-  *numberAll(most: number): Generator<void, { readonly kindOf: Uint32Array; readonly kinds: number } | null> {
-    const { rows, ends } = this.drawdown;
+  /** Numbers the neighbourhoods of rows first .. to − 1, row-major, in the order met. Pauses now and then. */
+  *numberRows(first: number, to: number): Generator<void, NumberedRows> {
+    const { ends } = this.drawdown;
     const { reach } = this;
     const width = 2 * reach + 1;
     const mask = 2 ** width - 1;
     const numbers = new PairNumbers();
-    const kindOf = new Uint32Array(rows * ends);
+    const kindOf = new Uint32Array((to - first) * ends);
     const a = new Int32Array(ends);
     const b = new Int32Array(ends);
     let lastA = 1;
@@ -134,19 +92,18 @@ export class Neighbourhoods {
       lastB = Math.imul(lastB, SECOND);
     }
     const step = rowsPerPause(ends);
-    // Rows before the first are beyond the edge, and their lifts are 0.
-    for (let j = 0; j < reach; j++) this.shift(a, b, j, -1, lastA, lastB, mask);
-    for (let row = 0; row < rows; row++) {
+    // Lifts of rows beyond the edges are 0.
+    for (let j = Math.max(0, first - reach); j < first + reach; j++) this.shift(a, b, j, -1, lastA, lastB, mask);
+    for (let row = first; row < to; row++) {
       if (row % step === step - 1) yield;
-      this.shift(a, b, row + reach, row - reach - 1, lastA, lastB, mask);
-      const at = row * ends;
+      this.shift(a, b, row + reach, row > first ? row - reach - 1 : -1, lastA, lastB, mask);
+      const at = (row - first) * ends;
       for (let end = 0; end < ends; end++) {
         this.finish(a[end], b[end], row, end);
         kindOf[at + end] = numbers.add(this.a, this.b);
       }
-      if (numbers.count > most) return null;
     }
-    return { kindOf, kinds: numbers.count };
+    return { kindOf, ...numbers.pairs() };
   }
 
   /** Takes the row that comes into reach into the ends' sums and the one that leaves it out of them. */

@@ -1,12 +1,15 @@
+import { PairNumbers } from '#engine/cloth/kinds/pairNumbers.ts';
 import { type Drawdown, isWarpUp } from '#engine/draft/drawdown.ts';
 
 /** Side of a thread where the cloth falls into layers; a pick between them is wadding. */
 export const Side = { none: 0, upper: 1, lower: 2, between: 3 } as const;
 
-/** Which layer each thread of a crossing belongs to there; `none` for both where the cloth is one. */
+/** Which layer each thread of a crossing belongs to there, `none` for both where the cloth is one; without layers nothing. */
 export interface LayerMap {
   readonly rows: number;
   readonly ends: number;
+  /** Whether any crossing falls into layers. */
+  readonly layered: boolean;
   readonly endSide: Uint8Array;
   readonly rowSide: Uint8Array;
 }
@@ -118,12 +121,25 @@ const COARSE = 4;
 
 /** The window whose first thread each way is given. */
 function readWindow(drawdown: Drawdown, rows: number, ends: number, row: number, end: number, bytes: Uint8Array): void {
+  const { wordsPerRow, bits } = drawdown;
+  const within = row + WINDOW <= rows && end + WINDOW <= ends;
   for (let j = 0; j < WINDOW; j++) {
     let byte = 0;
+    if (within) {
+      const at = (row + j) * wordsPerRow + (end >>> 5);
+      const shift = end & 31;
+      byte = bits[at] >>> shift;
+      if (shift > 32 - WINDOW) byte |= bits[at + 1] << (32 - shift);
+      bytes[j] = byte;
+      continue;
+    }
     for (let k = 0; k < WINDOW; k++) if (isWarpUp(drawdown, (row + j) % rows, (end + k) % ends)) byte |= 1 << k;
     bytes[j] = byte;
   }
 }
+
+const wordOf = (bytes: Uint8Array, at: number): number =>
+  bytes[at] | (bytes[at + 1] << 8) | (bytes[at + 2] << 16) | (bytes[at + 3] << 24);
 
 /**
  * Where a cloth falls into layers: a crossing does if any window of 8 × 8 threads over it does. Pockets narrower than that are
@@ -132,19 +148,24 @@ function readWindow(drawdown: Drawdown, rows: number, ends: number, row: number,
  * @param rows,ends of the drawdown that are looked at: one repeat of it where `repeats`
  */
 export function* layerMap(drawdown: Drawdown, rows: number, ends: number, repeats: boolean): Generator<void, LayerMap> {
-  const map: LayerMap = { rows, ends, endSide: new Uint8Array(rows * ends), rowSide: new Uint8Array(rows * ends) };
   const lastRow = repeats ? rows - 1 : rows - WINDOW;
   const lastEnd = repeats ? ends - 1 : ends - WINDOW;
   const bytes = new Uint8Array(WINDOW);
   const split: Split = { upperEnds: 0, lowerEnds: 0, upperRows: 0, lowerRows: 0 };
   let found = false;
+  // Most windows of a cloth are alike: each is tried once.
+  const tried = new PairNumbers();
   for (let row = 0; row <= lastRow && !found; row += COARSE) {
     if (row > 0 && row % 64 === 0) yield;
     for (let end = 0; end <= lastEnd && !found; end += COARSE) {
       readWindow(drawdown, rows, ends, row, end, bytes);
-      found = splitWindow(bytes, split);
+      const { count } = tried;
+      const number = tried.add(wordOf(bytes, 0), wordOf(bytes, 4));
+      found = number === count && splitWindow(bytes, split);
     }
   }
+  const size = found ? rows * ends : 0;
+  const map: LayerMap = { rows, ends, layered: found, endSide: new Uint8Array(size), rowSide: new Uint8Array(size) };
   if (!found) return map;
   const { endSide, rowSide } = map;
   for (let row = 0; row <= lastRow; row++) {

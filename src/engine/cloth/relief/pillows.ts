@@ -7,6 +7,11 @@ function isLoose({ shape, twistTurnsPerM, bodyHeightMm, contactHeightMm, looseFi
   return looseFibre === true && shape === 'round' && twistTurnsPerM === 0 && bodyHeightMm > contactHeightMm;
 }
 
+/** Whether any weft is of loose fibre. */
+export function hasPillows({ yarns }: ClothProblem): boolean {
+  return yarns.some(isLoose);
+}
+
 /**
  * How far loose fibre rises between the ends that press it from one side, mm. Pressed to `pressedMm` it would stand at `restMm` by
  * itself (van Wyk's law gives both); a strip's pressure spreads sideways by about as much as it reaches down (the 2 : 1 rule of

@@ -18,8 +18,8 @@ export function findPockets(map: LayerMap, repeats: boolean): Pockets & { readon
     const side = alongWeft ? rowSide : endSide;
     return side[from] !== Side.none && side[from] === side[to];
   };
+  if (!map.layered) return { pocketOf: new Int32Array(0), count: 0, passes };
   const pocketOf = new Int32Array(rows * ends).fill(-1);
-  if (rowSide.every((side) => side === Side.none)) return { pocketOf, count: 0, passes };
   const parent = Int32Array.from({ length: rows * ends }, (_, k) => k);
   const rootOf = (k: number): number => {
     let at = k;

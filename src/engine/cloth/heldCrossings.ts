@@ -1,0 +1,31 @@
+import type { ClothGeometry } from './clothTypes.ts';
+
+type Held = Pick<ClothGeometry, 'ends' | 'periodRows' | 'periodEnds' | 'warp' | 'byKinds'>;
+
+/** Where a row's crossings begin in the fields. @throws where they do not hold the row */
+export function rowStart({ periodRows, periodEnds, byKinds }: Held, row: number): number {
+  if (!byKinds) return (row % periodRows) * periodEnds;
+  const place = byKinds.held.place[row];
+  if (!(place >= 0)) throw new Error(`geometry by kinds: does not hold row ${row + 1}`);
+  return place * periodEnds;
+}
+
+/** Steps of golden-ratio selection: rows measured fall in step with no repeat. */
+const GOLDEN = 0.6180339887498949;
+
+/** Rows that are measured, each against the next: so large a share of all, or those that a geometry has for it. */
+export function* measuredRows({ rows, byKinds }: Pick<ClothGeometry, 'rows' | 'byKinds'>, share: number) {
+  if (byKinds) yield* byKinds.held.looks;
+  else for (let row = 0; row < rows; row++) if ((row * GOLDEN) % 1 < share) yield row;
+}
+
+/** Where a crossing is in the fields. @throws where they do not hold it */
+export function crossingAt(geometry: Held, row: number, end: number): number {
+  const { ends, periodEnds, warp, byKinds } = geometry;
+  if (!byKinds || byKinds.held.place[row] >= 0) return rowStart(geometry, row) + (end % periodEnds);
+  const { place } = byKinds.held;
+  const edges = warp.heightMm.length - 2 * place.length;
+  if (end === 0) return edges + 2 * row;
+  if (end === ends - 1) return edges + 2 * row + 1;
+  return rowStart(geometry, row);
+}

@@ -1,0 +1,63 @@
+import { describe, expect, it } from 'vitest';
+import type { ClothGeometry, ClothProblem } from '#engine/cloth/clothTypes.ts';
+import { fieldsByKinds, type KindsMemory } from '#engine/cloth/forecast/fieldsByKinds.ts';
+import { unevenGeometry } from '#engine/cloth/forecast/unevenThreads.ts';
+import { laySome, layWhole } from '#engine/cloth/kinds/kindFields.ts';
+import { rowPositions } from '#engine/cloth/spacing/rowPositions.ts';
+import { packCloth } from '#engine/packing/packCloth.ts';
+import type { YarnUnevenness } from '#engine/yarn/yarnTypes.ts';
+import { shadedPicture } from '#tests/helpers/benchCloths.ts';
+import { strandOf } from '#tests/helpers/clothFixtures.ts';
+import { finish } from '#tests/helpers/finish.ts';
+import { clothProblem, roundBody } from '#tests/helpers/problems.ts';
+
+const ROWS = 170;
+const ENDS = 190;
+
+function picture(unevenness?: YarnUnevenness): ClothProblem {
+  const yarn = { ...roundBody('20/2', 0.287, 0.0082, 59.05), ...(unevenness ? { unevenness } : {}) };
+  const weave = shadedPicture(ROWS, ENDS);
+  return clothProblem({ weave, rows: ROWS, ends: ENDS, endsPerCm: 16, warp: [yarn], weft: [yarn], scatterShare: 0.1 });
+}
+
+/** The same cloth twice: some rows laid out and the rest known by kinds, and all of it laid out. */
+function bothWays(problem: ClothProblem): { some: ClothGeometry; all: ClothGeometry } {
+  const { rowYMm } = rowPositions(problem, true);
+  const memory: KindsMemory = {};
+  const found = finish(fieldsByKinds(problem, rowPositions(problem, false).rowYMm, rowYMm, memory));
+  if (!found) throw new Error('no kinds');
+  const { byKinds, residuals } = found;
+  const places = {
+    ...{ rows: ROWS, ends: ENDS, periodRows: ROWS, periodEnds: ENDS, residuals },
+    ...{ endXMm: Float32Array.from(problem.endXMm), rowYMm: Float32Array.from(rowYMm) },
+  };
+  const { held, ...fields } = finish(laySome(byKinds));
+  return {
+    some: { ...places, ...fields, byKinds: { fields: byKinds, held } },
+    all: { ...places, ...finish(layWhole(byKinds)) },
+  };
+}
+
+describe('a cloth known by kinds of crossing', () => {
+  it('is laid out for the picture as the same with all its crossings is, number for number', () => {
+    const problem = picture();
+    const { some, all } = bothWays(problem);
+    const materials = problem.yarns.map(() => ({ strands: [strandOf([0.5, 0.4, 0.3])] }));
+    expect(some.warp.heightMm.length).toBeLessThan(all.warp.heightMm.length);
+    expect(packCloth(problem, some, materials)).toEqual(packCloth(problem, all, materials));
+  });
+
+  it('has threads as uneven as the same with all its crossings has, slubs included', () => {
+    const slubs = { everyMm: [30, 60], lengthMm: [8, 20], timesWidth: [1.3, 1.8] } as const;
+    const problem = picture({ widthCv: 0.1, halfWaveMm: 20, slubs });
+    const { some, all } = bothWays(problem);
+    const materials = problem.yarns.map(() => ({ strands: [strandOf([0.5, 0.4, 0.3])] }));
+    const mine = packCloth(problem, finish(unevenGeometry(problem, some)), materials);
+    const its = packCloth(problem, finish(unevenGeometry(problem, all)), materials);
+    const even = packCloth(problem, all, materials);
+    expect(mine.warpNodes).not.toEqual(even.warpNodes);
+    expect(mine.warpNodes).toEqual(its.warpNodes);
+    expect(mine.weftNodes).toEqual(its.weftNodes);
+    expect(mine.tileTable.length).toBe(its.tileTable.length);
+  });
+});
