@@ -13,10 +13,16 @@ export function rowStart({ periodRows, periodEnds, byKinds }: Held, row: number)
 /** Steps of golden-ratio selection: rows measured fall in step with no repeat. */
 const GOLDEN = 0.6180339887498949;
 
-/** Rows that are measured, each against the next: so large a share of all, or those that a geometry has for it. */
+/** Of rows that a geometry holds for it so many are measured, at least. */
+const LEAST_LOOKS = 8;
+
+/** Rows that are measured, each against the next: so large a share of all, or of those that a geometry has for it. */
 export function* measuredRows({ rows, byKinds }: Pick<ClothGeometry, 'rows' | 'byKinds'>, share: number) {
-  if (byKinds) yield* byKinds.held.looks;
-  else for (let row = 0; row < rows; row++) if ((row * GOLDEN) % 1 < share) yield row;
+  if (byKinds) {
+    const { looks } = byKinds.held;
+    const every = Math.max(1, Math.floor(looks.length / Math.max(LEAST_LOOKS, share * rows)));
+    for (let k = 0; k < looks.length; k += every) yield looks[k];
+  } else for (let row = 0; row < rows; row++) if ((row * GOLDEN) % 1 < share) yield row;
 }
 
 /** Where a crossing is in the fields. @throws where they do not hold it */

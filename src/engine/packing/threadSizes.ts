@@ -21,11 +21,16 @@ export function threadSizes(
   yarnOf: Uint16Array,
   { hairMm, shadingMm }: HairHeights,
 ): ThreadSizes {
+  const ofThreads = (ofYarn: ArrayLike<number>) => {
+    const out = new Float64Array(yarnOf.length);
+    for (let k = 0; k < out.length; k++) out[k] = ofYarn[yarnOf[k]];
+    return out;
+  };
   return {
-    halfWidth: Float64Array.from(yarnOf, (yarn) => problem.yarns[yarn].contactWidthMm / 2),
-    halfHeight: Float64Array.from(yarnOf, (yarn) => problem.yarns[yarn].contactHeightMm / 2),
-    hair: Float64Array.from(yarnOf, (yarn) => hairMm[yarn]),
-    shading: Float64Array.from(yarnOf, (yarn) => shadingMm[yarn]),
+    halfWidth: ofThreads(problem.yarns.map(({ contactWidthMm }) => contactWidthMm / 2)),
+    halfHeight: ofThreads(problem.yarns.map(({ contactHeightMm }) => contactHeightMm / 2)),
+    hair: ofThreads(hairMm),
+    shading: ofThreads(shadingMm),
   };
 }
 

@@ -1,6 +1,7 @@
 import type { ClothProblem, CurveField, KindFields, SolveResiduals } from '#engine/cloth/clothTypes.ts';
 import { perSpaces } from '#engine/cloth/kinds/kindFields.ts';
 import { inBands } from '#engine/cloth/pauses.ts';
+import { sameValues } from '#engine/units/sameValues.ts';
 import { mechanicalKey } from './mechanicalPeriod.ts';
 import type { SolvedRegion } from './regionProblem.ts';
 
@@ -39,10 +40,6 @@ export interface FieldsBefore {
 
 function threadsOf({ yarns, endYarn, rowYarn, rowFirst, rowLast }: ClothProblem): string {
   return [yarns.map(mechanicalKey).join('|'), endYarn, rowYarn, rowFirst, rowLast].join(';');
-}
-
-function sameBits(a: Uint32Array, b: Uint32Array): boolean {
-  return a.length === b.length && a.every((word, k) => word === b[k]);
 }
 
 /** Whether all spaces of two orders are within a share of one another. */
@@ -104,7 +101,7 @@ export function* fieldsAsBefore(
     !likeSpaces(before.endXMm, problem.endXMm, firstEnd, firstEnd + ends) ||
     !likeTensions(before.endTensionN, problem.endTensionN) ||
     !likeTensions(before.rowTensionN, problem.rowTensionN) ||
-    !sameBits(before.bits, problem.drawdown.bits) ||
+    !sameValues(before.bits, problem.drawdown.bits) ||
     before.threads !== threadsOf(problem)
   )
     return undefined;

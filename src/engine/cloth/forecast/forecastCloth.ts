@@ -7,7 +7,8 @@ import { curlsOf, puckerOf } from '#engine/cloth/hold/tendencies.ts';
 import { paused } from '#engine/cloth/pauses.ts';
 import { crowdedEnds, crowdingOf, squeezeOf } from '#engine/cloth/reed/crowding.ts';
 import { hasPillows, pillows } from '#engine/cloth/relief/pillows.ts';
-import { type RowPositions, rowHolds, rowPositions } from '#engine/cloth/spacing/rowPositions.ts';
+import { type HoldsMemory, holdsAsBefore } from '#engine/cloth/spacing/holdsAsBefore.ts';
+import { type RowPositions, rowPositions } from '#engine/cloth/spacing/rowPositions.ts';
 import { clothOutlines, clothSizes, sizeDoubts } from '#engine/cloth/states/clothSizes.ts';
 import { type StatesMemory, settleStates } from '#engine/cloth/states/clothStates.ts';
 import { type ClothState, problemInState, rowsInState } from '#engine/cloth/states/stateTypes.ts';
@@ -47,7 +48,7 @@ const WINDOWS = {
 } as const;
 
 /** What a repeated forecast may start from. */
-export interface ForecastMemory extends GeometryMemory {
+export interface ForecastMemory extends GeometryMemory, HoldsMemory {
   states?: Record<Quality, StatesMemory>;
 }
 
@@ -85,7 +86,7 @@ function* forecastBeside(
 ): Generator<Progress, Forecast> {
   const { crew } = beside;
   yield { stage: 'spacing', share: 0 };
-  const holds = rowHolds(problem);
+  const holds = holdsAsBefore(problem, memory);
   const even = rowPositions(problem, false, holds);
   const uneven: RowPositions =
     problem.beat.scatterShare > 0 || problem.beat.tensionLeft ? rowPositions(problem, true, holds) : even;

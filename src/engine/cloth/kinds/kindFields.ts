@@ -7,8 +7,7 @@ const FIELDS = [
   ...(['heightMm', 'slope', 'offsetMm', 'offsetSlope'] as const),
   ...(['wrapStartMm', 'wrapEndMm', 'widthFactor', 'heightFactor'] as const),
 ];
-/** Of a family's eight, those that no space changes: all but the slopes. */
-const PLAIN = [0, 2, 4, 5, 6, 7];
+const KIND_SHIFT = 4;
 const OFFSETS = [2, 3];
 
 export interface BothFields {
@@ -68,20 +67,38 @@ function layRow(
   perXMm: Float64Array,
 ): void {
   const ends = perXMm.length;
-  // Field by field: one stream through memory at a time.
+  const per = [perYMm, perXMm] as const;
   [warp, weft].forEach((family, n) => {
-    for (const number of PLAIN) {
-      const field = family[FIELDS[number]];
-      const from = (KIND_NUMBERS / 2) * n + number;
-      for (let end = 0; end < ends; end++) field[place + end] = known[KIND_NUMBERS * kinds[first + end] + from];
-    }
+    layFamily(family, place, known, (KIND_NUMBERS / 2) * n, kinds, first, ends, per[n]);
   });
-  for (let end = 0, k = place; end < ends; end++, k++) {
-    const at = KIND_NUMBERS * kinds[first + end];
-    warp.slope[k] = known[at + 1] * perYMm;
-    warp.offsetSlope[k] = known[at + 3] * perYMm;
-    weft.slope[k] = known[at + 9] * perXMm[end];
-    weft.offsetSlope[k] = known[at + 11] * perXMm[end];
+}
+
+/** @param from where the family's numbers begin in a kind's @param per one over the space, of all crossings or of each */
+function layFamily(
+  { heightMm, slope, offsetMm, offsetSlope, wrapStartMm, wrapEndMm, widthFactor, heightFactor }: CurveField,
+  place: number,
+  known: Float32Array,
+  from: number,
+  kinds: Uint32Array,
+  first: number,
+  ends: number,
+  per: number | Float64Array,
+): void {
+  const one = typeof per === 'number' ? per : 0;
+  const each = typeof per === 'number' ? undefined : per;
+  for (let end = 0; end < ends; end++) {
+    const k = place + end;
+    // Shifted, not multiplied: a whole number then, without a look at whether it is still one.
+    const at = (kinds[first + end] << KIND_SHIFT) + from;
+    const perMm = each ? each[end] : one;
+    heightMm[k] = known[at];
+    slope[k] = known[at + 1] * perMm;
+    offsetMm[k] = known[at + 2];
+    offsetSlope[k] = known[at + 3] * perMm;
+    wrapStartMm[k] = known[at + 4];
+    wrapEndMm[k] = known[at + 5];
+    widthFactor[k] = known[at + 6];
+    heightFactor[k] = known[at + 7];
   }
 }
 

@@ -1,6 +1,7 @@
 import type { ClothProblem, KindBand, Progress } from '#engine/cloth/clothTypes.ts';
 import { type Crew, together } from '#engine/cloth/crew.ts';
 import { paused } from '#engine/cloth/pauses.ts';
+import { sameValues } from '#engine/units/sameValues.ts';
 import { kindCuts } from './kindBands.ts';
 import { chooseKindWindows, type KindWindow, type NumberedCloth, windowAbout } from './kindWindows.ts';
 import { Neighbourhoods } from './neighbourhoods.ts';
@@ -42,12 +43,6 @@ export interface KindPlan {
   readonly keys: ThreadKeys;
 }
 
-function same(a: ArrayLike<number>, b: ArrayLike<number>): boolean {
-  if (a.length !== b.length) return false;
-  for (let k = 0; k < a.length; k++) if (a[k] !== b[k]) return false;
-  return true;
-}
-
 /**
  * Finds the kinds of crossing of a cloth of whole rows and windows that hold most of them. Undefined where as much would
  * have to be solved as the whole is.
@@ -63,8 +58,12 @@ export function* planKinds(
   const { rows, ends, drawdown } = problem;
   const keys = threadKeys(problem, rowYMm);
   const { bits } = drawdown;
-  if (before && same(before.bits, bits) && same(before.keys.rows, keys.rows) && same(before.keys.ends, keys.ends))
-    return before;
+  const asBefore =
+    before &&
+    sameValues(before.bits, bits) &&
+    sameValues(before.keys.rows, keys.rows) &&
+    sameValues(before.keys.ends, keys.ends);
+  if (asBefore) return before;
   const planning: Progress = { stage: 'heights', share: 0.02 };
   for (const reach of REACHES) {
     const most = reach > 1 ? MOST_KINDS_SHARE * rows * ends : Infinity;

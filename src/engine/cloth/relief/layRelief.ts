@@ -1,5 +1,6 @@
 import type { ClothProblem, CurveField } from '#engine/cloth/clothTypes.ts';
 import type { Reading } from '#engine/units/reading.ts';
+import { sameValues } from '#engine/units/sameValues.ts';
 import { type LayerMap, layerMap, Side } from './layerMap.ts';
 import { pocketHeightMm, solidBuckling } from './pocketLaw.ts';
 import { type PocketShapes, pocketShapes } from './pocketShape.ts';
@@ -58,10 +59,6 @@ const NOT_YET = { value: 0, low: 0, high: 0 };
 /** Layers found for the lifts as they were: beat and yarns change nothing of them. */
 export interface ReliefMemory {
   layers?: { readonly bits: Uint32Array; readonly map: LayerMap };
-}
-
-function sameLifts(a: Uint32Array, b: Uint32Array): boolean {
-  return a.length === b.length && a.every((word, k) => word === b[k]);
 }
 
 /** How much longer the upper layer is than the lower within each pocket, and what lies between them. */
@@ -139,7 +136,7 @@ export function* layRelief(
   const { rows, ends, repeats, pitchXMm, pitchYMm } = solved;
   const { drawdown } = problem;
   const before = memory.layers;
-  const known = before?.map.rows === rows && before.map.ends === ends && sameLifts(before.bits, drawdown.bits);
+  const known = before?.map.rows === rows && before.map.ends === ends && sameValues(before.bits, drawdown.bits);
   const map = known && before ? before.map : yield* layerMap(drawdown, rows, ends, repeats);
   memory.layers = { bits: drawdown.bits, map };
   const pockets = findPockets(map, repeats);

@@ -1,5 +1,6 @@
 import type { ClothProblem } from '#engine/cloth/clothTypes.ts';
 import { popcount32 } from '#engine/draft/shaftSet.ts';
+import type { YarnBody } from '#engine/yarn/yarnTypes.ts';
 
 /** How two rows stand to each other where both are present; see `compareRows`. */
 export interface RowPair {
@@ -30,6 +31,13 @@ export function createRowPair(): RowPair {
   };
 }
 
+function addEnd(out: RowPair, { bendingNmm2, contactWidthMm, contactHeightMm }: YarnBody, tensionN: number): void {
+  out.endTensionN += tensionN;
+  out.endBendingNmm2 += bendingNmm2;
+  out.endWidthMm += contactWidthMm;
+  out.endHeightMm += contactHeightMm;
+}
+
 /** Bits of word `word` that lie within ends first..last. */
 function spanMask(word: number, first: number, last: number): number {
   const from = word << 5;
@@ -39,12 +47,32 @@ function spanMask(word: number, first: number, last: number): number {
   return low & high;
 }
 
+/** What every end has, where they are all alike. */
+export interface AlikeEnds {
+  readonly tensionN: number;
+  readonly yarn: YarnBody;
+}
+
+/** Undefined where ends differ. */
+export function alikeEnds({ ends, yarns, endYarn, endTensionN }: ClothProblem): AlikeEnds | undefined {
+  for (let end = 1; end < ends; end++)
+    if (endYarn[end] !== endYarn[0] || endTensionN[end] !== endTensionN[0]) return undefined;
+  return ends > 0 ? { tensionN: endTensionN[0], yarn: yarns[endYarn[0]] } : undefined;
+}
+
 /**
  * Compares two rows from their lifts. At an end that is up at one row and down at the other, the row under it there
  * lies below the other; when the order never swaps, the rows belong to different layers (or one can ride over the
  * other) and slide; each swap is a place where both must share the middle of the cloth side by side.
+ * @param alike of the problem: ends then are not looked up one by one
  */
-export function compareRows(out: RowPair, problem: ClothProblem, rowA: number, rowB: number): RowPair {
+export function compareRows(
+  out: RowPair,
+  problem: ClothProblem,
+  rowA: number,
+  rowB: number,
+  alike?: AlikeEnds,
+): RowPair {
   const { drawdown, yarns, endYarn, endTensionN } = problem;
   const first = Math.max(problem.rowFirst[rowA], problem.rowFirst[rowB]);
   const last = Math.min(problem.rowLast[rowA], problem.rowLast[rowB]);
@@ -67,18 +95,16 @@ export function compareRows(out: RowPair, problem: ClothProblem, rowA: number, r
     while (changed !== 0) {
       const bit = changed & -changed;
       changed ^= bit;
-      const end = (word << 5) + (31 - Math.clz32(bit));
-      const body = yarns[endYarn[end]];
-      out.endTensionN += endTensionN[end];
-      out.endBendingNmm2 += body.bendingNmm2;
-      out.endWidthMm += body.contactWidthMm;
-      out.endHeightMm += body.contactHeightMm;
       const now = (a & bit) !== 0 ? -1 : 1;
       if (uppermost !== 0 && now !== uppermost) out.swaps++;
       uppermost = now;
+      if (alike) continue;
+      const end = (word << 5) + (31 - Math.clz32(bit));
+      addEnd(out, yarns[endYarn[end]], endTensionN[end]);
     }
   }
-  if (out.changing > 0) {
+  if (out.changing > 0 && alike) addEnd(out, alike.yarn, alike.tensionN);
+  else if (out.changing > 0) {
     out.endTensionN /= out.changing;
     out.endBendingNmm2 /= out.changing;
     out.endWidthMm /= out.changing;

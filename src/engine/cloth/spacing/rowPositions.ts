@@ -4,7 +4,7 @@ import { curvatureTheoryLeastSpacing } from '#engine/cloth/peirce/jamming.ts';
 import { hashNormal } from '#engine/units/hash.ts';
 import type { Millimetres } from '#engine/units/units.ts';
 import { beatResistance, firmnessOfResistance, resistanceSlope, spacingFromResistance } from './beatLaw.ts';
-import { compareRows, createRowPair, type RowPair } from './rowPairs.ts';
+import { type AlikeEnds, alikeEnds, compareRows, createRowPair, type RowPair } from './rowPairs.ts';
 
 /** A pick is held off by the rows before it, up to this many back: four-layer cloths need no more. */
 const ROWS_BACK = 8;
@@ -58,8 +58,13 @@ export interface Hold {
   readonly endBendingNmm2: number;
 }
 
-function holdBetween(problem: ClothProblem, row: number, earlier: number): Hold | undefined {
-  const pair = compareRows(_pair, problem, earlier, row);
+function holdBetween(
+  problem: ClothProblem,
+  row: number,
+  earlier: number,
+  alike: AlikeEnds | undefined,
+): Hold | undefined {
+  const pair = compareRows(_pair, problem, earlier, row, alike);
   if (pair.common === 0) return undefined;
   const a = problem.yarns[problem.rowYarn[earlier]];
   const b = problem.yarns[problem.rowYarn[row]];
@@ -88,10 +93,11 @@ function holdBetween(problem: ClothProblem, row: number, earlier: number): Hold 
 /** All holds, by row, whatever the beat; a row that is held fully over its whole width hides those before it. */
 export function rowHolds(problem: ClothProblem): Hold[] {
   const holds: Hold[] = [];
+  const alike = alikeEnds(problem);
   for (let row = 1; row < problem.rows; row++) {
     const span = problem.rowLast[row] - problem.rowFirst[row] + 1;
     for (let earlier = row - 1; earlier >= Math.max(0, row - ROWS_BACK); earlier--) {
-      const hold = holdBetween(problem, row, earlier);
+      const hold = holdBetween(problem, row, earlier, alike);
       if (hold === undefined) continue;
       holds.push(hold);
       if (hold.held >= 1 && _pair.common === span) break;
