@@ -1,5 +1,6 @@
 import { checkSampleBody, liftLimit } from '#document/check/checkSample.ts';
 import { type DocumentProblem, problemAt } from '#document/problem.ts';
+import type { Treatment } from '#document/schema/afterLoomSchema.ts';
 import type { LoomCard } from '#document/schema/loomSchema.ts';
 import type { WeftPick } from '#document/schema/pickSchema.ts';
 import { type Sample, type SampleUse, sampleBodySchema } from '#document/schema/sampleSchema.ts';
@@ -60,6 +61,43 @@ export function weaveLifts(lifts: readonly (readonly number[])[], on?: LoomAndWa
 
 const across = (side: 'left' | 'right') => (side === 'left' ? 'right' : 'left');
 
+const otherSide = { face: 'back', back: 'face', both: 'both' } as const;
+const otherKeep = { left: 'right', right: 'left', inside: 'inside', outside: 'outside' } as const;
+
+/** A treatment of a cloth of so many picks that is turned over its top edge. */
+function turnedOver(treatment: Treatment, picks: number): Treatment {
+  switch (treatment.kind) {
+    case 'overdye':
+      return treatment;
+    case 'brush':
+      return { ...treatment, side: otherSide[treatment.side] };
+    case 'foil':
+      return { ...treatment, side: otherSide[treatment.side] };
+    case 'bend': {
+      const { toPick = treatment.pick } = treatment;
+      const to = treatment.toPick === undefined ? {} : { toPick: picks + 1 - treatment.pick };
+      return { ...treatment, pick: picks + 1 - toPick, ...to, side: otherSide[treatment.side] };
+    }
+    case 'clip': {
+      const { fromPick, toPick, ...part } = treatment.part ?? {};
+      const turned = {
+        ...part,
+        ...(toPick === undefined ? {} : { fromPick: picks + 1 - toPick }),
+        ...(fromPick === undefined ? {} : { toPick: picks + 1 - fromPick }),
+      };
+      return { ...treatment, side: otherSide[treatment.side], ...(treatment.part ? { part: turned } : {}) };
+    }
+    case 'cut':
+      return {
+        ...treatment,
+        line: treatment.line.map(({ end, pick }) => ({ end, pick: picks + 1 - pick })),
+        ...(treatment.side ? { side: otherSide[treatment.side] } : {}),
+        // As one follows the line it is mirrored.
+        ...(treatment.keep ? { keep: otherKeep[treatment.keep] } : {}),
+      };
+  }
+}
+
 /**
  * The same cloth with its back uppermost on the loom: opposite lifts, last pick first, and wefts that enter where they
  * left. Turned over its top edge it is the face as it was. Only where each shaft is lifted by itself.
@@ -88,6 +126,7 @@ export function weaveBackUppermost(): Command {
         return { ...pick, lift, passes };
       });
       draft.picks = turned.reverse();
+      if (sample.afterLoom) draft.afterLoom = sample.afterLoom.map((treatment) => turnedOver(treatment, count));
       if (sample.faults) {
         draft.faults = sample.faults.map((fault) =>
           fault.kind === 'skippedEnd' ? { ...fault, pick: count + 1 - fault.pick } : fault,

@@ -17,6 +17,7 @@ import {
   spanInWords,
   spanProblem,
 } from './command.ts';
+import { goWithPicks, keptPicks, type PickOrigin, treatmentsProblem } from './goWithPicks.ts';
 import { type ShedPick, shedsProblem, withSheds } from './sheds.ts';
 import { followShuttles } from './shuttleSides.ts';
 import { fixedProblem } from './warpCommands.ts';
@@ -130,14 +131,27 @@ export function rearrangePicks(options: {
   readonly by?: number;
 }): Command {
   const { picks, how, by = 1 } = options;
+  const origins = (sample: Sample): PickOrigin[] => [
+    ...keptPicks(0, picks.from - 1),
+    ...Array.from(orderOf(how, picks.to - picks.from + 1, by), (from) => ({
+      old: picks.from - 1 + from,
+      again: false,
+    })),
+    ...keptPicks(picks.to, sample.picks.length),
+  ];
   return {
     name: () => `${rearrangementWords[how]} ${spanInWords('pick', picks)}`,
-    refusal: (sample) => pickSpanProblem(sample, picks),
+    refusal: (sample) =>
+      firstProblem(
+        () => pickSpanProblem(sample, picks),
+        () => treatmentsProblem(sample, origins(sample)),
+      ),
     apply(draft) {
       const woven = plain(draft.picks);
       const part = woven.slice(picks.from - 1, picks.to);
       const moved = Array.from(orderOf(how, part.length, by), (from) => part[from]);
       const after = [...woven.slice(0, picks.from - 1), ...moved, ...woven.slice(picks.to)];
+      goWithPicks(draft, origins(plain(draft)));
       draft.picks = followShuttles(woven, after, picks.from - 1);
     },
   };

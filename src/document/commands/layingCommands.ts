@@ -15,6 +15,7 @@ import {
   strandsInWords,
 } from './command.ts';
 import { cutAtEdges, edgesFor, isAcross, shortWeftProblem, turnedAtEdges } from './edgeOfPass.ts';
+import { goWithPicks, keptPicks, type PickOrigin } from './goWithPicks.ts';
 import { strandsProblem } from './passCommands.ts';
 import { followShuttles } from './shuttleSides.ts';
 import { triedPickProblem } from './triedPick.ts';
@@ -116,11 +117,15 @@ export function layOnlyHere(laying: Laying): Command {
     apply(draft) {
       const woven = plain(draft.picks);
       const changed: WeftPick[] = [];
+      const origins: PickOrigin[] = [];
       woven.forEach((pick, index) => {
         const turn = index - (picks.from - 1);
         const within = turn >= 0 && index < picks.to;
-        changed.push(...((within && laid(pick, laying, turn, draft.warp.ends)) || [pick]));
+        const here = (within && laid(pick, laying, turn, draft.warp.ends)) || [pick];
+        changed.push(...here);
+        origins.push(...keptPicks(index, index + 1), ...here.slice(1).map(() => null));
       });
+      if (changed.length !== woven.length) goWithPicks(draft, origins);
       draft.picks = laying.how === 'ownShed' ? followShuttles(woven, changed, picks.from - 1) : changed;
     },
   };

@@ -5,6 +5,7 @@ import { pickSchema, type WeftPick } from '#document/schema/pickSchema.ts';
 import type { Sample } from '#document/schema/sampleSchema.ts';
 import { fieldProblem } from '#document/schema/validate.ts';
 import { type Command, changePicks, firstProblem, pickSpanProblem, plain, type Span, spanInWords } from './command.ts';
+import { goWithPicks, keptPicks, treatmentsProblem, wovenAgain } from './goWithPicks.ts';
 import { followShuttles } from './shuttleSides.ts';
 
 function roomProblem(sample: Sample, before: number, count: number): DocumentProblem | null {
@@ -50,6 +51,8 @@ export function insertPicks(options: {
     apply(draft) {
       const woven = plain(draft.picks);
       const more = [...woven.slice(0, before - 1), ...picks, ...woven.slice(before - 1)];
+      const fresh = picks.map(() => null);
+      goWithPicks(draft, [...keptPicks(0, before - 1), ...fresh, ...keptPicks(before - 1, woven.length)]);
       draft.picks = followShuttles(woven, more, before - 1);
     },
   };
@@ -69,6 +72,7 @@ export function deletePicks(picks: Span): Command {
     apply(draft) {
       const woven = plain(draft.picks);
       const fewer = [...woven.slice(0, picks.from - 1), ...woven.slice(picks.to)];
+      goWithPicks(draft, [...keptPicks(0, picks.from - 1), ...keptPicks(picks.to, woven.length)]);
       draft.picks = followShuttles(woven, fewer, picks.from - 1);
     },
   };
@@ -83,6 +87,11 @@ export function copyPicks(options: {
   const { picks, before } = options;
   const times = options.times ?? 1;
   const count = picks.to - picks.from + 1;
+  const origins = (sample: Sample) => [
+    ...keptPicks(0, before - 1),
+    ...Array.from({ length: times }, () => wovenAgain(picks.from - 1, picks.to)).flat(),
+    ...keptPicks(before - 1, sample.picks.length),
+  ];
   return {
     name: () => `repeat ${spanInWords('pick', picks)}${times === 1 ? '' : ` ${times} times`} at pick ${before}`,
     refusal: (sample) =>
@@ -93,9 +102,11 @@ export function copyPicks(options: {
             ? null
             : problemAt(['picks'], `cannot be repeated ${times} times`, 'give a whole number from 1'),
         () => roomProblem(sample, before, count * times),
+        () => treatmentsProblem(sample, origins(sample)),
       ),
     apply(draft) {
       const woven = plain(draft.picks);
+      goWithPicks(draft, origins(plain(draft)));
       const copied = woven.slice(picks.from - 1, picks.to);
       const repeated = Array.from({ length: times }, () => structuredClone(copied)).flat();
       const more = [...woven.slice(0, before - 1), ...repeated, ...woven.slice(before - 1)];

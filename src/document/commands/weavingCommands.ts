@@ -13,6 +13,7 @@ import { yarnSchema } from '#document/schema/yarnSchema.ts';
 import { recutOrder } from '#engine/cloth/swatch/halfWay.ts';
 import type { SwatchBeat } from '#engine/cloth/swatch/loomBeat.ts';
 import { type Command, changePicks, firstProblem, pickSpanProblem, plain, type Span, spanInWords } from './command.ts';
+import { goWithPicks, keptPicks, type PickOrigin, treatmentsProblem } from './goWithPicks.ts';
 import { followShuttles } from './shuttleSides.ts';
 
 /** Notes that the loom stood so many minutes before a pick; null: that it did not. */
@@ -118,6 +119,16 @@ export function recutPicks(options: {
   readonly unit: number;
 }): Command {
   const { from, wanted, unit } = options;
+  const origins = (sample: Sample): PickOrigin[] => {
+    // Of groups woven twice the first is what was planned.
+    const seen = new Set<number>();
+    const recut = recutOrder(sample.picks.length - from + 1, wanted, unit).map((index) => {
+      const again = seen.has(index);
+      seen.add(index);
+      return { old: from - 1 + index, again };
+    });
+    return [...keptPicks(0, from - 1), ...recut];
+  };
   return {
     name: (sample) => `weave ${spanInWords('pick', { from, to: sample.picks.length })} in ${wanted}`,
     refusal: (sample) =>
@@ -131,11 +142,13 @@ export function recutPicks(options: {
           Number.isInteger(unit) && unit >= 1
             ? null
             : problemAt(['picks'], `cannot be left out ${unit} at a time`, 'give a whole number from 1'),
+        () => treatmentsProblem(sample, origins(sample)),
       ),
     apply(draft) {
       const woven = plain(draft.picks);
       const rest = woven.slice(from - 1);
       const recut = recutOrder(rest.length, wanted, unit).map((index) => rest[index]);
+      goWithPicks(draft, origins(plain(draft)));
       draft.picks = followShuttles(
         woven,
         [...woven.slice(0, from - 1), ...recut.map((pick) => ({ ...pick }))],
