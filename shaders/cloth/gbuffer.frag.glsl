@@ -9,6 +9,14 @@
 #endif
 #ifdef CLEAR
 #include "clear.glsl"
+
+uniform highp int uSample;
+
+// A pixel's chances come evenly over its samples (golden ratio), so that few of them show what share goes on.
+float chanceAt(vec2 fragCoord, int owner) {
+  uvec2 pixel = uvec2(ivec2(floor(fragCoord) + uPixelOffset) + 65536);
+  return fract(unitFromHash(hash3(uvec3(pixel, 211u + uint(owner)))).x + 0.618034 * float(uSample));
+}
 #endif
 
 layout(location = 0) out highp vec4 outId;
@@ -48,8 +56,7 @@ void main() {
     int material = hit.kind == KIND_NONE ? 0 : int(threadTexel(owner).w);
     if (hit.kind == KIND_NONE || pass == CLEAR_PASSES - 1 || !isClear(material)) break;
     vec3 met = ray.origin + hit.t * ray.direction;
-    float chance = unitFromHash(hash3(uvec3(floatBitsToUint(met.x), floatBitsToUint(met.y), 211u + uint(owner)))).x;
-    if (chance > goesOn(material, abs(dot(surfaceAt(hit, met).normal, ray.direction)))) break;
+    if (chanceAt(gl_FragCoord.xy, owner) > goesOn(material, abs(dot(surfaceAt(hit, met).normal, ray.direction)))) break;
     // At once, since what lies behind may press into it. Itself it does not meet again.
     start = hit.t + GOES_ON_MM;
     from = hit.kind == KIND_EXTRA ? -1 : owner;

@@ -25,7 +25,8 @@ HairCurve placeHair(int texel, vec4 root, float start, vec2 side, vec2 size, flo
   vec4 bend = texelFetch(uMaterialTable, tableAt(texel + 1), 0);
   vec4 tip = texelFetch(uMaterialTable, tableAt(texel + 2), 0);
   HairCurve c;
-  c.root = hairPoint(root, start, side, size, SUNK, 0.0, isEdge);
+  // A loop comes out of the body from as deep as it goes back to.
+  c.root = hairPoint(vec4(root.x, min(0.0, tip.y), root.zw), start, side, size, SUNK, 1.0, isEdge);
   vec3 control = hairPoint(bend, start, side, size, 1.0, squash, isEdge);
   vec3 last = hairPoint(tip, start, side, size, 1.0, squash, isEdge);
   c.bow = 0.5 * (control - 0.5 * (c.root + last));

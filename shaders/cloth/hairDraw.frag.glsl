@@ -2,6 +2,9 @@
 #include "../common/encode.glsl"
 #define EYE_ONLY
 #include "view.glsl"
+#ifdef ROUND
+#include "hairDepth.glsl"
+#endif
 
 in vec3 vAxis;
 in vec3 vWay;
@@ -37,6 +40,10 @@ void main() {
   vec3 axis = normalize(vWay);
   vec3 square = d - dot(d, axis) * axis;
   vec3 normal = gap / thick - square * (deep * inversesqrt(max(dot(square, square), 1e-12)));
+#ifdef ROUND
+  // Where a thick strand comes out of its yarn, its own roundness tells what of it is seen.
+  gl_FragDepth = bufferDepth(dot(ray.origin + t * d - uEye, uForward));
+#endif
   float height = (ray.origin + t * d).z;
   outId = encodeId(vWhose.x, vWhose.y, (2.0 * height - vLevel.x - vLevel.y) / max(vLevel.y - vLevel.x, 2e-4));
   outDepth = encodeDepth(t);

@@ -64,10 +64,38 @@ const float BESIDE_HAIR = 0.9;
 const float BESIDE_PILE = 0.98;
 const float ALONG_PILE = 0.35;
 const float PILE_WINDOW = 2.0;
+// Of (1 - cos phi)^2 / (3 pi), what lies within a quarter turn of straight on: 1/2 + 4 / (3 pi).
+const float AHEAD_FROM_BEHIND = 0.924413;
+
+// Whether a line of sight that passes a hair sees the bench between the bodies behind it, 0..1: where it comes through the
+// middle of the cloth, beside the four threads there.
+float benchBehind(vec3 at, vec3 direction, float pixelMm) {
+  vec2 place = at.xy + max(0.0, -at.z / direction.z) * direction.xy;
+  ivec2 cell = ivec2(cellAt(true, place.x), cellAt(false, place.y));
+  float open = 1.0;
+  for (int k = 0; k < LOOP(4); k++) {
+    bool isEnd = k < 2;
+    int thread = (isEnd ? cell.x : cell.y) + (k & 1);
+    if (thread < 0 || thread >= (isEnd ? uCount.x : uCount.z)) continue;
+    int row = isEnd ? 0 : rowOnLine(thread, cell.x, cell.x + 1);
+    float beside = isEnd ? abs(place.x - endX(thread)) : abs(place.y - lineY(thread));
+    float body = threadTexel(isEnd ? 2 * thread + 1 : 2 * row).y;
+    open *= clamp(0.5 + (beside - body) / max(pixelMm, 1e-3), 0.0, 1.0);
+  }
+  return open;
+}
+
+// Share of a line of sight past a hair that its like behind it leave open: all of a yarn's laid side by side, over the width of
+// its halo.
+float throughHalo(vec4 thread) {
+  int texel = int(thread.w) * MATERIAL_TEXELS + HAIR_TEXEL;
+  float height = texelFetch(uMaterialTable, tableAt(texel), 0).x;
+  return exp(-texelFetch(uMaterialTable, tableAt(texel + 3), 0).x / (thread.y + thread.z + 2.0 * height));
+}
 
 // A hair: light from everywhere, some of it through the hair. A pixel meets it in some samples only, so what rays find
 // is not worked in by its difference from the estimate, which would be noise; how often they reach the window is.
-vec3 shadeHair(int kind, int index, vec3 axis, float high, float level, vec3 toEye) {
+vec3 shadeHair(int kind, int index, vec3 at, vec3 axis, float high, float level, vec3 toEye, float pixelMm) {
   ivec2 texel = ivec2(gl_FragCoord.xy);
   ivec2 pixel = ivec2(gl_FragCoord.xy + uPixelOffset);
   vec4 thread = threadTexel(ownerOf(kind, index));
@@ -95,7 +123,11 @@ vec3 shadeHair(int kind, int index, vec3 axis, float high, float level, vec3 toE
   float pile = BESIDE_PILE * (sky * mix(0.6, 1.4, opening) + key * PILE_WINDOW * window);
   vec3 beside = own * mix(BESIDE_HAIR * (sky + key), pile, dense);
   float open = (0.5 - 0.4 * h.forward) * opening * mix(1.0, ALONG_PILE, dense);
-  return (h.surface + h.within) * mix(beside, vec3(sky), open) + hairPhase(h, toEye, uKeyTowards) * (PI * uKeyLight * window);
+  vec3 about = mix(beside, vec3(sky), open);
+  // What comes through a fibre comes from the half space behind it: half of what it scatters evenly, more of what goes on ahead.
+  float fromBehind = mix(0.5, AHEAD_FROM_BEHIND, h.forward) * benchBehind(at, -toEye, pixelMm) * throughHalo(thread);
+  vec3 within = mix(about, uBackground, fromBehind);
+  return h.surface * about + h.within * within + hairPhase(h, toEye, uKeyTowards) * (PI * uKeyLight * window);
 }
 #endif
 
@@ -116,7 +148,7 @@ vec3 shadePixel() {
 #ifdef HAIR
   bool strand = isHair(swell);
   if (strand && !hairIsStrand(int(threadTexel(ownerOf(kind, index)).w))) {
-    return shadeHair(kind, index, axis, hairHigh(swell), decodeLevel(id), -ray.direction);
+    return shadeHair(kind, index, at, axis, hairHigh(swell), decodeLevel(id), -ray.direction, pixelMmAt(depth));
   }
 #endif
   ThreadPlace place = threadPlaceAt(kind, index, at, smoothNormal, axis, swell);

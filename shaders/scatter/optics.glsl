@@ -11,7 +11,7 @@ struct Optics {
   float gratingPitchUm;
   float throughShare;
   float gratingPatchMm;
-  float facetTilt;
+  float facetTilt;  // of fibres, how much of their roundness shows
   float facetLengthMm;
 };
 

@@ -26,7 +26,7 @@ float woundAt(ThreadPlace s, float turnsPerMm) {
 // Film and wire: facets that lean as the thread twists a little, each turn of a wound film by itself; embossed film is ruled in
 // patches.
 void leanFacets(ThreadPlace s, Optics optics, inout vec3 normal, inout vec3 tangent) {
-  if (optics.facetTilt <= 0.0) return;
+  if (optics.facetTilt <= 0.0 || optics.kind == SURFACE_FIBRE) return;
   float along = s.along;
   if (optics.fibreAngle != 0.0) along = optics.facetLengthMm * floor(woundAt(s, tan(optics.fibreAngle) / (TURN * s.radius)));
   leanFrame(normal, tangent, facetTilt(s.thread, along, optics.facetLengthMm, optics.facetTilt));
@@ -143,7 +143,7 @@ YarnSurface yarnSurface(ThreadPlace s, float pixelMm) {
     r.normal = normalize(r.normal - slope.x * s.axis - slope.y * around);
     r.open = relief.open;
     fibreAngle += relief.slant;
-  } else if ((strand || !strip) && r.optics.kind == SURFACE_FIBRE) {
+  } else if ((strand || !strip) && (r.optics.kind == SURFACE_FIBRE || header.y > 1.5)) {
     float lobes = strand ? 1.0 : max(header.y, strands > 1 ? header.x : 1.0);
     float ply = winding * lobes;
     bool plied = lobes > 1.5;
@@ -161,8 +161,10 @@ YarnSurface yarnSurface(ThreadPlace s, float pixelMm) {
     vec3 acrossFibres = plied ? around : acrossFibre;
     float narrow = plied ? girth : girth * squeeze;
     float run = s.along / (TURN * s.radius);
+    // Of twisted wires 0: they have no fibres.
+    float relief = r.optics.facetTilt;
     // Strands that drafting left side by side.
-    float shown = fadeOut(FIBRES_SHOW * narrow / float(LEAST_BUNDLES), pixelMm);
+    float shown = relief * fadeOut(FIBRES_SHOW * narrow / float(LEAST_BUNDLES), pixelMm);
     if (shown > 0.0) {
       vec3 coarse = wrappedNoiseRise(float(LEAST_BUNDLES) * vec2(laid, run / BUNDLE_WIDTHS), LEAST_BUNDLES, seed);
       r.normal = normalize(r.normal - acrossFibres * (0.4 * shown * coarse.y));
@@ -171,7 +173,7 @@ YarnSurface yarnSurface(ThreadPlace s, float pixelMm) {
       float lanes = float(2 * LEAST_BUNDLES);
       for (int scale = 0; scale < LOOP(FIBRE_SCALES); scale++) {
         // Seen through many samples, or as grain, they show a little below two pixels.
-        shown = fadeOut(FIBRES_SHOW * narrow / lanes, pixelMm);
+        shown = relief * fadeOut(FIBRES_SHOW * narrow / lanes, pixelMm);
         if (shown <= 0.0 || narrow < LEAST_FIBRE_MM * lanes) break;
         Lying lies = fibresAt(vec2(laid, run / FIBRE_WIDTHS) * lanes, lanes, seed + 16 * scale);
         r.normal = normalize(r.normal - acrossFibres * (shown * lies.slope));

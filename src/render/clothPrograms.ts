@@ -98,6 +98,8 @@ export class ClothPrograms {
   readonly hairWalk: ScreenPass;
   /** Hair by hair over what the walk drew. */
   readonly hair: HairPass;
+  /** Thick strands, by the depth of their round fronts: a depth told by the fragment takes longer. */
+  readonly strands: HairPass;
   /** From there one ray towards the light. */
   readonly lightWalk: ScreenPass;
   /** What stands over each place of the cloth, and the ray towards the light through that. */
@@ -123,7 +125,8 @@ export class ClothPrograms {
     const extra: Record<string, string> = countWork ? { COUNT_WORK: '1' } : {};
     this.walk = this.pass('cloth/gbuffer.frag.glsl', extra);
     this.hairWalk = this.pass('cloth/gbuffer.frag.glsl', { ...extra, HAIR: '1' });
-    this.hair = new HairPass(this.hairMaterial(), this.uniforms);
+    this.hair = new HairPass(this.hairMaterial({}), this.uniforms);
+    this.strands = new HairPass(this.hairMaterial({ ROUND: '1' }), this.uniforms);
     this.lightWalk = this.pass('cloth/lightwalk.frag.glsl', extra);
     this.columns = this.pass('cloth/columns.frag.glsl', COLUMNS);
     this.lightColumns = this.pass('cloth/lightwalk.frag.glsl', { ...COLUMNS, COLUMNS: '1' });
@@ -166,7 +169,8 @@ export class ClothPrograms {
   allowSideways(): void {
     if (this.sideways) return;
     this.sideways = true;
-    this.define('SIDEWAYS', [this.walk, this.hairWalk, this.hair, this.lightWalk, this.columns, this.lightColumns]);
+    const drawn = [this.hair, this.strands];
+    this.define('SIDEWAYS', [this.walk, this.hairWalk, ...drawn, this.lightWalk, this.columns, this.lightColumns]);
   }
 
   /** From now on threads may have hair. */
@@ -236,8 +240,8 @@ export class ClothPrograms {
     );
   }
 
-  private hairMaterial(): THREE.RawShaderMaterial {
-    const constants = { ...shaderConstants(), HAIR: '1', HAIRS_A_BATCH: `${HAIRS_A_BATCH}` };
+  private hairMaterial(defines: Record<string, string>): THREE.RawShaderMaterial {
+    const constants = { ...shaderConstants(), HAIR: '1', HAIRS_A_BATCH: `${HAIRS_A_BATCH}`, ...defines };
     const vertex = composeShader('cloth/hairDraw.vert.glsl', constants);
     const fragment = composeShader('cloth/hairDraw.frag.glsl', constants);
     this.composed.push(vertex, fragment);

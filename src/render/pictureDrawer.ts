@@ -208,7 +208,19 @@ export class PictureDrawer {
     const size = u.uPictureSize.value as THREE.Vector2;
     const farFrom = u.uFarOn.value === 1 ? (u.uFarRange.value as THREE.Vector2).y : Number.POSITIVE_INFINITY;
     const draws = hairDraws(shown.cloth, shown.hairs, eye, size.x, size.y, part, u.uHairFromMm.value, farFrom);
-    this.programs.hair.draw(this.renderer, targets.buffer, shown, draws);
+    const { hair, strands } = this.programs;
+    hair.draw(
+      this.renderer,
+      targets.buffer,
+      shown,
+      draws.filter(({ group }) => !group.strand),
+    );
+    strands.draw(
+      this.renderer,
+      targets.buffer,
+      shown,
+      draws.filter(({ group }) => group.strand),
+    );
   }
 
   setSample(sample: number): void {

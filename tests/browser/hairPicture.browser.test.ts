@@ -1,11 +1,13 @@
 import { afterAll, afterEach, describe, expect, test } from 'vitest';
 import type { LinearRgb } from '#engine/colour/colour.ts';
+import { hairLight } from '#engine/scatter/hairPhase.ts';
+import type { YarnHair } from '#engine/yarn/hair.ts';
 import { MOST_BOUNCES } from '#render/clothPrograms.ts';
 import { NORTH_LIGHT } from '#render/lightUniforms.ts';
 import { clothFixture } from '#tests/helpers/clothFixtures.ts';
 import { openView, pack } from '#tests/helpers/clothProbe.ts';
 import { LinearProbe } from '#tests/helpers/farScenes.ts';
-import { frayed, fuzz, loops, pile, withHair } from '#tests/helpers/hairScenes.ts';
+import { frayed, fuzz, loneEnds, loops, pile, withHair } from '#tests/helpers/hairScenes.ts';
 import { LEVEL, meanOf, plainCloth, setReflectance, traced } from '#tests/helpers/traceScenes.ts';
 
 const WHITE: LinearRgb = [1, 1, 1];
@@ -66,6 +68,43 @@ describe('light and hair', () => {
     for (let k = 1; k < pixels.length; k += 4) sum += linear(pixels[k]);
     const drawn = sum / (pixels.length / 4);
     expect(Math.abs(drawn / reference - 1)).toBeLessThan(0.15);
+  });
+});
+
+describe('a bench behind hair', () => {
+  const { view, shaderErrors, close } = openView();
+  afterAll(close);
+
+  /** How much brighter a lone yarn's hair, and the gaps in it, get with a bench of 0.5. */
+  async function gained(reflectance: LinearRgb, hair: YarnHair): Promise<number> {
+    view.setCloth(setReflectance(pack(loneEnds(1, hair)), reflectance));
+    view.setView({ ...LEVEL, centreMm: [1, 20], pixelsPerMm: 60 });
+    const means: number[] = [];
+    for (const bench of [0, 0.5]) {
+      view.setOptions({ background: [bench, bench, bench] });
+      const { pixels } = await view.capture(24, 160, 32);
+      let sum = 0;
+      for (let k = 1; k < pixels.length; k += 4) sum += linear(pixels[k]);
+      means.push(sum / (pixels.length / 4));
+    }
+    expect(shaderErrors).toEqual([]);
+    return (means[1] - means[0]) / 0.5;
+  }
+
+  // Through black hair nothing comes: it tells the cover. A white fibre returns at its surface what hairLight says and lets the
+  // rest through: a half of what it scatters evenly, and of (1 − cos φ)²/(3π) the half space behind, 1/2 + 4/(3π).
+  test('shines through it by the fibre’s own phase function', async () => {
+    const hair = fuzz({ perMm: 20, diameterMm: 0.05, evenness: 1, leanMeanRad: 0.3, taper: 0 });
+    const cover = 1 - (await gained([0, 0, 0], hair));
+    const passed = (await gained([1, 1, 1], hair)) - 1 + cover;
+    const { optics } = loneEnds(1, hair).materials[0].strands[0];
+    const light = hairLight(optics, 1);
+    const behind = 0.5 * optics.isotropy + (1 - optics.isotropy) * (0.5 + 4 / (3 * Math.PI));
+    expect(cover).toBeGreaterThan(0.1);
+    const share = passed / (cover * light.within * behind);
+    // Its like stand behind it as well: less, by as much as they cover.
+    expect(share).toBeLessThan(1.02);
+    expect(share).toBeGreaterThan(1 - 1.5 * cover);
   });
 });
 

@@ -75,5 +75,5 @@ describe('hair: the shader walk meets what the TypeScript walk meets', () => {
 });
 
 function longHair() {
-  return fuzz({ perMm: 3, meanLengthMm: 3, longestMm: 8, leanMeanRad: 1.05, heightMm: 2.5, diameterMm: 0.03 });
+  return fuzz({ perMm: 4, meanLengthMm: 3, longestMm: 8, leanMeanRad: 1.05, heightMm: 2.5, diameterMm: 0.03 });
 }

@@ -24,8 +24,12 @@ const LEAST_SECTORS = 4;
 const MOST_RUN = 0.95;
 /** Steepest lean, rad: no hair lies in the surface. */
 const STEEPEST_LEAN = 1.5;
+/** A long fibre's crimp turns back within so much of it (wool has three to six crimps to the cm, from memory). */
+const CRIMP_MM = 3;
 /** Hairs begin this far within the body, over its radius, so that no gap shows at the root. */
 const SUNK = 0.05;
+/** No loop begins deeper in its body than this, over its radius. */
+const MOST_SUNK = 0.8;
 
 /** Lattices of a yarn's hair: cells are a length of yarn by a sector of its section, and hold one hair or none. */
 export interface HairLattice {
@@ -37,10 +41,20 @@ export interface HairLattice {
 }
 
 /** How far round its feet, or root and tip, a hair reaches along the surface, on average. */
-function meanRunMm(hair: YarnHair): number {
-  return hair.form === 'loop'
-    ? chordOf(hair.meanLengthMm, LOOP_RISE_OVER_CHORD)
-    : hair.meanLengthMm * Math.sin(hair.leanMeanRad);
+function meanRunMm(hair: YarnHair, radiusMm: number): number {
+  if (hair.form !== 'loop') return hair.meanLengthMm * Math.sin(hair.leanMeanRad);
+  const chord = chordOf(hair.meanLengthMm, LOOP_RISE_OVER_CHORD);
+  return chord * widerBelow(LOOP_RISE_OVER_CHORD * chord, sunkMm(hair, radiusMm));
+}
+
+/** How deep a loop's strand comes from and goes back to: wholly within the body, so that no cut end shows. */
+function sunkMm({ diameterMm }: YarnHair, radiusMm: number): number {
+  return Math.min(diameterMm / 2 + SUNK * radiusMm, MOST_SUNK * radiusMm);
+}
+
+/** A parabola that rises so high over the surface is this much wider so deep below it. */
+function widerBelow(riseMm: number, depthMm: number): number {
+  return Math.sqrt(1 + depthMm / Math.max(riseMm, 1e-6));
 }
 
 /** Foot's width of a parabolic arch of a length, by its rise over that: arc² ≈ chord² + 16/3 rise² (within 4 % to 1.3). */
@@ -53,7 +67,7 @@ function chordOf(lengthMm: number, riseOverChord: number): number {
  * @param radiusMm of the body that the hair stands on
  */
 export function latticeOf(hair: YarnHair, radiusMm: number): HairLattice {
-  const run = meanRunMm(hair);
+  const run = meanRunMm(hair, radiusMm);
   const runs = hair.evenness > 0.5 && hair.form === 'hair' ? PILE_RUNS : CELL_RUNS;
   const along = hair.sweepRad === undefined ? runs : SWEPT_RUNS;
   const angle = (runs * run + hair.diameterMm) / (radiusMm + 0.5 * hair.meanLengthMm * Math.cos(hair.leanMeanRad));
@@ -89,7 +103,8 @@ function unit(hair: number, word: number): number {
 /**
  * The yarn's hairs as its cells hold them, lattice by lattice, the highest first: three texels each,
  *   place along the cell mm, height above the body's surface mm, cosine and sine of the angle from the sector's first side
- * for root, control point and tip; the root's height is known, and its texel holds the hair's greatest instead. Its cosine and
+ * for root, control point and tip; the root's height is known (a little below the surface, of a loop as deep as its tip), and
+ * its texel holds the hair's greatest instead. Its cosine and
  * sine are times the hair's thickness over the mean: where a root lies is told by their ratio.
  * @param radiusMm of the body that the hair stands on
  * @param heightMm most that it may stand off it
@@ -137,16 +152,19 @@ function layHair(
   const insetMm = Math.min(0.25 * lattice.cellMm, radius);
   const wide = lattice.cellMm - 2 * insetMm;
   const open = sector - 2 * inset;
-  const along = within(reach.along, MOST_RUN * wide);
-  const around = within(reach.around, MOST_RUN * open);
+  // What is longer than its cell is drawn as a piece that keeps its way: cut along and around each for itself, long hair of
+  // short cells would all run across.
+  const fits = Math.min(1, (MOST_RUN * wide) / Math.abs(reach.along), (MOST_RUN * open) / Math.abs(reach.around));
+  const along = fits * reach.along;
+  const around = fits * reach.around;
   const s0 = insetMm + Math.max(0, -along) + unit(k, 4) * (wide - Math.abs(along));
   // Threads of an edge leave it where it is; others stand anywhere in their sector.
   const edge = hair.form === 'edge';
   const phi0 = edge ? sector / 2 - around / 2 : inset + Math.max(0, -around) + unit(k, 5) * (open - Math.abs(around));
-  const phi1 = within(phi0 + reach.share * around + reach.aside - sector / 2, open / 2) + sector / 2;
+  const phi1 = within(phi0 + reach.share * around + fits * reach.aside - sector / 2, open / 2) + sector / 2;
   const middle = lattice.cellMm / 2;
-  const bent = middle + within(s0 + reach.share * along + (reach.askew ?? 0) - middle, wide / 2);
-  const rise = Math.max(reach.tip, hair.form === 'loop' ? reach.bend / 2 : reach.bend);
+  const bent = middle + within(s0 + reach.share * along + fits * (reach.askew ?? 0) - middle, wide / 2);
+  const rise = Math.max(reach.tip, hair.form === 'loop' ? (reach.bend + reach.tip) / 2 : reach.bend);
   const thick = 1 + (hair.unevenness ?? 0) * (2 * unit(k, 8) - 1);
   return [
     ...[s0, rise, thick * Math.cos(phi0), thick * Math.sin(phi0)],
@@ -161,7 +179,7 @@ function hairReach(hair: YarnHair, length: number, radiusMm: number, heightMm: n
   const run = Math.sqrt(Math.max(0, length * length - stands * stands));
   const way = wayOf(hair, k);
   // Twice as far as the curve's own middle.
-  const bow = 2 * (hair.curl ?? 0) * run * (2 * unit(k, 9) - 1);
+  const bow = 2 * (hair.curl ?? 0) * Math.min(run, CRIMP_MM) * (2 * unit(k, 9) - 1);
   const round = hair.form === 'edge' ? 0.5 * Math.sin(way) : (run * Math.sin(way)) / (radiusMm + 0.5 * stands);
   return {
     along: run * Math.cos(way),
@@ -188,11 +206,13 @@ function loopReach(hair: YarnHair, length: number, radiusMm: number, heightMm: n
   // The strand goes on along the yarn, so its loops mostly stand along it too.
   const way = 1.6 * (unit(k, 2) - 0.5) + (unit(k, 3) < 0.5 ? Math.PI : 0);
   const lean = 2 * hair.leanMeanRad * (2 * unit(k, 6) - 1);
+  const sunk = sunkMm(hair, radiusMm);
+  const foot = chord * widerBelow(rise, sunk);
   return {
-    along: chord * Math.cos(way),
-    around: (chord * Math.sin(way)) / radiusMm,
-    bend: 2 * rise * Math.cos(lean),
-    tip: -SUNK * radiusMm,
+    along: foot * Math.cos(way),
+    around: (foot * Math.sin(way)) / radiusMm,
+    bend: 2 * rise * Math.cos(lean) + sunk,
+    tip: -sunk,
     share: 0.5,
     aside: (rise * Math.sin(lean)) / (radiusMm + rise),
   };

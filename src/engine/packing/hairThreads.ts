@@ -17,6 +17,8 @@ export interface HairGroup {
   readonly cellMm: number;
   /** Cells around a thread's section, over all lattices: so many for each length of a cell. */
   readonly around: number;
+  /** Whether these are strands of many fibres, as thick as threads: loops. */
+  readonly strand: boolean;
   /** Whether light passes these hairs by: a few stray ones. */
   readonly stray: boolean;
 }
@@ -26,6 +28,9 @@ export interface HairThreads {
   /** A texel a thread: its index. */
   readonly table: Float32Array;
 }
+
+/** Of the forms of hair (packHair.ts). */
+const LOOP_FORM = 1;
 
 /** Which threads have hair, for drawing hair by hair. */
 export function hairThreads(cloth: PackedCloth): HairThreads {
@@ -59,6 +64,7 @@ export function hairThreads(cloth: PackedCloth): HairThreads {
         diameterMm: 2 * materialTable[at + 3],
         cellMm: materialTable[at + 8],
         around: Math.floor(lattices) * materialTable[at + 6],
+        strand: materialTable[at + 7] === LOOP_FORM,
         stray: lattices % 1 !== 0,
       });
       for (const index of list) indices.push(index);

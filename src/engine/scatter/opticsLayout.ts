@@ -9,7 +9,7 @@ import { fibreLobesOf } from './scatterTable.ts';
  * `shaders/scatter/optics.glsl`:
  *   0: kind, block, eta, isotropy
  *   1: surfaceWidthRad (fibre) or roughness, volumeWidthRad (fibre) or metalReflectance, fibreAngleRad, gratingPitchUm
- *   2: throughShare, 0, facetTiltRad, facetLengthMm
+ *   2: throughShare, gratingPatchMm, facetTiltRad or fibreRelief (fibre), facetLengthMm
  * Colour stands apart, one a strand: fibreReflectance, or the lacquer's T².
  */
 export const OPTICS_TEXELS = 3;
@@ -30,7 +30,7 @@ export function writeOptics(out: Float32Array, at: number, optics: YarnOptics, b
       optics.gratingPitchUm,
       optics.throughShare,
       optics.gratingPatchMm ?? 0,
-      optics.facetTiltRad,
+      fibre ? (optics.fibreRelief ?? 1) : optics.facetTiltRad,
       optics.facetLengthMm,
     ],
     at,

@@ -81,3 +81,8 @@ export function fibreNameOf(fibre: string): string | undefined {
   for (const name in fibres) if (plain.startsWith(name)) return name;
   return fibreWords.find(([words]) => words.test(plain))?.[1];
 }
+
+/** Whether a description says that the yarn was mercerised. */
+export function isMercerised(description: string): boolean {
+  return /\bmerceri[sz]ed/i.test(description);
+}

@@ -1,9 +1,10 @@
-import { fibreNameOf } from './fibres.ts';
+import { fibreNameOf, isMercerised } from './fibres.ts';
 import { edgeHair } from './hairEdges.ts';
 import { fibreCurl, fibreDiameterMm, fibreUnevenness } from './hairFibres.ts';
 import { loopHair } from './hairLoops.ts';
 import { pileHair } from './hairPile.ts';
-import type { Hairiness, YarnRecord } from './yarnRecord.ts';
+import { yarnBody } from './yarnBody.ts';
+import { type Hairiness, type YarnRecord, yarnFactsOf } from './yarnRecord.ts';
 
 /** Fibres that end in the air; strands whose both ends are held by the yarn; threads that stand off a strip's edges. */
 export type HairForm = 'hair' | 'loop' | 'edge';
@@ -52,6 +53,8 @@ export interface YarnHair {
 const indexAt20Tex: Partial<Record<Hairiness, number>> = { low: 2.5, medium: 5, high: 9 };
 const INDEX_POWER = 0.4;
 const PLIED = 0.8;
+/** Mercerised and spun-silk yarns are drawn through a flame, which leaves some three tenths of their hair (from memory). */
+const SINGED = 0.3;
 /** Bast fibres, spun wet, lie down: half of that (from memory). */
 const BAST = 0.5;
 
@@ -73,10 +76,17 @@ const ROVING_LEAN_RAD = 1.2;
 
 /** Of a brushed yarn's mass, what stands off its core: 20–40 % (from memory). */
 const HALO_MASS_SHARE = 0.35;
-/** Brushed fibres sweep along the yarn; spun ones stand up more (estimates). */
-const HALO_LEAN_RAD = 1.05;
+/** Of fibre laid in without twist, what is loose on it; it lies, scattered widely about the way it was pulled (estimates). */
+const LOOSE_MASS_SHARE = 0.1;
+/** It keeps together in wisps of so many fibres, which fill this share of them (estimates). */
+const WISP_FIBRES = 8;
+const WISP_PACKING = 0.4;
+const LOOSE_LEAN_RAD = 1.3;
+const LOOSE_HEIGHT = 0.25;
+/** Brushes raise fibres to every side, steeper than spinning leaves them (estimates). */
+const HALO_LEAN_RAD = 0.7;
 const SPUN_LEAN_RAD = 0.8;
-/** They come out of the yarn the way that its fibres run, and stray from that by so much at most (estimate). */
+/** Spun ones come out of the yarn the way that its fibres run, and stray from that by so much at most (estimate). */
 const SWEEP_RAD = 1;
 
 /** What stands off a yarn as laid, before finishing; undefined where nothing does. */
@@ -87,12 +97,15 @@ export function yarnHair(record: YarnRecord): YarnHair | undefined {
   if (hairiness === 'pile') return pileHair(record, hairLengthMm);
   if (hairiness === 'loops') return loopHair(record, hairLengthMm);
   const halo = hairiness === 'halo';
-  const diameterMm = fibreDiameterMm(record.fibre);
-  const index = halo ? haloIndex(record, diameterMm) : spunIndex(record);
+  const fibreMm = fibreDiameterMm(record.fibre);
+  const loose = halo && isUntwisted(record);
+  const diameterMm = loose ? fibreMm * Math.sqrt(WISP_FIBRES / WISP_PACKING) : fibreMm;
+  const massShare = loose ? LOOSE_MASS_SHARE : HALO_MASS_SHARE;
+  const index = halo ? haloIndex(record, fibreMm, massShare) / (loose ? WISP_FIBRES : 1) : spunIndex(record);
   if (!(index > 0)) return undefined;
   const [shortest, longest] = hairLengthMm;
   const mean = halo ? shortest + HALO_MEAN_AT * (longest - shortest) : longest / LONGEST_OVER_MEAN;
-  const lean = halo ? HALO_LEAN_RAD : isRoving(record) ? ROVING_LEAN_RAD : SPUN_LEAN_RAD;
+  const lean = loose ? LOOSE_LEAN_RAD : halo ? HALO_LEAN_RAD : isRoving(record) ? ROVING_LEAN_RAD : SPUN_LEAN_RAD;
   return {
     form: 'hair',
     perMm: index / mean,
@@ -102,16 +115,18 @@ export function yarnHair(record: YarnRecord): YarnHair | undefined {
     diameterMm,
     taper: 0.3,
     leanMeanRad: lean,
-    sweepRad: SWEEP_RAD,
+    ...(halo && !loose ? {} : { sweepRad: SWEEP_RAD }),
     curl: fibreCurl(record.fibre),
     unevenness: fibreUnevenness(record.fibre),
     // One hair in four or so would stand higher by its lean; it bends over, as weaving presses it.
-    heightMm: (halo ? 1.2 : 1.3) * mean * Math.cos(lean),
-    coreShare: halo ? Math.sqrt(1 - HALO_MASS_SHARE) : 1,
+    heightMm: loose
+      ? LOOSE_HEIGHT * yarnBody(yarnFactsOf(record)).bodyWidthMm
+      : (halo ? 1.2 : 1.3) * mean * Math.cos(lean),
+    coreShare: halo ? Math.sqrt(1 - massShare) : 1,
     pressed: false,
     provenance: {
       perMm: halo
-        ? 'a third of the mass stands off (from memory), over the fibre’s mass and the mean length'
+        ? 'of the mass a third stands off (from memory), of loose fibre a tenth in wisps (estimate), over the fibre’s mass and the mean length'
         : 'hairiness index, from memory, over the mean length',
       meanLengthMm: halo
         ? 'within the range of hairLengthMm (estimate)'
@@ -126,21 +141,32 @@ export function yarnHair(record: YarnRecord): YarnHair | undefined {
   };
 }
 
+function isUntwisted({ plies, twistTurnsPerM }: YarnRecord): boolean {
+  return plies === 1 && twistTurnsPerM === undefined;
+}
+
 function isRoving({ plies, twistTurnsPerM }: YarnRecord): boolean {
   const most = twistTurnsPerM?.[1] ?? 0;
   return plies === 1 && most > 0 && most < ROVING_TURNS;
 }
 
+function isSinged({ fibre, name }: YarnRecord): boolean {
+  return isMercerised(`${fibre} ${name}`) || /silk spun|spun silk/i.test(name);
+}
+
 function spunIndex(record: YarnRecord): number {
   const { hairiness, tex, plies, fibre } = record;
   const bast = fibreNameOf(fibre) === 'linen' ? BAST : 1;
+  const singed = isSinged(record) ? SINGED : 1;
   const at20 = indexAt20Tex[hairiness ?? 'none'] ?? 0;
-  return at20 * (tex / 20) ** INDEX_POWER * (plies > 1 ? PLIED : 1) * bast * (isRoving(record) ? ROVING_HAIR : 1);
+  return (
+    at20 * (tex / 20) ** INDEX_POWER * (plies > 1 ? PLIED : 1) * bast * singed * (isRoving(record) ? ROVING_HAIR : 1)
+  );
 }
 
-function haloIndex({ tex, fibreDensityGPerCm3 }: YarnRecord, diameterMm: number): number {
-  const fibreTex = (Math.PI / 4) * diameterMm ** 2 * fibreDensityGPerCm3 * 1000;
-  return (HALO_MASS_SHARE * tex) / fibreTex;
+function haloIndex({ tex, fibreDensityGPerCm3 }: YarnRecord, fibreMm: number, massShare: number): number {
+  const fibreTex = (Math.PI / 4) * fibreMm ** 2 * fibreDensityGPerCm3 * 1000;
+  return (massShare * tex) / fibreTex;
 }
 
 /** Hair of several yarns wound together: the hairiest one’s, by length of hair a mm of thread. */

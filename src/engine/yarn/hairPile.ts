@@ -73,8 +73,9 @@ function bristles(
     evenness: 1,
     diameterMm: BRISTLE_MM,
     taper: 0,
-    // The wires hold them where they cross, and they spring apart from there.
-    leanMeanRad: 0.3,
+    // The wires hold them where they cross, and from there they spring apart into fans.
+    leanMeanRad: 0.55,
+    curl: 0.1,
     unevenness: 0.2,
     heightMm: 1.2 * mean,
     coreShare: coreMm / (2 * radius),

@@ -1,5 +1,6 @@
 import type { Radians } from '#engine/units/units.ts';
 import { fibreIndices, meanIndex, opticalFibre } from './fibreIndices.ts';
+import { isMercerised } from './fibres.ts';
 import { facetOptics } from './filmOptics.ts';
 import { yarnBody } from './yarnBody.ts';
 import { type Lustre, type YarnRecord, yarnFactsOf } from './yarnRecord.ts';
@@ -27,6 +28,8 @@ export interface YarnOptics {
   readonly throughShare: number;
   /** Surface fibres (or a wrapped film) against the yarn's axis, positive in Z twist. */
   readonly fibreAngleRad: Radians;
+  /** How much of their fibres' roundness shows in a yarn of fibres, 0 smooth … 1 as in carded cotton; absent: 1. */
+  readonly fibreRelief?: number;
   /** Facets of film: standard deviation of their lean, and length along the thread. */
   readonly facetTiltRad: Radians;
   readonly facetLengthMm: number;
@@ -50,6 +53,12 @@ const TWIST_WIDENS = 0.45;
 const PLY_WIDENS = 0.5;
 /** Fibres of woollen-spun, looped, brushed and unspun yarns stray this much more than combed ones (estimate). */
 const STRAY_RAD = 12 * DEGREE;
+
+/**
+ * Fibres that stray from one another climb over one another too: carded cotton's width is the one that its relief is drawn for,
+ * and long straight fibres, which lie side by side, stand as much less above one another as they stray less (estimate).
+ */
+const STRAY_OF_COTTON_RAD = 18 * DEGREE;
 
 /** Bare numbers of a kind of fibre surface at no twist: γs in degrees, kd, exposure. */
 interface Class {
@@ -90,7 +99,7 @@ const staple: Readonly<Record<string, Class>> = {
 function classOf(record: YarnRecord, fibre: string): Class {
   const text = `${record.fibre} ${record.name}`;
   if (isFilament(record, text) && filament[fibre]) return filament[fibre];
-  if (/mercerised|mercerized/i.test(text)) return staple.mercerised;
+  if (isMercerised(text)) return staple.mercerised;
   if (/paper|card/i.test(text)) return staple.paper;
   if (/jute|sisal|coir/i.test(text)) return staple.jute;
   if (/mohair|alpaca/i.test(text)) return staple.mohair;
@@ -129,6 +138,7 @@ export function yarnOptics(record: YarnRecord): YarnOptics {
   const delustred = kind.exposure > 3 && record.lustre === 'matte';
   const twistSpread = TWIST_WIDENS * twistRad * (record.plies > 1 ? PLY_WIDENS : 1);
   const stray = strays(record) ? STRAY_RAD : 0;
+  const strayed = Math.hypot(kind.widthDeg * DEGREE, stray);
   const width = Math.hypot(kind.widthDeg * DEGREE * (delustred ? 2 : 1), twistSpread, stray);
   const thin = record.shape === 'strip' && (record.gaugeMm ?? 1) < 0.15;
   return {
@@ -142,6 +152,7 @@ export function yarnOptics(record: YarnRecord): YarnOptics {
     metalReflectance: 0,
     throughShare: thin ? 0.35 : 0,
     fibreAngleRad: fibreAngle(record, twistRad),
+    fibreRelief: Math.min(1, strayed / STRAY_OF_COTTON_RAD),
     facetTiltRad: 0,
     facetLengthMm: 0,
     gratingPitchUm: 0,
@@ -152,6 +163,7 @@ export function yarnOptics(record: YarnRecord): YarnOptics {
       volumeWidthRad: `${kind.source === published ? published : estimate}: twice the surface lobe`,
       isotropy: kind.source,
       exposure: estimate,
+      fibreRelief: 'the surface lobe without twist over carded cotton’s (estimate)',
       throughShare: estimate,
     },
   };

@@ -1,11 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import { MAX_HAIR_LAYERS, MAX_REACH, ThreadKind, TILE_TEXELS } from '#engine/packing/clothBufferLayout.ts';
-import { latticeOf } from '#engine/packing/hairTable.ts';
+import { HAIR_POINTS, latticeOf, layHairs } from '#engine/packing/hairTable.ts';
 import { packCloth } from '#engine/packing/packCloth.ts';
 import { ClothWalker, createWalkHit } from '#engine/packing/walk/walkCloth.ts';
 import type { YarnHair } from '#engine/yarn/hair.ts';
 import { type ClothFixture, clothFixture } from '#tests/helpers/clothFixtures.ts';
-import { fuzz, loneEnds, withHair } from '#tests/helpers/hairScenes.ts';
+import { fuzz, loneEnds, loops, withHair } from '#tests/helpers/hairScenes.ts';
 import { seededRandom } from '#tests/helpers/walkScenes.ts';
 
 const hit = createWalkHit();
@@ -202,5 +202,32 @@ describe('fuzz and legibility', () => {
     const bare = contrast(null);
     expect(byLength.every((value, k) => value < (k ? byLength[k - 1] : bare))).toBe(true);
     expect(byDensity.every((value, k) => value < (k ? byDensity[k - 1] : bare))).toBe(true);
+  });
+});
+
+describe('hairs as their cells hold them', () => {
+  const RADIUS = 1;
+  const pointsOf = (hair: YarnHair) => {
+    const lattice = latticeOf(hair, RADIUS);
+    const table = layHairs(hair, lattice, RADIUS, hair.heightMm);
+    const point = (k: number, which: number) => {
+      const at = (k * HAIR_POINTS + which) * 4;
+      return { along: table[at], height: table[at + 1], angle: Math.atan2(table[at + 3], table[at + 2]) };
+    };
+    return Array.from({ length: table.length / (HAIR_POINTS * 4) }, (_, k) => [point(k, 0), point(k, 1), point(k, 2)]);
+  };
+
+  it('hair longer than its cells is drawn in pieces that run the way it does', () => {
+    const sweepRad = 0.5;
+    const hair = fuzz({ perMm: 60, meanLengthMm: 20, longestMm: 60, leanMeanRad: 1.3, heightMm: 0.1, sweepRad });
+    for (const [root, , tip] of pointsOf(hair)) {
+      const around = (tip.angle - root.angle) * (RADIUS + hair.heightMm);
+      expect(Math.atan2(Math.abs(around), Math.abs(tip.along - root.along))).toBeLessThan(sweepRad + 0.1);
+    }
+  });
+
+  it('both ends of a loop’s strand lie wholly within the body', () => {
+    const hair = loops({ diameterMm: 0.25 });
+    for (const [, , tip] of pointsOf(hair)) expect(tip.height).toBeLessThan(-hair.diameterMm / 2);
   });
 });

@@ -60,6 +60,28 @@ describe('hair of the shelf’s yarns', () => {
     expect([...index].sort((a, b) => a - b)).toEqual(index);
   });
 
+  // Gassing burns off most of what stands out; spun silk is gassed as mercerised cotton is (common practice).
+  it('a singed yarn keeps less than half of its hair', () => {
+    const index = (record: YarnRecord) => {
+      const hair = yarnHair(record)!;
+      return hair.perMm * hair.meanLengthMm;
+    };
+    const mercerised = preset('cotton-5-2');
+    expect(index(mercerised)).toBeLessThan(0.5 * index({ ...mercerised, fibre: 'cotton' }));
+    const silk = preset('silk-20-2');
+    expect(index(silk)).toBeLessThan(0.5 * index({ ...silk, name: 'silk 20/2' }));
+  });
+
+  it('loose fibre keeps together in wisps, a few hundredths to a fifth of its mass, that lie within half a body’s width of it', () => {
+    const record = preset('loose-fibre-inlay');
+    const hair = yarnHair(record)!;
+    const tex =
+      hair.perMm * hair.meanLengthMm * (Math.PI / 4) * hair.diameterMm ** 2 * 0.4 * record.fibreDensityGPerCm3;
+    expect((1000 * tex) / record.tex).toBeGreaterThan(0.02);
+    expect((1000 * tex) / record.tex).toBeLessThan(0.2);
+    expect(hair.heightMm).toBeLessThan(record.freeWidthMm! / 2);
+  });
+
   it('a chenille’s locks hold its pile’s mass', () => {
     const record = preset('cotton-chenille-1.7');
     const hair = yarnHair(record)!;

@@ -54,6 +54,15 @@ describe('optics of yarn presets', () => {
     expect(opticsOf('mohair-silk-lace').surfaceWidthRad).toBeLessThan(opticsOf('woollen-2ply').surfaceWidthRad);
   });
 
+  it('fibres show less the straighter they lie (common practice): filament, spun silk, mercerised, worsted, carded cotton', () => {
+    const ids = ['rayon-filament-300', 'silk-20-2', 'cotton-10-2', 'worsted-2-18', 'cotton-8-2'];
+    const reliefs = ids.map((id) => opticsOf(id).fibreRelief!);
+    expect([...reliefs].sort((a, b) => a - b)).toEqual(reliefs);
+    expect(new Set(reliefs).size).toBe(ids.length);
+    // Twist bends lobes, not fibres out of their order: two yarns of one silk stand alike.
+    expect(opticsOf('silk-60-2').fibreRelief).toBe(opticsOf('silk-20-2').fibreRelief);
+  });
+
   it('linen lies at the published 12° within a third', () => {
     const width = opticsOf('linen-20-2').surfaceWidthRad / DEGREE;
     expect(Math.abs(width / 12 - 1)).toBeLessThan(1 / 3);

@@ -44,7 +44,8 @@ export function placeHair(
   edge: boolean,
 ): void {
   const at = texel * 4;
-  pointAt(root, table, at, start, east, north, a, b, SUNK, 0, edge);
+  // A loop comes out of the body from as deep as it goes back to.
+  pointAt(root, table, at, start, east, north, a, b, SUNK, 1, edge, Math.min(0, table[at + 9]));
   pointAt(bow, table, at + 4, start, east, north, a, b, 1, squash, edge);
   pointAt(chord, table, at + 8, start, east, north, a, b, 1, squash, edge);
   for (let k = 0; k < 3; k++) {
@@ -65,10 +66,11 @@ function pointAt(
   share: number,
   squash: number,
   edge: boolean,
+  above = table[at + 1],
 ): void {
   const x = table[at + 2] * east - table[at + 3] * north;
   const y = table[at + 3] * east + table[at + 2] * north;
-  const height = squash * table[at + 1];
+  const height = squash * above;
   out[0] = start + table[at];
   if (edge) {
     out[1] = -share * a * north + height * x;
