@@ -1,8 +1,9 @@
-// Linear light to sRGB, once, at the end (IEC 61966-2-1).
+// Linear light to sRGB, once, at the end (IEC 61966-2-1). Beyond the picture lies the bench.
 uniform highp sampler2D uPicture;
 uniform highp vec2 uTargetSize;
 uniform highp vec2 uTargetOffset;
 uniform highp int uLightnessOnly;
+uniform highp vec3 uBackground;
 
 layout(location = 0) out highp vec4 outColour;
 
@@ -21,7 +22,9 @@ void main() {
   vec2 place = gl_FragCoord.xy - uTargetOffset;
   vec2 at = place / uTargetSize * size;
   vec3 colour;
-  if (size == uTargetSize) {
+  if (any(lessThan(at, vec2(0.0))) || any(greaterThan(at, size))) {
+    colour = uBackground;
+  } else if (size == uTargetSize && fract(uTargetOffset) == vec2(0.0)) {
     colour = texelFetch(uPicture, ivec2(place), 0).rgb;
   } else {
     // Bilinear by hand: filtering of half floats is not everywhere.

@@ -1,8 +1,11 @@
 import type * as THREE from 'three';
+import type { ClothPose } from './clothViewTypes.ts';
 import type { DrawingState } from './drawingState.ts';
+import { FACE_POSE } from './eye.ts';
 import { EyeBlur } from './eyeBlur.ts';
 import { eyeSpreadPx } from './eyeSpread.ts';
 import { seenBehind } from './lightUniforms.ts';
+import { movedPicture } from './movedPicture.ts';
 import { MovingScale } from './movingScale.ts';
 import { FINE_FROM, type PictureDrawer, type PictureScene } from './pictureDrawer.ts';
 import { PictureTargets } from './pictureTargets.ts';
@@ -46,6 +49,8 @@ export class PictureSampler {
   private shown: 'nothing' | 'quick' | 'mean' = 'nothing';
   /** The last whole picture of another number of pixels, until there is one of this. */
   private standIn: THREE.WebGLRenderTarget | null = null;
+  /** Of the last whole picture. */
+  private wholePose: ClothPose = FACE_POSE;
   /** Whether the stand-in shows what is being drawn. */
   private standsFor = false;
   private canvas = { width: 0, height: 0 };
@@ -120,10 +125,14 @@ export class PictureSampler {
     const growing = this.firstQuick && this.tileOpen && (!whole || waited);
     const from = growing ? targets.quickToBe : whole;
     if (!from) return false;
-    const pixelsPerMm = (this.scene.pose.pixelsPerMm * from.height) / height;
+    const now = this.scene.pose;
+    const pose = growing ? now : this.wholePose;
+    const pixelsPerMm = (pose.pixelsPerMm * from.height) / height;
     const sigma = this.heldAtMm === undefined ? 0 : eyeSpreadPx(this.heldAtMm, pixelsPerMm);
     const seen = this.blur.spread(from.texture, from.width, from.height, this.version, sigma);
-    this.drawer.present(seen, null, width, height, x, y);
+    // A whole picture of where the cloth was goes along with it until there is one of where it is.
+    const at = movedPicture(pose, now, width, height);
+    this.drawer.present(seen, null, at.width, at.height, x + at.x, y + at.y);
     return true;
   }
 
@@ -218,6 +227,7 @@ export class PictureSampler {
       return;
     }
     this.shown = this.sample === 1 ? 'quick' : 'mean';
+    this.wholePose = this.scene.pose;
     this.stand(null);
     const took = performance.now() - this.passBegun;
     if (this.sample === 1 && !this.moving) this.slow = took > SLOW_MS * (this.coarse ? COARSE ** 2 : 1);

@@ -356,3 +356,44 @@ test('a picture of fewer or more pixels takes over whole from the one before, ne
   expect(open.shaderErrors).toEqual([]);
   open.close();
 });
+
+test('while the cloth moves on, its last picture goes with it, and the bench lies beyond', async () => {
+  const [width, height] = [320, 240];
+  const open = openView({ samples: 1 });
+  open.renderer.setSize(width, height, false);
+  open.view.setSize(width, height);
+  const red = [round(1, [0.6, 0.02, 0.02])];
+  open.view.setCloth(pack(clothFixture({ ends: 24, rows: 24, warp: red, weft: red })));
+  const gl = open.renderer.getContext();
+  const read = new Uint8Array(4 * width * height);
+  /** Middle of what is red, px, and how much of the picture it is. */
+  const cloth = () => {
+    gl.readPixels(0, 0, width, height, gl.RGBA, gl.UNSIGNED_BYTE, read);
+    let x = 0;
+    let y = 0;
+    let count = 0;
+    for (let k = 0; k < width * height; k++) {
+      if (read[4 * k] < read[4 * k + 2] + 20) continue;
+      x += k % width;
+      y += Math.floor(k / width);
+      count++;
+    }
+    return { x: x / count, y: y / count, count };
+  };
+  const pose = { ...LEVEL, centreMm: [12, 12] as const, pixelsPerMm: 6 };
+  open.view.setView(pose);
+  while (open.view.step() === 'more') await frame();
+  open.view.step();
+  const before = cloth();
+  open.view.setView({ ...pose, centreMm: [7, 10] });
+  open.view.step();
+  const moved = cloth();
+  expect(moved.x - before.x).toBeCloseTo(30, 0);
+  expect(moved.y - before.y).toBeCloseTo(12, 0);
+  expect(moved.count / before.count).toBeCloseTo(1, 2);
+  open.view.setView({ ...pose, pixelsPerMm: 3 });
+  open.view.step();
+  expect(cloth().count / before.count).toBeCloseTo(0.25, 1);
+  expect(open.shaderErrors).toEqual([]);
+  open.close();
+});
