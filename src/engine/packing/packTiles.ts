@@ -1,11 +1,12 @@
 import type { ClothGeometry, ClothProblem, CurveField } from '#engine/cloth/clothTypes.ts';
 import type { ClothExtras } from './buildExtras.ts';
-import { EXTRA_TEXELS, MAX_CELL_EXTRAS, MAX_REACH, TILE_CELLS, TILE_TEXELS, TileBits } from './clothBufferLayout.ts';
+import { MAX_REACH, TILE_CELLS, TILE_TEXELS, TileBits } from './clothBufferLayout.ts';
 import { createSegmentNodes, range, segmentRange } from './curveBounds.ts';
 import type { ClothBounds } from './packedCloth.ts';
 import { type ClothLines, rowAtLine } from './packLines.ts';
 import { createTable } from './packTables.ts';
-import { cellAt, type HairHeights, type ThreadSizes, threadSizes } from './threadSizes.ts';
+import { type HairHeights, type ThreadSizes, threadSizes } from './threadSizes.ts';
+import { TileExtras } from './tileExtras.ts';
 import { type PartReach, ThreadRanges, TileReach } from './tileReach.ts';
 
 export interface PackedTiles {
@@ -58,8 +59,7 @@ export function* packTiles(
       yield 0.5 + (0.5 * row) / problem.rows;
     }
   }
-  tiler.addExtras(extras);
-  return tiler.finish();
+  return tiler.finish(extras);
 }
 
 /** What warp from lines from .. to − 1 and rows from .. to − 1 say of the tiles, where every line is a row. */
@@ -69,14 +69,6 @@ export function reachOfRows(threads: TiledThreads, from: number, to: number): Pa
   tiler.addWeft(from, to);
   return tiler.reach.reached();
 }
-
-/** Extras that reach a tile, cell by cell as they were found. */
-interface TileExtras {
-  readonly cells: number[];
-  readonly extras: number[];
-}
-
-const CELLS_A_TILE = TILE_CELLS * TILE_CELLS;
 
 const _segment = createSegmentNodes();
 
@@ -139,36 +131,8 @@ function rangeHeights(
 /** The first cell of the tile after that of a cell, counted from 0 though tiles begin one cell outside the cloth. */
 const firstOfNextTile = (cell: number): number => TILE_CELLS * (Math.floor((cell + 1) / TILE_CELLS) + 1) - 1;
 
-const _counts = new Uint32Array(CELLS_A_TILE);
-const _next = new Uint32Array(CELLS_A_TILE);
-
-/** Appends where each cell's extras begin in the list and how many they are, and then those; returns how many found no room. */
-function listExtras(list: number[], { cells, extras }: TileExtras): number {
-  _counts.fill(0);
-  for (const cell of cells) _counts[cell]++;
-  let next = list.length / 4 + CELLS_A_TILE;
-  let dropped = 0;
-  for (let cell = 0; cell < CELLS_A_TILE; cell++) {
-    const count = Math.min(_counts[cell], MAX_CELL_EXTRAS);
-    dropped += _counts[cell] - count;
-    _counts[cell] = count;
-    _next[cell] = next;
-    list.push(next, count, 0, 0);
-    next += count;
-  }
-  for (let at = list.length; at < 4 * next; at++) list.push(0);
-  for (let k = 0; k < cells.length; k++) {
-    const cell = cells[k];
-    if (_counts[cell] === 0) continue;
-    _counts[cell]--;
-    list[4 * _next[cell]++] = extras[k];
-  }
-  return dropped;
-}
-
 class Tiler {
   readonly reach: TileReach;
-  private readonly extrasOfTile: Map<number, TileExtras> = new Map();
   private readonly endX: Float64Array;
   private readonly endSize: ThreadSizes;
   private readonly rowSize: ThreadSizes;
@@ -258,60 +222,23 @@ class Tiler {
     if (!weft.gone) reach.grow(0, endX[0], endX[problem.ends - 1]);
   }
 
-  addExtras(extras: ClothExtras): void {
-    const { data } = extras;
-    const { endX } = this;
-    for (let extra = 0; extra < extras.count; extra++) {
-      const at = extra * EXTRA_TEXELS * 4;
-      const half = data[at + 3];
-      const halfHeight = half * data[at + 7];
-      // The curve lies in the hull of its control points.
-      const lo = [0, 1, 2].map((k) => Math.min(data[at + k], data[at + 4 + k], data[at + 8 + k]));
-      const hi = [0, 1, 2].map((k) => Math.max(data[at + k], data[at + 4 + k], data[at + 8 + k]));
-      const size = [half, half, halfHeight];
-      for (const axis of [0, 1, 2] as const) this.reach.grow(axis, lo[axis] - size[axis], hi[axis] + size[axis]);
-      const x0 = cellAt(endX, lo[0] - half) + 1;
-      const x1 = cellAt(endX, hi[0] + half) + 1;
-      const y0 = cellAt(this.lines.yMm, lo[1] - half) + 1;
-      const y1 = cellAt(this.lines.yMm, hi[1] + half) + 1;
-      for (let y = y0; y <= y1; y++) {
-        for (let x = x0; x <= x1; x++) this.addExtra(extra, x, y, lo[2] - halfHeight, hi[2] + halfHeight);
-      }
-    }
-  }
-
-  /** @param x,y cell, counted from the one outside the cloth */
-  private addExtra(extra: number, x: number, y: number, zMin: number, zMax: number): void {
-    const tile = Math.floor(y / TILE_CELLS) * this.reach.tilesAcross + Math.floor(x / TILE_CELLS);
-    let here = this.extrasOfTile.get(tile);
-    if (!here) {
-      here = { cells: [], extras: [] };
-      this.extrasOfTile.set(tile, here);
-    }
-    here.cells.push((y % TILE_CELLS) * TILE_CELLS + (x % TILE_CELLS));
-    here.extras.push(extra);
-    this.reach.raise(tile, zMin, zMax);
-  }
-
-  finish(): PackedTiles {
+  finish(extras: ClothExtras): PackedTiles {
     const { reach } = this;
+    const ofTiles = new TileExtras();
+    ofTiles.add(extras, this.endX, this.lines.yMm, reach);
     const { tilesAcross, tilesUp, zMin, zMax, hairs, beyondReach } = reach;
     const tiles = tilesAcross * tilesUp;
     const tileTable = createTable(tiles * TILE_TEXELS, 'tiles');
-    const list: number[] = [];
     const warnings: string[] = [];
-    let dropped = 0;
     for (let tile = 0; tile < tiles; tile++) {
-      const extras = this.extrasOfTile.get(tile);
       const at = tile * TILE_TEXELS * 4;
       tileTable[at] =
         reach.reachEnds[tile] |
         (reach.reachLines[tile] << TileBits.reachLinesShift) |
         (reach.bodyReachEnds[tile] << TileBits.bodyEndsShift) |
         (reach.bodyReachLines[tile] << TileBits.bodyLinesShift) |
-        ((extras ? 1 : 0) << TileBits.extrasShift);
-      tileTable[at + 1] = list.length / 4;
-      if (extras) dropped += listExtras(list, extras);
+        ((ofTiles.has(tile) ? 1 : 0) << TileBits.extrasShift);
+      tileTable[at + 1] = ofTiles.list(tile);
       const empty = zMin[tile] > zMax[tile];
       if (!empty) reach.grow(2, zMin[tile] - hairs[tile], zMax[tile] + hairs[tile]);
       tileTable[at + 2] = empty ? 1 : zMin[tile];
@@ -328,9 +255,14 @@ class Tiler {
         `${beyondReach} places where a thread lies more than ${MAX_REACH} pitches from its own: drawn cut off there`,
       );
     }
-    if (dropped > 0) warnings.push(`${dropped} thread ends are too crowded to draw`);
-    const extraList = createTable(list.length / 4, 'thread ends');
-    extraList.set(list);
-    return { tilesAcross, tilesUp, tileTable, extraList, bounds: { min: reach.min, max: reach.max }, warnings };
+    if (ofTiles.dropped > 0) warnings.push(`${ofTiles.dropped} thread ends are too crowded to draw`);
+    return {
+      tilesAcross,
+      tilesUp,
+      tileTable,
+      extraList: ofTiles.table(),
+      bounds: { min: reach.min, max: reach.max },
+      warnings,
+    };
   }
 }

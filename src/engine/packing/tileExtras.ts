@@ -1,0 +1,102 @@
+import type { ClothExtras } from './buildExtras.ts';
+import { EXTRA_TEXELS, MAX_CELL_EXTRAS, TILE_CELLS } from './clothBufferLayout.ts';
+import { createTable } from './packTables.ts';
+import { cellAt } from './threadSizes.ts';
+import type { TileReach } from './tileReach.ts';
+
+/** Extras that reach a tile, cell by cell as they were found. */
+interface InCells {
+  readonly cells: number[];
+  readonly extras: number[];
+}
+
+const CELLS_A_TILE = TILE_CELLS * TILE_CELLS;
+
+const _counts = new Uint32Array(CELLS_A_TILE);
+const _next = new Uint32Array(CELLS_A_TILE);
+
+/** Appends where each cell's extras begin in the list and how many they are, and then those; returns how many found no room. */
+function listExtras(list: number[], { cells, extras }: InCells): number {
+  _counts.fill(0);
+  for (const cell of cells) _counts[cell]++;
+  let next = list.length / 4 + CELLS_A_TILE;
+  let dropped = 0;
+  for (let cell = 0; cell < CELLS_A_TILE; cell++) {
+    const count = Math.min(_counts[cell], MAX_CELL_EXTRAS);
+    dropped += _counts[cell] - count;
+    _counts[cell] = count;
+    _next[cell] = next;
+    list.push(next, count, 0, 0);
+    next += count;
+  }
+  for (let at = list.length; at < 4 * next; at++) list.push(0);
+  for (let k = 0; k < cells.length; k++) {
+    const cell = cells[k];
+    if (_counts[cell] === 0) continue;
+    _counts[cell]--;
+    list[4 * _next[cell]++] = extras[k];
+  }
+  return dropped;
+}
+
+/** Which extras (turns, tails, cut ends) reach which cells of which tiles. */
+export class TileExtras {
+  /** How many found no room. */
+  dropped = 0;
+  private readonly ofTile: Map<number, InCells> = new Map();
+  private readonly numbers: number[] = [];
+
+  /** Finds the cells that extras reach, and widens the tiles' heights and the cloth's bounds by them. */
+  add({ count, data }: ClothExtras, endX: ArrayLike<number>, lineY: ArrayLike<number>, reach: TileReach): void {
+    for (let extra = 0; extra < count; extra++) {
+      const at = extra * EXTRA_TEXELS * 4;
+      const half = data[at + 3];
+      const halfHeight = half * data[at + 7];
+      // The curve lies in the hull of its control points.
+      const lo = [0, 1, 2].map((k) => Math.min(data[at + k], data[at + 4 + k], data[at + 8 + k]));
+      const hi = [0, 1, 2].map((k) => Math.max(data[at + k], data[at + 4 + k], data[at + 8 + k]));
+      const size = [half, half, halfHeight];
+      for (const axis of [0, 1, 2] as const) reach.grow(axis, lo[axis] - size[axis], hi[axis] + size[axis]);
+      const x0 = cellAt(endX, lo[0] - half) + 1;
+      const x1 = cellAt(endX, hi[0] + half) + 1;
+      const y0 = cellAt(lineY, lo[1] - half) + 1;
+      const y1 = cellAt(lineY, hi[1] + half) + 1;
+      for (let y = y0; y <= y1; y++) {
+        for (let x = x0; x <= x1; x++) {
+          const tile = Math.floor(y / TILE_CELLS) * reach.tilesAcross + Math.floor(x / TILE_CELLS);
+          this.note(tile, (y % TILE_CELLS) * TILE_CELLS + (x % TILE_CELLS), extra);
+          reach.raise(tile, lo[2] - halfHeight, hi[2] + halfHeight);
+        }
+      }
+    }
+  }
+
+  private note(tile: number, cell: number, extra: number): void {
+    let here = this.ofTile.get(tile);
+    if (!here) {
+      here = { cells: [], extras: [] };
+      this.ofTile.set(tile, here);
+    }
+    here.cells.push(cell);
+    here.extras.push(extra);
+  }
+
+  has(tile: number): boolean {
+    return this.ofTile.has(tile);
+  }
+
+  /** Appends a tile's extras to the list and says where they begin in it. */
+  list(tile: number): number {
+    const at = this.numbers.length / 4;
+    const here = this.ofTile.get(tile);
+    if (here) this.dropped += listExtras(this.numbers, here);
+    return at;
+  }
+
+  /** The list of all tiles as a table. */
+  table(): Float32Array {
+    const table = createTable(this.numbers.length / 4, 'thread ends');
+    table.set(this.numbers);
+    return table;
+  }
+}
