@@ -56,6 +56,33 @@ describe('ends taken out and laid in again', () => {
     expect(fewer.picks[4].passes[1]).toEqual({ ...inlay, fromEnd: inlay.fromEnd! - 3, toEnd: inlay.toEnd! - 3 });
   });
 
+  it('take bends, cuts and clippings with them, and leave a bend whose end is gone at the seam', () => {
+    const bend = { kind: 'bend', pick: 5, end: 12.5, angleDegrees: 60, radiusMm: 8, side: 'face' } as const;
+    const clip = { kind: 'clip', side: 'face', threads: 'weft', atLeast: 3, part: { fromEnd: 10, toEnd: 14 } } as const;
+    const line = (from: number, to: number) => [
+      { end: from, pick: 0 },
+      { end: to, pick: 13 },
+    ];
+    const cut = { kind: 'cut', line: line(8, 25), what: 'through', keep: 'left' } as const;
+    const brush = { kind: 'brush', side: 'face', strength: 'raised' } as const;
+    const sample = loose({ afterLoom: [bend, { ...cut, line: line(8, 25) }, clip, brush] });
+    expect(done(takeOutEnds({ from: 1, to: 3 }), sample).afterLoom).toEqual([
+      { ...bend, end: 9.5 },
+      { ...cut, line: line(5, 22) },
+      { ...clip, part: { fromEnd: 7, toEnd: 11 } },
+      brush,
+    ]);
+    expect(done(repeatEnds({ ends: { from: 1, to: 2 }, times: 2 }), sample).afterLoom?.[0]).toEqual({
+      ...bend,
+      end: 16.5,
+    });
+    expect(done(takeOutEnds({ from: 13, to: 14 }), sample).afterLoom?.slice(0, 3)).toEqual([
+      { ...bend, end: 12.5 },
+      { ...cut, line: line(8, 23) },
+      { ...clip, part: { fromEnd: 10, toEnd: 12 } },
+    ]);
+  });
+
   it('are refused on the loom, to the last end, and where a weft would lose all of its ends', () => {
     expect(refused(takeOutEnds({ from: 1, to: 1 }), loose({ warp: { ...loose().warp, fixed: true } }))).toMatch(
       /is on the loom/,

@@ -8,6 +8,7 @@ import type { WeftPick } from '#document/schema/pickSchema.ts';
 import type { Sample, SampleBody } from '#document/schema/sampleSchema.ts';
 import { formatThreading } from '#engine/draft/formatNotation.ts';
 import { type Command, firstProblem, plain, type Span, spanInWords, spanProblem } from './command.ts';
+import { treatmentsOnEnds } from './goWithPicks.ts';
 import { bodyOf } from './versionCommands.ts';
 import { fixedProblem } from './warpCommands.ts';
 
@@ -38,7 +39,6 @@ function otherEnds(ends: Span, verb: string, keep: (sample: SampleBody) => EndsK
       firstProblem(
         () => fixedProblem(sample),
         () => spanProblem(ends, sample.warp.ends, ['warp'], 'end'),
-        () => placesProblem(sample),
         () => countProblem(keep(sample).length),
         () => {
           const changed = withEnds(bodyOf(sample), keep(sample));
@@ -49,16 +49,14 @@ function otherEnds(ends: Span, verb: string, keep: (sample: SampleBody) => EndsK
       const body = bodyOf(plain(draft) as Sample);
       const changed = withEnds(body, keep(body));
       if (!('message' in changed))
-        Object.assign(draft, { warp: changed.warp, picks: changed.picks, faults: changed.faults });
+        Object.assign(draft, {
+          ...{ warp: changed.warp, picks: changed.picks },
+          ...{ faults: changed.faults, afterLoom: changed.afterLoom },
+        });
       if (draft.faults === undefined) delete draft.faults;
+      if (draft.afterLoom === undefined) delete draft.afterLoom;
     },
   };
-}
-
-/** Places by which ends are named elsewhere, which nobody can move for her. */
-function placesProblem({ afterLoom }: SampleBody): DocumentProblem | null {
-  if (!afterLoom?.length) return null;
-  return problemAt(['afterLoom'], 'lies at places between ends', 'take what is done after the loom away first');
 }
 
 function countProblem(count: number): DocumentProblem | null {
@@ -99,5 +97,10 @@ function withEnds(body: SampleBody, kept: EndsKept): SampleBody | DocumentProble
     const end = kept.indexOf(fault.end - 1);
     return end < 0 ? [] : [{ ...fault, end: end + 1 }];
   });
-  return { ...body, warp, picks, faults: faults?.length ? faults : undefined };
+  const after = body.afterLoom && treatmentsOnEnds(body.afterLoom, kept, body.warp.ends);
+  return {
+    ...{ ...body, warp, picks },
+    faults: faults?.length ? faults : undefined,
+    afterLoom: after?.length ? after : undefined,
+  };
 }

@@ -43,7 +43,7 @@ function stretchesOf(origins: readonly PickOrigin[], from: number, to: number, a
   return stretches;
 }
 
-/** Where a place along the warp now is, picks from 1 and between them in decimals: with the pick that it is nearest to. */
+/** Where a place along the warp now is (or across it, of ends): threads from 1, between them in decimals, with the nearest. */
 function placeNow(origins: readonly PickOrigin[], oldCount: number, place: number): number {
   if (place < 0.5) return place;
   if (place >= oldCount + 0.5) return place + origins.length - oldCount;
@@ -77,16 +77,46 @@ function treatmentNow(treatment: Treatment, origins: readonly PickOrigin[], oldC
     return [{ ...treatment, line }];
   }
   if (treatment.kind !== 'clip' || !treatment.part) return [treatment];
-  const { fromPick, toPick } = treatment.part;
-  if (fromPick === undefined && toPick === undefined) return [treatment];
-  const all = stretchesOf(origins, fromPick ?? 1, toPick ?? oldCount, false);
-  if (all.length === 0) return [];
-  const part = {
-    ...treatment.part,
-    ...(fromPick === undefined ? {} : { fromPick: all[0].from }),
-    ...(toPick === undefined ? {} : { toPick: Math.max(...all.map(({ to }) => to)) }),
+  const part = partNow(treatment.part, 'Pick', origins, oldCount);
+  return part ? [{ ...treatment, part }] : [];
+}
+
+type Part = NonNullable<TreatmentOf<'clip'>['part']>;
+
+/** A part of the cloth where its threads now lie; undefined where they are gone. */
+function partNow(part: Part, of: 'Pick' | 'End', origins: readonly PickOrigin[], oldCount: number): Part | undefined {
+  const [from, to] = [part[`from${of}`], part[`to${of}`]];
+  if (from === undefined && to === undefined) return part;
+  const all = stretchesOf(origins, from ?? 1, to ?? oldCount, false);
+  if (all.length === 0) return undefined;
+  return {
+    ...part,
+    ...(from === undefined ? {} : { [`from${of}`]: all[0].from }),
+    ...(to === undefined ? {} : { [`to${of}`]: Math.max(...all.map((stretch) => stretch.to)) }),
   };
-  return [{ ...treatment, part }];
+}
+
+/**
+ * What is done after the loom once ends have been taken out or laid in again: a bend stays on its weft, and where its end is gone, at
+ * the seam.
+ * @param kept of each new end, from 0, the old one that it is
+ */
+export function treatmentsOnEnds(
+  treatments: readonly Treatment[],
+  kept: readonly number[],
+  oldEnds: number,
+): Treatment[] {
+  const origins = kept.map((old, end) => ({ old, again: end > 0 && kept.indexOf(old) < end }));
+  const now = (end: number) => placeNow(origins, oldEnds, end);
+  return treatments.flatMap((treatment): Treatment[] => {
+    if (treatment.kind === 'bend')
+      return [{ ...treatment, end: Math.min(kept.length, Math.max(1, now(treatment.end))) }];
+    if (treatment.kind === 'cut')
+      return [{ ...treatment, line: treatment.line.map(({ end, pick }) => ({ end: now(end), pick })) }];
+    if (treatment.kind !== 'clip' || !treatment.part) return [treatment];
+    const part = partNow(treatment.part, 'End', origins, oldEnds);
+    return part ? [{ ...treatment, part }] : [];
+  });
 }
 
 function faultNow(fault: SampleFault, origins: readonly PickOrigin[], oldCount: number): SampleFault[] {
