@@ -2,11 +2,13 @@ import { describe, expect, it } from 'vitest';
 import { ClothError } from '#engine/cloth/clothError.ts';
 import type { ClothProblem, Progress } from '#engine/cloth/clothTypes.ts';
 import { together } from '#engine/cloth/crew.ts';
+import { fieldsByKinds, type KindsMemory } from '#engine/cloth/forecast/fieldsByKinds.ts';
 import { fieldsByTiles } from '#engine/cloth/forecast/fieldsByTiles.ts';
 import { forecastCloth } from '#engine/cloth/forecast/forecastCloth.ts';
 import { chooseRegion } from '#engine/cloth/forecast/regionProblem.ts';
 import { type PartJob, solvePart } from '#engine/cloth/forecast/solvePart.ts';
 import { planTiles } from '#engine/cloth/forecast/tilePlan.ts';
+import { laySome } from '#engine/cloth/kinds/kindFields.ts';
 import { Scratch } from '#engine/cloth/scratch.ts';
 import { rowPositions } from '#engine/cloth/spacing/rowPositions.ts';
 import { packCloth, packInSteps } from '#engine/packing/packCloth.ts';
@@ -102,6 +104,28 @@ describe('a crew', () => {
       const crew = new WorkerCrew(hands, () => handHere());
       expect(await withWaits(packInSteps(problem, moved, materials, 0, [], crew))).toEqual(alone);
     }
+  });
+
+  it('finds the same kinds of crossing and lays them out alike, number for number', async () => {
+    const problem = picture(150, 110);
+    const { rowYMm } = rowPositions(problem, false);
+    const materials = problem.yarns.map(() => ({ strands: [strandOf([0.5, 0.4, 0.3])] }));
+    const packed = async (crew?: WorkerCrew) => {
+      const memory: KindsMemory = {};
+      const found = await withWaits(fieldsByKinds(problem, rowYMm, rowYMm, memory, crew));
+      if (!found) throw new Error('no kinds');
+      const { byKinds, residuals } = found;
+      const { held, ...fields } = finish(laySome(byKinds));
+      const geometry = {
+        ...{ rows: 150, ends: 110, periodRows: 150, periodEnds: 110, residuals, ...fields },
+        ...{ endXMm: Float32Array.from(problem.endXMm), rowYMm: Float32Array.from(rowYMm) },
+        byKinds: { fields: byKinds, held },
+      };
+      return { plan: memory.plan, cloth: await withWaits(packInSteps(problem, geometry, materials, 0, [], crew)) };
+    };
+    const alone = await packed();
+    expect(alone.plan?.bands.length).toBeGreaterThan(2);
+    expect(await packed(new WorkerCrew(3, () => handHere()))).toEqual(alone);
   });
 
   it('hands results over in the order of the jobs, whichever is done first', async () => {
