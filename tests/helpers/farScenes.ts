@@ -55,13 +55,13 @@ export class LinearProbe {
     light: ClothLight,
     size: number,
     samples: number,
-    { walkAll = false, walkLight = false, fine = false, firstSample = 0 } = {},
+    { walkAll = false, walkLight = false, fine = false, firstSample = 0, bench = 0 } = {},
   ): Float32Array {
     const targets = new PictureTargets(size, size, true);
     const scene = {
       pose: { ...FACE_POSE, ...pose },
       light,
-      background: [0, 0, 0] as const,
+      background: [bench, bench, bench] as const,
       backLit: false,
       walkAll,
       walkLight,
