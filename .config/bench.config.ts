@@ -22,6 +22,7 @@ export default defineConfig({
         'tests/bench/page/solver.html',
         'tests/bench/page/checks.html',
         'tests/bench/page/columns.html',
+        'tests/bench/page/passes.html',
         'index.html',
       ].map((page) => root + page),
     },

@@ -51,8 +51,10 @@ void main() {
   float ridges = texelFetch(uMaterialTable, tableAt(hairTexel + 3), 0).w;
   int sectors = int(kept.z);
   int layers = int(hair.y);
-  int sectorHere = id % sectors;
-  id /= sectors;
+  // What stands towards the eye is drawn first, so that it hides the rest.
+  int side = uHairWhose.w / sectors;
+  int rank = id / side;
+  id -= rank * side;
   int layer = id % layers;
   id /= layers;
   int cell = uHairRange.z + id % uHairRange.w;
@@ -64,7 +66,11 @@ void main() {
   vec3 placed = unitFromHash(hash3(uvec3(thread, uint(layer), LATTICE_WORD)));
   float start = placed.x * lattice.x + float(cell) * lattice.x;
   float sector = WHOLE_TURN / kept.z;
-  float angle = WHOLE_TURN * (isEdge ? -0.25 : placed.y) + sector * float(sectorHere);
+  float turn = WHOLE_TURN * (isEdge ? -0.25 : placed.y);
+  float towardsEye = atan(-uForward.z, isWarp ? -uForward.x : -uForward.y) - turn;
+  int facing = int(floor(towardsEye / sector)) + ((rank & 1) == 1 ? (rank + 1) / 2 : -rank / 2);
+  int sectorHere = (facing % sectors + sectors) % sectors;
+  float angle = turn + sector * float(sectorHere);
   vec2 firstSide = vec2(cos(angle), sin(angle));
   vec3 u = unitFromHash(hash3(uvec3(thread, uint(layer * 64 + sectorHere), uint(cell))));
   if (u.z >= lattice.y * ridgeAt(ridges, firstSide, sector, start + 0.5 * lattice.x)) return;

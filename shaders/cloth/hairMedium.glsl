@@ -1,44 +1,91 @@
 #include "hairCurve.glsl"
 
 #ifdef HAIR
-// Optical depth of a thread's hair for light that goes from + t rate beside its centre line, as if the thread ran straight
-// on: what stands in the way on average. Windows are so wide that no single hair throws a shadow of its own (packHair.ts has
-// the density).
-float hairDepthBeside(Segment s, vec2 from, vec2 rate, vec2 size, float until) {
+// A thread's hair as a medium: what stands in the light's way on average. Windows are so wide that no single hair throws a
+// shadow of its own (packHair.ts has the density).
+struct HairShell {
+  float depth;   // optical depth over mm of radius
+  float thins;   // height over which it thins out by e, mm; 0: it stands alike
+  float reach;   // mm
+  bool isEdge;
+};
+
+HairShell hairShell(Segment s, vec2 size) {
   vec4 density = texelFetch(uMaterialTable, tableAt(s.hairTexel + 3), 0);
+  float full = texelFetch(uMaterialTable, tableAt(s.hairTexel + 2), 0).w;
+  bool isEdge = texelFetch(uMaterialTable, tableAt(s.hairTexel + 1), 0).w == 2.0;
   float reach = density.z > 0.0 ? min(s.hair.x, MEDIUM_SCALES * density.z) : s.hair.x;
-  float most = max(size.x, size.y) + reach;
+  return HairShell(density.y, density.z, reach * squashOf(s, size, full), isEdge);
+}
+
+// Optical depth to a mm at a place beside the centre line; within the body as on it.
+float hairDensity(HairShell h, vec2 at, vec2 size) {
+  float radius = max(length(at), 1e-4);
+  vec2 scaled = at / (radius * size);
+  float body = inversesqrt(dot(scaled, scaled));
+  float high = max(0.0, radius - body);
+  if (high >= h.reach) return 0.0;
+  float here = h.thins > 0.0 ? exp(-high / h.thins) / h.thins : 1.0 / h.reach;
+  // Frayed threads stand off the edges: as the fourth power of the cosine from there, whose mean is 3/8.
+  float sidewards = at.x / radius;
+  if (h.isEdge) here *= (8.0 / 3.0) * sidewards * sidewards * sidewards * sidewards;
+  return h.depth * here / max(radius, body);
+}
+
+#ifdef HAIR_FIELD
+// Near by the density of all hair is written down beside the columns (hairField.frag.glsl).
+uniform highp sampler2DArray uHairField;
+uniform highp vec4 uHairPlace;    // left and bottom mm, over the field's extent
+uniform highp vec4 uHairHeights;  // lowest and highest place of hair, mm; layers to a mm; the greatest density that is told
+
+// Optical depth of all hair on a ray's way out of the cloth, looked up at jittered places, close at first.
+float hairDepthTowards(vec3 origin, vec3 d, uvec3 word) {
+  // Hair that light does not look at.
+  if (uHairHeights.y <= uHairHeights.x) return 0.0;
+  bool up = d.z > 0.0;
+  float until = ((up ? uHairHeights.y : uHairHeights.x) - origin.z) / (up ? max(d.z, 0.05) : min(d.z, -0.05));
+  vec2 jitter = unitFromHash(hash3(word)).yz;
+  float most = float(textureSize(uHairField, 0).z - 1);
+  float depth = 0.0;
+  float from = 0.0;
+  for (int k = 0; k < LOOP(HAIR_LOOKS); k++) {
+    float share = float(k + 1) / float(HAIR_LOOKS);
+    float to = until * share * share;
+    vec2 strewn = fract(jitter + float(k) * vec2(0.7548776662466927, 0.5698402909980532));
+    vec3 at = origin + mix(from, to, strewn.x) * d;
+    // Of the layers above and below one or the other, as often as each is nearer.
+    float layer = clamp(floor((at.z - uHairHeights.x) * uHairHeights.z - 0.5 + strewn.y), 0.0, most);
+    vec2 told = textureLod(uHairField, vec3((at.xy - uHairPlace.xy) * uHairPlace.zw, layer), 0.0).rg;
+    depth += (to - from) * (told.x + told.y / 255.0);
+    from = to;
+  }
+  return uHairHeights.w * depth;
+}
+#else
+// Optical depth of a thread's hair for light that goes from + t rate beside its centre line, as if the thread ran straight on.
+float hairDepthBeside(Segment s, vec2 from, vec2 rate, vec2 size) {
+  HairShell shell = hairShell(s, size);
+  float most = max(size.x, size.y) + shell.reach;
   float a = dot(rate, rate);
   float b = dot(from, rate);
   float disc = b * b - a * (dot(from, from) - most * most);
   if (disc <= 0.0 || a < 1e-10) return 0.0;
   float root = sqrt(disc);
   float t0 = max(0.0, (-b - root) / a);
-  float t1 = min(until, (-b + root) / a);
+  float t1 = (-b + root) / a;
   if (t0 >= t1) return 0.0;
-  bool isEdge = texelFetch(uMaterialTable, tableAt(s.hairTexel + 1), 0).w == 2.0;
-  float full = texelFetch(uMaterialTable, tableAt(s.hairTexel + 2), 0).w;
-  float shell = reach * squashOf(s, size, full);
   float sum = 0.0;
   for (int k = 0; k < LOOP(3); k++) {
     // Gauss-Legendre of three points.
     float place = 0.5 + 0.38729833 * float(k - 1);
-    vec2 at = from + mix(t0, t1, place) * rate;
-    float radius = max(length(at), 1e-4);
-    vec2 scaled = at / (radius * size);
-    float high = max(0.0, radius - inversesqrt(dot(scaled, scaled)));
-    float here = density.z > 0.0 ? exp(-high / density.z) / density.z : 1.0 / shell;
-    // Frayed threads stand off the edges: as the fourth power of the cosine from there, whose mean is 3/8.
-    float sidewards = at.x / radius;
-    if (isEdge) here *= (8.0 / 3.0) * sidewards * sidewards * sidewards * sidewards;
-    if (high < shell) sum += (k == 1 ? 0.44444444 : 0.27777778) * here / radius;
+    sum += (k == 1 ? 0.44444444 : 0.27777778) * hairDensity(shell, from + mix(t0, t1, place) * rate, size);
   }
-  return density.y * sum * (t1 - t0);
+  return sum * (t1 - t0);
 }
 
 // Optical depth of all hair on a ray's way out of the cloth: of each thread that it passes within reach, once, where it
 // passes it, however many cells that takes.
-float hairDepthTowards(vec3 origin, vec3 d) {
+float hairDepthTowards(vec3 origin, vec3 d, uvec3 word) {
   ivec2 cell = ivec2(cellAt(true, origin.x), cellAt(false, origin.y));
   ivec2 place = cell + 1;
   int tile = ((place.y / TILE_CELLS) * uTilesAcross + place.x / TILE_CELLS) * TILE_TEXELS;
@@ -82,8 +129,9 @@ float hairDepthTowards(vec3 origin, vec3 d) {
     if (s.hair.x <= 0.0 || fract(s.hair.y) != 0.0) continue;
     float u = clamp((along - s.along) / s.pitch, 0.0, 1.0);
     vec2 from = vec2((isWarp ? origin.x : origin.y) - s.side, origin.z) - centreBeside(s, u);
-    depth += hairDepthBeside(s, from, vec2(way, d.z), sizeAt(s, u), NEVER);
+    depth += hairDepthBeside(s, from, vec2(way, d.z), sizeAt(s, u));
   }
   return depth;
 }
+#endif
 #endif

@@ -32,11 +32,15 @@ void main() {
   if (asked == ASKS_NOTHING) return;
   int kind;
   int index;
-  decodeId(texelFetch(uId, texel, 0), kind, index);
+  // All at once, so that the fetches overlap.
+  vec4 id = texelFetch(uId, texel, 0);
+  vec4 depthBytes = texelFetch(uDepth, texel, 0);
+  vec4 normalBytes = texelFetch(uNormal, texel, 0);
+  decodeId(id, kind, index);
   if (kind == KIND_NONE) return;
   Ray ray = viewRay(gl_FragCoord.xy);
-  vec3 normal = seenSide(decodeNormal(texelFetch(uNormal, texel, 0)), ray.direction);
-  float depth = decodeDepth(texelFetch(uDepth, texel, 0));
+  vec3 normal = seenSide(decodeNormal(normalBytes), ray.direction);
+  float depth = decodeDepth(depthBytes);
   vec3 at = ray.origin + depth * ray.direction;
   vec3 direction = lightDirection(pixel, normal, asked);
 #ifdef HAIR
@@ -44,13 +48,14 @@ void main() {
   vec3 axis = decodeAxis(texelFetch(uAxis, texel, 0), swell);
   bool ofHair = isHair(swell);
   bool fromHair = ofHair && !hairIsStrand(int(threadTexel(ownerOf(kind, index)).w));
-  if (fromHair) {
-    if (asked == ASKS_ROOM) direction = roundDirection(pixel);
-  } else if (asked == ASKS_ROOM) {
+  if (fromHair && asked == ASKS_ROOM) direction = roundDirection(pixel);
 #else
   const bool fromHair = false;
   const bool ofHair = false;
-  if (asked == ASKS_ROOM) {
+#endif
+#ifdef LOBED
+  if (!fromHair && asked == ASKS_ROOM && asksByFace(int(threadTexel(ownerOf(kind, index)).w))) {
+#ifndef HAIR
     float swell;
     vec3 axis = decodeAxis(texelFetch(uAxis, texel, 0), swell);
 #endif
@@ -64,6 +69,7 @@ void main() {
       direction = mirrorDirection(pixel, towardsEye(leant, ray.direction), -ray.direction, optics.surfaceWidth);
     }
   }
+#endif
   int met = LIGHT_OPEN;
 #ifdef HAIR
   float hairDepth = 0.0;
@@ -106,7 +112,7 @@ void main() {
 #endif
 #ifdef HAIR
     // Where a body stands in the way, hair makes no difference.
-    if (!blocked) hairDepth = hairDepthTowards(origin, direction);
+    if (!blocked) hairDepth = hairDepthTowards(origin, direction, uvec3(uvec2(pixel), (uint(uSample) << 8u) + 113u));
 #endif
   }
 #ifdef HAIR

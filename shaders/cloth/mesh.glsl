@@ -22,9 +22,13 @@ struct MeshPlace {
   float off;
 };
 
+// Where a thread's layers begin to sway, turns.
+float swayStart(Segment s) {
+  return unitFromHash(hash3(uvec3(uint(s.thread), 83u, 7u))).x;
+}
+
 // The layers' upward direction in the section, and how much the strip is squeezed across.
-vec2 meshUpward(Segment s, vec4 more, float along) {
-  float start = unitFromHash(hash3(uvec3(uint(s.thread), 83u, 7u))).x;
+vec2 meshUpward(float start, vec4 more, float along) {
   float angle = more.y > 0.0 ? LAYER_LEAN * sin(MESH_TURN * (start + more.y * along)) : 0.0;
   return vec2(-sin(angle), cos(angle));
 }
@@ -43,8 +47,19 @@ vec2 fromHole(float shape, vec2 at, float pitch) {
   return dot(a, a) < dot(b, b) ? a : b;
 }
 
+// How much of the strip is painted, and in patches of how many mm.
+vec2 meshPaint(Segment s) {
+  return texelFetch(uMaterialTable, tableAt(s.meshTexel + 2), 0).xy;
+}
+
+bool isPainted(Segment s, vec2 stuck, float along) {
+  if (stuck.x <= 0.0) return false;
+  float patchAt = floor(along / stuck.y + GOLDEN_STEP * float(s.thread));
+  return unitFromHash(hash3(uvec3(uint(int(patchAt) + 65536), uint(s.thread), 101u))).x < stuck.x;
+}
+
 // widthMm: of the section, along its layers. across: place in the layer, -1..1 of its chord, whose length is chord.
-MeshPlace meshAt(Segment s, vec4 more, int layer, float chord, float across, float widthMm, float along) {
+MeshPlace meshAt(Segment s, vec4 more, vec2 stuck, int layer, float chord, float across, float widthMm, float along) {
   MeshPlace r = MeshPlace(0.0, vec2(1.0, 0.0), 0.0);
   float pitch = s.mesh.y;
   vec3 shift = unitFromHash(hash3(uvec3(uint(s.thread), uint(layer), 89u)));
@@ -53,7 +68,6 @@ MeshPlace meshAt(Segment s, vec4 more, int layer, float chord, float across, flo
   mat2 slanted = mat2(turned.x, turned.y, -turned.y, turned.x);
   vec2 at = slanted * vec2(along + 97.0 * shift.x, 0.5 * across * widthMm * chord + 53.0 * shift.y);
   vec2 hole = fromHole(s.mesh.x, at, pitch);
-  vec4 stuck = texelFetch(uMaterialTable, tableAt(s.meshTexel + 2), 0);
   if (more.z > 0.0) {
     float side = inversesqrt(more.z);
     ivec2 cell = ivec2(floor(at / side));
@@ -64,24 +78,24 @@ MeshPlace meshAt(Segment s, vec4 more, int layer, float chord, float across, flo
       return MeshPlace(MESH_GLITTER, vec2(cos(turn), sin(turn)), FLAKE_LEAN * (2.0 * fract(7.0 * u.z) - 1.0));
     }
   }
-  bool painted = false;
-  if (stuck.x > 0.0) {
-    float patchAt = floor(along / stuck.y + GOLDEN_STEP * float(s.thread));
-    painted = unitFromHash(hash3(uvec3(uint(int(patchAt) + 65536), uint(s.thread), 101u))).x < stuck.x;
+  bool painted = isPainted(s, stuck, along);
+  // The nearest of a hole's sides: of two ways or of three.
+  vec2 way = vec2(1.0, 0.0);
+  float sided = hole.x;
+  vec2 first = s.mesh.x > 1.5 ? vec2(0.0, 1.0) : vec2(0.5, 0.8660254);
+  vec2 second = s.mesh.x > 1.5 ? first : vec2(-0.5, 0.8660254);
+  float d = dot(hole, first);
+  if (abs(d) > abs(sided)) {
+    sided = d;
+    way = first;
   }
-  vec2 way = vec2(0.0);
-  float most = -1.0;
-  for (int k = 0; k < LOOP(3); k++) {
-    vec2 n = s.mesh.x > 1.5
-      ? (k == 0 ? vec2(1.0, 0.0) : vec2(0.0, 1.0))
-      : (k == 0 ? vec2(1.0, 0.0) : k == 1 ? vec2(0.5, 0.8660254) : vec2(-0.5, 0.8660254));
-    float d = dot(hole, n);
-    if (abs(d) > most) {
-      most = abs(d);
-      way = d > 0.0 ? -n : n;
-    }
+  d = dot(hole, second);
+  if (abs(d) > abs(sided)) {
+    sided = d;
+    way = second;
   }
-  way = way * slanted;
+  float most = abs(sided);
+  way = (sided > 0.0 ? -way : way) * slanted;
   float off = 2.0 * (0.5 * pitch - most) / s.mesh.z;
   if (off < 1.0) return MeshPlace(painted ? MESH_PAINT : MESH_BAR, way, min(MOST_ROUND, off));
   if (painted) {
@@ -101,12 +115,7 @@ float meshCover(Segment s, vec4 more, float along) {
   float open = max(0.0, 1.0 - s.mesh.z / s.mesh.y);
   open *= open;
   if (more.z > 0.0) open *= 1.0 - min(1.0, 0.785398 * more.z * more.w * more.w);
-  vec4 stuck = texelFetch(uMaterialTable, tableAt(s.meshTexel + 2), 0);
-  if (stuck.x > 0.0) {
-    float patchAt = floor(along / stuck.y + GOLDEN_STEP * float(s.thread));
-    bool painted = unitFromHash(hash3(uvec3(uint(int(patchAt) + 65536), uint(s.thread), 101u))).x < stuck.x;
-    if (painted) open *= 1.0 - FILLED_HOLES;
-  }
+  if (isPainted(s, meshPaint(s), along)) open *= 1.0 - FILLED_HOLES;
   return 1.0 - open;
 }
 
@@ -126,7 +135,7 @@ float meetMesh(Segment s, vec3 o, vec3 d, float uO, float uD, float lo, float hi
   float t1 = min(hi, t + (-b + root) / a);
   if (t0 >= t1) return NEVER;
   float along = o.x + 0.5 * (t0 + t1) * d.x;
-  vec2 up = meshUpward(s, more, along);
+  vec2 up = meshUpward(swayStart(s), more, along);
   vec2 levels = vec2(dot(up, p.x + (t0 - t) * p.dx), dot(up, p.x + (t1 - t) * p.dx));
   // A ray that begins in a layer has left it.
   if (t0 <= lo) levels.x += (levels.y > levels.x ? 0.5 : -0.5) / s.mesh.w;
@@ -142,6 +151,8 @@ float meetMesh(Segment s, vec3 o, vec3 d, float uO, float uD, float lo, float hi
 // First t in (lo, hi) at which the ray meets a bar, a flake or paint, layer by layer; else NEVER.
 float meetMesh(Segment s, vec3 o, vec3 d, float uO, float uD, float lo, float hi) {
   vec4 more = texelFetch(uMaterialTable, tableAt(s.meshTexel + 1), 0);
+  vec2 stuck = meshPaint(s);
+  float start = swayStart(s);
   int layers = int(s.mesh.w);
   float t = 0.5 * (lo + hi);
   float rate = 1.0;
@@ -166,7 +177,7 @@ float meetMesh(Segment s, vec3 o, vec3 d, float uO, float uD, float lo, float hi
     }
     SectionPlace p = sectionPlaceOnRay(s, o, d, uO, uD, t);
     float along = o.x + t * d.x;
-    vec2 up = meshUpward(s, more, along);
+    vec2 up = meshUpward(start, more, along);
     rate = dot(up, p.dx);
     level = dot(up, p.x);
     if (number == -2) {
@@ -200,7 +211,7 @@ float meetMesh(Segment s, vec3 o, vec3 d, float uO, float uD, float lo, float hi
     along = o.x + at * d.x;
     float widthMm = meshWidth(s, up, (along - s.along) / s.pitch);
     float across = dot(vec2(up.y, -up.x), x) / chord;
-    if (meshAt(s, more, layer, chord, across, widthMm, along).part > 0.0) return at;
+    if (meshAt(s, more, stuck, layer, chord, across, widthMm, along).part > 0.0) return at;
   }
   return NEVER;
 }

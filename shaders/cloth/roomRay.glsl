@@ -5,10 +5,13 @@
 // Rays to the room from lustrous fibres go where their lobes look. Chances are alike for all of them, so that both passes
 // know the direction without a table. Matte fibres take their light evenly enough from everywhere: rays spread by the
 // cosine tell it with less noise (docs/measurements.md).
-const float LOBED_BELOW = 0.4;
-
 bool asksByLobe(Optics optics) {
   return optics.kind == SURFACE_FIBRE && optics.isotropy < LOBED_BELOW;
+}
+
+// Whether any of a material's faces asks otherwise than by the cosine.
+bool asksByFace(int material) {
+  return texelFetch(uMaterialTable, tableAt(material * MATERIAL_TEXELS + CORE_TEXEL), 0).z > 0.5;
 }
 
 vec3 roomChances(Optics optics) {

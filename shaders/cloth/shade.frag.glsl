@@ -41,22 +41,20 @@ float windowReaches(float opening, float asks) {
 }
 
 #ifdef HAIR
-// Share of the light that pile lets through to the core, by how thick it stands over it.
-float throughPile(vec4 thread) {
-  int texel = int(thread.w) * MATERIAL_TEXELS + HAIR_TEXEL;
-  vec4 hair = texelFetch(uMaterialTable, tableAt(texel), 0);
-  if (!showsHair(hair)) return 1.0;
+// Share of the light that pile lets through to the core, by how thick it stands over it. radius: of the body, mm.
+float throughPile(int material, float radius) {
+  int texel = material * MATERIAL_TEXELS + HAIR_TEXEL;
+  if (!showsHair(texelFetch(uMaterialTable, tableAt(texel), 0))) return 1.0;
   // Laid side by side, over the body's girth.
-  float cover = texelFetch(uMaterialTable, tableAt(texel + 3), 0).x / (0.5 * TURN * (thread.y + thread.z));
-  return exp(-cover);
+  return exp(-texelFetch(uMaterialTable, tableAt(texel + 3), 0).x / (TURN * radius));
 }
 
 // Share of the light that comes through a body's stray hair, which rays to the light do not look at: its optical depth over
 // the radius, somewhat aslant.
-float throughStray(vec4 thread) {
-  int texel = int(thread.w) * MATERIAL_TEXELS + HAIR_TEXEL;
+float throughStray(int material, float radius) {
+  int texel = material * MATERIAL_TEXELS + HAIR_TEXEL;
   if (fract(texelFetch(uMaterialTable, tableAt(texel), 0).y) == 0.0) return 1.0;
-  return exp(-3.0 * texelFetch(uMaterialTable, tableAt(texel + 3), 0).y / (thread.y + thread.z));
+  return exp(-1.5 * texelFetch(uMaterialTable, tableAt(texel + 3), 0).y / radius);
 }
 
 // What of window and room reaches the cloth beside a hair and comes back: it follows the traced reference.
@@ -104,7 +102,7 @@ vec3 shadeHair(int kind, int index, vec3 at, vec3 axis, float high, float level,
   HairLight h = hairLight(opticsAt(strand), own, axis);
   float side = toEye.z > 0.0 ? 1.0 : -1.0;
   // Behind a hair is the cloth, before it the room; nearer its root and lower in the cloth, less of that.
-  float through = throughPile(thread);
+  float through = throughPile(int(thread.w), 0.5 * (thread.y + thread.z));
   float opening = mix(through, 1.0, high) * mix(0.5, 1.0, smoothstep(-0.7, 0.6, side * level));
   // A hair that stands sideways has its own yarn beside it.
   opening *= 0.75 + 0.25 * side * axis.z;
@@ -135,16 +133,20 @@ vec3 shadePixel() {
   ivec2 texel = ivec2(gl_FragCoord.xy);
   int kind;
   int index;
+  // All at once, so that the fetches overlap.
   vec4 id = texelFetch(uId, texel, 0);
+  vec4 depthBytes = texelFetch(uDepth, texel, 0);
+  vec4 normalBytes = texelFetch(uNormal, texel, 0);
+  vec4 axisBytes = texelFetch(uAxis, texel, 0);
   decodeId(id, kind, index);
   if (uBackLit != 0) return kind == KIND_NONE ? vec3(1.0) : vec3(0.0);
   if (kind == KIND_NONE) return uBackground;
   Ray ray = viewRay(gl_FragCoord.xy);
-  float depth = decodeDepth(texelFetch(uDepth, texel, 0));
+  float depth = decodeDepth(depthBytes);
   vec3 at = ray.origin + depth * ray.direction;
-  vec3 smoothNormal = seenSide(decodeNormal(texelFetch(uNormal, texel, 0)), ray.direction);
+  vec3 smoothNormal = seenSide(decodeNormal(normalBytes), ray.direction);
   float swell;
-  vec3 axis = decodeAxis(texelFetch(uAxis, texel, 0), swell);
+  vec3 axis = decodeAxis(axisBytes, swell);
 #ifdef HAIR
   bool strand = isHair(swell);
   if (strand && !hairIsStrand(int(threadTexel(ownerOf(kind, index)).w))) {
@@ -179,7 +181,7 @@ vec3 shadePixel() {
   float side = ray.direction.z < 0.0 ? 1.0 : -1.0;
   float opening = openingAt(decodeLevel(id), smoothNormal, side);
 #ifdef HAIR
-  if (kind != KIND_EXTRA && !strand) opening *= throughPile(threadTexel(ownerOf(kind, index)));
+  if (kind != KIND_EXTRA && !strand) opening *= throughPile(place.material, place.radius);
 #endif
   // Of film, what its grating leaves for the mirror.
   float rest = optics.gratingPitchUm > 0.0 ? 1.0 - GRATING_SHARE : 1.0;
@@ -212,7 +214,7 @@ vec3 shadePixel() {
   // Share of the light that hair on the way lets through.
   float passes = 1.0;
 #ifdef HAIR
-  passes = texelFetch(uLight, texel, 0).y * throughStray(threadTexel(ownerOf(kind, index)));
+  passes = texelFetch(uLight, texel, 0).y * throughStray(place.material, place.radius);
 #endif
   vec3 answer;
   if (asked == ASKS_WINDOW) {

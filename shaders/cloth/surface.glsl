@@ -76,12 +76,12 @@ Surface surfaceOfThread(int kind, int index, int cell, vec2 along, vec3 at) {
     vec3 local = (isWarp ? at.yxz : at.xyz) - vec3(0.0, s.side, 0.0);
     // The layer that the place lies on: it was met there.
     vec2 x = sectionPlaceOnRay(s, local, vec3(0.0), u, 0.0, 0.0).x;
-    vec2 up = meshUpward(s, more, local.x);
+    vec2 up = meshUpward(swayStart(s), more, local.x);
     int layer = int(clamp(floor((dot(up, x) + 1.0) * 0.5 * s.mesh.w), 0.0, s.mesh.w - 1.0));
     float wanted = layerLevel(layer, s.mesh.w);
     float chord = sqrt(1.0 - wanted * wanted);
     float widthMm = meshWidth(s, up, u);
-    MeshPlace m = meshAt(s, more, layer, chord, dot(vec2(up.y, -up.x), x) / chord, widthMm, local.x);
+    MeshPlace m = meshAt(s, more, meshPaint(s), layer, chord, dot(vec2(up.y, -up.x), x) / chord, widthMm, local.x);
     vec3 outward = normalize(up.x / q.size.x * level + up.y / q.size.y * upright);
     vec3 across = normalize(up.y * q.size.x * level - up.x * q.size.y * upright);
     vec3 way = m.across.x * tangent + m.across.y * across;

@@ -35,6 +35,13 @@ int lowestBit(uint bits) {
 
 // Where the bits of lines begin among those of threads near enough to be met in a cell.
 const int LINE_BITS = 16;
+const uint ENDS_BITS = 0xffffu;
+
+// Of a pair of ends and a pair of lines, the bits of those that lie within margins of what a ray sweeps.
+uint nearOf(uvec4 bits, vec4 off, vec2 margins) {
+  bits &= -uvec4(lessThanEqual(off, margins.xxyy));
+  return bits.x | bits.y | bits.z | bits.w;
+}
 
 // First surface that the ray o + t d enters at t in (tMin, tMax): cell by cell, each thread near enough to cover the cell
 // on its own segment. With ANY_HIT, what stands in the ray's way: the walk ends with the first cell that holds any.
@@ -84,6 +91,8 @@ Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax, int from) {
   vec2 bodies = vec2(0.0);
 #endif
   int cellList = 0;
+  // Which of a cell's threads were looked at before it, on the same segments: a look takes in the whole of one.
+  uint done = 0u;
   vec2 margins = vec2(0.0);
 #ifdef ANY_HIT
   float leaving = 0.0;
@@ -101,6 +110,7 @@ Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax, int from) {
     int here = (place.y / TILE_CELLS) * uTilesAcross + place.x / TILE_CELLS;
     if (here != tile) {
       tile = here;
+      done = 0u;
       vec4 texel = texelFetch(uTileTable, tableAt(tile * TILE_TEXELS), 0);
 #ifdef HAIR_HITS
       vec4 hairy = texelFetch(uTileTable, tableAt(tile * TILE_TEXELS + 1), 0);
@@ -139,27 +149,32 @@ Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax, int from) {
 #ifdef HAIR_HITS
       uint hairNear = 0u;
 #endif
-      for (int k = 0; k < LOOP(2 * MAX_REACH); k++) {
-        if (k >= 2 * max(reach.x, reach.y)) break;
-        ivec2 at = first + k;
-        float x = at.x == cell.x ? sides.x : at.x == cell.x + 1 ? sides.y : endXOrBeyond(at.x);
-        float y = at.y == cell.y ? sides.z : at.y == cell.y + 1 ? sides.w : lineYOrBeyond(at.y);
+      // From the cell's own sides outwards, pair by pair.
+      for (int k = 0; k < LOOP(MAX_REACH); k++) {
+        if (k >= max(reach.x, reach.y)) break;
+        vec4 pair = k == 0 ? sides : vec4(
+          endXOrBeyond(cell.x - k),
+          endXOrBeyond(cell.x + 1 + k),
+          lineYOrBeyond(cell.y - k),
+          lineYOrBeyond(cell.y + 1 + k)
+        );
         // From what the ray sweeps.
-        vec2 off = max(max(low - vec2(x, y), vec2(x, y) - high), 0.0);
+        vec4 off = max(low.xxyy - pair, pair - high.xxyy);
+        uvec4 pairs = uvec4(1u) << uvec4(reach.xxyy + ivec4(-1 - k, k, LINE_BITS - 1 - k, LINE_BITS + k));
+        pairs &= -uvec2(lessThan(ivec2(k), reach)).xxyy;
 #ifdef HAIR_HITS
         // Bodies and hair of each by themselves: a look at one is as long as all that are looked at together.
-        if (k < 2 * reach.x && off.x <= bodies.x) near |= 1u << k;
-        if (k < 2 * reach.y && off.y <= bodies.y) near |= 1u << (k + LINE_BITS);
-        if (k < 2 * reach.x && margins.x > bodies.x && off.x <= margins.x) hairNear |= 1u << k;
-        if (k < 2 * reach.y && margins.y > bodies.y && off.y <= margins.y) hairNear |= 1u << (k + LINE_BITS);
+        near |= nearOf(pairs, off, bodies);
+        hairNear |= nearOf(pairs, off, mix(vec2(-1.0), margins, greaterThan(margins, bodies)));
 #else
-        if (k < 2 * reach.x && off.x <= margins.x) near |= 1u << k;
-        if (k < 2 * reach.y && off.y <= margins.y) near |= 1u << (k + LINE_BITS);
+        near |= nearOf(pairs, off, margins);
 #endif
       }
 #ifdef HAIR_HITS
       if (max(zA, zB) < heights.x || min(zA, zB) > heights.y) near = 0u;
 #endif
+      near &= ~done;
+      done |= near;
       int extrasNext = 0;
       int extrasHere = 0;
       if (bits >> TILE_EXTRAS_SHIFT > 0) {
@@ -208,7 +223,10 @@ Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax, int from) {
           // An open strip stands in its own light.
           if (own && isMesh(int(threadTexel(from).w))) own = false;
 #endif
-          if (own) continue;
+          if (own) {
+            done &= ~(1u << bit);
+            continue;
+          }
 #endif
           Segment s;
           if (loadSegment(kind, index, alongCell, along.x, along.y, s)) {
@@ -257,10 +275,14 @@ Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax, int from) {
 #endif
     t = tExit;
     if (exits.x <= exits.y) {
+      done &= ENDS_BITS;
+      done = rising.x ? done >> 1u : done << 1u & ENDS_BITS;
       cell.x += rising.x ? 1 : -1;
       float next = endXOrBeyond(rising.x ? cell.x + 1 : cell.x);
       sides.xy = rising.x ? vec2(sides.y, next) : vec2(next, sides.x);
     } else {
+      done &= ~ENDS_BITS;
+      done = rising.y ? done >> 1u & ~ENDS_BITS : done << 1u;
       cell.y += rising.y ? 1 : -1;
       float next = lineYOrBeyond(rising.y ? cell.y + 1 : cell.y);
       sides.zw = rising.y ? vec2(sides.w, next) : vec2(next, sides.z);

@@ -74,11 +74,13 @@ Lying fibresAt(vec2 at, float lanes, int seed) {
   for (int k = 0; k < LOOP(2); k++) {
     float x = at.x + askew;
     uint lane = uint(int(mod(floor(x), lanes)));
-    float y = at.y + unitFromHash(hash3(uvec3(lane, uint(seed), uint(k)))).x;
-    vec3 u = unitFromHash(hash3(uvec3(lane, uint(int(floor(y))), uint(seed + k) + 173u)));
+    vec3 u = unitFromHash(hash3(uvec3(lane, uint(seed), uint(k))));
+    float y = at.y + u.x;
+    // Of those that follow one another in a lane each is as high as falls to it by golden steps.
+    float high = fract(u.y + 0.6180339887 * floor(y));
     vec2 within = 2.0 * fract(vec2(x, y)) - 1.0;
     vec2 crown = 1.0 - vec2(0.7, 1.0) * within * within;
-    float height = (0.35 + 0.65 * u.x) * crown.x * crown.y;
+    float height = (0.35 + 0.65 * high) * crown.x * crown.y;
     if (height > found.height) found = Lying(-FIBRE_SLOPE * within.x, height);
     askew = -askew;
   }

@@ -74,16 +74,24 @@ export function createViewUniforms(): Uniforms {
     uColumnsPlace: { value: new THREE.Vector4(0, 0, 1, 1) },
     uColumnsHeights: { value: new THREE.Vector2() },
     uColumnStepMm: { value: 1 },
+    uHairField: { value: null },
+    uHairPlace: { value: new THREE.Vector4(0, 0, 1, 1) },
+    uHairHeights: { value: new THREE.Vector4(0, 0, 1, 0) },
+    uFieldLayer: { value: new THREE.Vector2(0, 1) },
   };
 }
 
-/** Of a ray through columns: its steps, the first as a share of an ordinary one, how they grow; and how far past a surface it starts anew. */
+/**
+ * Of a ray through columns: its steps, the first as a share of an ordinary one, how they grow; how far past a surface it starts anew;
+ * and in how many places it looks after hair.
+ */
 const COLUMNS = {
   COLUMN_STEPS: '40',
   COLUMN_FIRST_STEP: '0.25',
   COLUMN_STEP_GROWS: '1.3',
   COLUMN_STEP_WIDENS: '0.05',
   COLUMN_PAST_MM: '1e-3',
+  HAIR_LOOKS: '6',
 };
 
 /** Most bounces of a path in the reference picture, and its loop's bound. */
@@ -105,6 +113,9 @@ export class ClothPrograms {
   /** What stands over each place of the cloth, and the ray towards the light through that. */
   readonly columns: ScreenPass;
   readonly lightColumns: ScreenPass;
+  /** The same with hair in a field of its own, and how dense that stands. */
+  readonly lightField: ScreenPass;
+  readonly hairField: ScreenPass;
   readonly shade: ScreenPass;
   readonly present: ScreenPass;
   /** One direction of what the eye spreads. */
@@ -119,6 +130,7 @@ export class ClothPrograms {
   private meshed = false;
   private tight = false;
   private clear = false;
+  private lobed = false;
   private readonly composed: ComposedShader[] = [];
 
   constructor(countWork = false) {
@@ -130,6 +142,8 @@ export class ClothPrograms {
     this.lightWalk = this.pass('cloth/lightwalk.frag.glsl', extra);
     this.columns = this.pass('cloth/columns.frag.glsl', COLUMNS);
     this.lightColumns = this.pass('cloth/lightwalk.frag.glsl', { ...COLUMNS, COLUMNS: '1' });
+    this.lightField = this.pass('cloth/lightwalk.frag.glsl', { ...COLUMNS, COLUMNS: '1', HAIR_FIELD: '1' });
+    this.hairField = this.pass('cloth/hairField.frag.glsl', {});
     this.shade = this.pass('cloth/shade.frag.glsl', {});
     this.present = this.pass('post/present.frag.glsl', {});
     this.blur = this.pass('post/blur.frag.glsl', {});
@@ -169,15 +183,15 @@ export class ClothPrograms {
   allowSideways(): void {
     if (this.sideways) return;
     this.sideways = true;
-    const drawn = [this.hair, this.strands];
-    this.define('SIDEWAYS', [this.walk, this.hairWalk, ...drawn, this.lightWalk, this.columns, this.lightColumns]);
+    const drawn = [this.walk, this.hairWalk, this.hair, this.strands];
+    this.define('SIDEWAYS', [...drawn, this.columns, this.hairField, ...this.towardsLight]);
   }
 
   /** From now on threads may have hair. */
   allowHair(): void {
     if (this.hairy) return;
     this.hairy = true;
-    this.define('HAIR', [this.walk, this.lightWalk, this.columns, this.lightColumns, this.shade]);
+    this.define('HAIR', [this.walk, this.columns, this.hairField, this.shade, ...this.towardsLight]);
     this.define('HAIR_DRAWN', [this.walk, this.columns]);
     // Wherever the walk has been, its depth is the one that counts.
     Object.assign(this.walk.material, { depthTest: true, depthWrite: true, depthFunc: THREE.AlwaysDepth });
@@ -187,14 +201,14 @@ export class ClothPrograms {
   allowMesh(): void {
     if (this.meshed) return;
     this.meshed = true;
-    this.define('MESH', [this.walk, this.hairWalk, this.lightWalk, this.lightColumns, this.shade]);
+    this.define('MESH', [this.walk, this.hairWalk, this.shade, ...this.towardsLight]);
   }
 
   /** From now on threads may bend more tightly than they are thick, which costs half as much again of each frame. */
   allowTight(): void {
     if (this.tight) return;
     this.tight = true;
-    this.define('TIGHT', [this.walk, this.hairWalk, this.lightWalk, this.columns, this.lightColumns]);
+    this.define('TIGHT', [this.walk, this.hairWalk, this.columns, ...this.towardsLight]);
   }
 
   /** From now on threads may be clear. */
@@ -202,6 +216,17 @@ export class ClothPrograms {
     if (this.clear) return;
     this.clear = true;
     this.define('CLEAR', [this.walk, this.hairWalk, this.lightWalk, this.shade]);
+  }
+
+  /** From now on faces may look for the room's light otherwise than by the cosine, which costs a third more of its rays. */
+  allowLobes(): void {
+    if (this.lobed) return;
+    this.lobed = true;
+    this.define('LOBED', this.towardsLight);
+  }
+
+  private get towardsLight(): readonly ScreenPass[] {
+    return [this.lightWalk, this.lightColumns, this.lightField];
   }
 
   private define(name: string, passes: readonly (ScreenPass | HairPass)[]): void {

@@ -47,6 +47,9 @@ export class DrawingState {
         programs.lightWalk.compile(renderer, targets.light),
         programs.columns.compile(renderer, targets.light),
         programs.lightColumns.compile(renderer, targets.light),
+        ...(programs.isHairy ? [programs.lightField, programs.hairField] : []).map((pass) =>
+          pass.compile(renderer, targets.light),
+        ),
       ]);
     }
     return this.ready.quick;

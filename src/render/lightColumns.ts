@@ -5,6 +5,7 @@ import type { ClothPrograms } from './clothPrograms.ts';
 import type { ClothTextures } from './clothTextures.ts';
 import type { Eye } from './eye.ts';
 import type { PicturePart } from './farWindow.ts';
+import { fieldPerMm, HairField, hairSpan } from './hairField.ts';
 import { leastPitch, partSeen } from './partSeen.ts';
 import type { PictureScene } from './pictureDrawer.ts';
 
@@ -28,6 +29,13 @@ const MOST_KEPT = 3;
 /** A picture that was not drawn for so many turns of others is given up for another. */
 const IDLE_TURNS = 64;
 
+/**
+ * How rays to the light go: walked from thread to thread (clear threads, threads of few texels, pictures of too many of them),
+ * through columns, or through columns with what hair there is in a field of its own (or none); 'more' where those are still to be
+ * made.
+ */
+export type LightWay = 'walk' | 'more' | 'columns' | 'field';
+
 interface Span {
   readonly low: readonly [number, number];
   readonly high: readonly [number, number];
@@ -40,6 +48,9 @@ interface Kept {
   readonly span: Span;
   /** Of all bodies, mm. */
   readonly heights: readonly [number, number];
+  /** Whether light looks at any hair; and the field that it is in, where that is fine enough. */
+  readonly hairy: boolean;
+  readonly hair: HairField | null;
   /** Rows of texels that are made. */
   rows: number;
   turn: number;
@@ -64,7 +75,6 @@ export class LightColumns {
   /**
    * Makes columns for a scene, and sets their uniforms where they are whole.
    * @param mostTexels made at a time
-   * @returns 'walk' where rays have to walk: clear threads, threads of few texels, pictures of too many of them
    */
   prepare(
     textures: ClothTextures,
@@ -74,7 +84,7 @@ export class LightColumns {
     height: number,
     part: PicturePart,
     mostTexels: number,
-  ): 'walk' | 'more' | 'ready' {
+  ): LightWay {
     this.turn++;
     const made = this.kept.get(scene);
     const span = spanOf(textures.cloth, eye, width, height, part);
@@ -87,13 +97,19 @@ export class LightColumns {
     u.uColumnsPlace.value.set(x, y, target.width / (of.high[0] - x), target.height / (of.high[1] - y));
     u.uColumnsHeights.value.set(...heights);
     u.uColumnStepMm.value = leastPitch(textures.cloth) / STEPS_A_PITCH;
+    const { hair } = kept;
+    if (!hair) u.uHairHeights.value.set(0, 0, 1, 0);
     if (kept.rows < target.height) this.draw(kept, Math.ceil(mostTexels / target.width));
+    if (kept.rows === target.height) hair?.draw(this.renderer, this.programs, mostTexels);
     u.uColumns.value = target.texture;
-    return kept.rows < target.height ? 'more' : 'ready';
+    if (kept.rows < target.height || hair?.whole === false) return 'more';
+    return hair || !kept.hairy ? 'field' : 'columns';
   }
 
   release(scene: PictureScene): void {
-    this.kept.get(scene)?.target.dispose();
+    const made = this.kept.get(scene);
+    made?.target.dispose();
+    made?.hair?.dispose();
     this.kept.delete(scene);
   }
 
@@ -103,7 +119,10 @@ export class LightColumns {
   }
 
   private readonly forget = (): void => {
-    for (const made of this.kept.values()) made.rows = 0;
+    for (const made of this.kept.values()) {
+      made.rows = 0;
+      made.hair?.forget();
+    }
   };
 
   private begin(scene: PictureScene, from: ClothTextures, span: Span): Kept | null {
@@ -125,7 +144,19 @@ export class LightColumns {
       magFilter: THREE.NearestFilter,
       generateMipmaps: false,
     });
-    const kept = { target, from, span, heights: heightsOf(from.cloth), rows: 0, turn: this.turn };
+    const stands = hairSpan(from.cloth);
+    const perMm = stands && fieldPerMm(stands, span.perMm, leastPitch(from.cloth));
+    const hair = stands && perMm ? new HairField(stands, span.low, span.high, perMm) : null;
+    const kept = {
+      target,
+      from,
+      span,
+      heights: heightsOf(from.cloth),
+      hairy: stands !== null,
+      hair,
+      rows: 0,
+      turn: this.turn,
+    };
     this.kept.set(scene, kept);
     return kept;
   }

@@ -9,10 +9,11 @@ import { createEye, type Eye, placeEye } from './eye.ts';
 import { BYTES_PER_TEXEL, FarPicture } from './farPicture.ts';
 import { mostFarTexels, type PicturePart } from './farWindow.ts';
 import { hairDraws } from './hairWindow.ts';
-import { LightColumns } from './lightColumns.ts';
+import { LightColumns, type LightWay } from './lightColumns.ts';
 import { seenBehind, setLightUniforms } from './lightUniforms.ts';
 import { aheadOf } from './partSeen.ts';
 import type { PictureTargets } from './pictureTargets.ts';
+import type { ScreenPass } from './screenPass.ts';
 import type { Tile } from './tileSchedule.ts';
 
 /** So many samples make a picture fine. */
@@ -49,7 +50,7 @@ export class PictureDrawer {
   readonly farPicture: FarPicture;
   private readonly columns: LightColumns;
   /** Makes what rays to the light pass through, so many texels at a time. */
-  private makeColumns: (mostTexels: number) => 'walk' | 'more' | 'ready' = () => 'walk';
+  private makeColumns: (mostTexels: number) => LightWay = () => 'walk';
   /** What cloths are from afar, for when they are loaded again. */
   private readonly fars = new WeakMap<PackedCloth, FarCloth>();
 
@@ -106,6 +107,7 @@ export class PictureDrawer {
     if (cloth.meshed) this.programs.allowMesh();
     if (cloth.tight) this.programs.allowTight();
     if (cloth.clear) this.programs.allowClear();
+    if (cloth.lobed) this.programs.allowLobes();
     const textures = new ClothTextures(cloth, this.programs.uniforms);
     const far = this.fars.get(cloth);
     if (far) textures.setFar(far);
@@ -153,6 +155,13 @@ export class PictureDrawer {
     return this.makeColumns(mostTexels) !== 'more';
   }
 
+  /** What rays to the light take in the scene, with all that it needs at hand. */
+  lightPass(): ScreenPass {
+    const { lightColumns, lightField, lightWalk } = this.programs;
+    const way = this.makeColumns(Infinity);
+    return way === 'field' ? lightField : way === 'columns' ? lightColumns : lightWalk;
+  }
+
   /**
    * One sample of one tile: picture buffer, with `lit` the rays to the light, then colour into `into`, averaged with
    * `history` at the given weight.
@@ -169,9 +178,7 @@ export class PictureDrawer {
     const u = this.programs.uniforms;
     this.drawBuffer(targets, tile, sample);
     if (lit) {
-      const { lightColumns, lightWalk } = this.programs;
-      const way = this.makeColumns(Infinity) === 'ready' ? lightColumns : lightWalk;
-      way.draw(this.renderer, targets.light);
+      this.lightPass().draw(this.renderer, targets.light);
     }
     u.uLight.value = targets.light.texture;
     u.uLit.value = lit ? 1 : 0;

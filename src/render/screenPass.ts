@@ -25,8 +25,9 @@ export class ScreenPass {
     await compiled;
   }
 
-  draw(renderer: THREE.WebGLRenderer, target: THREE.WebGLRenderTarget | null): void {
-    renderer.setRenderTarget(target);
+  /** @param layer of a target of several */
+  draw(renderer: THREE.WebGLRenderer, target: THREE.WebGLRenderTarget | null, layer = 0): void {
+    renderer.setRenderTarget(target, layer);
     // three takes uniforms anew only where the material changes between draws.
     this.material.uniformsNeedUpdate = true;
     renderer.render(this.scene, this.camera);

@@ -16,6 +16,7 @@ const PRECISION = [
   'precision highp sampler3D;',
   'precision highp usampler2D;',
   'precision highp usampler2DArray;',
+  'precision highp sampler2DArray;',
 ];
 
 /**

@@ -1,9 +1,10 @@
 import { afterAll, afterEach, describe, expect, test } from 'vitest';
+import type { YarnHair } from '#engine/yarn/hair.ts';
 import { NORTH_LIGHT } from '#render/lightUniforms.ts';
 import { clothFixture } from '#tests/helpers/clothFixtures.ts';
 import { pack } from '#tests/helpers/clothProbe.ts';
 import { LinearProbe, meanOf } from '#tests/helpers/farScenes.ts';
-import { fuzz, withHair } from '#tests/helpers/hairScenes.ts';
+import { fuzz, loops, pile, withHair } from '#tests/helpers/hairScenes.ts';
 import { plainCloth } from '#tests/helpers/traceScenes.ts';
 
 /**
@@ -35,11 +36,19 @@ const double = clothFixture({
     row % 2 === 0 ? end % 2 === 1 || (row / 2 + (end >> 1)) % 2 === 0 : end % 2 === 1 && (row + end) % 4 === 0,
 });
 
+const hairy = (hair: YarnHair) => pack(withHair(plainCloth([0.6, 0.5, 0.4], [0.2, 0.3, 0.5]), hair));
+
 const cloths = [
   { name: 'plain', cloth: pack(plainCloth([0.6, 0.5, 0.4], [0.2, 0.3, 0.5])) },
   { name: 'sateen', cloth: pack(sateenOf(14)) },
   { name: 'double cloth', cloth: pack(double) },
-  { name: 'fuzz on plain', cloth: pack(withHair(plainCloth([0.6, 0.5, 0.4], [0.2, 0.3, 0.5]), fuzz({ perMm: 8 }))) },
+  { name: 'fuzz on plain', cloth: hairy(fuzz({ perMm: 8 })) },
+  {
+    name: 'long dense hair',
+    cloth: hairy(fuzz({ perMm: 30, meanLengthMm: 2, longestMm: 4, heightMm: 2, diameterMm: 0.03 })),
+  },
+  { name: 'pile', cloth: hairy(pile()) },
+  { name: 'loops', cloth: hairy(loops()) },
 ];
 
 /** Root mean square of how far two pictures' blocks differ, in green. */

@@ -17,6 +17,7 @@ fullPrograms.allowHair();
 fullPrograms.allowMesh();
 fullPrograms.allowTight();
 fullPrograms.allowClear();
+fullPrograms.allowLobes();
 const passes = [programs, fullPrograms].flatMap((some) => [
   ...Object.values(some).filter((part) => part instanceof ScreenPass),
   some.createPathMean(),

@@ -126,6 +126,8 @@ export const HAIR_STEPS = 15;
 export const MAX_ROWS_ON_LINE = 64;
 /** Leaf holds on what leans less than this from the press: cosine of about 53°, where the size still touches (estimate). */
 export const LEAF_FACING = 0.6;
+/** Fibres of less isotropy than this look for the room's light by their lobes (shaders/cloth/roomRay.glsl). */
+export const LOBED_BELOW = 0.4;
 /** Layers of a crumpled open strip. */
 export const MAX_MESH_LAYERS = 12;
 
@@ -189,6 +191,7 @@ export function shaderConstants(): Record<string, string> {
     STEEP_THREAD,
     RIDGE_DEPTH,
     MEDIUM_SCALES,
+    LOBED_BELOW,
   };
   const defines: Record<string, string> = { ...scatterDefines };
   for (const [name, value] of Object.entries(whole)) defines[name] = value.toFixed(0);

@@ -9,7 +9,7 @@ import { bandCuts, bandJob, kindBandJob, type PackedBand, packBand, placeNodes }
 import { type LaidLeaf, type PackedCloth, PackingError, type YarnMaterial } from './packedCloth.ts';
 import { packHair } from './packHair.ts';
 import { groupRowsIntoLines } from './packLines.ts';
-import { packMaterials } from './packMaterials.ts';
+import { looksByLobes, packMaterials } from './packMaterials.ts';
 import { createNodes, packNodes, pageLayout, wrapScaleMm } from './packNodes.ts';
 import { createTable, packBuckets, packEndTable, packLineTable, packRowTable } from './packTables.ts';
 import { packTiles, type TiledThreads } from './packTiles.ts';
@@ -129,6 +129,7 @@ export function* packInSteps(
     hairy: hairMm.some((height) => height > 0),
     meshed: materials.some(({ mesh }) => mesh !== undefined),
     tight: bendsTightly(problem, geometry, lines, coreShare),
+    lobed: materials.some(looksByLobes),
     clear: materials.some(({ strands }) => strands.length === 1 && strands[0].optics.surface === 'clear'),
     partialRows: problem.rowFirst.some((first, row) => first > 0 || problem.rowLast[row] < problem.ends - 1),
     cut: geometry.cutEnds !== undefined,

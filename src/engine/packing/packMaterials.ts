@@ -5,6 +5,7 @@ import { blockSetting, buildScatterTable } from '#engine/scatter/scatterTable.ts
 import { strandColour } from '#engine/scatter/strandColour.ts';
 import {
   CORE_TEXEL,
+  LOBED_BELOW,
   MATERIAL_HEADER_TEXELS,
   MATERIAL_TEXELS,
   MAX_STOPS,
@@ -67,7 +68,8 @@ function facesOf({ strands, mesh, core }: YarnMaterial): Faces {
  *   6  mesh: 0 none, 1 hexagons, 2 squares; pitch mm, bar mm, layers
  *   7  mesh: 0, how often the layers sway, per mm; glitter to a mm², its diameter mm
  *   8  painted share, length of a patch mm; faces of glitter and paint (0: none)
- *   9  face of a pile's core (0: none), strand that hair is of, 0, 0
+ *   9  face of a pile's core (0: none), strand that hair is of, whether any face looks for the room's light otherwise than by the
+ *      cosine, 0
  * from MATERIAL_HEADER_TEXELS STRAND_TEXELS for each face:
  *   0  the colour that the scattering functions take; face of the strand's back (0: none)
  *   1–3  the optics (scatter/opticsLayout.ts)
@@ -112,7 +114,7 @@ export function* packMaterials(
       at,
     );
     if (mesh) table.set(meshNumbers(mesh, stuck), at + MESH_TEXEL * 4);
-    table.set([stuck.core, material.hairStrand ?? 0], at + CORE_TEXEL * 4);
+    table.set([stuck.core, material.hairStrand ?? 0, list.some(asksByFace) ? 1 : 0], at + CORE_TEXEL * 4);
     let stops = 0;
     const colours = list.map((face, k) => {
       const block = scatter.blockOf[setting++];
@@ -137,6 +139,16 @@ export function* packMaterials(
     scatterTable: Uint16Array.from(scatter.data, toHalf),
     scatterBlocks: scatter.blocks,
   };
+}
+
+/** As shaders/cloth/roomRay.glsl has it of each. */
+function asksByFace({ optics }: FaceMaterial): boolean {
+  return optics.surface !== 'fibre' || optics.isotropy < LOBED_BELOW;
+}
+
+/** Whether any of a yarn's faces does. */
+export function looksByLobes(material: YarnMaterial): boolean {
+  return facesOf(material).list.some(asksByFace);
 }
 
 function meshNumbers(mesh: MeshMaterial, { glitter, paint }: Pick<Faces, 'glitter' | 'paint'>): number[] {

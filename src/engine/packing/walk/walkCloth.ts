@@ -46,6 +46,9 @@ export function createWalkHit(): WalkHit {
 
 /** A cell is taken this much wider, so that a touch at its border is not lost to rounding. */
 const CELL_SLACK_MM = 1e-3;
+/** Where the bits of lines begin among those of a cell's threads, ends first. */
+const LINE_BITS = 16;
+const ENDS_BITS = 0xffff;
 
 const segment = createTubeSegment();
 const hairHit = createHairHit();
@@ -110,6 +113,8 @@ export class ClothWalker {
     let zMin = 0;
     let zMax = 0;
     let zHair = 0;
+    // Which of a cell's threads were looked at before it, on the same segments: a look takes in the whole of one.
+    let done = 0;
     let marginEnds = 0;
     let marginLines = 0;
     let bodyEnds = 0;
@@ -123,6 +128,7 @@ export class ClothWalker {
       const here = Math.floor((cj + 1) / TILE_CELLS) * cloth.tilesAcross + Math.floor((ci + 1) / TILE_CELLS);
       if (here !== tile) {
         tile = here;
+        done = 0;
         const at = tile * TILE_TEXELS * 4;
         bits = cloth.tileTable[at];
         zMin = cloth.tileTable[at + 2];
@@ -170,6 +176,8 @@ export class ClothWalker {
             if (index < 0 || index >= cloth.ends) continue;
             const side = index === ci ? xLo : index === ci + 1 ? xHi : reader.endX(index);
             if (Math.min(xA, xB) > side + ends || Math.max(xA, xB) < side - ends) continue;
+            if (!forHair && done & (1 << k)) continue;
+            if (!forHair) done |= 1 << k;
             loaded = reader.loadWarp(segment, index, cj, yLo, yHi);
             local.alongO = oy;
             local.alongD = dy;
@@ -181,6 +189,9 @@ export class ClothWalker {
             if (line < 0 || line >= cloth.lines) continue;
             const side = line === cj ? yLo : line === cj + 1 ? yHi : reader.lineY(line);
             if (Math.min(yA, yB) > side + rows || Math.max(yA, yB) < side - rows) continue;
+            const bit = 1 << (k - warpCount + LINE_BITS);
+            if (!forHair && done & bit) continue;
+            if (!forHair) done |= bit;
             index = this.rowCovering(line, ci);
             loaded = reader.loadWeft(segment, index, ci, xLo, xHi);
             local.alongO = ox;
@@ -220,6 +231,8 @@ export class ClothWalker {
       if (best <= tExit || tExit >= t1) break;
       t = tExit;
       if (tX <= tY) {
+        done &= ENDS_BITS;
+        done = dx > 0 ? done >>> 1 : (done << 1) & ENDS_BITS;
         ci += dx > 0 ? 1 : -1;
         if (dx > 0) {
           xLo = xHi;
@@ -229,6 +242,8 @@ export class ClothWalker {
           xLo = ci < 0 ? -BEYOND_MM : reader.endX(ci);
         }
       } else {
+        done &= ~ENDS_BITS;
+        done = dy > 0 ? (done >>> 1) & ~ENDS_BITS : done << 1;
         cj += dy > 0 ? 1 : -1;
         if (dy > 0) {
           yLo = yHi;

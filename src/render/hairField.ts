@@ -1,0 +1,143 @@
+import * as THREE from 'three';
+import {
+  HAIR_TEXEL,
+  MATERIAL_TEXELS,
+  MAX_TEXTURE_SIDE,
+  MEDIUM_SCALES,
+  THREAD_TEXELS,
+  TILE_TEXELS,
+} from '#engine/packing/clothBufferLayout.ts';
+import type { PackedCloth } from '#engine/packing/packedCloth.ts';
+import type { ClothPrograms } from './clothPrograms.ts';
+
+/** Texels to the distance between threads: hair's density changes slowly beside theirs. */
+const MOST_A_PITCH = 12;
+/** Of the columns' own fineness. */
+const OF_COLUMNS = 0.25;
+const LEAST_LAYERS = 8;
+const MOST_LAYERS = 24;
+/** Texels over which hair thins out by e, and to the height of hair that stands alike, whose edge would be blurred. */
+const LEAST_A_SCALE = 4;
+const LEAST_A_SHELL = 12;
+/** Hair of several threads may stand in one place, and theirs be pressed. */
+const OVERLAPS = 6;
+
+export interface HairSpan {
+  /** Lowest and highest place of hair that light looks at, mm. */
+  readonly low: number;
+  readonly high: number;
+  /** No hair is denser, optical depth to a mm. */
+  readonly densest: number;
+  /** Texels must not be wider, mm. */
+  readonly finest: number;
+}
+
+/** Where a cloth has hair that is dense enough to stand in the light's way; null where it has none. */
+export function hairSpan(cloth: PackedCloth): HairSpan | null {
+  const { tileTable, tilesAcross, tilesUp } = cloth;
+  let [low, high] = [Infinity, -Infinity];
+  for (let tile = 0; tile < tilesAcross * tilesUp; tile++) {
+    const at = tile * TILE_TEXELS * 4;
+    const stands = tileTable[at + 10];
+    if (!(stands > 0) || tileTable[at + 2] > tileTable[at + 3]) continue;
+    low = Math.min(low, tileTable[at + 2] - stands);
+    high = Math.max(high, tileTable[at + 3] + stands);
+  }
+  const families = [densestOf(cloth, cloth.endTable, cloth.ends), densestOf(cloth, cloth.rowTable, cloth.rows)];
+  const densest = OVERLAPS * Math.max(...families.map(({ most }) => most));
+  const finest = Math.min(...families.map((family) => family.finest));
+  return low < high && densest > 0 ? { low, high, densest, finest } : null;
+}
+
+/** Of one family's hair by itself: its most optical depth to a mm, beside bodies at their contact size; and how fine texels it wants, mm. */
+function densestOf(
+  { materialTable }: PackedCloth,
+  threads: Float32Array,
+  count: number,
+): { most: number; finest: number } {
+  let [most, finest] = [0, Infinity];
+  for (let k = 0; k < count; k++) {
+    const at = k * THREAD_TEXELS * 4;
+    const hair = (threads[at + 3] * MATERIAL_TEXELS + HAIR_TEXEL) * 4;
+    const [height, lattices, coreShare] = materialTable.subarray(hair, hair + 3);
+    if (!(height > 0) || lattices % 1 !== 0) continue;
+    const [full] = materialTable.subarray(hair + 11, hair + 12);
+    const [, depth, thins] = materialTable.subarray(hair + 12, hair + 15);
+    const reach = thins > 0 ? Math.min(height, MEDIUM_SCALES * thins) : height;
+    const over = thins > 0 ? thins : reach / Math.max(1, full);
+    most = Math.max(most, depth / over / (coreShare * Math.min(threads[at + 1], threads[at + 2])));
+    finest = Math.min(finest, thins > 0 ? thins / LEAST_A_SCALE : over / LEAST_A_SHELL);
+  }
+  return { most, finest };
+}
+
+/**
+ * Texels to a mm of a part of a cloth whose columns are made so finely; null where that is too coarse for its hair, whose depth
+ * is then asked of each thread.
+ */
+export function fieldPerMm({ finest }: HairSpan, columnsPerMm: number, pitchMm: number): number | null {
+  const perMm = Math.min(MOST_A_PITCH / pitchMm, OF_COLUMNS * columnsPerMm);
+  return perMm * finest >= 1 ? perMm : null;
+}
+
+/**
+ * How dense hair stands over the part of a cloth that columns are of, in layers (shaders/cloth/hairField.frag.glsl), for rays to
+ * the light to pass through. Made in slices, once for a view.
+ */
+export class HairField {
+  private readonly target: THREE.WebGLArrayRenderTarget;
+  private made = 0;
+
+  /** @param low,high of the part, mm */
+  constructor(
+    private readonly span: HairSpan,
+    private readonly low: readonly [number, number],
+    private readonly high: readonly [number, number],
+    perMm: number,
+  ) {
+    const side = (mm: number) => Math.min(MAX_TEXTURE_SIDE, Math.max(1, Math.ceil(mm * perMm)));
+    const layers = Math.min(MOST_LAYERS, Math.max(LEAST_LAYERS, Math.ceil((span.high - span.low) * perMm)));
+    this.target = new THREE.WebGLArrayRenderTarget(side(high[0] - low[0]), side(high[1] - low[1]), layers, {
+      depthBuffer: false,
+      stencilBuffer: false,
+      format: THREE.RGFormat,
+      type: THREE.UnsignedByteType,
+      minFilter: THREE.LinearFilter,
+      magFilter: THREE.LinearFilter,
+      generateMipmaps: false,
+    });
+  }
+
+  get whole(): boolean {
+    return this.made === this.target.depth;
+  }
+
+  forget(): void {
+    this.made = 0;
+  }
+
+  /** Makes some of its layers, at least one, and sets what reads it. */
+  draw(renderer: THREE.WebGLRenderer, programs: ClothPrograms, mostTexels: number): void {
+    const { target, span, low, high } = this;
+    const u = programs.uniforms;
+    const perMm = target.depth / (span.high - span.low);
+    u.uHairPlace.value.set(low[0], low[1], 1 / (high[0] - low[0]), 1 / (high[1] - low[1]));
+    u.uHairHeights.value.set(span.low, span.high, perMm, span.densest);
+    // A texture cannot be read while it is drawn to.
+    u.uHairField.value = null;
+    u.uTargetSize.value.set(target.width, target.height);
+    const until = Math.min(
+      target.depth,
+      this.made + Math.max(1, Math.floor(mostTexels / (target.width * target.height))),
+    );
+    for (; this.made < until; this.made++) {
+      u.uFieldLayer.value.set(span.low + (this.made + 0.5) / perMm, span.densest);
+      programs.hairField.draw(renderer, target, this.made);
+    }
+    u.uHairField.value = target.texture;
+  }
+
+  dispose(): void {
+    this.target.dispose();
+  }
+}
