@@ -76,9 +76,10 @@ float benchBehind(vec3 at, vec3 direction, float pixelMm) {
     int thread = (isEnd ? cell.x : cell.y) + (k & 1);
     if (thread < 0 || thread >= (isEnd ? uCount.x : uCount.z)) continue;
     int row = isEnd ? 0 : rowOnLine(thread, cell.x, cell.x + 1);
-    float beside = isEnd ? abs(place.x - endX(thread)) : abs(place.y - lineY(thread));
-    float body = threadTexel(isEnd ? 2 * thread + 1 : 2 * row).y;
-    open *= clamp(0.5 + (beside - body) / max(pixelMm, 1e-3), 0.0, 1.0);
+    vec4 body = threadTexel(isEnd ? 2 * thread + 1 : 2 * row);
+    float beside = abs((isEnd ? place.x : place.y) - body.x);
+    open *= clamp(0.5 + (beside - body.y) / max(pixelMm, 1e-3), 0.0, 1.0);
+    if (open <= 0.0) break;
   }
   return open;
 }
