@@ -48,6 +48,55 @@ export function curveSlope(field: CurveNodes, from: number, to: number, pitchMm:
   return (rise + bend) / pitchMm + v * (1 - 3 * u) * field.slope[from] + u * (3 * u - 2) * field.slope[to];
 }
 
+/** A place of a centre line, and how it goes on there, per mm along the thread. */
+export interface CurvePoint {
+  height: number;
+  slope: number;
+  bend: number;
+  offset: number;
+  offsetSlope: number;
+  offsetBend: number;
+}
+
+export function createCurvePoint(): CurvePoint {
+  return { height: 0, slope: 0, bend: 0, offset: 0, offsetSlope: 0, offsetBend: 0 };
+}
+
+/** Height, offset and how they change at a place of the same thread, to `out`. */
+export function curvePoint(
+  out: CurvePoint,
+  field: CurveField,
+  from: number,
+  to: number,
+  pitchMm: number,
+  u: number,
+): void {
+  const perMm = 1 / pitchMm;
+  const z0 = field.heightMm[from];
+  const z1 = field.slope[from] * pitchMm;
+  const zEnd = field.slope[to] * pitchMm;
+  const rise = field.heightMm[to] - z0;
+  const z2 = 3 * rise - 2 * z1 - zEnd;
+  const z3 = z1 + zEnd - 2 * rise;
+  const start = field.wrapStartMm[from];
+  const change = field.wrapEndMm[from] - start;
+  const q = u * (1 - u);
+  const q1 = 1 - 2 * u;
+  const wrap = start + u * change;
+  out.height = z0 + u * (z1 + u * (z2 + u * z3)) + q * q * wrap;
+  out.slope = (z1 + u * (2 * z2 + 3 * u * z3) + 2 * q * q1 * wrap + q * q * change) * perMm;
+  out.bend = (2 * z2 + 6 * u * z3 + (2 * q1 * q1 - 4 * q) * wrap + 4 * q * q1 * change) * perMm * perMm;
+  const o0 = field.offsetMm[from];
+  const o1 = field.offsetSlope[from] * pitchMm;
+  const oEnd = field.offsetSlope[to] * pitchMm;
+  const across = field.offsetMm[to] - o0;
+  const o2 = 3 * across - 2 * o1 - oEnd;
+  const o3 = o1 + oEnd - 2 * across;
+  out.offset = o0 + u * (o1 + u * (o2 + u * o3));
+  out.offsetSlope = (o1 + u * (2 * o2 + 3 * u * o3)) * perMm;
+  out.offsetBend = (2 * o2 + 6 * u * o3) * perMm * perMm;
+}
+
 /** Abscissae and weights of three-point Gauss–Legendre quadrature on 0..1; exact to degree 5. */
 const GAUSS_U = [0.5 - Math.sqrt(0.15), 0.5, 0.5 + Math.sqrt(0.15)];
 const GAUSS_W = [5 / 18, 8 / 18, 5 / 18];

@@ -3,8 +3,9 @@ import { rowsPerPause } from '#engine/cloth/pauses.ts';
 import { isWarpUp } from '#engine/draft/drawdown.ts';
 import { type ApartFamily, type ApartGeometry, apartFamilies } from './apartFamily.ts';
 import { Contact } from './contact.ts';
+import { crossed } from './crossedSection.ts';
 import { meetLike } from './likeContact.ts';
-import { fillHeights, type Moves, PARTS, type Span } from './span.ts';
+import { fillCurve, type Moves, PARTS, type Span } from './span.ts';
 import { meetUnlike } from './unlikeContact.ts';
 
 /** Share of D by which surfaces may lie in one another: far below what is seen. */
@@ -12,12 +13,12 @@ const LEAST_SHARE = 4e-3;
 /** Looks at a contact in the first round, in which only what stands out beyond the contact section gives; and all rounds. */
 const SOFT_LOOKS = 3;
 const MOST_ROUNDS = 24;
+/** How many lines before and after a span may hold threads that reach it. */
+const MOST_FURTHER = 2;
 /** How many threads further on may lie beside or over a thread. */
 const LAYERS = 3;
 
-interface Looked extends Span {
-  readonly heights: Float64Array;
-}
+type Looked = { -readonly [K in keyof Span]: Span[K] };
 
 /**
  * Parts threads wherever their drawn surfaces lie in one another. Paths are found for contact sections at the nodes; between
@@ -36,6 +37,7 @@ export function* keepApart(problem: ClothProblem, geometry: ApartGeometry, moves
   let next = new Uint8Array(periodRows * periodEnds);
   const contact = new Contact();
   const reach = { warp: furthest(warp), weft: furthest(weft) };
+  const further = { warp: furtherLines(warp, reach.weft), weft: furtherLines(weft, reach.warp) };
   const step = Math.max(1, rowsPerPause(periodEnds) >> 3);
   const own = createLooked();
   const like = createLooked();
@@ -66,17 +68,22 @@ export function* keepApart(problem: ClothProblem, geometry: ApartGeometry, moves
     const lineTo = line + 1 < of.lines ? line + 1 : 0;
     const isDirty = dirty[from] !== 0 || dirty[to] !== 0;
     let isFilled = isDirty;
-    if (isDirty) fillHeights(own.heights, own);
-    for (let atEnd = 0; isDirty && atEnd < 2; atEnd++) {
-      const on = atEnd ? lineTo : line;
-      const row = of.warp ? on : thread;
-      const end = of.warp ? thread : on;
-      if (!present(row, end)) continue;
-      const side = isWarpUp(problem.drawdown, row, end) === of.warp ? 1 : -1;
-      const least = LEAST_SHARE * (of.halfHeightMm[thread] + other.halfHeightMm[on]);
-      for (let looks = 0; looks < SOFT_LOOKS; looks++) {
-        if (!meetUnlike(contact, own, own.heights, other, on, atEnd === 1, side, least, soft)) break;
-        if (settle(own, looks)) break;
+    if (isDirty) fillCurve(own);
+    if (isDirty) {
+      const more = of.warp ? further.warp : further.weft;
+      meetCrossed(of, other, line, 0);
+      meetCrossed(of, other, lineTo, own.pitchMm);
+      let at = 0;
+      for (let k = 1, on = line; k <= more.before[line]; k++) {
+        on = on > 0 ? on - 1 : of.lines - 1;
+        at -= of.pitchMm[on];
+        meetCrossed(of, other, on, at);
+      }
+      at = own.pitchMm;
+      for (let k = 1, on = lineTo; k <= more.after[line]; k++) {
+        at += of.pitchMm[on];
+        on = on + 1 < of.lines ? on + 1 : 0;
+        meetCrossed(of, other, on, at);
       }
     }
     const far = of.warp ? reach.warp : reach.weft;
@@ -88,12 +95,12 @@ export function* keepApart(problem: ClothProblem, geometry: ApartGeometry, moves
       if (!look(like, of, beside, line)) continue;
       if (!isDirty && dirty[like.from] === 0 && dirty[like.to] === 0) continue;
       if (passesBy(own, like, apart)) continue;
-      if (!isFilled) fillHeights(own.heights, own);
+      if (!isFilled) fillCurve(own);
       isFilled = true;
-      fillHeights(like.heights, like);
+      fillCurve(like);
       const least = LEAST_SHARE * (of.halfHeightMm[thread] + of.halfHeightMm[beside]);
       for (let looks = 0; looks < SOFT_LOOKS; looks++) {
-        if (!meetLike(contact, own, like, [own.heights, like.heights], apart, least, soft, moves)) break;
+        if (!meetLike(contact, own, like, apart, least, soft, moves)) break;
         if (!settle(own, looks)) continue;
         next[like.from] = next[like.to] = 1;
         break;
@@ -101,24 +108,34 @@ export function* keepApart(problem: ClothProblem, geometry: ApartGeometry, moves
     }
   }
 
+  /** The span in `own` against the thread that it crosses on a line so far beyond its start. */
+  function meetCrossed(of: ApartFamily, other: ApartFamily, on: number, lineMm: number): void {
+    const { thread } = own;
+    const row = of.warp ? on : thread;
+    const end = of.warp ? thread : on;
+    if (!present(row, end)) return;
+    const side = isWarpUp(problem.drawdown, row, end) === of.warp ? 1 : -1;
+    const least = LEAST_SHARE * (of.halfHeightMm[thread] + other.halfHeightMm[on]);
+    for (let looks = 0; looks < SOFT_LOOKS; looks++) {
+      if (!meetUnlike(contact, own, other, on, lineMm, side, least, soft)) return;
+      next[crossed.from] = next[crossed.to] = 1;
+      if (settle(own, looks)) return;
+    }
+  }
+
   /** Lets the contact give; whether it has been looked at enough, and its neighbours are to be looked at again. */
-  function settle(span: Looked, looks: number): boolean {
+  function settle(span: Span, looks: number): boolean {
     const gave = contact.settle();
     // What only shrinks meets nothing anew.
     if (soft && gave && looks + 1 < SOFT_LOOKS) return false;
     left++;
     next[span.from] = next[span.to] = 1;
-    if (!soft) fillHeights(span.heights, span);
+    if (!soft) fillCurve(span);
     return true;
   }
 
   /** The span of a thread from a line, to `out`; false where it is not there. */
-  function look(
-    out: { -readonly [K in keyof Looked]: Looked[K] },
-    of: ApartFamily,
-    thread: number,
-    line: number,
-  ): boolean {
+  function look(out: Looked, of: ApartFamily, thread: number, line: number): boolean {
     const pitchMm = of.pitchMm[line];
     if (!(pitchMm > 0)) return false;
     const lineTo = line + 1 < of.lines ? line + 1 : 0;
@@ -131,8 +148,10 @@ export function* keepApart(problem: ClothProblem, geometry: ApartGeometry, moves
     return true;
   }
 
-  function createLooked(): { -readonly [K in keyof Looked]: Looked[K] } {
-    return { of: warp, thread: 0, from: 0, to: 0, pitchMm: 0, parts: PARTS, heights: new Float64Array(PARTS + 1) };
+  function createLooked(): Looked {
+    const places = () => new Float64Array(PARTS + 1);
+    const nodes = { of: warp, thread: 0, from: 0, to: 0, pitchMm: 0 };
+    return { ...nodes, parts: PARTS, heights: places(), offsets: places(), straight: true };
   }
 }
 
@@ -144,6 +163,32 @@ function passesBy(a: Span, b: Span, apartMm: number): boolean {
     apartMm + offsetMm[l] - offsetMm[k] - halfA * widthFactor[k] - halfB * widthFactor[l];
   const least = 0.1 * (halfA + halfB);
   return spare(a.from, b.from) > least && spare(a.to, b.to) > least;
+}
+
+/**
+ * How many lines before the start of each span, and after its end, hold threads so wide that the span may meet them there.
+ * @param reachMm of the threads on the lines, from these
+ */
+function furtherLines(of: ApartFamily, reachMm: Float64Array) {
+  const { lines, pitchMm } = of;
+  const before = new Uint8Array(lines);
+  const after = new Uint8Array(lines);
+  const own = of.halfHeightMm.reduce((most, half) => Math.max(most, half), 0);
+  for (let line = 0; line < lines; line++) {
+    for (let on = line, at = 0; before[line] < MOST_FURTHER; before[line]++) {
+      on = on > 0 ? on - 1 : lines - 1;
+      if (!(pitchMm[on] > 0)) break;
+      at += pitchMm[on];
+      if (at > reachMm[on] + own) break;
+    }
+    for (let on = line + 1 < lines ? line + 1 : 0, at = 0; after[line] < MOST_FURTHER; after[line]++) {
+      if (!(pitchMm[on] > 0)) break;
+      at += pitchMm[on];
+      on = on + 1 < lines ? on + 1 : 0;
+      if (at > reachMm[on] + own) break;
+    }
+  }
+  return { before, after };
 }
 
 /** How far each thread reaches from its line at most, mm. */

@@ -1,4 +1,4 @@
-import { curveOffset, sectionStep } from '#engine/cloth/curve.ts';
+import { sectionStep } from '#engine/cloth/curve.ts';
 import type { Contact } from './contact.ts';
 import { createNearest, nearestOnEllipse } from './nearestOnEllipse.ts';
 import { addCurve, addOffset, addSections, type Moves, type Span } from './span.ts';
@@ -11,7 +11,6 @@ const nearest = createNearest();
 /**
  * Two like threads from one line to the next: their sections' middles must keep as far apart as their ellipses need. Both lean
  * alike where they touch, so their rise counts square to their mean slope.
- * @param heights of each span (`fillHeights`)
  * @param apartMm distance of their lines, the second beyond the first
  * @returns whether they lie in one another by more than `leastMm`
  */
@@ -19,7 +18,6 @@ export function meetLike(
   contact: Contact,
   first: Span,
   second: Span,
-  heights: readonly [Float64Array, Float64Array],
   apartMm: number,
   leastMm: number,
   soft: boolean,
@@ -37,16 +35,6 @@ export function meetLike(
     of.halfHeightMm[first.thread] * heightFactor[from] + of.halfHeightMm[second.thread] * heightFactor[second.from];
   const tall1 =
     of.halfHeightMm[first.thread] * heightFactor[to] + of.halfHeightMm[second.thread] * heightFactor[second.to];
-  const { offsetMm, offsetSlope } = f;
-  const straight =
-    offsetMm[from] === 0 &&
-    offsetMm[to] === 0 &&
-    offsetMm[second.from] === 0 &&
-    offsetMm[second.to] === 0 &&
-    offsetSlope[from] === 0 &&
-    offsetSlope[to] === 0 &&
-    offsetSlope[second.from] === 0 &&
-    offsetSlope[second.to] === 0;
   let least = 1;
   let place = -1;
   let besideThere = 0;
@@ -56,16 +44,15 @@ export function meetLike(
     const u = k / parts;
     const share = sectionStep(u);
     const tall = tall0 + share * (tall1 - tall0);
-    const rise = heights[1][k * eachOther] - heights[0][k * each];
+    const rise = second.heights[k * eachOther] - first.heights[k * each];
     if (Math.abs(rise) >= MOST_LEAN * tall) continue;
-    const x = straight
-      ? apartMm
-      : apartMm + curveOffset(f, second.from, second.to, pitchMm, u) - curveOffset(f, from, to, pitchMm, u);
+    const x = apartMm + second.offsets[k * eachOther] - first.offsets[k * each];
     const sx = x / (wide0 + share * (wide1 - wide0));
     if (sx * sx >= least) continue;
     const a = Math.max(0, k - 1);
     const b = Math.min(parts, k + 1);
-    const climb = heights[0][b * each] - heights[0][a * each] + heights[1][b * eachOther] - heights[1][a * eachOther];
+    const climb =
+      first.heights[b * each] - first.heights[a * each] + second.heights[b * eachOther] - second.heights[a * eachOther];
     const slope = (climb * parts) / (2 * (b - a) * pitchMm);
     const upright = 1 / Math.sqrt(1 + slope * slope);
     const sy = (rise * upright) / tall;

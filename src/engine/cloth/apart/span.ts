@@ -8,6 +8,8 @@ import type { Contact } from './contact.ts';
 export const PARTS = 16;
 /** Of a steep span a coarser look would miss the nearest place: mean slope. */
 const STEEP = 0.5;
+/** A span whose offset changes by less than this share of its half width is taken to keep to one. */
+const STRAIGHT = 0.01;
 /** A node's compliance is that of a force p³/24B; a wrap's is 24 over the integral of its shape's squared bend (0.343) times it. */
 const WRAP_SOFTNESS = 70;
 /** And that of a moment, over p². */
@@ -28,44 +30,48 @@ export interface Span {
   readonly from: number;
   readonly to: number;
   readonly pitchMm: number;
-  /** Even parts that it is looked at in (`fillHeights`). */
+  /** Even parts that it is looked at in, and height and offset at their ends, mm (`fillCurve`). */
   parts: number;
+  readonly heights: Float64Array;
+  readonly offsets: Float64Array;
+  /** Whether it keeps to one offset all along. */
+  straight: boolean;
 }
 
 /** Wraps of a span that bends tightly, no larger than the picture takes them (`settleBend`). */
-function limitWraps({ of, thread, from, to, pitchMm }: Span): void {
+function limitWraps(span: Span): void {
+  const { of, from, to, pitchMm } = span;
   const f = of.field;
   const rise = f.heightMm[to] - f.heightMm[from];
   const across = f.offsetMm[to] - f.offsetMm[from];
-  const bent = (change: number, s0: number, s1: number, first: boolean) =>
-    first ? 3 * change - (2 * s0 + s1) * pitchMm : (s0 + 2 * s1) * pitchMm - 3 * change;
-  const bend0 = bent(rise, f.slope[from], f.slope[to], true);
-  const bend1 = bent(rise, f.slope[from], f.slope[to], false);
-  const start = f.wrapStartMm[from];
-  const end = f.wrapEndMm[from];
-  const up = Math.max(
-    Math.abs(bend0 + start),
-    Math.abs(bend1 + end),
-    Math.abs((bend0 + bend1) / 2 - (start + end) / 4),
-  );
+  const bend0 = 3 * rise - (2 * f.slope[from] + f.slope[to]) * pitchMm;
+  const bend1 = (f.slope[from] + 2 * f.slope[to]) * pitchMm - 3 * rise;
   const beside = Math.max(
-    Math.abs(bent(across, f.offsetSlope[from], f.offsetSlope[to], true)),
-    Math.abs(bent(across, f.offsetSlope[from], f.offsetSlope[to], false)),
+    Math.abs(3 * across - (2 * f.offsetSlope[from] + f.offsetSlope[to]) * pitchMm),
+    Math.abs((f.offsetSlope[from] + 2 * f.offsetSlope[to]) * pitchMm - 3 * across),
   );
-  const tall = of.halfHeightMm[thread] * Math.max(f.heightFactor[from], f.heightFactor[to]);
-  const wide = of.halfWidthMm[thread] * Math.max(f.widthFactor[from], f.widthFactor[to]);
-  if (2 * Math.max(up * tall, beside * wide) <= TIGHT_BEND * pitchMm * pitchMm) return;
-  f.wrapStartMm[from] = limitedWrap(start, bend0);
-  f.wrapEndMm[from] = limitedWrap(end, bend1);
+  const tall = of.halfHeightMm[span.thread] * Math.max(f.heightFactor[from], f.heightFactor[to]);
+  const wide = of.halfWidthMm[span.thread] * Math.max(f.widthFactor[from], f.widthFactor[to]);
+  const most = (TIGHT_BEND * pitchMm * pitchMm) / 2;
+  if (bendOf(bend0, bend1, f.wrapStartMm[from], f.wrapEndMm[from]) * tall <= most && beside * wide <= most) return;
+  f.wrapStartMm[from] = limitedWrap(f.wrapStartMm[from], bend0);
+  f.wrapEndMm[from] = limitedWrap(f.wrapEndMm[from], bend1);
 }
 
-/** Heights of a span at the ends of its parts, its wraps as the picture takes them. */
-export function fillHeights(out: Float64Array, span: Span): void {
+/** Tightest bend of a span at its nodes and half way, times its pitch squared over two, from its cubic's at the nodes and its wraps. */
+function bendOf(bend0: number, bend1: number, start: number, end: number): number {
+  const half = (bend0 + bend1) / 2 - (start + end) / 4;
+  return Math.max(Math.abs(bend0 + start), Math.abs(bend1 + end), Math.abs(half));
+}
+
+/** Heights and offsets of a span at the ends of its parts, its wraps as the picture takes them. */
+export function fillCurve(span: Span): void {
   limitWraps(span);
-  const { of, from, to, pitchMm } = span;
-  const { heightMm, slope } = of.field;
+  const { of, from, to, pitchMm, heights, offsets } = span;
+  const { heightMm, slope, offsetMm, offsetSlope } = of.field;
   const climb = Math.abs(heightMm[to] - heightMm[from]) + 0.25 * pitchMm * Math.abs(slope[to] - slope[from]);
   span.parts = climb > STEEP * pitchMm ? PARTS : PARTS / 2;
+  const { parts } = span;
   const rise = heightMm[to] - heightMm[from];
   const z0 = heightMm[from];
   const z1 = slope[from] * pitchMm;
@@ -73,12 +79,23 @@ export function fillHeights(out: Float64Array, span: Span): void {
   const z3 = (slope[from] + slope[to]) * pitchMm - 2 * rise;
   const start = of.field.wrapStartMm[from];
   const change = of.field.wrapEndMm[from] - start;
-  const { parts } = span;
-  for (let k = 0; k <= parts; k++) {
-    const u = k / parts;
+  const step = 1 / parts;
+  for (let k = 0, u = 0; k <= parts; k++, u += step) {
     const q = u * (1 - u);
-    out[k] = z0 + u * (z1 + u * (z2 + u * z3)) + q * q * (start + u * change);
+    heights[k] = z0 + u * (z1 + u * (z2 + u * z3)) + q * q * (start + u * change);
   }
+  const o0 = offsetMm[from];
+  const across = offsetMm[to] - o0;
+  const o1 = offsetSlope[from] * pitchMm;
+  const oEnd = offsetSlope[to] * pitchMm;
+  span.straight = Math.abs(across) + Math.abs(o1) + Math.abs(oEnd) < STRAIGHT * of.halfWidthMm[span.thread];
+  if (span.straight) {
+    offsets.fill(o0 + across / 2, 0, parts + 1);
+    return;
+  }
+  const o2 = 3 * across - 2 * o1 - oEnd;
+  const o3 = o1 + oEnd - 2 * across;
+  for (let k = 0, u = 0; k <= parts; k++, u += step) offsets[k] = o0 + u * (o1 + u * (o2 + u * o3));
 }
 
 /** What of a contact is the span's own: its section's height and width at u part the surfaces by these for each mm less. */

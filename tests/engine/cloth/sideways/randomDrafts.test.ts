@@ -11,11 +11,8 @@ const ALL = DRAFTS >= 500;
 /** Like threads keep clear of one another: within this share of D, which no eye sees; of all 500 drafts 999 places in 1000. */
 const LIKE = 0.02;
 const WORST_LIKE = ALL ? 0.1 : LIKE;
-/**
- * Of warp and weft 99 in 100 crossings do. The rest are steep threads that cross beside the lines of the grid, where the
- * picture passes from one span to the next.
- */
-const UNLIKE = ALL ? 0.05 : 0.03;
+/** Of warp and weft 99 in 100 crossings do. The rest are steep threads that cross askew, far beside the lines of the grid. */
+const UNLIKE = 0.03;
 const WORST_UNLIKE = ALL ? 0.25 : 0.1;
 /** Soft sections and layers together may end a little outside the bounds on forces. */
 const MOST_UNSETTLED = 0.01;
