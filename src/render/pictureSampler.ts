@@ -22,9 +22,10 @@ const SHOW_AFTER = 4;
 const QUICK_SAMPLES = 8;
 /** A quick picture that takes longer than this is watched as it grows; until then the last whole one stands. */
 const GROWING_AFTER_MS = 2500;
-/** A quick picture that took longer than this is preceded by a coarse one, of this share of its pixels on a side. */
+/** A quick picture that took longer than this is preceded by a coarse one that takes about as long, of between these shares of its pixels on a side. */
 const SLOW_MS = 1000;
 const COARSE = 0.35;
+const COARSEST = 0.15;
 
 /**
  * Brings a picture from nothing to settled, one tile a step: first quickly (no secondary rays), then sample upon sample
@@ -54,9 +55,10 @@ export class PictureSampler {
   /** Whether the stand-in shows what is being drawn. */
   private standsFor = false;
   private canvas = { width: 0, height: 0 };
-  /** Until it is known. */
-  private slow = true;
-  private coarse = true;
+  /** What a quick picture at rest takes; until one is drawn, as much as asks for a coarse one. */
+  private quickMs = SLOW_MS / COARSE ** 2;
+  /** Share of its pixels on a side that the picture now drawn has; 1: not coarse. */
+  private coarse = COARSE;
   private passBegun = 0;
   /** Goes up with everything that is drawn. */
   private version = 0;
@@ -82,7 +84,10 @@ export class PictureSampler {
   }
 
   restart(): void {
-    this.coarse = this.slow && !this.moving;
+    this.coarse = 1;
+    if (!this.moving && this.quickMs > SLOW_MS) {
+      this.coarse = Math.min(COARSE, Math.max(COARSEST, Math.sqrt(SLOW_MS / this.quickMs)));
+    }
     this.standsFor = false;
     this.begin();
   }
@@ -168,7 +173,7 @@ export class PictureSampler {
   /** Targets of the size that the pass wants; a change of size begins anew, and on the same canvas the last picture stands in. */
   private sizedTargets(canvasWidth: number, canvasHeight: number): PictureTargets {
     const { canvas, targets } = this;
-    const scale = this.mostScale * (this.moving ? this.movingScale.scale : this.coarse ? COARSE : 1);
+    const scale = this.mostScale * (this.moving ? this.movingScale.scale : this.coarse);
     const width = Math.max(1, Math.round(canvasWidth * scale));
     const height = Math.max(1, Math.round(canvasHeight * scale));
     if (targets && targets.width === width && targets.height === height) return targets;
@@ -230,12 +235,12 @@ export class PictureSampler {
     this.wholePose = this.scene.pose;
     this.stand(null);
     const took = performance.now() - this.passBegun;
-    if (this.sample === 1 && !this.moving) this.slow = took > SLOW_MS * (this.coarse ? COARSE ** 2 : 1);
-    if (this.moving || this.slow) this.movingScale.learnPass(took);
+    if (this.sample === 1 && !this.moving) this.quickMs = took / this.coarse ** 2;
+    if (this.moving || this.quickMs > SLOW_MS) this.movingScale.learnPass(took);
     if (this.moving) {
       this.phase = 'settled';
-    } else if (this.coarse) {
-      this.coarse = false;
+    } else if (this.coarse < 1) {
+      this.coarse = 1;
       this.standsFor = true;
       this.begin();
     } else if (this.state.fullReady) this.beginFull();
