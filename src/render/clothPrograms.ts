@@ -131,6 +131,7 @@ export class ClothPrograms {
   private tight = false;
   private clear = false;
   private lobed = false;
+  private stranded = false;
   private readonly composed: ComposedShader[] = [];
 
   constructor(countWork = false) {
@@ -195,6 +196,17 @@ export class ClothPrograms {
     this.define('HAIR_DRAWN', [this.walk, this.columns]);
     // Wherever the walk has been, its depth is the one that counts.
     Object.assign(this.walk.material, { depthTest: true, depthWrite: true, depthFunc: THREE.AlwaysDepth });
+  }
+
+  get isStranded(): boolean {
+    return this.stranded;
+  }
+
+  /** From now on some hair may be of thick strands. */
+  allowStrands(): void {
+    if (this.stranded) return;
+    this.stranded = true;
+    this.version++;
   }
 
   /** From now on threads may be open. */

@@ -34,9 +34,10 @@ export class DrawingState {
     if (!this.ready.quick) {
       this.begin('quick', () => [
         programs.walk.compile(renderer, targets.buffer),
-        ...(programs.isHairy ? [programs.hairWalk, programs.hair, programs.strands] : []).map((pass) =>
+        ...(programs.isHairy ? [programs.hairWalk, programs.hair] : []).map((pass) =>
           pass.compile(renderer, targets.buffer),
         ),
+        ...(programs.isStranded ? [programs.strands.compile(renderer, targets.buffer)] : []),
         programs.shade.compile(renderer, targets.quick),
         programs.present.compile(renderer, null),
         programs.farClass.compile(renderer, targets.quick),

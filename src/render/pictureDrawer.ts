@@ -109,6 +109,7 @@ export class PictureDrawer {
     if (cloth.clear) this.programs.allowClear();
     if (cloth.lobed) this.programs.allowLobes();
     const textures = new ClothTextures(cloth, this.programs.uniforms);
+    if (textures.hairs?.groups.some(({ strand }) => strand)) this.programs.allowStrands();
     const far = this.fars.get(cloth);
     if (far) textures.setFar(far);
     return textures;
@@ -216,18 +217,10 @@ export class PictureDrawer {
     const farFrom = u.uFarOn.value === 1 ? (u.uFarRange.value as THREE.Vector2).y : Number.POSITIVE_INFINITY;
     const draws = hairDraws(shown.cloth, shown.hairs, eye, size.x, size.y, part, u.uHairFromMm.value, farFrom);
     const { hair, strands } = this.programs;
-    hair.draw(
-      this.renderer,
-      targets.buffer,
-      shown,
-      draws.filter(({ group }) => !group.strand),
-    );
-    strands.draw(
-      this.renderer,
-      targets.buffer,
-      shown,
-      draws.filter(({ group }) => group.strand),
-    );
+    for (const pass of [hair, strands]) {
+      const its = draws.filter(({ group }) => group.strand === (pass === strands));
+      pass.draw(this.renderer, targets.buffer, shown, its);
+    }
   }
 
   setSample(sample: number): void {

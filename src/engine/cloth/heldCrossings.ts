@@ -1,3 +1,4 @@
+import { GOLDEN } from '#engine/units/evenPlaces.ts';
 import type { ClothGeometry } from './clothTypes.ts';
 
 type Held = Pick<ClothGeometry, 'ends' | 'periodRows' | 'periodEnds' | 'warp' | 'byKinds'>;
@@ -9,9 +10,6 @@ export function rowStart({ periodRows, periodEnds, byKinds }: Held, row: number)
   if (!(place >= 0)) throw new Error(`geometry by kinds: does not hold row ${row + 1}`);
   return place * periodEnds;
 }
-
-/** Steps of golden-ratio selection: rows measured fall in step with no repeat. */
-const GOLDEN = 0.6180339887498949;
 
 /** Of rows that a geometry holds for it so many are measured, at least. */
 const LEAST_LOOKS = 8;

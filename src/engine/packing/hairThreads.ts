@@ -1,5 +1,6 @@
 import { HAIR_TEXEL, MATERIAL_TEXELS, THREAD_TEXELS, ThreadKind, TILE_TEXELS } from './clothBufferLayout.ts';
 import type { PackedCloth } from './packedCloth.ts';
+import { FORM_CODE } from './packHair.ts';
 import { createTable } from './packTables.ts';
 
 /** Threads of one family and one yarn that have hair, in the order in which they lie. */
@@ -28,9 +29,6 @@ export interface HairThreads {
   /** A texel a thread: its index. */
   readonly table: Float32Array;
 }
-
-/** Of the forms of hair (packHair.ts). */
-const LOOP_FORM = 1;
 
 /** Which threads have hair, for drawing hair by hair. */
 export function hairThreads(cloth: PackedCloth): HairThreads {
@@ -64,7 +62,7 @@ export function hairThreads(cloth: PackedCloth): HairThreads {
         diameterMm: 2 * materialTable[at + 3],
         cellMm: materialTable[at + 8],
         around: Math.floor(lattices) * materialTable[at + 6],
-        strand: materialTable[at + 7] === LOOP_FORM,
+        strand: materialTable[at + 7] === FORM_CODE.loop,
         stray: lattices % 1 !== 0,
       });
       for (const index of list) indices.push(index);

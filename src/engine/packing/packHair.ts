@@ -17,7 +17,8 @@ import { createTable } from './packTables.ts';
 /** Of the way to the third thread on, what hair may take beside the body. */
 const WITHIN_REACH = 0.95;
 const LOOP_HEIGHT = 0.38;
-const FORM_CODE: Readonly<Record<HairForm, number>> = { hair: 0, loop: 1, edge: 2 };
+/** As the table names them. */
+export const FORM_CODE: Readonly<Record<HairForm, number>> = { hair: 0, loop: 1, edge: 2 };
 
 export interface PackedHair {
   /** With the hairs behind the yarns' rows. */

@@ -12,3 +12,6 @@ export function evenX(k: number): number {
 export function evenY(k: number): number {
   return (0.5 + k * STEP_Y) % 1;
 }
+
+/** Steps of golden-ratio selection along a line: whatever is chosen by them is spread evenly and falls in step with no repeat. */
+export const GOLDEN = 0.6180339887498949;

@@ -3,6 +3,7 @@ import { edgeHair } from './hairEdges.ts';
 import { fibreCurl, fibreDiameterMm, fibreUnevenness } from './hairFibres.ts';
 import { loopHair } from './hairLoops.ts';
 import { pileHair } from './hairPile.ts';
+import { isLooseFibre } from './unevenness.ts';
 import { yarnBody } from './yarnBody.ts';
 import { type Hairiness, type YarnRecord, yarnFactsOf } from './yarnRecord.ts';
 
@@ -98,7 +99,7 @@ export function yarnHair(record: YarnRecord): YarnHair | undefined {
   if (hairiness === 'loops') return loopHair(record, hairLengthMm);
   const halo = hairiness === 'halo';
   const fibreMm = fibreDiameterMm(record.fibre);
-  const loose = halo && isUntwisted(record);
+  const loose = halo && isLooseFibre(record);
   const diameterMm = loose ? fibreMm * Math.sqrt(WISP_FIBRES / WISP_PACKING) : fibreMm;
   const massShare = loose ? LOOSE_MASS_SHARE : HALO_MASS_SHARE;
   const index = halo ? haloIndex(record, fibreMm, massShare) / (loose ? WISP_FIBRES : 1) : spunIndex(record);
@@ -139,10 +140,6 @@ export function yarnHair(record: YarnRecord): YarnHair | undefined {
       heightMm: 'estimate',
     },
   };
-}
-
-function isUntwisted({ plies, twistTurnsPerM }: YarnRecord): boolean {
-  return plies === 1 && twistTurnsPerM === undefined;
 }
 
 function isRoving({ plies, twistTurnsPerM }: YarnRecord): boolean {

@@ -8,6 +8,7 @@ import { PictureDrawer, type PictureScene } from '#render/pictureDrawer.ts';
 import { PictureTargets } from '#render/pictureTargets.ts';
 import { clothFixture } from '#tests/helpers/clothFixtures.ts';
 import { type HairKind, hairyCloth } from './hairyCloth.ts';
+import { openBench } from './openBench.ts';
 
 /**
  * Rays to the light through columns and walked, side by side: ms a full frame, and how far the means differ.
@@ -20,20 +21,7 @@ const samples = Number(query.get('samples') ?? 64);
 const side = Number(query.get('side') ?? 24);
 const frames = Number(query.get('frames') ?? 12);
 const kinds = (query.get('kinds') ?? 'sateen,smooth,fuzz,halo,pile,loops').split(',');
-const result = document.getElementById('result') as HTMLElement;
-const say = (line: string) => {
-  result.textContent += `${line}\n`;
-};
-
-const renderer = new THREE.WebGLRenderer({ canvas: document.createElement('canvas'), antialias: false });
-renderer.setSize(width, height, false);
-renderer.autoClear = false;
-const gl = renderer.getContext() as WebGL2RenderingContext;
-const info = gl.getExtension('WEBGL_debug_renderer_info');
-say(`\nrenderer: ${gl.getParameter(info ? info.UNMASKED_RENDERER_WEBGL : gl.RENDERER)}`);
-renderer.debug.onShaderError = (g, p, v, f) => {
-  say(`shader: ${g.getShaderInfoLog(f)} ${g.getProgramInfoLog(p)} ${g.getShaderInfoLog(v)}`);
-};
+const { renderer, say } = openBench(width, height);
 const drawer = new PictureDrawer(renderer);
 const targets = new PictureTargets(width, height, true);
 const whole = { x: 0, y: 0, width, height };

@@ -7,6 +7,7 @@ import { NORTH_LIGHT } from '#render/lightUniforms.ts';
 import { PictureDrawer } from '#render/pictureDrawer.ts';
 import { PictureTargets } from '#render/pictureTargets.ts';
 import { type HairKind, hairyCloth } from './hairyCloth.ts';
+import { openBench } from './openBench.ts';
 
 /**
  * Where a frame of the picture goes on this machine's GPU: each pass by itself, ms, beside whole frames.
@@ -19,19 +20,7 @@ const frames = Number(query.get('frames') ?? 20);
 const side = Number(query.get('side') ?? 24);
 const kinds = (query.get('kinds') ?? 'smooth,fuzz,halo,pile,loops,net').split(',') as HairKind[];
 const degreesAll = (query.get('degrees') ?? '0,60').split(',').map(Number);
-const result = document.getElementById('result') as HTMLElement;
-const say = (line: string) => {
-  result.textContent += `${line}\n`;
-};
-const renderer = new THREE.WebGLRenderer({ canvas: document.createElement('canvas'), antialias: false });
-renderer.setSize(width, height, false);
-renderer.autoClear = false;
-const gl = renderer.getContext() as WebGL2RenderingContext;
-const info = gl.getExtension('WEBGL_debug_renderer_info');
-say(`\nrenderer: ${gl.getParameter(info ? info.UNMASKED_RENDERER_WEBGL : gl.RENDERER)}`);
-renderer.debug.onShaderError = (g, p, v, f) => {
-  say(`shader: ${g.getShaderInfoLog(f)} ${g.getProgramInfoLog(p)} ${g.getShaderInfoLog(v)}`);
-};
+const { renderer, say } = openBench(width, height);
 const drawer = new PictureDrawer(renderer);
 const targets = new PictureTargets(width, height, true);
 const whole = { x: 0, y: 0, width, height };

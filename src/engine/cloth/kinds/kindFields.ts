@@ -1,5 +1,6 @@
 import type { CurveField, HeldRows, KindBand, KindFields } from '#engine/cloth/clothTypes.ts';
 import { inBands } from '#engine/cloth/pauses.ts';
+import { GOLDEN } from '#engine/units/evenPlaces.ts';
 
 /** Numbers kept of a kind: eight of its end, eight of its row, in the order of FIELDS. */
 export const KIND_NUMBERS = 16;
@@ -157,8 +158,6 @@ const LOOKS = 24;
 /** Rows held before such a place and after it. */
 const BEFORE = 2;
 const AFTER = 3;
-/** Steps of golden-ratio selection: places fall in step with no weave. */
-const GOLDEN = 0.6180339887498949;
 
 /** Fields of some rows alone, and of all rows' first and last crossings; see `HeldRows`. Pauses now and then. */
 export function* laySome({

@@ -2,6 +2,7 @@ import type { ClothProblem } from '#engine/cloth/clothTypes.ts';
 import type { SolvedRegion } from '#engine/cloth/forecast/regionProblem.ts';
 import { clothRegion } from '#engine/cloth/region.ts';
 import { popcount32 } from '#engine/draft/shaftSet.ts';
+import { GOLDEN } from '#engine/units/evenPlaces.ts';
 
 /** A piece of the cloth whose spacing is settled by itself and stands for all of its kind. */
 export interface Window {
@@ -20,7 +21,6 @@ export interface WindowSize {
 const ENOUGH_SHARE = 0.97;
 /** Share of ends that change side between rows is told apart in so many steps. */
 const CHANGE_STEPS = 12;
-const GOLDEN = 0.6180339887498949;
 
 /**
  * Kind of each space from a row to the next, numbered from 0: the two yarns and how many of the ends change side between.

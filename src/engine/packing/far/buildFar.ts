@@ -2,13 +2,12 @@ import type { Progress } from '#engine/cloth/clothTypes.ts';
 import type { PackedCloth } from '#engine/packing/packedCloth.ts';
 import { createTable } from '#engine/packing/packTables.ts';
 import { ClothReader } from '#engine/packing/walk/clothReader.ts';
-import { evenX, evenY } from '#engine/units/evenPlaces.ts';
+import { evenX, evenY, GOLDEN } from '#engine/units/evenPlaces.ts';
 import { crossingCell } from './cells.ts';
 import { type CrossingClasses, classifyCrossings } from './classes.ts';
 import { type FarCloth, PLACE_TEXELS, PLACES } from './farTypes.ts';
 
 const LINES_PER_PAUSE = 64;
-const GOLDEN = 0.6180339887498949;
 
 /** `farInSteps` in one go. */
 export function buildFar(cloth: PackedCloth): FarCloth {
