@@ -33,6 +33,35 @@ describe('where a yarn’s figures come from', () => {
     }
   });
 
+  /** What names and shows a yarn; its other fields are figures, and each has a row of its own. */
+  const notFigures = [
+    ...['format', 'version', 'id', 'name', 'fibre', 'count', 'shape', 'ranges', 'left', 'cautions'],
+    ...['provenance', 'sources'],
+  ];
+
+  test.each(cards)('$id: no figure of the card is left out, and each says what its card says of it', (card) => {
+    const rows = sourceRows(card, 'uk', 'inch');
+    const figures = Object.keys(card).filter((field) => !notFigures.includes(field));
+    expect(rows.map(({ field }) => field).sort()).toEqual(figures.sort());
+    for (const { field, from, guess } of rows) {
+      const told = card.provenance![field!];
+      // Of what stands in brackets the row keeps every word.
+      expect(from, field).toContain(/\((?!beam|E x)(.*)\)$/.exec(told)?.[1] ?? '');
+      expect(guess, field).toBe(!/^read|^wraps: read/.test(told));
+    }
+  });
+
+  test('figures of what a yarn is made of, in words', () => {
+    const figureOf = (id: string, field: keyof YarnCard) =>
+      sourceRows(cardOf(id), 'uk', 'cm').find((row) => row.field === field)!.figure;
+    expect(figureOf('painted-net-strip-25', 'mesh')).toBe('hexagons, a bar every 2 mm; 70 % of a bar is fibre');
+    expect(figureOf('painted-net-strip-25', 'paint')).toBe('#3f7f86 on 35 % of it, in patches of 8 mm');
+    expect(figureOf('painted-net-strip-25', 'glitter')).toBe('15 to the cm², 0.4 mm across, #d9dde2');
+    expect(figureOf('woollen-tweed', 'blend')).toMatch(/^58 % #85705a, 25 % #b3a07e, /);
+    expect(figureOf('cotton-slub', 'slubs')).toBe('2–4 times as wide, 20–80 mm long, one every 100–500 mm');
+    expect(figureOf('chenille-stem-6', 'core')).toBe('0.8 mm, #5d5c58, metal');
+  });
+
   test('what was read is told as sure, the rest as a guess', () => {
     const rows = sourceRows(cardOf('mohair-brushed'), 'uk', 'cm');
     const of = (name: string) => rows.find((row) => row.name === name)!;

@@ -3,8 +3,11 @@ import { type Dialect, word } from '#app/words/words.ts';
 import type { YarnCard } from '#document/schema/yarnSchema.ts';
 import { metresPerLength } from './ownYarnForm.ts';
 import { rangedWords, rangeWords } from './rangedWords.ts';
+import { surfaceFigures } from './surfaceWords.ts';
 
 export interface SourceRow {
+  /** Field of the card; of readings that were set aside, none. */
+  readonly field?: keyof YarnCard;
   readonly name: string;
   readonly figure: string;
   /** Where it comes from, in a few words. */
@@ -49,12 +52,13 @@ function inWords(provenance: string): string {
 export function sourceRows(card: YarnCard, dialect: Dialect, system: LengthSystem): readonly SourceRow[] {
   const { provenance = {}, ranges = {} } = card;
   const rows: SourceRow[] = [];
-  const row = (key: string, name: string, figure: string | undefined) => {
+  const row = (key: keyof YarnCard, name: string, figure: string | undefined) => {
     if (figure === undefined) return;
     const from = provenance[key];
     const guess = from === undefined || !/^(read|measured|counted|seen|chosen|wraps: read|from its label)/.test(from);
     const about = guess && measurable.has(key) && !figure.startsWith('≈');
     rows.push({
+      field: key,
       name,
       figure: about ? `≈ ${figure}` : figure,
       from: from === undefined ? 'not said' : inWords(from),
@@ -90,13 +94,28 @@ export function sourceRows(card: YarnCard, dialect: Dialect, system: LengthSyste
     card.lengthShrinkPercent && `${rangeWords(card.lengthShrinkPercent)} %`,
   );
   row('lustre', 'Lustre', card.lustre);
-  row('coneColour', word('Colour', dialect), card.coneColour);
+  const colour = word('Colour', dialect);
+  row('coneColour', colour, card.coneColour);
   row(
     'colourRepeat',
-    `${word('Colour', dialect)} repeat`,
+    `${colour} repeat`,
     card.colourRepeat &&
       `${rangedWords(card.colourRepeat.lengthMm, undefined, 0.001 / metresPerLength[system])} ${inches ? 'yd' : 'm'}`,
   );
+  const surface = surfaceFigures(card, (length) => {
+    const figure =
+      typeof length === 'number' ? rangedWords(length, undefined, thin.scale) : rangeWords(length, thin.scale);
+    return `${figure} ${thin.unit}`;
+  });
+  row('plyColours', `${colour}s of its plies`, surface.plyColours);
+  row('blend', `${colour}s of its fibres`, surface.blend);
+  row('slubs', 'Slubs', surface.slubs);
+  row('make', 'Made of', surface.make);
+  row('mesh', 'Mesh', surface.mesh);
+  row('back', 'Other side', surface.back);
+  row('core', 'Core', surface.core);
+  row('paint', 'Paint', surface.paint);
+  row('glitter', 'Glitter', surface.glitter);
   if (provenance.setAside) rows.push({ name: 'Set aside', figure: '', from: provenance.setAside, guess: false });
   return rows;
 }
