@@ -1,8 +1,9 @@
-/** Flags under which Chromium draws WebGL2 in software without a desktop, and calls nobody. */
+/** Flags under which Chromium draws WebGL2 in software without a desktop, shares memory with threads as the served page does, and calls nobody. */
 export const chromiumFlags = [
   '--no-sandbox',
   '--use-angle=swiftshader',
   '--enable-unsafe-swiftshader',
+  '--enable-features=SharedArrayBuffer',
   '--disable-quic',
   '--no-first-run',
   '--disable-background-networking',

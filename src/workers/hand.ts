@@ -5,6 +5,7 @@ import { Scratch } from '#engine/cloth/scratch.ts';
 import { sizeDoubts } from '#engine/cloth/states/clothSizes.ts';
 import { settleWindow } from '#engine/cloth/states/settleWindow.ts';
 import { packBand } from '#engine/packing/packBand.ts';
+import { packKinds } from '#engine/packing/packKinds.ts';
 import { collectBuffers } from './collectBuffers.ts';
 import type { FromHand, ToHand } from './handProtocol.ts';
 import { troubleOf } from './trouble.ts';
@@ -12,7 +13,7 @@ import { troubleOf } from './trouble.ts';
 /** Longest stretch of work between two looks at the messages, ms. */
 const CHUNK_MS = 20;
 
-const all: readonly Work<never, unknown>[] = [numberBand, solvePart, settleWindow, sizeDoubts, packBand];
+const all: readonly Work<never, unknown>[] = [numberBand, solvePart, settleWindow, sizeDoubts, packBand, packKinds];
 const works = new Map(all.map((work) => [work.name, work as unknown as Work<unknown, unknown>]));
 
 /** What a hand needs of its surroundings, so that it works in a thread and in a test alike. */

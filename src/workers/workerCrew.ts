@@ -31,10 +31,14 @@ export class WorkerCrew implements Crew {
   private readonly busy = new Map<HandPort, Piece>();
   private nextId = 1;
 
-  /** @param hands threads at most, 2 or more */
+  /**
+   * @param hands threads at most, 2 or more
+   * @param shares where a page may share memory by itself: it has to be served apart from other origins
+   */
   constructor(
     readonly hands: number,
     private readonly startHand: () => HandPort,
+    readonly shares = typeof SharedArrayBuffer !== 'undefined',
   ) {}
 
   begin<Job, Result>(work: Work<Job, Result>, jobs: readonly (() => Job)[]): Batch<Result> {

@@ -41,4 +41,19 @@ describe('the shader walk meets what the TypeScript walk meets', () => {
       }
     });
   }
+
+  test('nodes in memory that other threads share', async () => {
+    const alone = pack(walkScenes()[0].cloth);
+    const shared = (nodes: Uint32Array) => {
+      const out = new Uint32Array(new SharedArrayBuffer(nodes.byteLength));
+      out.set(nodes);
+      return out;
+    };
+    const packed = { ...alone, warpNodes: shared(alone.warpNodes), weftNodes: shared(alone.weftNodes) };
+    view.setCloth(packed);
+    view.setSize(SIZE, SIZE);
+    const walks = await compareWalks({ view, shaderErrors }, packed, {}, SIZE);
+    expect(walks.same).toBeGreaterThan(SAME_THREAD_SHARE);
+    expect(walks.seen).toBeGreaterThan(SIZE * SIZE * 0.05);
+  });
 });

@@ -100,8 +100,11 @@ describe('a crew', () => {
     const moved = { ...geometry, warp: { ...warp, offsetMm }, weft: { ...weft, gone } };
     const materials = problem.yarns.map(() => ({ strands: [strandOf([0.5, 0.4, 0.3])] }));
     const alone = packCloth(problem, moved, materials);
-    for (const hands of [2, 3]) {
-      const crew = new WorkerCrew(hands, () => handHere());
+    for (const [hands, shares] of [
+      [2, true],
+      [3, false],
+    ] as const) {
+      const crew = new WorkerCrew(hands, () => handHere(), shares);
       expect(await withWaits(packInSteps(problem, moved, materials, 0, [], crew))).toEqual(alone);
     }
   });
@@ -125,7 +128,11 @@ describe('a crew', () => {
     };
     const alone = await packed();
     expect(alone.plan?.bands.length).toBeGreaterThan(2);
-    expect(await packed(new WorkerCrew(3, () => handHere()))).toEqual(alone);
+    for (const shares of [true, false]) {
+      const cloth = await packed(new WorkerCrew(3, () => handHere(), shares));
+      expect(cloth).toEqual(alone);
+      expect(cloth.cloth.warpNodes.buffer instanceof SharedArrayBuffer).toBe(shares);
+    }
   });
 
   it('hands results over in the order of the jobs, whichever is done first', async () => {

@@ -28,6 +28,8 @@ export interface Batch<Result> {
 export interface Crew {
   /** Pieces that are worked on at the same time, 2 or more. */
   readonly hands: number;
+  /** Whether memory can be shared with them: what they write into it is seen here. */
+  readonly shares: boolean;
   begin<Job, Result>(work: Work<Job, Result>, jobs: readonly (() => Job)[]): Batch<Result>;
 }
 

@@ -1,7 +1,5 @@
-import type { ClothGeometry, CurveField, KindBand, KindFields } from '#engine/cloth/clothTypes.ts';
+import type { ClothGeometry, CurveField } from '#engine/cloth/clothTypes.ts';
 import type { Work } from '#engine/cloth/crew.ts';
-import { unevenBand } from '#engine/cloth/forecast/unevenThreads.ts';
-import { type BandKinds, bandKinds, layBand } from '#engine/cloth/kinds/kindFields.ts';
 import { createDrawdown } from '#engine/draft/drawdown.ts';
 import { NODE_WORDS, PAGE_SIDE } from './clothBufferLayout.ts';
 import { createNodes, type PageLayout, packNodes, pageLayout } from './packNodes.ts';
@@ -15,16 +13,28 @@ export interface BandJob {
    * came again and again.
    */
   readonly threads: TiledThreads;
-  /** In place of fields, which kinds these crossings are of. */
-  readonly kinds?: BandKinds;
   readonly from: number;
   readonly to: number;
   readonly scaleMm: number;
+  /** The whole cloth's nodes, where these can be written from another thread. */
+  readonly into?: BandNodes;
+}
+
+/** Nodes of both families. */
+export interface BandNodes {
+  readonly warp: Uint32Array;
+  readonly weft: Uint32Array;
+  readonly layout: PageLayout;
+}
+
+export function bandNodes(rows: number, ends: number, shared = false): BandNodes {
+  const layout = pageLayout(rows, ends);
+  return { warp: createNodes(layout, shared), weft: createNodes(layout, shared), layout };
 }
 
 export interface PackedBand {
-  readonly warpNodes: Uint32Array;
-  readonly weftNodes: Uint32Array;
+  /** The band's own, where it could not write into the whole cloth's. */
+  readonly nodes?: BandNodes;
   readonly reach: PartReach;
 }
 
@@ -83,7 +93,7 @@ function bandField(field: CurveField, straight: boolean, ends: number, from: num
   };
 }
 
-export function bandJob(threads: TiledThreads, scaleMm: number, from: number, to: number): BandJob {
+export function bandJob(threads: TiledThreads, scaleMm: number, from: number, to: number, into?: BandNodes): BandJob {
   const { geometry, warpStraight, weftStraight } = threads;
   const { rows, ends, warp, weft } = geometry;
   const beyond = Math.min(rows, to + 1);
@@ -93,50 +103,29 @@ export function bandJob(threads: TiledThreads, scaleMm: number, from: number, to
     warp: bandField(warp, warpStraight, ends, from, beyond),
     weft: bandField(weft, weftStraight, ends, from, beyond),
   };
-  return { threads: { ...withoutLifts(threads), geometry: band }, from, to, scaleMm };
+  return { threads: { ...withoutLifts(threads), geometry: band }, from, to, scaleMm, ...(into ? { into } : {}) };
 }
 
-const NO_FIELD: CurveField = {
+export const NO_FIELD: CurveField = {
   ...{ heightMm: NOTHING, slope: NOTHING, offsetMm: NOTHING, offsetSlope: NOTHING },
   ...{ wrapStartMm: NOTHING, wrapEndMm: NOTHING, widthFactor: NOTHING, heightFactor: NOTHING },
 };
 
-/** The job of laying out a band of a cloth that is known by kinds. */
-export function kindBandJob(threads: TiledThreads, scaleMm: number, fields: KindFields, band: KindBand): BandJob {
-  const { byKinds: _, ...rest } = threads.geometry;
-  const { from, to } = band;
-  const kinds = bandKinds(fields, band);
-  const geometry = { ...rest, periodRows: kinds.perYMm.length, warp: NO_FIELD, weft: NO_FIELD };
-  return { threads: { ...withoutLifts(threads), geometry }, kinds, from, to, scaleMm };
-}
-
-function withoutLifts(threads: TiledThreads): TiledThreads {
+export function withoutLifts(threads: TiledThreads): TiledThreads {
   return { ...threads, problem: { ...threads.problem, drawdown: createDrawdown(0, 0) } };
 }
 
-/** The band with its fields laid out. */
-function laidOut({ threads, kinds, from }: BandJob): TiledThreads {
-  if (!kinds) return threads;
-  const { problem, geometry } = threads;
-  const fields = layBand(kinds);
-  unevenBand(problem, geometry, fields, from, from + geometry.periodRows);
-  return { ...threads, geometry: { ...geometry, ...fields } };
-}
-
-function* pack(job: BandJob): Generator<void, PackedBand> {
-  const { from, to, scaleMm } = job;
-  const threads = laidOut(job);
-  yield;
+function* pack({ threads, from, to, scaleMm, into }: BandJob): Generator<void, PackedBand> {
   const { geometry, warpStraight, weftStraight } = threads;
   const { periodRows, periodEnds, warp, weft } = geometry;
-  const layout = pageLayout(periodRows, periodEnds);
-  const warpNodes = createNodes(layout);
-  const weftNodes = createNodes(layout);
-  packNodes(warpNodes, warp, periodEnds, layout, scaleMm, warpStraight, 0, periodRows);
+  const nodes = into ?? bandNodes(to - from, periodEnds);
+  const { layout } = nodes;
+  const first = into ? 0 : from;
+  packNodes(nodes.warp, warp, periodEnds, layout, scaleMm, warpStraight, from, to, periodRows, first);
   yield;
-  packNodes(weftNodes, weft, periodEnds, layout, scaleMm, weftStraight, 0, periodRows);
+  packNodes(nodes.weft, weft, periodEnds, layout, scaleMm, weftStraight, from, to, periodRows, first);
   yield;
-  return { warpNodes, weftNodes, reach: reachOfRows(threads, from, to) };
+  return { ...(into ? {} : { nodes }), reach: reachOfRows(threads, from, to) };
 }
 
 /** Lays out the nodes of some rows, and finds which tiles their threads and the warp between them reach. */
@@ -147,25 +136,17 @@ export const packBand: Work<BandJob, PackedBand> = {
     [geometry.warp, geometry.weft].flatMap((field) => Object.values(field).filter(({ length }) => length > 0)),
 };
 
-/**
- * Puts a band's nodes where they belong in the whole cloth's.
- * @param held rows that the band holds
- */
-export function placeNodes(
-  into: Uint32Array,
-  layout: PageLayout,
-  nodes: Uint32Array,
-  held: number,
-  from: number,
-  to: number,
-): void {
-  const { pageWidth, pageHeight, pagesAcross } = layout;
+/** Puts nodes of rows from .. to − 1 where they belong in the whole cloth's. */
+export function placeNodes(into: BandNodes, band: BandNodes, from: number, to: number): void {
+  const { pageWidth, pageHeight, pagesAcross } = into.layout;
   const words = pageWidth * NODE_WORDS;
   for (let row = from; row < to; row++) {
     const firstPage = Math.floor(row / PAGE_SIDE) * pagesAcross;
     for (let page = 0; page < pagesAcross; page++) {
-      const source = (page * held + (row % held)) * words;
-      into.set(nodes.subarray(source, source + words), ((firstPage + page) * pageHeight + (row % PAGE_SIDE)) * words);
+      const source = (page * band.layout.pageHeight + row - from) * words;
+      const place = ((firstPage + page) * pageHeight + (row % PAGE_SIDE)) * words;
+      for (const family of ['warp', 'weft'] as const)
+        into[family].set(band[family].subarray(source, source + words), place);
     }
   }
 }

@@ -5,12 +5,13 @@ import { rowsPerPause } from '#engine/cloth/pauses.ts';
 import { bendsTightly } from './bendsTightly.ts';
 import { buildExtras } from './buildExtras.ts';
 import { type Leaf, layLeaf } from './layLeaf.ts';
-import { bandCuts, bandJob, kindBandJob, type PackedBand, packBand, placeNodes } from './packBand.ts';
+import { bandCuts, bandJob, bandNodes, type PackedBand, packBand, placeNodes } from './packBand.ts';
 import { type LaidLeaf, type PackedCloth, PackingError, type YarnMaterial } from './packedCloth.ts';
 import { packHair } from './packHair.ts';
+import { kindBandJob, packKinds } from './packKinds.ts';
 import { groupRowsIntoLines } from './packLines.ts';
 import { looksByLobes, packMaterials } from './packMaterials.ts';
-import { createNodes, packNodes, pageLayout, wrapScaleMm } from './packNodes.ts';
+import { packNodes, wrapScaleMm } from './packNodes.ts';
 import { createTable, packBuckets, packEndTable, packLineTable, packRowTable } from './packTables.ts';
 import { packTiles, type TiledThreads } from './packTiles.ts';
 import { packYarnRuns } from './packYarnRuns.ts';
@@ -54,7 +55,6 @@ export function* packInSteps(
     leaves.map(({ face }) => face),
   );
   const { periodRows, periodEnds, warp, weft } = geometry;
-  const layout = pageLayout(periodRows, periodEnds);
   const kinds = geometry.byKinds?.fields;
   const scaleMm = kinds ? mostWrapMm(kinds) : wrapScaleMm(geometry);
   const lines = groupRowsIntoLines(problem, geometry);
@@ -73,26 +73,30 @@ export function* packInSteps(
   yield { stage: 'packing', share: 0.08 };
   const weftStraight = kinds ? kindsAreStraight(kinds, 1) : isStraight(weft);
   yield { stage: 'packing', share: 0.1 };
-  const warpNodes = createNodes(layout);
-  const weftNodes = createNodes(layout);
   const threads: TiledThreads = { problem, geometry, lines, hairs: { hairMm, shadingMm }, warpStraight, weftStraight };
   const linesPerStep = rowsPerPause(problem.ends);
   const parts: PartReach[] = [];
   // A repeat is soon laid out.
   const whole = periodRows === problem.rows && periodEnds === problem.ends && !lines.sideBySide;
   const shared = kinds !== undefined || (crew !== undefined && whole);
+  const nodes = bandNodes(periodRows, periodEnds, shared && crew?.shares);
+  const { warp: warpNodes, weft: weftNodes, layout } = nodes;
   if (shared) {
+    // Written where they belong by whoever lays them out: here, or in threads that this one shares memory with.
+    const into = !crew || crew.shares ? nodes : undefined;
     const cuts = kinds ? [0, ...kinds.bands.map(({ to }) => to)] : bandCuts(periodRows, crew?.hands ?? 1);
-    const jobs = kinds
-      ? kinds.bands.map((band) => () => kindBandJob(threads, scaleMm, kinds, band))
-      : cuts.slice(1).map((to, k) => () => bandJob(threads, scaleMm, cuts[k], to));
     const take = (band: PackedBand, k: number) => {
-      const held = Math.min(periodRows, cuts[k + 1] + 1) - cuts[k];
-      placeNodes(warpNodes, layout, band.warpNodes, held, cuts[k], cuts[k + 1]);
-      placeNodes(weftNodes, layout, band.weftNodes, held, cuts[k], cuts[k + 1]);
+      if (band.nodes) placeNodes(nodes, band.nodes, cuts[k], cuts[k + 1]);
       parts.push(band.reach);
     };
-    yield* together(crew, packBand, jobs, take, (share) => ({ stage: 'packing', share: 0.1 + 0.8 * share }));
+    const progress = (share: number): Progress => ({ stage: 'packing', share: 0.1 + 0.8 * share });
+    if (kinds) {
+      const jobs = kinds.bands.map((band) => () => kindBandJob(threads, scaleMm, kinds, band, into));
+      yield* together(crew, packKinds, jobs, take, progress);
+    } else {
+      const jobs = cuts.slice(1).map((to, k) => () => bandJob(threads, scaleMm, cuts[k], to, into));
+      yield* together(crew, packBand, jobs, take, progress);
+    }
   } else {
     const rowsPerStep = rowsPerPause(periodEnds);
     for (let row = 0; row < periodRows; row += rowsPerStep) {

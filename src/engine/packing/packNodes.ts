@@ -38,14 +38,21 @@ export function wrapScaleMm(geometry: ClothGeometry): number {
   return scale;
 }
 
-/** Room for the node texels of one family, page after page. */
-export function createNodes(layout: PageLayout): Uint32Array {
-  return new Uint32Array(layout.pages * layout.pageWidth * layout.pageHeight * NODE_WORDS);
+/**
+ * Room for the node texels of one family, page after page.
+ * @param shared whether other threads are to write into it
+ */
+export function createNodes(layout: PageLayout, shared = false): Uint32Array {
+  const words = layout.pages * layout.pageWidth * layout.pageHeight * NODE_WORDS;
+  if (!shared) return new Uint32Array(words);
+  return new Uint32Array(new SharedArrayBuffer(words * Uint32Array.BYTES_PER_ELEMENT));
 }
 
 /**
  * Fills in the node texels of rows fromRow .. toRow − 1. Half floats keep 11 bits: 0.0005 mm at a height of 1 mm.
  * @param straight no thread of the field leaves its line sideways (see `isStraight`)
+ * @param held rows that the field holds, each at its number's remainder; all of them by itself
+ * @param firstRow of the texels
  */
 export function packNodes(
   texels: Uint32Array,
@@ -56,37 +63,50 @@ export function packNodes(
   straight: boolean,
   fromRow: number,
   toRow: number,
+  held = toRow,
+  firstRow = 0,
 ): void {
   const { pageWidth, pageHeight, pagesAcross } = layout;
-  const toByte = scaleMm > 0 ? WRAP_STEPS / scaleMm : 0;
   const height = bitsOf(field.heightMm);
   const slope = bitsOf(field.slope);
   const offset = bitsOf(field.offsetMm);
   const offsetSlope = bitsOf(field.offsetSlope);
   const { wrapStartMm, wrapEndMm, widthFactor, heightFactor, gone } = field;
   for (let row = fromRow; row < toRow; row++) {
-    const pageRow = Math.floor(row / PAGE_SIDE) * pagesAcross;
-    const y = row % PAGE_SIDE;
+    const pageRow = Math.floor((row - firstRow) / PAGE_SIDE) * pagesAcross;
+    const y = (row - firstRow) % PAGE_SIDE;
+    const start = (row % held) * periodEnds;
     for (let first = 0; first < periodEnds; first += PAGE_SIDE) {
       const page = pageRow + first / PAGE_SIDE;
-      const last = row * periodEnds + Math.min(periodEnds, first + PAGE_SIDE);
+      const last = start + Math.min(periodEnds, first + PAGE_SIDE);
       let at = (page * pageHeight + y) * pageWidth * NODE_WORDS;
-      for (let k = row * periodEnds + first; k < last; k++) {
+      for (let k = start + first; k < last; k++) {
         texels[at] = halfOfSingle(height[k]) | (halfOfSingle(slope[k]) << 16);
         if (!straight) texels[at + 1] = halfOfSingle(offset[k]) | (halfOfSingle(offsetSlope[k]) << 16);
         texels[at + 2] =
-          (gone?.[k] === 1 ? GONE_BYTE : signedByte(wrapStartMm[k] * toByte)) |
-          (signedByte(wrapEndMm[k] * toByte) << 8) |
-          (sectionByte(widthFactor[k]) << 16) |
-          (sectionByte(heightFactor[k]) << 24);
+          (gone?.[k] === 1
+            ? (wrapBytes(0, wrapEndMm[k], scaleMm) & 0xff00) | GONE_BYTE
+            : wrapBytes(wrapStartMm[k], wrapEndMm[k], scaleMm)) | sectionBytes(widthFactor[k], heightFactor[k]);
         at += NODE_WORDS;
       }
     }
   }
 }
 
-function bitsOf(values: Float32Array): Uint32Array {
+/** The bits of single-precision numbers. */
+export function bitsOf(values: Float32Array): Uint32Array {
   return new Uint32Array(values.buffer, values.byteOffset, values.length);
+}
+
+/** A stretch's wraps as the lower two bytes of its node's last word. */
+export function wrapBytes(startMm: number, endMm: number, scaleMm: number): number {
+  const toByte = scaleMm > 0 ? WRAP_STEPS / scaleMm : 0;
+  return signedByte(startMm * toByte) | (signedByte(endMm * toByte) << 8);
+}
+
+/** A section as the upper two. */
+export function sectionBytes(widthFactor: number, heightFactor: number): number {
+  return (sectionByte(widthFactor) << 16) | (sectionByte(heightFactor) << 24);
 }
 
 /** Nearest whole number, within ±127, as a byte; shifted to where cutting off rounds down. */

@@ -66,6 +66,7 @@ async function timeAnswer(
     name,
     quality,
     workers: crew?.hands ?? 1,
+    sharesMemory: crew?.shares ? 'yes' : 'no',
     ms,
     longestStretchMs: Math.round(longest),
     ...Object.fromEntries(inStages),

@@ -4,6 +4,7 @@ import { fieldsByKinds, type KindsMemory } from '#engine/cloth/forecast/fieldsBy
 import { unevenGeometry } from '#engine/cloth/forecast/unevenThreads.ts';
 import { laySome, layWhole } from '#engine/cloth/kinds/kindFields.ts';
 import { rowPositions } from '#engine/cloth/spacing/rowPositions.ts';
+import { TILE_TEXELS, TileBits } from '#engine/packing/clothBufferLayout.ts';
 import { packCloth } from '#engine/packing/packCloth.ts';
 import type { YarnUnevenness } from '#engine/yarn/yarnTypes.ts';
 import { shadedPicture } from '#tests/helpers/benchCloths.ts';
@@ -38,13 +39,43 @@ function bothWays(problem: ClothProblem): { some: ClothGeometry; all: ClothGeome
   };
 }
 
+/** Tiles hold all that others hold but for `leastMm`, and no more than `mostMm` beyond. */
+function expectHeld(tiles: Float32Array, others: Float32Array, leastMm: number, mostMm: number): void {
+  expect(tiles.length).toBe(others.length);
+  let least = Infinity;
+  let most = -Infinity;
+  for (let tile = 0; tile + TILE_TEXELS * 4 <= tiles.length; tile += TILE_TEXELS * 4) {
+    expect(tiles[tile + 1]).toBe(others[tile + 1]);
+    for (let bits = 0; bits < TileBits.extrasShift; bits += 2)
+      expect((tiles[tile] >> bits) & 3).toBeGreaterThanOrEqual((others[tile] >> bits) & 3);
+    // Lowest and highest, then how far threads reach, with hair and without.
+    const beyond = [3, 4, 5, 8, 9].map((k) => tiles[tile + k] - others[tile + k]);
+    for (const more of [others[tile + 2] - tiles[tile + 2], ...beyond]) {
+      least = Math.min(least, more);
+      most = Math.max(most, more);
+    }
+  }
+  expect(least).toBeGreaterThan(-leastMm);
+  expect(most).toBeLessThan(mostMm);
+}
+
 describe('a cloth known by kinds of crossing', () => {
   it('is laid out for the picture as the same with all its crossings is, number for number', () => {
     const problem = picture();
     const { some, all } = bothWays(problem);
     const materials = problem.yarns.map(() => ({ strands: [strandOf([0.5, 0.4, 0.3])] }));
     expect(some.warp.heightMm.length).toBeLessThan(all.warp.heightMm.length);
-    expect(packCloth(problem, some, materials)).toEqual(packCloth(problem, all, materials));
+    const { tileTable, bounds, ...mine } = packCloth(problem, some, materials);
+    const { tileTable: tilesOfAll, bounds: boundsOfAll, ...its } = packCloth(problem, all, materials);
+    expect(mine).toEqual(its);
+    // Tiles are told once for all that is alike to 2 parts in 10 000: they hold what the others hold, and hardly more.
+    expectHeld(tileTable, tilesOfAll, 1e-6, 0.01);
+    for (const axis of [0, 1, 2]) {
+      expect(bounds.min[axis]).toBeLessThanOrEqual(boundsOfAll.min[axis] + 1e-6);
+      expect(bounds.min[axis]).toBeGreaterThan(boundsOfAll.min[axis] - 0.01);
+      expect(bounds.max[axis]).toBeGreaterThanOrEqual(boundsOfAll.max[axis] - 1e-6);
+      expect(bounds.max[axis]).toBeLessThan(boundsOfAll.max[axis] + 0.01);
+    }
   });
 
   it('has threads as uneven as the same with all its crossings has, slubs included', () => {
@@ -58,6 +89,8 @@ describe('a cloth known by kinds of crossing', () => {
     expect(mine.warpNodes).not.toEqual(even.warpNodes);
     expect(mine.warpNodes).toEqual(its.warpNodes);
     expect(mine.weftNodes).toEqual(its.weftNodes);
-    expect(mine.tileTable.length).toBe(its.tileTable.length);
+    // Unevenness makes no thread thicker, so heights are those of even ones, without what the others add where a section changes;
+    // sides are as far as the widest place, a slub of 1.8 times, would reach if it bent as tightly as may be.
+    expectHeld(mine.tileTable, its.tileTable, 0.005, 0.2);
   });
 });

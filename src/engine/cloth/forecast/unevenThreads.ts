@@ -26,41 +26,54 @@ export function* unevenGeometry(problem: ClothProblem, geometry: ClothGeometry):
     warp: yield* laidOut(geometry.warp, geometry, periodRows, periodEnds),
     weft: yield* laidOut(geometry.weft, geometry, periodRows, periodEnds),
   };
+  const factors = new Float64Array(periodEnds);
   const upwards = along(geometry.rowYMm, periodRows, geometry.rows);
   const across = along(geometry.endXMm, periodEnds, geometry.ends);
   for (const likes of unevenLikes(problem, problem.endYarn, 0, periodEnds, 1, upwards)) {
     yield* inBands(periodRows, likes.threads.length, (from, to) => {
-      for (let row = from; row < to; row++) widenWarp(laid.warp, likes, row, row * periodEnds);
+      for (let row = from; row < to; row++) {
+        warpFactors(likes, row, factors.fill(1), 0);
+        widenRow(laid.warp, row * periodEnds, factors);
+      }
     });
   }
   for (const likes of unevenLikes(problem, problem.rowYarn, 0, periodRows, 2, across)) {
     yield* inBands(likes.threads.length, periodEnds, (from, to) => {
-      for (let index = from; index < to; index++) widenWeft(laid.weft, likes, index, likes.threads[index] * periodEnds);
+      for (let index = from; index < to; index++) {
+        weftFactors(likes, index, factors, 0);
+        widenRow(laid.weft, likes.threads[index] * periodEnds, factors);
+      }
     });
   }
   return laid;
 }
 
-/**
- * The same for rows from .. to − 1 of a cloth without a repeat, in fields that hold these alone, each at its number's remainder by
- * their count.
- */
-export function unevenBand(
+/** How wide rows from .. to − 1 of a cloth without a repeat make each thread at each crossing, over what structure makes it. */
+export interface UnevenRows {
+  /** Row-major from row `from` on, 1 where a thread is even. */
+  readonly warp: Float64Array;
+  readonly weft: Float64Array;
+}
+
+/** The same as factors (`widen` applies them) for some rows; undefined where no yarn is uneven. */
+export function unevenRows(
   problem: ClothProblem,
   { rows, ends, endXMm, rowYMm }: Pick<ClothGeometry, 'rows' | 'ends' | 'endXMm' | 'rowYMm'>,
-  { warp, weft }: Pick<ClothGeometry, 'warp' | 'weft'>,
   from: number,
   to: number,
-): void {
-  const placeOf = (row: number) => (row % (to - from)) * ends;
+): UnevenRows | undefined {
+  if (!problem.yarns.some((yarn) => yarn.unevenness)) return undefined;
+  const warp = new Float64Array((to - from) * ends).fill(1);
+  const weft = new Float64Array((to - from) * ends).fill(1);
   const upwards = along(rowYMm, rows, rows);
   const there = { ...upwards, mm: upwards.mm.subarray(from, to) };
   for (const likes of unevenLikes(problem, problem.endYarn, 0, ends, 1, there))
-    for (let row = from; row < to; row++) widenWarp(warp, likes, row - from, placeOf(row));
+    for (let row = 0; row < to - from; row++) warpFactors(likes, row, warp, row * ends);
   for (const likes of unevenLikes(problem, problem.rowYarn, from, to, 2, along(endXMm, ends, ends)))
     likes.threads.forEach((row, index) => {
-      widenWeft(weft, likes, index, placeOf(row));
+      weftFactors(likes, index, weft, (row - from) * ends);
     });
+  return { warp, weft };
 }
 
 function longPeriod(period: number, count: number): number {
@@ -99,11 +112,11 @@ function* laidOut(
   return out as unknown as CurveField;
 }
 
-/** @param place of the row's first crossing */
-function widenWarp(
-  warp: CurveField,
+/** Writes how wide a row's crossings make the ends of `likes`, from `place` on by the end's number. */
+function warpFactors(
   { threads, waves: [long, short], slubs }: Likes,
   row: number,
+  out: Float64Array,
   place: number,
 ): void {
   const long0 = long.lattice.cell[row];
@@ -121,12 +134,12 @@ function widenWarp(
       longWeight * long.values[a + long1] +
       (1 - shortWeight) * short.values[b + short0] +
       shortWeight * short.values[b + short1];
-    widen(warp, place + threads[index], slubs ? factor * slubs[index][row] : factor);
+    out[place + threads[index]] = Math.max(LEAST_FACTOR, slubs ? factor * slubs[index][row] : factor);
   }
 }
 
-/** @param place of the row's first crossing */
-function widenWeft(weft: CurveField, { waves: [long, short], slubs }: Likes, index: number, place: number): void {
+/** The same of a row at each end. */
+function weftFactors({ waves: [long, short], slubs }: Likes, index: number, out: Float64Array, place: number): void {
   const a = index * long.lattice.points;
   const b = index * short.lattice.points;
   for (let end = 0; end < long.lattice.cell.length; end++) {
@@ -138,13 +151,26 @@ function widenWeft(weft: CurveField, { waves: [long, short], slubs }: Likes, ind
       longWeight * long.values[a + long.lattice.next[end]] +
       (1 - shortWeight) * short.values[b + short.lattice.cell[end]] +
       shortWeight * short.values[b + short.lattice.next[end]];
-    widen(weft, place + end, slubs ? factor * slubs[index][end] : factor);
+    out[place + end] = Math.max(LEAST_FACTOR, slubs ? factor * slubs[index][end] : factor);
   }
 }
 
-function widen(field: CurveField, k: number, wanted: number): void {
-  const factor = Math.max(LEAST_FACTOR, wanted);
-  field.widthFactor[k] = Math.min(MOST_FACTOR, field.widthFactor[k] * factor);
-  // Twist runs into thin places: thick ones are soft and lie flatter where they are crossed (common practice).
-  field.heightFactor[k] *= factor < 1 ? factor : 1 / Math.sqrt(factor);
+/** Width factor of a section that unevenness makes so much wider. */
+export function widened(widthFactor: number, factor: number): number {
+  return Math.min(MOST_FACTOR, widthFactor * factor);
+}
+
+/** Its height factor: twist runs into thin places, thick ones are soft and lie flatter where they are crossed (common practice). */
+export function heightened(heightFactor: number, factor: number): number {
+  return heightFactor * (factor < 1 ? factor : 1 / Math.sqrt(factor));
+}
+
+/** Widens a row's crossings, of which those of even threads are 1. */
+function widenRow({ widthFactor, heightFactor }: CurveField, place: number, factors: Float64Array): void {
+  for (let end = 0; end < factors.length; end++) {
+    const factor = factors[end];
+    if (factor === 1) continue;
+    widthFactor[place + end] = widened(widthFactor[place + end], factor);
+    heightFactor[place + end] = heightened(heightFactor[place + end], factor);
+  }
 }

@@ -105,7 +105,6 @@ function layFamily(
 
 /** A band, and what it takes to lay it out by itself. */
 export interface BandKinds {
-  readonly from: number;
   readonly kindOf: Uint32Array;
   /** Numbers of the band's own kinds. */
   readonly known: Float32Array;
@@ -119,17 +118,7 @@ export function bandKinds({ known, perXMm, perYMm }: KindFields, { from, to, kin
   globalOf.forEach((kind, k) => {
     own.set(known.subarray(KIND_NUMBERS * kind, KIND_NUMBERS * (kind + 1)), KIND_NUMBERS * k);
   });
-  return { from, kindOf, known: own, perXMm, perYMm: perYMm.slice(from, to + 1) };
-}
-
-/** Fields of a band's rows, each at its number's remainder by their count. */
-export function layBand({ from, kindOf, known, perXMm, perYMm }: BandKinds): BothFields {
-  const ends = perXMm.length;
-  const count = perYMm.length;
-  const into = { warp: emptyField(count * ends), weft: emptyField(count * ends) };
-  for (let row = 0; row < count; row++)
-    layRow(into, ((from + row) % count) * ends, known, kindOf, row * ends, perYMm[row], perXMm);
-  return into;
+  return { kindOf, known: own, perXMm, perYMm: perYMm.slice(from, to + 1) };
 }
 
 /** The cloth's numbers of a row's kinds. */
