@@ -43,8 +43,6 @@ export const section: Section = {
 
 /** Nodes of the crossed thread's span that is met, and how much of its section is that of the second. */
 export const crossed = { from: 0, to: 0, share: 0 };
-/** The span where it crosses. */
-export const ownAt = createCurvePoint();
 const there = createCurvePoint();
 
 /** Where thread `t` of a family passes a place beside its line `line`, to `there` and `crossed`. */
@@ -73,7 +71,21 @@ function lookUp(of: ApartFamily, t: number, line: number, besideMm: number): voi
   there.bend = there.offsetSlope = there.offsetBend = 0;
 }
 
-/** Looks up the thread that a span crosses, to `section`, `crossed` and `ownAt`; as `meetUnlike` has them. */
+/** Where a span lies beside its line, and how it leads aside, at u. */
+const own = { offset: 0, slope: 0 };
+
+function lookAside({ of, from, to, pitchMm }: Span, u: number): void {
+  const { offsetMm, offsetSlope } = of.field;
+  const across = offsetMm[to] - offsetMm[from];
+  const start = offsetSlope[from] * pitchMm;
+  const end = offsetSlope[to] * pitchMm;
+  const second = 3 * across - 2 * start - end;
+  const third = start + end - 2 * across;
+  own.offset = offsetMm[from] + u * (start + u * (second + u * third));
+  own.slope = (start + u * (2 * second + 3 * u * third)) / pitchMm;
+}
+
+/** Looks up the thread that a span crosses, to `section` and `crossed`; as `meetUnlike` has them. */
 export function lookUpCrossed(
   span: Span,
   other: ApartFamily,
@@ -81,30 +93,34 @@ export function lookUpCrossed(
   lineMm: number,
   side: number,
 ): void {
-  const { of: own, thread, from, to, pitchMm, straight } = span;
-  let u = Math.min(1, Math.max(0, lineMm / pitchMm));
-  curvePoint(ownAt, own.field, from, to, pitchMm, u);
-  lookUp(other, crossedThread, thread, ownAt.offset);
-  if (!straight && there.offset !== 0) {
-    u = Math.min(1, Math.max(0, (lineMm + there.offset) / pitchMm));
-    curvePoint(ownAt, own.field, from, to, pitchMm, u);
-    lookUp(other, crossedThread, thread, ownAt.offset);
+  const { of, thread, from, to, pitchMm, straight } = span;
+  // Lines lie at the span's ends or beyond.
+  const node = lineMm > 0 ? to : from;
+  own.offset = of.field.offsetMm[node];
+  own.slope = of.field.offsetSlope[node];
+  if (!straight) {
+    const at = crossedThread * other.threadStep + thread * other.lineStep;
+    const aside = other.field.offsetMm[at] + own.offset * other.field.offsetSlope[at];
+    if (aside !== 0) lookAside(span, Math.min(1, Math.max(0, (lineMm + aside) / pitchMm)));
   }
-  const ownTurn = 1 / Math.sqrt(1 + ownAt.offsetSlope * ownAt.offsetSlope);
+  lookUp(other, crossedThread, thread, own.offset);
+  const ownTurn = 1 / Math.sqrt(1 + own.slope * own.slope);
   const { widthFactor, heightFactor } = other.field;
   const { from: a, to: b, share } = crossed;
-  const factor = (of: Float32Array) => of[a] + share * (of[b] - of[a]);
   section.beyond = lineMm + there.offset;
   section.height = there.height;
-  section.across = ownAt.offset;
+  section.across = own.offset;
   section.slope = there.slope;
   section.bend = there.bend;
   section.asideSlope = there.offsetSlope;
   section.stretch = 1 / Math.sqrt(1 + there.offsetSlope * there.offsetSlope);
   section.upright = Math.sqrt(1 + there.slope * there.slope);
-  section.wide = other.halfWidthMm[crossedThread] * factor(widthFactor);
-  section.tall = other.halfHeightMm[crossedThread] * factor(heightFactor) * section.upright;
-  section.leanX = (ownAt.offsetSlope + there.offsetSlope) * ownTurn * section.stretch;
+  section.wide = other.halfWidthMm[crossedThread] * (widthFactor[a] + share * (widthFactor[b] - widthFactor[a]));
+  section.tall =
+    other.halfHeightMm[crossedThread] *
+    (heightFactor[a] + share * (heightFactor[b] - heightFactor[a])) *
+    section.upright;
+  section.leanX = (own.slope + there.offsetSlope) * ownTurn * section.stretch;
   section.leanY = there.slope * ownTurn;
   section.side = side;
 }

@@ -10,13 +10,19 @@ import { meetUnlike } from './unlikeContact.ts';
 
 /** Share of D by which surfaces may lie in one another: far below what is seen. */
 const LEAST_SHARE = 4e-3;
-/** Looks at a contact in the first round, in which only what stands out beyond the contact section gives; and all rounds. */
+/** Looks at a contact in the first round at which only what stands out beyond the contact section gives; and all rounds. */
 const SOFT_LOOKS = 3;
 const MOST_ROUNDS = 24;
 /** How many lines before and after a span may hold threads that reach it. */
 const MOST_FURTHER = 2;
 /** How many threads further on may lie beside or over a thread. */
 const LAYERS = 3;
+
+/** Crossings of rows and ends from .. to − 1. */
+export interface Crossings {
+  readonly rows: { readonly from: number; readonly to: number };
+  readonly ends: { readonly from: number; readonly to: number };
+}
 
 type Looked = { -readonly [K in keyof Span]: Span[K] };
 
@@ -27,13 +33,19 @@ type Looked = { -readonly [K in keyof Span]: Span[K] };
  * their closest, and both threads' bends. Changes the geometry's fields in place. Rows side by side in a shed are left as they
  * are. Pauses now and then.
  * @param moves of the threads' own ways: up and down, or sideways too (offsets are fields of their own then)
+ * @param where threads are to be parted; all over if left out
  */
-export function* keepApart(problem: ClothProblem, geometry: ApartGeometry, moves: Moves): Generator<void, void> {
+export function* keepApart(
+  problem: ClothProblem,
+  geometry: ApartGeometry,
+  moves: Moves,
+  where?: Crossings,
+): Generator<void, void> {
   const { warp, weft } = apartFamilies(problem, geometry);
   if (warp.pitchMm.subarray(0, -1).some((pitch) => !(pitch > 0))) return;
   const { periodRows, periodEnds } = geometry;
   const whole = periodRows === problem.rows;
-  let dirty = new Uint8Array(periodRows * periodEnds).fill(1);
+  let dirty = marked(periodRows, periodEnds, where);
   let next = new Uint8Array(periodRows * periodEnds);
   const contact = new Contact();
   const reach = { warp: furthest(warp), weft: furthest(weft) };
@@ -42,9 +54,8 @@ export function* keepApart(problem: ClothProblem, geometry: ApartGeometry, moves
   const own = createLooked();
   const like = createLooked();
   let left = 1;
-  let soft = true;
-  for (let round = 1; round <= MOST_ROUNDS && left > 0; round++) {
-    soft = round === 1;
+  let round = 0;
+  while (++round <= MOST_ROUNDS && left > 0) {
     left = 0;
     for (let row = 0; row < periodRows; row++) {
       if (row % step === step - 1) yield;
@@ -99,11 +110,14 @@ export function* keepApart(problem: ClothProblem, geometry: ApartGeometry, moves
       isFilled = true;
       fillCurve(like);
       const least = LEAST_SHARE * (of.halfHeightMm[thread] + of.halfHeightMm[beside]);
-      for (let looks = 0; looks < SOFT_LOOKS; looks++) {
-        if (!meetLike(contact, own, like, apart, least, soft, moves)) break;
-        if (!settle(own, looks)) continue;
-        next[like.from] = next[like.to] = 1;
-        break;
+      let softLooks = round === 1 ? SOFT_LOOKS : 0;
+      while (meetLike(contact, own, like, apart, least, softLooks > 0, moves)) {
+        const gave = contact.settle();
+        if (softLooks === 0) {
+          giveWay(own, like.from, like.to);
+          break;
+        }
+        softLooks = gave ? softLooks - 1 : 0;
       }
     }
   }
@@ -116,22 +130,23 @@ export function* keepApart(problem: ClothProblem, geometry: ApartGeometry, moves
     if (!present(row, end)) return;
     const side = isWarpUp(problem.drawdown, row, end) === of.warp ? 1 : -1;
     const least = LEAST_SHARE * (of.halfHeightMm[thread] + other.halfHeightMm[on]);
-    for (let looks = 0; looks < SOFT_LOOKS; looks++) {
-      if (!meetUnlike(contact, own, other, on, lineMm, side, least, soft)) return;
-      next[crossed.from] = next[crossed.to] = 1;
-      if (settle(own, looks)) return;
+    let softLooks = round === 1 ? SOFT_LOOKS : 0;
+    while (meetUnlike(contact, own, other, on, lineMm, side, least, softLooks > 0)) {
+      const gave = contact.settle();
+      if (softLooks === 0) {
+        giveWay(own, crossed.from, crossed.to);
+        return;
+      }
+      // What only shrinks meets nothing anew.
+      softLooks = gave ? softLooks - 1 : 0;
     }
   }
 
-  /** Lets the contact give; whether it has been looked at enough, and its neighbours are to be looked at again. */
-  function settle(span: Span, looks: number): boolean {
-    const gave = contact.settle();
-    // What only shrinks meets nothing anew.
-    if (soft && gave && looks + 1 < SOFT_LOOKS) return false;
+  /** The span has moved, and the nodes of what it met: all about them are to be looked at again. */
+  function giveWay(span: Span, from: number, to: number): void {
     left++;
-    next[span.from] = next[span.to] = 1;
-    if (!soft) fillCurve(span);
-    return true;
+    next[span.from] = next[span.to] = next[from] = next[to] = 1;
+    fillCurve(span);
   }
 
   /** The span of a thread from a line, to `out`; false where it is not there. */
@@ -151,8 +166,17 @@ export function* keepApart(problem: ClothProblem, geometry: ApartGeometry, moves
   function createLooked(): Looked {
     const places = () => new Float64Array(PARTS + 1);
     const nodes = { of: warp, thread: 0, from: 0, to: 0, pitchMm: 0 };
-    return { ...nodes, parts: PARTS, heights: places(), offsets: places(), straight: true };
+    return { ...nodes, parts: PARTS, heights: places(), offsets: places(), straight: true, wander: 0 };
   }
+}
+
+/** 1 at crossings (row, end) of the repeat that are to be looked at, row-major. */
+function marked(rows: number, ends: number, where?: Crossings) {
+  const out = new Uint8Array(rows * ends);
+  if (!where) return out.fill(1);
+  for (let row = where.rows.from; row < where.rows.to; row++)
+    out.fill(1, row * ends + where.ends.from, row * ends + where.ends.to);
+  return out;
 }
 
 /** Whether two spans keep further apart sideways at both of their nodes than their sections are wide, with some to spare. */

@@ -36,6 +36,8 @@ export interface Span {
   readonly offsets: Float64Array;
   /** Whether it keeps to one offset all along. */
   straight: boolean;
+  /** Furthest that its offset goes from where it starts, mm. */
+  wander: number;
 }
 
 /** Wraps of a span that bends tightly, no larger than the picture takes them (`settleBend`). */
@@ -89,13 +91,18 @@ export function fillCurve(span: Span): void {
   const o1 = offsetSlope[from] * pitchMm;
   const oEnd = offsetSlope[to] * pitchMm;
   span.straight = Math.abs(across) + Math.abs(o1) + Math.abs(oEnd) < STRAIGHT * of.halfWidthMm[span.thread];
+  span.wander = 0;
   if (span.straight) {
     offsets.fill(o0 + across / 2, 0, parts + 1);
     return;
   }
   const o2 = 3 * across - 2 * o1 - oEnd;
   const o3 = o1 + oEnd - 2 * across;
-  for (let k = 0, u = 0; k <= parts; k++, u += step) offsets[k] = o0 + u * (o1 + u * (o2 + u * o3));
+  for (let k = 0, u = 0; k <= parts; k++, u += step) {
+    const moved = u * (o1 + u * (o2 + u * o3));
+    offsets[k] = o0 + moved;
+    span.wander = Math.max(span.wander, Math.abs(moved));
+  }
 }
 
 /** What of a contact is the span's own: its section's height and width at u part the surfaces by these for each mm less. */

@@ -5,8 +5,14 @@ import { deepestAtNodes, type EdgeMet, STEEP } from './drawnSurface.ts';
 import { createNearest, nearestOnEllipse } from './nearestOnEllipse.ts';
 import { addCurve, addHeight, addSection, addSections, type Span } from './span.ts';
 
-/** An ellipse grown by a disc lies within one with both axes longer by this times the disc, up to 10 : 1. */
-const CLEAR_SHARE = 1.3;
+/**
+ * An ellipse ρ times as long as high that grows by a disc lies within one with both axes longer by the disc and the whole of it larger by
+ * this times (ρ − 1)², or a tenth and a half at most, up to 10 : 1.
+ */
+const BULGE = 0.03;
+const MOST_BULGE = 0.15;
+/** What is further off than this share of both reaches is not near at all. */
+const NEARBY = 1.3;
 /** Within this share of the span's half height surfaces are near enough to be looked at more closely. */
 const NEAR_SHARE = 0.08;
 
@@ -76,19 +82,24 @@ export function meetUnlike(
  * ellipse with both axes longer by the span's own reach is looked at closely, and those beside it where they may be in question.
  */
 function deepestInPlane(span: Span): boolean {
-  const { of, thread, from, to, pitchMm, parts, heights, offsets, straight } = span;
+  const { of, thread, from, to, pitchMm, parts, heights, offsets, straight, wander } = span;
   const { beyond, height, slope, bend, asideSlope, across, stretch, wide, tall, leanX, leanY } = section;
   const f = of.field;
   const high = of.halfHeightMm[thread] * Math.max(f.heightFactor[from], f.heightFactor[to]);
   const broad = of.halfWidthMm[thread] * Math.max(f.widthFactor[from], f.widthFactor[to]);
-  const most = high + (Math.abs(leanX) + Math.abs(leanY)) * broad;
+  const most = Math.sqrt(high * high + broad * broad * (leanX * leanX + leanY * leanY));
   const clearX = stretch / (wide + most);
   const clearY = 1 / (tall + most);
   const step = pitchMm / parts;
-  let least = CLEAR_SHARE * CLEAR_SHARE;
+  const long = (wide > tall ? wide / tall : tall / wide) - 1;
+  const clear = 1 + Math.min(MOST_BULGE, BULGE * long * long) - met.missing * Math.min(clearX, clearY);
+  let least = NEARBY * NEARBY;
   let place = -1;
-  for (let k = 0, s = -beyond; k <= parts; k++, s += step) {
-    let x = s;
+  // Further along than both reach nothing is near.
+  const reach = NEARBY / clearX + Math.abs(asideSlope) * (Math.abs(offsets[0] - across) + wander);
+  const last = Math.min(parts, Math.floor((beyond + reach) / step));
+  for (let k = Math.max(0, Math.ceil((beyond - reach) / step)); k <= last; k++) {
+    let x = k * step - beyond;
     let y = heights[k] - height;
     if (!straight) {
       const moved = offsets[k] - across;
@@ -103,6 +114,15 @@ function deepestInPlane(span: Span): boolean {
     place = k;
   }
   if (place < 0) return false;
+  if (least >= clear * clear) {
+    // Where the span is nearest, about: its surface may be looked at there.
+    const moved = offsets[place] - across;
+    const x = (place * step - beyond - asideSlope * moved) * clearX * clearX;
+    const y = (heights[place] - height) * clearY * clearY;
+    const lean = (broad * (leanY * y + leanX * x)) / Math.sqrt(x * x + y * y);
+    nearestAt = (broad * lean) / most;
+    return false;
+  }
   const before = met.missing;
   const missing = lookClosely(span, place, high);
   if (missing < before - NEAR_SHARE * most) return false;

@@ -5,7 +5,7 @@ import { clothRegion } from '#engine/cloth/region.ts';
 import type { SolvedFields } from './fieldsAsBefore.ts';
 import type { Quality } from './forecastCloth.ts';
 import { type PartJob, type PartStart, type SolvedPart, solvePart } from './solvePart.ts';
-import type { Tile } from './tilePlan.ts';
+import type { AxisPart, Stretch, Tile } from './tilePlan.ts';
 import { worstOf } from './worstOf.ts';
 
 /** What each tile was when it was solved last. */
@@ -21,6 +21,16 @@ const FIELDS = [
   'widthFactor',
   'heightFactor',
 ] as const;
+
+/** Threads beyond those that a tile speaks for whose parting is still felt there. */
+const PARTED_BEYOND = 4;
+
+/** Threads of a tile, counted from its first, that are to be parted. */
+function partedThreads({ weights }: AxisPart): Stretch {
+  const first = weights.findIndex((weight) => weight > 0);
+  const last = weights.findLastIndex((weight) => weight > 0);
+  return { from: Math.max(0, first - PARTED_BEYOND), to: Math.min(weights.length, last + 1 + PARTED_BEYOND) };
+}
 
 function jobOf(
   problem: ClothProblem,
@@ -38,7 +48,11 @@ function jobOf(
     problem: part,
     rowYMm: rowYMm.slice(rows.from, rows.to),
     quality,
-    whole: { crossings: problem.rows * problem.ends, holdCells: { across: ends.cells, along: rows.cells } },
+    whole: {
+      crossings: problem.rows * problem.ends,
+      holdCells: { across: ends.cells, along: rows.cells },
+      parted: { rows: partedThreads(rows), ends: partedThreads(ends) },
+    },
     ...(start ? { start } : {}),
   };
 }

@@ -1,4 +1,4 @@
-import { keepApart } from '#engine/cloth/apart/keepApart.ts';
+import { type Crossings, keepApart } from '#engine/cloth/apart/keepApart.ts';
 import type { ClothProblem, CurveField, Progress } from '#engine/cloth/clothTypes.ts';
 import type { HeightsSolution, HoldCells } from '#engine/cloth/heights/heightsTypes.ts';
 import { inBands, paused } from '#engine/cloth/pauses.ts';
@@ -59,6 +59,8 @@ export interface WholeCloth {
   /** How many they are says how closely offsets are settled. */
   readonly crossings: number;
   readonly holdCells: HoldCells;
+  /** Crossings of the part at which threads are to be parted: beyond, what is drawn comes from another part. */
+  readonly parted: Crossings;
 }
 
 /**
@@ -140,7 +142,10 @@ export function* solvedFields(
   if (quality === 'settled') {
     const { rows: periodRows, ends: periodEnds } = region;
     const there = { periodRows, periodEnds, endXMm: problem.endXMm, rowYMm: regionYMm, warp, weft };
-    yield* paused(keepApart(problem, there, sideways ? 'anyhow' : 'upright'), { stage: 'sections', share: 0.95 });
+    yield* paused(keepApart(problem, there, sideways ? 'anyhow' : 'upright', whole?.parted), {
+      stage: 'sections',
+      share: 0.95,
+    });
   }
   return { warp, weft, residuals: solution.residuals };
 }
