@@ -118,7 +118,7 @@ function shrinkageOf(
     const ids = new Set(Array.from(new Set(yarnOf)).flatMap((yarn) => problem.yarns[yarn].strands));
     if (!before || !after || ids.size !== 1) continue;
     const [id] = ids;
-    found.push({ card: yarns[id], system, fitted: fitShrinkage(before, after, takeUp) });
+    found.push({ card: yarns[id], system, fitted: fitShrinkage(before, after, takeUp.value) });
   }
   return found;
 }

@@ -6,6 +6,8 @@ import { type LaidReadings, readingsOnLoom } from '#engine/cloth/quantities/onLo
 import { type WarpPlan, warpPlan } from '#engine/cloth/quantities/warpPlan.ts';
 import {
   ENDS_DRESSED_PER_MIN,
+  HANDLING_DOUBT,
+  timeAround,
   USUAL_PICKS_PER_MIN,
   type WeavingTime,
   weavingTime,
@@ -13,26 +15,26 @@ import {
 import { type ScrapReach, scrapReach, weftLaidMm } from '#engine/cloth/quantities/weftLaid.ts';
 import { endSpan } from '#engine/cloth/rowLength.ts';
 import type { ClothSizes } from '#engine/cloth/states/clothSizes.ts';
+import { around, doubtedLike, exactly, type Reading } from '#engine/units/reading.ts';
 import { metresLeft } from '#engine/yarn/leftYarn.ts';
-import type { Ranged } from '#engine/yarn/ownYarnTypes.ts';
 import { dentsOfWarp } from './notation/denting.ts';
 import type { SampleBody } from './schema/sampleSchema.ts';
 import type { YarnCard } from './schema/yarnSchema.ts';
-import { TAKE_UP_DOUBT } from './yarnNeeded.ts';
 
 /** Loom waste where the loom's card says none: 27 in (common practice). */
 export const USUAL_WASTE_MM = 686;
 /** Lost off the loom and in finishing where neither plan nor swatch says: 10 to 15 % together (common practice). */
 export const USUAL_LOSS = { offLoom: 0.05, finished: 0.07 } as const;
+const USUAL_LOSS_DOUBT = 0.025;
 
 export interface YarnQuantity {
   readonly card: YarnCard;
   readonly warpM: number;
   readonly weftM: number;
   /** All of it, with the doubt of take-up. */
-  readonly metres: Ranged;
-  readonly grams: Ranged;
-  readonly leftM: Ranged | undefined;
+  readonly metres: Reading;
+  readonly grams: Reading;
+  readonly leftM: Reading | undefined;
   /** How high what is left weaves as weft, once its warp is wound; undefined where nothing is known of it. */
   readonly reach: ScrapReach | undefined;
 }
@@ -47,13 +49,16 @@ export interface PieceQuantities {
   readonly dents: number;
   readonly reedWidthMm: number;
   readonly warp: WarpPlan;
+  /** Of all the warp, what is not known of the cloth's length and take-up. */
+  readonly warpMm: Reading;
   readonly time: WeavingTime;
+  readonly timeMin: Reading;
   /** Winding, threading, sleying and tying on; 0 where the warp is on the loom. */
-  readonly dressingMin: number;
+  readonly dressingMin: Reading;
   readonly picksPerMinute: number;
   readonly fibres: readonly FibreShare[];
   readonly losses: { readonly offLoom: number; readonly finished: number; readonly from: LossSource };
-  readonly finished: { readonly lengthMm: number; readonly widthMm: number };
+  readonly finished: { readonly lengthMm: Reading; readonly widthMm: Reading };
 }
 
 interface Woven {
@@ -68,24 +73,28 @@ export function pieceQuantities(body: SampleBody, { problem }: Woven, readings: 
   const lengthMm = onLoom.lengthMm.value;
   const hemMm = plan.hemMm ?? 0;
   const headingMm = plan.headingMm ?? 0;
-  const length = warpPlan({
-    pieces,
-    wovenMm: lengthMm,
-    hemMm,
-    fringeMm: plan.fringeMm ?? 0,
-    headingMm,
-    wasteMm: loom.warpWasteMm ?? USUAL_WASTE_MM,
-    takeUp: onLoom.warpTakeUp,
-  });
+  const planOf = (wovenMm: number, takeUp: number) =>
+    warpPlan({
+      pieces,
+      wovenMm,
+      hemMm,
+      fringeMm: plan.fringeMm ?? 0,
+      headingMm,
+      wasteMm: loom.warpWasteMm ?? USUAL_WASTE_MM,
+      takeUp,
+    });
+  const { warpTakeUp } = onLoom;
+  const length = planOf(lengthMm, warpTakeUp.value);
   const dented = dentsOfWarp(warp);
   const { spanMm, pitchMm } = endSpan(problem);
   const narrowing = spanMm > 0 ? onLoom.widthMm / (spanMm + pitchMm) : 1;
-  const laid = weftLaidMm(problem, onLoom.weftTakeUp, 10 / onLoom.picksPerCm, narrowing);
+  const laid = weftLaidMm(problem, onLoom.weftTakeUp.value, 10 / onLoom.picksPerCm, narrowing);
   // Hems and heading are woven as the piece is.
   const times = (pieces * (lengthMm + 2 * hemMm) + headingMm) / lengthMm;
   const ways = yarnWays(body, problem, laid, length.totalMm, times);
   const losses = lossesOf(body, readings.sizes);
   const picksPerMinute = plan.picksPerMinute ?? loom.picksPerMinute ?? USUAL_PICKS_PER_MIN;
+  const time = weavingTime(workOf(problem, times, lengthMm), picksPerMinute);
   const yarns = ways.map((way) => quantityOf(way, problem, laid, onLoom));
   return {
     pieces,
@@ -94,27 +103,56 @@ export function pieceQuantities(body: SampleBody, { problem }: Woven, readings: 
     dents: dented.endsPerDent.length,
     reedWidthMm: dented.widthMm,
     warp: length,
-    time: weavingTime(workOf(problem, times, lengthMm), picksPerMinute),
-    dressingMin: warp.fixed ? 0 : problem.ends / ENDS_DRESSED_PER_MIN,
+    warpMm: doubted(
+      length.totalMm,
+      planOf(onLoom.lengthMm.low, warpTakeUp.value).totalMm,
+      planOf(onLoom.lengthMm.high, warpTakeUp.value).totalMm,
+      planOf(lengthMm, warpTakeUp.low).totalMm,
+      planOf(lengthMm, Math.min(MOST_TAKE_UP, warpTakeUp.high)).totalMm,
+    ),
+    time,
+    timeMin: timeAround(time, plan.picksPerMinute ?? loom.picksPerMinute),
+    dressingMin: around(warp.fixed ? 0 : problem.ends / ENDS_DRESSED_PER_MIN, HANDLING_DOUBT),
     picksPerMinute,
     fibres: fibreContent(
       yarns.map(({ card, warpM, weftM, grams }) => ({
         fibre: card.fibre,
         // The cloth alone: loom waste is in none of it.
         grams:
-          (grams.value * ((warpM * length.clothMm) / (length.totalMm * (1 - onLoom.warpTakeUp)) + weftM)) /
+          (grams.value * ((warpM * length.clothMm) / (length.totalMm * (1 - warpTakeUp.value)) + weftM)) /
           (warpM + weftM),
       })),
     ),
     losses,
-    finished: {
-      lengthMm: afterLosses(lengthMm, losses.offLoom, losses.finished),
-      widthMm:
-        losses.from === 'forecast' && readings.sizes
-          ? readings.sizes.finishedWidthMm.value
-          : afterLosses(onLoom.widthMm, losses.offLoom, losses.finished),
-    },
+    finished: finishedSize(losses, onLoom, readings.sizes),
   };
+}
+
+const MOST_TAKE_UP = 0.95;
+
+/** A value with two causes of doubt, each by its values at the least and the most. */
+function doubted(value: number, low1: number, high1: number, low2: number, high2: number): Reading {
+  return {
+    value,
+    low: value - Math.hypot(value - low1, value - low2),
+    high: value + Math.hypot(high1 - value, high2 - value),
+  };
+}
+
+/** As forecast; else as the cloth on the loom is known and, where its losses are the usual ones, as they differ. */
+function finishedSize(
+  { from, offLoom, finished }: PieceQuantities['losses'],
+  onLoom: LaidReadings,
+  sizes: ClothSizes | undefined,
+): PieceQuantities['finished'] {
+  if (from === 'forecast' && sizes) return { lengthMm: sizes.finishedLengthMm, widthMm: sizes.finishedWidthMm };
+  const after = (mm: Reading): Reading => {
+    const value = afterLosses(mm.value, offLoom, finished);
+    const usual = from === 'usual' ? around(value, USUAL_LOSS_DOUBT) : exactly(value);
+    const { low, high } = doubtedLike(value, mm);
+    return doubted(value, low, high, usual.low, usual.high);
+  };
+  return { lengthMm: after(onLoom.lengthMm), widthMm: after(sizes?.fellWidthMm ?? exactly(onLoom.widthMm)) };
 }
 
 interface YarnWay {
@@ -153,10 +191,11 @@ function quantityOf(
   laid: Float64Array,
   { warpTakeUp, weftTakeUp, lengthMm }: LaidReadings,
 ): YarnQuantity {
-  const at = (share: number) =>
-    (warpMm * (1 - warpTakeUp)) / (1 - Math.min(0.95, warpTakeUp * share)) +
-    (weftMm * (1 - weftTakeUp)) / (1 - Math.min(0.95, weftTakeUp * share));
-  const metres = { value: at(1) / 1000, low: at(1 - TAKE_UP_DOUBT) / 1000, high: at(1 + TAKE_UP_DOUBT) / 1000 };
+  const at = (which: keyof Reading) =>
+    ((warpMm * (1 - warpTakeUp.value)) / (1 - Math.min(MOST_TAKE_UP, warpTakeUp[which])) +
+      (weftMm * (1 - weftTakeUp.value)) / (1 - Math.min(MOST_TAKE_UP, weftTakeUp[which]))) /
+    1000;
+  const metres = { value: at('value'), low: at('low'), high: at('high') };
   const grams = (m: number) => (m * card.tex) / 1000;
   const leftM = metresLeft(card);
   const rowYMm = Float64Array.from(laid, (_, row) => (lengthMm.value * row) / problem.rows);

@@ -2,6 +2,7 @@ import { type ClothProblem, RowEnd } from '#engine/cloth/clothTypes.ts';
 import type { Readings } from '#engine/cloth/forecast/readings.ts';
 import { readingsOnLoom } from '#engine/cloth/quantities/onLoom.ts';
 import { endSpan, rowLengthMm } from '#engine/cloth/rowLength.ts';
+import type { Reading } from '#engine/units/reading.ts';
 import type { Ranged } from '#engine/yarn/ownYarnTypes.ts';
 
 /** Yarn in the piece itself, m, by yarn id; `inWarp` where ends are among it, whose loom waste is not counted here. */
@@ -9,9 +10,6 @@ export interface YarnNeeded {
   readonly metres: Ranged;
   readonly inWarp: boolean;
 }
-
-/** Take-up is forecast to about a third of itself: heights hang on tension and stiffness, both known to a factor. */
-export const TAKE_UP_DOUBT = 0.3;
 
 /**
  * How much of each yarn the sample takes: the way of each row and end over the cloth, times 1/(1 − take-up), from the
@@ -46,11 +44,11 @@ export function yarnNeeded(problem: ClothProblem, asRead: Readings): ReadonlyMap
   return new Map(Array.from(needed, ([id, { inWarp, ...metres }]) => [id, { metres, inWarp }]));
 }
 
-function taken(value: number, low: number, high: number, takeUp: number): Ranged {
+function taken(value: number, low: number, high: number, takeUp: Reading): Ranged {
   return {
-    value: value / (1 - takeUp),
-    low: low / (1 - takeUp * (1 - TAKE_UP_DOUBT)),
-    high: high / (1 - Math.min(0.95, takeUp * (1 + TAKE_UP_DOUBT))),
+    value: value / (1 - takeUp.value),
+    low: low / (1 - takeUp.low),
+    high: high / (1 - Math.min(0.95, takeUp.high)),
   };
 }
 

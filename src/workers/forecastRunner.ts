@@ -56,7 +56,14 @@ function* resultOf(
       ? bendByHand(woven.problem, laid, bends, loom, readings.weightGPerM2.value)
       : undefined;
   const geometry = bent?.geometry ?? laid;
-  const packed = yield* packInSteps(woven.problem, geometry, job.materials, readings.weftTakeUp, job.leaves, crew);
+  const packed = yield* packInSteps(
+    woven.problem,
+    geometry,
+    job.materials,
+    readings.weftTakeUp.value,
+    job.leaves,
+    crew,
+  );
   const { rows, ends, endXMm, rowYMm } = geometry;
   return {
     geometry: { rows, ends, endXMm, rowYMm },

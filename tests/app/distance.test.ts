@@ -13,7 +13,10 @@ import {
 import { createTableStore } from '#app/model/tableState.ts';
 import type { Readings } from '#engine/cloth/forecast/readings.ts';
 
-const readings = { endsPerCm: 8, picksPerCm: { value: 12.5, low: 11, high: 14 } } as Readings;
+const readings = {
+  endsPerCm: { value: 8, low: 7.9, high: 8.1 },
+  picksPerCm: { value: 12.5, low: 11, high: 14 },
+} as Readings;
 
 describe('how far off cloth is held', () => {
   it('goes from 30 cm to 5 m in stops that each lie farther, and back to the same stop', () => {

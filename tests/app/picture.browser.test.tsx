@@ -97,7 +97,7 @@ describe('without WebGL 2', () => {
       };
       const { widthMm, lengthMm } = automation.forecast!.readings;
       const { wide, high } = shape();
-      expect(Math.abs(Math.log(wide / high / (widthMm / lengthMm.value)))).toBeLessThan(0.12);
+      expect(Math.abs(Math.log(wide / high / (widthMm.value / lengthMm.value)))).toBeLessThan(0.12);
       // Half as near, it is half as large.
       const { moveBy } = table.ui.getState();
       moveBy((pose) => ({ ...pose, mmPerPx: 2 * pose.mmPerPx }));

@@ -107,7 +107,7 @@ describe('a picture saved from the table', () => {
     const ruler = rulerHeightPx(mmPerPx);
     const pictureWidth = (width - gapPx(mmPerPx)) / 2;
     const readings = laid.automation.forecast!.readings;
-    expect(pictureWidth * mmPerPx).toBeGreaterThan(readings.widthMm);
+    expect(pictureWidth * mmPerPx).toBeGreaterThan(readings.widthMm.value);
     const middle = Math.round((height - ruler) / 2);
     let clothLeft = 0;
     let clothRight = 0;
@@ -121,8 +121,8 @@ describe('a picture saved from the table', () => {
     }
     for (const cloth of [clothLeft, clothRight]) {
       // Gaps show the ground, turns reach beyond the outermost ends.
-      expect(cloth * mmPerPx).toBeGreaterThan(0.5 * readings.widthMm);
-      expect(cloth * mmPerPx).toBeLessThan(1.3 * readings.widthMm);
+      expect(cloth * mmPerPx).toBeGreaterThan(0.5 * readings.widthMm.value);
+      expect(cloth * mmPerPx).toBeLessThan(1.3 * readings.widthMm.value);
     }
     expect(alike).toBeLessThan(0.7 * pictureWidth);
     // At this scale the ruler has a mark every half cm and a long one every 5: halfway down it only those are dark.

@@ -267,7 +267,7 @@ describe('versions kept beside', () => {
     expect(told.some((name) => name.startsWith('Picks'))).toBe(true);
     expect(told.some((name) => name.startsWith('Length'))).toBe(true);
     // The same warp in the same reed, which fewer picks draw in less.
-    expect(looser.widthMm).toBeGreaterThanOrEqual(now.widthMm);
+    expect(looser.widthMm.value).toBeGreaterThanOrEqual(now.widthMm.value);
     expect(looser.sizes!.reedWidthMm).toBe(now.sizes!.reedWidthMm);
     expect(document.querySelector('.pane-word')!.textContent).toBe('On the table');
     const chooser = page.getByRole('combobox', { name: 'Version in picture 2' });

@@ -22,8 +22,8 @@ describe('stills', () => {
     expect(Array.from((await pixelsOf(back.pngBase64)).data)).not.toEqual(Array.from(facePixels.data));
     // 4 dents of 2 ends a centimetre, drawn in.
     const { reedWidthMm, fellWidthMm } = face.readings.sizes!;
-    expect((face.readings.endsPerCm * fellWidthMm.value) / reedWidthMm).toBeCloseTo(8, 3);
-    expect(face.readings.endsPerCm).toBeGreaterThan(8);
+    expect((face.readings.endsPerCm.value * fellWidthMm.value) / reedWidthMm).toBeCloseTo(8, 3);
+    expect(face.readings.endsPerCm.value).toBeGreaterThan(8);
     expect(back.readings).toEqual(face.readings);
   });
 
@@ -35,8 +35,8 @@ describe('stills', () => {
     // Twice the cloth with 4 mm about it, 6 mm between, and a ruler below.
     const pxPerMm = dotsPerInch / 25.4;
     const { value: lengthMm } = still.readings.lengthMm;
-    expect(width).toBeGreaterThan(2 * still.readings.widthMm * pxPerMm);
-    expect(width).toBeLessThan((2 * still.readings.widthMm + 34) * pxPerMm);
+    expect(width).toBeGreaterThan(2 * still.readings.widthMm.value * pxPerMm);
+    expect(width).toBeLessThan((2 * still.readings.widthMm.value + 34) * pxPerMm);
     expect(height).toBeGreaterThan(lengthMm * pxPerMm + 24);
     const bytes = Uint8Array.from(atob(still.pngBase64), (letter) => letter.charCodeAt(0));
     expect(new DataView(bytes.buffer).getUint32(41)).toBe(Math.round(dotsPerInch / 0.0254));

@@ -71,10 +71,10 @@ describe('every yarn of the facts, as weft in plain', () => {
       expect(warp + weft + open).toBeCloseTo(1, 6);
       for (const share of [warp, weft, open]) expect(share).toBeGreaterThanOrEqual(0);
     }
-    expect(readings.warpTakeUp).toBeGreaterThanOrEqual(0);
-    expect(readings.warpTakeUp).toBeLessThan(1);
-    expect(readings.weftTakeUp).toBeGreaterThanOrEqual(0);
-    expect(readings.weftTakeUp).toBeLessThan(1);
+    expect(readings.warpTakeUp.value).toBeGreaterThanOrEqual(0);
+    expect(readings.warpTakeUp.value).toBeLessThan(1);
+    expect(readings.weftTakeUp.value).toBeGreaterThanOrEqual(0);
+    expect(readings.weftTakeUp.value).toBeLessThan(1);
 
     // No thinner than either yarn pressed as close as fibres lie, no thicker than both and a float of each on either side.
     const [warpBody, weftBody] = [problem.yarns[problem.endYarn[0]], problem.yarns[problem.rowYarn[0]]];
@@ -83,18 +83,18 @@ describe('every yarn of the facts, as weft in plain', () => {
     expect(thicknessMm.value).toBeLessThan(3 * (warpBody.bodyHeightMm + weftBody.bodyHeightMm));
 
     // Weight by definition of tex: threads a cm times g/km is g/m² times ten, each over 1 − take-up.
-    const warpTex = (readings.endsPerCm * warpBody.tex) / (1 - readings.warpTakeUp);
-    const weftTex = (picksPerCm.value * card.tex) / (1 - readings.weftTakeUp);
+    const warpTex = (readings.endsPerCm.value * warpBody.tex) / (1 - readings.warpTakeUp.value);
+    const weftTex = (picksPerCm.value * card.tex) / (1 - readings.weftTakeUp.value);
     const expected = (warpTex + weftTex) / 10;
     // The readings' own area ends half a thread within the outermost; of 16 threads that is up to 1/15.
     expect(weightGPerM2.value / expected).toBeGreaterThan(0.93);
     expect(weightGPerM2.value / expected).toBeLessThan(1.08);
     // Never less than the threads laid straight.
     expect(weightGPerM2.value).toBeGreaterThan(
-      0.93 * ((readings.endsPerCm * warpBody.tex + picksPerCm.value * card.tex) / 10),
+      0.93 * ((readings.endsPerCm.value * warpBody.tex + picksPerCm.value * card.tex) / 10),
     );
 
     const metres = yarnNeeded(problem, readings).get(card.id)!.metres;
-    expect(metres.value).toBeGreaterThanOrEqual((PICKS * readings.widthMm) / 1000 - 1e-9);
+    expect(metres.value).toBeGreaterThanOrEqual((PICKS * readings.widthMm.value) / 1000 - 1e-9);
   });
 });

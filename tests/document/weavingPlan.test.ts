@@ -79,7 +79,7 @@ describe('what a piece takes', () => {
     // The loom's card says nothing of waste: 27 in (common practice).
     expect(warp.wasteMm).toBeCloseTo(27 * 25.4, 0);
     const kelp = yarns.find(({ card }) => card.id === 'kelp')!;
-    const across = readings.widthMm / (1 - readings.weftTakeUp);
+    const across = readings.widthMm.value / (1 - readings.weftTakeUp.value);
     expect(kelp.weftM * 1000).toBeGreaterThan(6 * across);
     expect(kelp.weftM * 1000).toBeLessThan(6 * (across + 5));
     expect(kelp.grams.value).toBeCloseTo((kelp.metres.value * kelp.card.tex) / 1000, 9);

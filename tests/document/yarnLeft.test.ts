@@ -118,7 +118,7 @@ describe('yarn needed', () => {
     for (const [id, { metres }] of needed) grams += (metres.value * tex[id]) / 1000;
     // Tails lie outside the cloth: one cut pass of rope, 6 mm at either side.
     grams -= (0.012 * tex.rope) / 1000;
-    const areaM2 = (readings.widthMm * readings.lengthMm.value) / 1e6;
+    const areaM2 = (readings.widthMm.value * readings.lengthMm.value) / 1e6;
     // Readings weigh between the outermost threads; of 12 picks and 24 ends, half a thread a side is a few per cent.
     expect(grams / areaM2 / readings.weightGPerM2.value).toBeGreaterThan(0.93);
     expect(grams / areaM2 / readings.weightGPerM2.value).toBeLessThan(1.07);
@@ -127,7 +127,7 @@ describe('yarn needed', () => {
   test('more than the way over the cloth, and both where a yarn is warp and weft', () => {
     const kelp = needed.get('kelp')!;
     expect(kelp.inWarp).toBe(false);
-    expect(kelp.metres.value).toBeGreaterThan((6 * readings.widthMm) / 1000);
+    expect(kelp.metres.value).toBeGreaterThan((6 * readings.widthMm.value) / 1000);
     expect(kelp.metres.low).toBeLessThanOrEqual(kelp.metres.value);
     expect(kelp.metres.high).toBeGreaterThanOrEqual(kelp.metres.value);
     expect(needed.get('gull')!.inWarp).toBe(true);

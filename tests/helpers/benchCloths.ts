@@ -53,5 +53,5 @@ export function* answer(
   crew?: Crew,
 ): Generator<Progress, void> {
   const { problem: there, geometry, readings } = yield* forecastCloth(problem, quality, memory, undefined, crew);
-  yield* packInSteps(there, geometry, materials, readings.weftTakeUp, [], crew);
+  yield* packInSteps(there, geometry, materials, readings.weftTakeUp.value, [], crew);
 }

@@ -4,22 +4,21 @@ import type { Readings } from '#engine/cloth/forecast/readings.ts';
 import { ThreadKind } from '#engine/packing/clothBufferLayout.ts';
 import { packCloth } from '#engine/packing/packCloth.ts';
 import { ClothWalker, createWalkHit } from '#engine/packing/walk/walkCloth.ts';
+import { exactly } from '#engine/units/reading.ts';
 import { type ClothFixture, clothFixture } from './clothFixtures.ts';
-
-const known = (value: number) => ({ value, low: value, high: value });
 
 /** Readings whose figures are round, to see what cutting makes of them. */
 export const roundReadings: Readings = {
-  picksPerCm: known(10),
-  endsPerCm: 10,
-  widthMm: 100,
+  picksPerCm: exactly(10),
+  endsPerCm: exactly(10),
+  widthMm: exactly(100),
   lengthMm: { value: 100, low: 90, high: 110 },
-  thicknessMm: known(1),
-  weightGPerM2: known(200),
+  thicknessMm: exactly(1),
+  weightGPerM2: exactly(200),
   face: { warp: 0.5, weft: 0.5, open: 0 },
   back: { warp: 0.5, weft: 0.5, open: 0 },
-  warpTakeUp: 0,
-  weftTakeUp: 0,
+  warpTakeUp: exactly(0),
+  weftTakeUp: exactly(0),
 };
 
 /** A fixture cut after the loom. */

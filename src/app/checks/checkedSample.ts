@@ -17,7 +17,7 @@ export function checkedSample(
 ): CheckedCloth {
   const { sizes } = readings;
   const finished = state === 'finished' || !sizes;
-  const across = finished ? 1 : sizes.finishedWidthMm.value / readings.widthMm;
+  const across = finished ? 1 : sizes.finishedWidthMm.value / readings.widthMm.value;
   const along = finished ? 1 : sizes.finishedLengthMm.value / readings.lengthMm.value;
   const threading = readThreading(sample.warp.threading);
   return {
@@ -33,7 +33,7 @@ export function checkedSample(
     endXMm: Float64Array.from(geometry.endXMm, (x) => x * across),
     rowYMm: Float64Array.from(geometry.rowYMm, (y) => y * along),
     onLoom: {
-      widthMm: sizes?.fellWidthMm.value ?? readings.widthMm,
+      widthMm: sizes?.fellWidthMm.value ?? readings.widthMm.value,
       lengthMm: sizes?.onLoomLengthMm.value ?? readings.lengthMm.value,
     },
     // What beams let off is what ends take up under tension on the loom.

@@ -25,7 +25,7 @@ export function useClothThreads(): ClothThreads | undefined {
   const asked = useStore(forecast.state, (state) => state.cloth);
   const answered = useStore(forecast.state, (state) => state.resultCloth);
   const geometry = useStore(forecast.state, (state) => state.result?.geometry);
-  const takeUp = useStore(forecast.state, (state) => state.result?.readings.weftTakeUp ?? 0);
+  const takeUp = useStore(forecast.state, (state) => state.result?.readings.weftTakeUp.value ?? 0);
   return useMemo(() => {
     if (!asked || !answered || !geometry) return undefined;
     const fits = asked.problem.rows === geometry.rows && asked.problem.ends === geometry.ends;

@@ -78,7 +78,7 @@ export function blendings(readings: Readings, heldAtMm: number | null): readonly
     blendsAtMm: blendDistanceMm(10 / perCm),
     contrastLeft: heldAtMm === null ? undefined : contrastLeft(10 / perCm, heldAtMm),
   });
-  return [of('Ends', readings.endsPerCm), of('Picks', readings.picksPerCm.value)];
+  return [of('Ends', readings.endsPerCm.value), of('Picks', readings.picksPerCm.value)];
 }
 
 /** What blends away, in a sentence. */

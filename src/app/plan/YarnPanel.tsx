@@ -9,7 +9,8 @@ import { type PieceQuantities, pieceQuantities, type YarnQuantity } from '#docum
 import type { SamplePlan } from '#document/schema/sampleSchema.ts';
 import { enoughLeft } from '#document/yarnNeeded.ts';
 import { rollDiameterMm, USUAL_ROLLER_MM } from '#engine/cloth/quantities/clothRoll.ts';
-import { lengthText, longLength, mmPerTyped, timeText, typedUnit } from './planWords.ts';
+import type { Reading } from '#engine/units/reading.ts';
+import { lengthRange, lengthText, longLength, mmPerTyped, timeText, typedUnit } from './planWords.ts';
 
 /** What the piece takes: each yarn in length and weight against what is left of it, the warp line by line, and time. */
 export default function YarnPanel() {
@@ -94,7 +95,7 @@ function PlanFields({ plan, sums }: { readonly plan: SamplePlan; readonly sums: 
         onChange={(percent) => change({ lossFinishedPercent: percent ?? null })}
       />
       <p className="soft">
-        {`Finished, a piece is about ${lengthText(sums.finished.widthMm, system)} by ${lengthText(sums.finished.lengthMm, system)}, with losses ${said}. Each is taken of what there was before it.`}
+        {`Finished, a piece is about ${lengthRange(sums.finished.widthMm, system)} by ${lengthRange(sums.finished.lengthMm, system)}, with losses ${said}. Each is taken of what there was before it.`}
       </p>
     </fieldset>
   );
@@ -156,7 +157,7 @@ function Left({ yarn, system }: { readonly yarn: YarnQuantity; readonly system: 
 
 function WarpLines({ sums, thicknessMm }: { readonly sums: PieceQuantities; readonly thicknessMm: number }) {
   const system = useTableState((state) => state.preferences.lengthSystem);
-  const { warp } = sums;
+  const { warp, warpMm } = sums;
   const rolledMm = rollDiameterMm(warp.clothMm + warp.hemsMm + warp.headingMm, thicknessMm);
   const lines: readonly (readonly [string, number])[] = [
     ['Woven, under tension', warp.clothMm],
@@ -183,7 +184,10 @@ function WarpLines({ sums, thicknessMm }: { readonly sums: PieceQuantities; read
         <tfoot>
           <tr>
             <th scope="row">Warp to wind</th>
-            <td>{longLength(warp.totalMm / 1000, system)}</td>
+            <td>
+              {`≈ ${longLength(warpMm.value / 1000, system)}`}
+              <span className="range">{`${longLength(warpMm.low / 1000, system)} to ${longLength(warpMm.high / 1000, system)}`}</span>
+            </td>
           </tr>
         </tfoot>
       </table>
@@ -197,7 +201,7 @@ function WarpLines({ sums, thicknessMm }: { readonly sums: PieceQuantities; read
 function TimeLines({ sums }: { readonly sums: PieceQuantities }) {
   const { samples } = useTable();
   const own = useStore(samples.state, (state) => state.sample.plan?.picksPerMinute);
-  const { time, dressingMin } = sums;
+  const { time, timeMin, dressingMin } = sums;
   const lines: readonly (readonly [string, number])[] = [
     ['Throwing and beating', time.throwsMin],
     ['Changing shuttles', time.shuttlesMin],
@@ -222,12 +226,12 @@ function TimeLines({ sums }: { readonly sums: PieceQuantities }) {
         <tfoot>
           <tr>
             <th scope="row">Weaving</th>
-            <td>{`≈ ${timeText(time.totalMin)}`}</td>
+            <Minutes reading={timeMin} />
           </tr>
-          {dressingMin > 0 && (
+          {dressingMin.value > 0 && (
             <tr>
               <th scope="row">Dressing the loom before</th>
-              <td>{`≈ ${timeText(dressingMin)}`}</td>
+              <Minutes reading={dressingMin} />
             </tr>
           )}
         </tfoot>
@@ -242,5 +246,14 @@ function TimeLines({ sums }: { readonly sums: PieceQuantities }) {
         onChange={(pace) => samples.dispatch(setPlan({ picksPerMinute: pace ?? null }))}
       />
     </div>
+  );
+}
+
+function Minutes({ reading: { value, low, high } }: { readonly reading: Reading }) {
+  return (
+    <td>
+      {`≈ ${timeText(value)}`}
+      <span className="range">{`${timeText(low)} to ${timeText(high)}`}</span>
+    </td>
   );
 }

@@ -1,5 +1,6 @@
-import { formatNumber, type LengthSystem, mmPerInch, quantity } from '#app/words/numbers.ts';
+import { formatNumber, type LengthSystem, mmPerInch, quantity, quantityRange } from '#app/words/numbers.ts';
 import { metresPerLength } from '#app/yarn/ownYarnForm.ts';
+import type { Reading } from '#engine/units/reading.ts';
 
 /** "142 m" or "155 yd". */
 export function longLength(metres: number, system: LengthSystem): string {
@@ -11,6 +12,13 @@ export function longLength(metres: number, system: LengthSystem): string {
 export function lengthText(mm: number, system: LengthSystem): string {
   const { text, unit } = quantity(mm, 'length', system);
   return `${text} ${unit}`;
+}
+
+/** "24.5 cm (23.9–25.1)", the range where it can be read. */
+export function lengthRange({ value, low, high }: Reading, system: LengthSystem): string {
+  const { text } = quantity(value, 'length', system);
+  const range = quantityRange(low, high, 'length', system).text;
+  return range === text ? lengthText(value, system) : `${lengthText(value, system)} (${range})`;
 }
 
 /** "2 h 40", "35 min". */

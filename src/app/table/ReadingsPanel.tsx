@@ -7,9 +7,8 @@ import {
   roughQuantity,
 } from '#app/words/numbers.ts';
 import { type Dialect, word } from '#app/words/words.ts';
-import type { Cover } from '#engine/cloth/forecast/cover.ts';
 import type { Readings } from '#engine/cloth/forecast/readings.ts';
-import type { Reading } from '#engine/units/reading.ts';
+import { type Reading, shareAround } from '#engine/units/reading.ts';
 import { BeatField } from './BeatField.tsx';
 import { KeptTable } from './KeptTable.tsx';
 import { OutlineDrawing } from './OutlineDrawing.tsx';
@@ -52,18 +51,18 @@ export function ReadingsPanel({ readings, system, dialect, remarks, stale, compa
         <div className={stale ? 'stale' : undefined} aria-busy={stale}>
           <dl>
             <Guess name="Picks" reading={readings.picksPerCm} kind="perLength" {...shown} />
-            <Sure name="Ends" value={readings.endsPerCm} kind="perLength" {...shown} />
-            <Sure name="Width" value={readings.widthMm} kind="length" {...shown} />
+            <Guess name="Ends" reading={readings.endsPerCm} kind="perLength" {...shown} />
+            <Guess name="Width" reading={readings.widthMm} kind="length" {...shown} />
             <Guess name="Length" reading={readings.lengthMm} kind="length" {...shown} />
             <Guess name="Thickness" reading={readings.thicknessMm} kind="thin" {...shown} />
             <Guess name="Weight" reading={readings.weightGPerM2} kind="areaWeight" {...shown} />
-            <Sure name="Warp take-up" value={readings.warpTakeUp} kind="share" {...shown} />
-            <Sure name={`${word('Weft', dialect)} take-up`} value={readings.weftTakeUp} kind="share" {...shown} />
+            <Guess name="Warp take-up" reading={readings.warpTakeUp} kind="share" {...shown} />
+            <Guess name={`${word('Weft', dialect)} take-up`} reading={readings.weftTakeUp} kind="share" {...shown} />
           </dl>
           {readings.sizes && <SizesTable sizes={readings.sizes} system={system} />}
           {readings.outlines && <OutlineDrawing outlines={readings.outlines} system={system} />}
           <StandingReadings readings={readings} />
-          <CoverTable face={readings.face} back={readings.back} dialect={dialect} rough={stale} />
+          <CoverTable readings={readings} dialect={dialect} rough={stale} />
           <SeenReadings readings={readings} />
         </div>
       ) : (
@@ -85,11 +84,6 @@ interface RowProps {
   readonly kind: QuantityKind;
   readonly system: LengthSystem;
   readonly rough: boolean;
-}
-
-function Sure({ name, value, kind, system, rough }: RowProps & { readonly value: number }) {
-  const shown = rough ? roughQuantity(value, kind, system) : quantity(value, kind, system);
-  return <Row name={name} shown={shown} guess={rough} />;
 }
 
 function Guess({ name, reading, kind, system, rough }: RowProps & { readonly reading: Reading }) {
@@ -134,14 +128,12 @@ function Row({ name, shown, guess, range }: ShownProps) {
 }
 
 interface CoverTableProps {
-  readonly face: Cover;
-  readonly back: Cover;
+  readonly readings: Readings;
   readonly dialect: Dialect;
   readonly rough: boolean;
 }
 
-function CoverTable({ face, back, dialect, rough }: CoverTableProps) {
-  const share = (value: number) => `${rough ? '≈ ' : ''}${quantity(value, 'share', 'cm').text} %`;
+function CoverTable({ readings: { face, back, coverDoubt }, dialect, rough }: CoverTableProps) {
   return (
     <table className="cover">
       <caption>Cover, seen square on</caption>
@@ -156,11 +148,36 @@ function CoverTable({ face, back, dialect, rough }: CoverTableProps) {
         {(['warp', 'weft', 'open'] as const).map((part) => (
           <tr key={part}>
             <th scope="row">{part === 'weft' ? word('weft', dialect) : part}</th>
-            <td>{share(face[part])}</td>
-            <td>{share(back[part])}</td>
+            {[face, back].map((side, k) => (
+              <Share key={k === 0 ? 'face' : 'back'} value={side[part]} points={coverDoubt?.[part]} rough={rough} />
+            ))}
           </tr>
         ))}
       </tbody>
     </table>
+  );
+}
+
+interface ShareProps {
+  readonly value: number;
+  readonly points: number | undefined;
+  readonly rough: boolean;
+}
+
+function Share({ value, points, rough }: ShareProps) {
+  const { low, high } = shareAround(value, points ?? 0);
+  const { text } = quantity(value, 'share', 'cm');
+  const range = quantityRange(low, high, 'share', 'cm');
+  const guess = range.text !== text;
+  return (
+    <td>
+      {`${rough || guess ? '≈ ' : ''}${text} %`}
+      {guess && !rough && (
+        <span className="range">
+          <span className="out-of-sight">between </span>
+          {range.text}
+        </span>
+      )}
+    </td>
   );
 }

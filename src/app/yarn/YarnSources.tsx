@@ -57,7 +57,7 @@ export function YarnPooling({ card }: { readonly card: YarnCard }) {
   const { forecast } = useTable();
   const system = useTableState((state) => state.preferences.lengthSystem);
   const problem = useStore(forecast.state, (state) => state.resultCloth?.problem);
-  const takeUp = useStore(forecast.state, (state) => state.result?.readings.weftTakeUp);
+  const takeUp = useStore(forecast.state, (state) => state.result?.readings.weftTakeUp.value);
   const { colourRepeat } = card;
   if (!colourRepeat) return null;
   const row = problem ? problem.rowYarn.findIndex((yarn) => problem.yarns[yarn].strands.includes(card.id)) : -1;

@@ -85,10 +85,6 @@ export interface OwnYarn {
 export const measuredByYou = 'measured by you';
 export const estimate = 'estimate';
 
-export function exactly(value: number): Ranged {
-  return { value, low: value, high: value };
-}
-
 /** [low, high] that both allow; undefined where they exclude each other. */
 export function common(a: Ranged, b: Ranged): Ranged | undefined {
   const low = Math.max(a.low, b.low);

@@ -1,5 +1,5 @@
-import { MODEL_DOUBT, STATE_UNKNOWNS } from '#engine/cloth/states/clothSizes.ts';
 import { STATE_MODEL } from '#engine/cloth/states/clothStates.ts';
+import { MODEL_DOUBT, STATE_UNKNOWNS } from '#engine/cloth/states/sizeDoubts.ts';
 import { type Losses, lossesOf, type MeasuredCloth } from './cloths.ts';
 import { MEASURED, type MeasuredRow, type Size } from './measured.ts';
 

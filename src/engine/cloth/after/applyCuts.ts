@@ -1,7 +1,7 @@
 import type { ClothGeometry, ClothProblem, CutEnd, Progress } from '#engine/cloth/clothTypes.ts';
 import type { Readings } from '#engine/cloth/forecast/readings.ts';
 import { wholeField } from '#engine/cloth/wholeField.ts';
-import type { Reading } from '#engine/units/reading.ts';
+import { doubtedLike, type Reading } from '#engine/units/reading.ts';
 import type { CutReport, CutResult, Cutting } from './afterTypes.ts';
 import { clipFloats } from './clipFloats.ts';
 import { type CutMade, cutAlong } from './cutAlong.ts';
@@ -83,7 +83,12 @@ export function* applyCutsInSteps(
     readings: {
       ...readings,
       weightGPerM2,
-      ...(piece ? { widthMm: piece.widthMm, lengthMm: within(readings.lengthMm, piece.lengthMm) } : {}),
+      ...(piece
+        ? {
+            widthMm: doubtedLike(piece.widthMm, readings.widthMm),
+            lengthMm: doubtedLike(piece.lengthMm, readings.lengthMm),
+          }
+        : {}),
     },
     cut: { reports, weightGPerM2, ...(piece ? { piece } : {}) },
   };
@@ -95,11 +100,6 @@ function clipped(cuts: number): CutMade {
 
 function scaled({ value, low, high }: Reading, factor: number): Reading {
   return { value: value * factor, low: low * factor, high: high * factor };
-}
-
-/** The same doubt about another value. */
-function within({ value, low, high }: Reading, now: number): Reading {
-  return { value: now, low: (now * low) / value, high: (now * high) / value };
 }
 
 /** tex × mm of straight thread that is left, ends that stand included. */

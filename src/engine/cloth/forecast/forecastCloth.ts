@@ -9,12 +9,14 @@ import { crowdedEnds, crowdingOf, squeezeOf } from '#engine/cloth/reed/crowding.
 import { hasPillows, pillows } from '#engine/cloth/relief/pillows.ts';
 import { type HoldsMemory, holdsAsBefore } from '#engine/cloth/spacing/holdsAsBefore.ts';
 import { type RowPositions, rowPositions } from '#engine/cloth/spacing/rowPositions.ts';
-import { clothOutlines, clothSizes, sizeDoubts } from '#engine/cloth/states/clothSizes.ts';
+import { clothOutlines, clothSizes } from '#engine/cloth/states/clothSizes.ts';
 import { type StatesMemory, settleStates } from '#engine/cloth/states/clothStates.ts';
+import { sizeDoubts } from '#engine/cloth/states/sizeDoubts.ts';
 import { type ClothState, problemInState, rowsInState } from '#engine/cloth/states/stateTypes.ts';
 import type { Treatment } from '#engine/cloth/states/treatments.ts';
+import { shareAround } from '#engine/units/reading.ts';
 import { clothGeometry, type GeometryMemory } from './clothGeometry.ts';
-import { type Closeness, picksRange, type Readings, takeReadings } from './readings.ts';
+import { type Closeness, picksRange, type Readings, takeReadings, withDoubts } from './readings.ts';
 import { chooseRegion } from './regionProblem.ts';
 import { unevenGeometry } from './unevenThreads.ts';
 
@@ -94,7 +96,9 @@ function* forecastBeside(
 
   const preview = quality === 'preview';
   const region = chooseRegion(problem);
-  const doubts = preview ? undefined : beside.begin(sizeDoubts, { problem, rowYMm: even.rowYMm, treatment, region });
+  const picks = picksRange(problem, even.rowYMm, holds);
+  const asked = { problem, rowYMm: even.rowYMm, treatment, region, picks };
+  const doubts = preview ? undefined : beside.begin(sizeDoubts, asked);
   memory.states ??= { preview: {}, settled: {} };
   const options = {
     treatment,
@@ -123,8 +127,7 @@ function* forecastBeside(
   const geometry = { ...woven, weft: pillows(there, woven.weft, periodRows, periodEnds) };
 
   yield { stage: 'readings', share: 0 };
-  const range = picksRange(problem, even.rowYMm, holds);
-  const reading = takeReadings(there, geometry, uneven.firmnessNeeded, range, CLOSENESS[quality]);
+  const reading = takeReadings(there, geometry, uneven.firmnessNeeded, picks, CLOSENESS[quality]);
   const taken = yield* paused(reading, { stage: 'readings', share: 0.5 });
   const drawn = yield* paused(unevenGeometry(there, geometry), { stage: 'readings', share: 0.7 });
   // Pockets take up what their layers have over.
@@ -146,13 +149,18 @@ function* forecastBeside(
           curls: curlsOf(there, geometry),
         }),
   };
-  const readings = doubts
-    ? {
-        ...read,
-        outlines: clothOutlines(problem, states),
-        laidTakeUp: states.laidTakeUp,
-        sizes: clothSizes(problem, states, yield* doubts({ stage: 'readings', share: 0.9 }), range),
-      }
-    : read;
-  return { problem: there, geometry: rippled?.geometry ?? drawn, readings };
+  const geometryRead = rippled?.geometry ?? drawn;
+  if (!doubts) return { problem: there, geometry: geometryRead, readings: read };
+  const known = yield* doubts({ stage: 'readings', share: 0.9 });
+  const { warp, weft } = states.laidTakeUp;
+  const readings: Readings = {
+    ...withDoubts(read, known[state], picks),
+    outlines: clothOutlines(problem, states),
+    laidTakeUp: {
+      warp: shareAround(warp, known.onLoom.warpTakeUp),
+      weft: shareAround(weft, known.onLoom.weftTakeUp),
+    },
+    sizes: clothSizes(problem, states, known, picks),
+  };
+  return { problem: there, geometry: geometryRead, readings };
 }

@@ -11,26 +11,29 @@ import type { Relief } from '#engine/cloth/relief/layRelief.ts';
 import { endSpan } from '#engine/cloth/rowLength.ts';
 import { firmnessOfResistance } from '#engine/cloth/spacing/beatLaw.ts';
 import { type Hold, rowPositions } from '#engine/cloth/spacing/rowPositions.ts';
-import type { ClothOutlines, ClothSizes } from '#engine/cloth/states/clothSizes.ts';
+import { type ClothOutlines, type ClothSizes, lengthAround } from '#engine/cloth/states/clothSizes.ts';
 import type { TakeUp } from '#engine/cloth/states/clothStates.ts';
-import type { Reading } from '#engine/units/reading.ts';
+import type { StateFigures } from '#engine/cloth/states/stateFigures.ts';
+import { around, exactly, type Reading, shareAround } from '#engine/units/reading.ts';
 import { type Cover, sampleCover } from './cover.ts';
 import { clothThickness } from './thickness.ts';
 
 export interface Readings {
   readonly picksPerCm: Reading;
-  readonly endsPerCm: number;
+  readonly endsPerCm: Reading;
   /** Between the outermost ends' edges, and along the warp, in the state asked for. */
-  readonly widthMm: number;
+  readonly widthMm: Reading;
   readonly lengthMm: Reading;
   readonly thicknessMm: Reading;
   readonly weightGPerM2: Reading;
   /** Shares of each face, seen square-on, that are warp, weft and open; they add up to 1. */
   readonly face: Cover;
   readonly back: Cover;
+  /** By how many points these shares may be off; of a settled forecast. */
+  readonly coverDoubt?: Cover;
   /** Extra length of the thread over the cloth, as a share of the thread (take-up). */
-  readonly warpTakeUp: number;
-  readonly weftTakeUp: number;
+  readonly warpTakeUp: Reading;
+  readonly weftTakeUp: Reading;
   /** Of each end, its length over the cloth that it weaves; for beams. */
   readonly endLengthFactor?: Float32Array;
   /** How each weft keeps in the cloth off the loom. */
@@ -50,7 +53,7 @@ export interface Readings {
   /** In all states; of a settled forecast. */
   readonly sizes?: ClothSizes;
   /** Of the yarn as it was laid on the loom, whatever state is read. */
-  readonly laidTakeUp?: TakeUp;
+  readonly laidTakeUp?: Readonly<Record<keyof TakeUp, Reading>>;
   readonly outlines?: ClothOutlines;
   /** Beat needed, where picks per cm were fixed. */
   readonly firmnessNeeded?: number;
@@ -58,10 +61,6 @@ export interface Readings {
 
 /** Tension, friction and stiffness are known to within this factor at best, and so is the resistance to a beat. */
 export const RESISTANCE_DOUBT = 1.4;
-
-/** Packing fractions of spun yarns are known to about ±10 % (yarn facts, common practice); diameters to half of it,
- * crushing adds as much again. */
-const THICKNESS_DOUBT = 0.1;
 
 /** How closely a cloth is looked at for its readings. */
 export interface Closeness {
@@ -119,10 +118,6 @@ function threads(problem: ClothProblem, geometry: ClothGeometry, segments: numbe
   };
 }
 
-function around(value: number, doubt: number): Reading {
-  return { value, low: value * (1 - doubt), high: value * (1 + doubt) };
-}
-
 /** Picks per cm if every beat met `factor` times the resistance. */
 function picksPerCmAt(problem: ClothProblem, holds: readonly Hold[], factor: number): number {
   const shift = firmnessOfResistance(factor) - firmnessOfResistance(1);
@@ -147,7 +142,8 @@ export function picksRange(
 }
 
 /**
- * Everything that is read off the cloth in one state. A cloth of one row or one end has no spacing to read.
+ * Everything that is read off the cloth in one state, with the doubt of the beat alone. A cloth of one row or one end has no
+ * spacing to read.
  * @param problem as it is in that state
  * @param picks per cm over the likeliest, [least, most]
  * Pauses now and then.
@@ -172,26 +168,43 @@ export function* takeReadings(
   const high = picksPerCm * most;
   const thread = threads(problem, geometry, closeness.segments);
   yield;
-  const { weightGPerM2 } = thread;
   const lengthMm = spanYMm + pitchYMm;
   const thicknessMm = yield* clothThickness(problem, geometry, closeness.crossings);
   yield;
   const cover = yield* sampleCover(problem, geometry, closeness.coverPoints);
   return {
     picksPerCm: { value: picksPerCm, low, high },
-    endsPerCm: 10 / (pitchMm * narrowing),
-    widthMm: (spanMm + pitchMm) * narrowing,
+    endsPerCm: exactly(10 / (pitchMm * narrowing)),
+    widthMm: exactly((spanMm + pitchMm) * narrowing),
     lengthMm: { value: lengthMm, low: (lengthMm * picksPerCm) / high, high: (lengthMm * picksPerCm) / low },
-    thicknessMm: around(thicknessMm, THICKNESS_DOUBT),
-    weightGPerM2: {
-      value: weightGPerM2,
-      low: (weightGPerM2 * low) / picksPerCm,
-      high: (weightGPerM2 * high) / picksPerCm,
-    },
+    thicknessMm: exactly(thicknessMm),
+    weightGPerM2: exactly(thread.weightGPerM2),
     ...cover,
-    warpTakeUp: thread.warpTakeUp,
-    weftTakeUp: thread.weftTakeUp,
+    warpTakeUp: exactly(thread.warpTakeUp),
+    weftTakeUp: exactly(thread.weftTakeUp),
     endLengthFactor: endLengthFactors(problem, geometry, closeness.endSegments),
     ...(firmnessNeeded === undefined ? {} : { firmnessNeeded }),
+  };
+}
+
+/** The same readings with all that is not known of the state that they are taken in. */
+export function withDoubts(readings: Readings, doubts: StateFigures, picks: readonly [number, number]): Readings {
+  const { picksPerCm, endsPerCm, widthMm, lengthMm, thicknessMm, weightGPerM2, warpTakeUp, weftTakeUp } = readings;
+  const length = lengthAround(lengthMm.value, doubts.length, picks);
+  return {
+    ...readings,
+    picksPerCm: {
+      value: picksPerCm.value,
+      low: (picksPerCm.value * length.value) / length.high,
+      high: (picksPerCm.value * length.value) / length.low,
+    },
+    endsPerCm: around(endsPerCm.value, doubts.width),
+    widthMm: around(widthMm.value, doubts.width),
+    lengthMm: length,
+    thicknessMm: around(thicknessMm.value, doubts.thickness),
+    weightGPerM2: around(weightGPerM2.value, doubts.weight),
+    warpTakeUp: shareAround(warpTakeUp.value, doubts.warpTakeUp),
+    weftTakeUp: shareAround(weftTakeUp.value, doubts.weftTakeUp),
+    coverDoubt: { warp: doubts.warpCover, weft: doubts.weftCover, open: doubts.open },
   };
 }

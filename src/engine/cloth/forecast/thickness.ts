@@ -41,7 +41,7 @@ function surfaces(
 }
 
 /** Mean of the `count` greatest of values times `sign`, by counting into bins. */
-function meanOfGreatest(values: Float32Array, count: number, sign: 1 | -1): number {
+export function meanOfGreatest(values: Float32Array, count: number, sign: 1 | -1): number {
   let least = Infinity;
   let most = -Infinity;
   for (let k = 0; k < values.length; k++) {

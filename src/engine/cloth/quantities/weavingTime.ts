@@ -1,3 +1,5 @@
+import type { Reading } from '#engine/units/reading.ts';
+
 /** Handling beside the throw itself, seconds each: estimates, to be replaced by the weaver's own pace. */
 export const HANDLING_S = {
   /** Laying one shuttle down and taking another up. */
@@ -15,6 +17,9 @@ export const HANDLING_S = {
 export const WIND_ON_EVERY_MM = 65;
 /** A practised weaver, plain weave with one shuttle, 760 mm wide. */
 export const USUAL_PICKS_PER_MIN = 18;
+/** Of a pace that is usual and of one that is her own; of all handling, and of dressing: by 80 in 100 (estimates). */
+const PACE_DOUBT = { usual: 0.4, own: 0.1 };
+export const HANDLING_DOUBT = 0.3;
 /**
  * Ends dressed in a minute, winding, threading, sleying and tying on together: 640 ends in about 13 hours (common
  * practice; threading alone goes at about four).
@@ -55,4 +60,11 @@ export function weavingTime(work: WorkCounted, picksPerMin = USUAL_PICKS_PER_MIN
     windingMin,
     totalMin: throwsMin + shuttlesMin + cutsMin + handMin + windingMin,
   };
+}
+
+/** All the time, with what is not known of a pace and of the handling. @param ownPace picks a minute, where she has told */
+export function timeAround({ totalMin, throwsMin }: WeavingTime, ownPace: number | undefined): Reading {
+  const throws = throwsMin * (ownPace === undefined ? PACE_DOUBT.usual : PACE_DOUBT.own);
+  const doubt = Math.hypot(throws, (totalMin - throwsMin) * HANDLING_DOUBT);
+  return { value: totalMin, low: totalMin - doubt, high: totalMin + doubt };
 }

@@ -39,7 +39,7 @@ describe('clipped floats', () => {
     expect(goneShare).toBeLessThan((5 - 1.2) / 10);
     const { readings } = cutFixture(sateen(), [clip]);
     expect(readings.weightGPerM2.value).toBeCloseTo(200 * (1 - goneShare), 6);
-    expect(readings.widthMm).toBe(100);
+    expect(readings.widthMm.value).toBe(100);
   });
 
   test('only within the part, only from the length on, and none on plain cloth', () => {
@@ -103,7 +103,7 @@ describe('a cut through', () => {
     const cut = cutFixture(plain(), [outline]);
     expect(cut.cut.piece?.widthMm).toBeCloseTo(12, 5);
     expect(cut.cut.piece?.lengthMm).toBeCloseTo(9, 5);
-    expect(cut.readings.widthMm).toBeCloseTo(12, 5);
+    expect(cut.readings.widthMm.value).toBeCloseTo(12, 5);
     expect(cut.readings.lengthMm.high / cut.readings.lengthMm.value).toBeCloseTo(1.1, 9);
     // 12 ends of 9 mm and 9 wefts of 12 mm, of 48 threads of 23 mm.
     expect(cut.cut.reports[0].goneShare).toBeCloseTo(1 - (2 * 12 * 9) / (48 * 23), 5);

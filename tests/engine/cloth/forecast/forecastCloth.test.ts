@@ -53,7 +53,7 @@ describe('forecast of a cloth on the loom', () => {
     expect(Math.abs(readings.face.warp - readings.back.warp)).toBeLessThan(0.03);
     expect(readings.face.warp + readings.face.weft + readings.face.open).toBeCloseTo(1, 6);
     // Kw + Kf − Kw·Kf of straight threads (Peirce 1937) is what looking down on them must give.
-    const kw = (0.462 * readings.endsPerCm) / 10;
+    const kw = (0.462 * readings.endsPerCm.value) / 10;
     const kf = (0.462 * readings.picksPerCm.value) / 10;
     expect(Math.abs(1 - readings.face.open - (kw + kf - kw * kf))).toBeLessThan(0.01);
   });
@@ -61,13 +61,15 @@ describe('forecast of a cloth on the loom', () => {
   it('weight is the threads’ own: within 3 % of tex times threads times take-up', () => {
     const { readings } = run(clothProblem(base));
     const straight =
-      14.76 * (readings.endsPerCm / (1 - readings.warpTakeUp) + readings.picksPerCm.value / (1 - readings.weftTakeUp));
+      14.76 *
+      (readings.endsPerCm.value / (1 - readings.warpTakeUp.value) +
+        readings.picksPerCm.value / (1 - readings.weftTakeUp.value));
     expect(Math.abs(readings.weightGPerM2.value / straight - 1)).toBeLessThan(0.03);
   });
 
   it('5-end satin: each face shows what straight threads in that weave would, the back the complement', () => {
     const { readings } = run(clothProblem({ ...base, weave: satin5, endsPerCm: 12 }));
-    const kw = (0.462 * readings.endsPerCm) / 10;
+    const kw = (0.462 * readings.endsPerCm.value) / 10;
     const kf = (0.462 * readings.picksPerCm.value) / 10;
     // One crossing in five is warp-up: weft shows between the ends and over four fifths of the crossings.
     const weft = kf * (1 - kw) + 0.8 * kf * kw;

@@ -15,7 +15,7 @@ describe('lengths of ends', () => {
     expect(factors).toHaveLength(24);
     const mean = factors.reduce((sum, factor) => sum + factor, 0) / 24;
     // Take-up is measured on a sample of segments, both to about a thousandth of the length.
-    expect(Math.abs(mean - 1 / (1 - readings.warpTakeUp))).toBeLessThan(2e-3);
+    expect(Math.abs(mean - 1 / (1 - readings.warpTakeUp.value))).toBeLessThan(2e-3);
   });
 
   it('ends that change side at every pick take up more than those that change at every fourth', () => {

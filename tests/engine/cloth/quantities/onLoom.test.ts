@@ -34,13 +34,13 @@ describe('what was laid, read from a cloth in any state', () => {
     expect(read.widthMm / laid.widthMm).toBeCloseTo(1, 2);
     expect(read.picksPerCm / laid.picksPerCm).toBeCloseTo(1, 2);
     // One yarn is wound for the cloth, however it is washed: to a thousandth of its length.
-    expect(Math.abs(read.weftTakeUp - laid.weftTakeUp)).toBeLessThan(1e-3);
-    expect(Math.abs(read.warpTakeUp - laid.warpTakeUp)).toBeLessThan(1e-3);
+    expect(Math.abs(read.weftTakeUp.value - laid.weftTakeUp.value)).toBeLessThan(1e-3);
+    expect(Math.abs(read.warpTakeUp.value - laid.warpTakeUp.value)).toBeLessThan(1e-3);
   });
 
   it('is the take-up of the threads as drawn on the loom', () => {
-    expect(laid.warpTakeUp).toBeCloseTo(on.warpTakeUp, 2);
-    expect(laid.weftTakeUp).toBeCloseTo(on.weftTakeUp, 2);
-    expect(laid.warpTakeUp).toBeGreaterThan(0.005);
+    expect(laid.warpTakeUp.value).toBeCloseTo(on.warpTakeUp.value, 2);
+    expect(laid.weftTakeUp.value).toBeCloseTo(on.weftTakeUp.value, 2);
+    expect(laid.warpTakeUp.value).toBeGreaterThan(0.005);
   });
 });

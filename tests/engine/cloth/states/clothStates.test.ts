@@ -171,14 +171,20 @@ describe('the cloth finished', () => {
     const sizesIn = (state: ClothState) => {
       const { readings } = finish(forecastCloth(problem, 'settled', {}, { state, treatment: 'handWashed' }));
       if (!readings.sizes) throw new Error('a settled forecast tells sizes');
-      expect(readings.widthMm).toBeCloseTo(
-        {
-          onLoom: readings.sizes.fellWidthMm,
-          offLoom: readings.sizes.offLoomWidthMm,
-          finished: readings.sizes.finishedWidthMm,
-        }[state].value,
-        1,
-      );
+      const [width, length] = {
+        onLoom: [readings.sizes.fellWidthMm, readings.sizes.onLoomLengthMm],
+        offLoom: [readings.sizes.offLoomWidthMm, readings.sizes.offLoomLengthMm],
+        finished: [readings.sizes.finishedWidthMm, readings.sizes.finishedLengthMm],
+      }[state];
+      expect(readings.widthMm.value).toBeCloseTo(width.value, 1);
+      // One doubt, wherever it is read.
+      for (const [listed, tabled] of [
+        [readings.widthMm, width],
+        [readings.lengthMm, length],
+      ]) {
+        expect(listed.low / listed.value).toBeCloseTo(tabled.low / tabled.value, 9);
+        expect(listed.high / listed.value).toBeCloseTo(tabled.high / tabled.value, 9);
+      }
       return readings.sizes;
     };
     const sizes = sizesIn('onLoom');
@@ -190,6 +196,36 @@ describe('the cloth finished', () => {
       expect(high).toBeGreaterThanOrEqual(value);
       expect(value).toBeLessThanOrEqual(reedWidthMm * 2);
     }
+  });
+});
+
+describe('what is not known', () => {
+  const readIn = (state: ClothState, more: object = {}) =>
+    finish(
+      forecastCloth(clothOf(plainWeave(), cotton, cotton, more), 'settled', {}, { state, treatment: 'handWashed' }),
+    ).readings;
+  const share = ({ value, low, high }: { value: number; low: number; high: number }) => (high - low) / value;
+
+  it('is in every figure, and the more the longer the cloth’s way: a wash adds the fibre’s doubt to the loom’s', () => {
+    const [loom, washed] = [readIn('onLoom'), readIn('finished')];
+    for (const name of ['picksPerCm', 'endsPerCm', 'widthMm', 'lengthMm', 'weightGPerM2'] as const) {
+      expect(share(loom[name])).toBeGreaterThan(0.02);
+      expect(share(washed[name])).toBeGreaterThan(share(loom[name]));
+    }
+    for (const { thicknessMm, warpTakeUp, weftTakeUp } of [loom, washed]) {
+      expect(share(thicknessMm)).toBeGreaterThan(0.1);
+      for (const { value, low, high } of [warpTakeUp, weftTakeUp]) {
+        expect(low).toBeLessThan(0.9 * value);
+        expect(high).toBeGreaterThan(1.1 * value);
+      }
+    }
+  });
+
+  it('leaves the beat out where picks are counted: length on the loom is then known, weight better', () => {
+    const free = readIn('onLoom');
+    const counted = readIn('onLoom', { fixedPicksPerCm: free.picksPerCm.value });
+    expect(share(counted.lengthMm)).toBeCloseTo(0, 9);
+    expect(share(counted.weightGPerM2)).toBeLessThan(0.8 * share(free.weightGPerM2));
   });
 });
 

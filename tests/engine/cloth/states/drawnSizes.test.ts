@@ -31,7 +31,7 @@ it('a cloth is drawn as wide and as long in each state as the readings and the t
     const wide = (endXMm[31] - endXMm[0]) * (32 / 31);
     const long = (rowYMm[39] - rowYMm[0]) * (40 / 39);
     // The picture ends at the outermost threads' middles; half a space either side is the cloth's too.
-    expect(wide / readings.widthMm).toBeCloseTo(1, 2);
+    expect(wide / readings.widthMm.value).toBeCloseTo(1, 2);
     expect(long / readings.lengthMm.value).toBeCloseTo(1, 2);
     const [width, length] = {
       onLoom: [sizes.fellWidthMm, sizes.onLoomLengthMm],
@@ -39,7 +39,7 @@ it('a cloth is drawn as wide and as long in each state as the readings and the t
       finished: [sizes.finishedWidthMm, sizes.finishedLengthMm],
     }[state];
     // Widths of the table are where the weft holds the cloth out at the fell, on the loom; the picture is of the cloth behind it.
-    if (state !== 'onLoom') expect(readings.widthMm / width.value).toBeCloseTo(1, 2);
+    if (state !== 'onLoom') expect(readings.widthMm.value / width.value).toBeCloseTo(1, 2);
     expect(readings.lengthMm.value / length.value).toBeCloseTo(1, 2);
     marks.push((rowYMm[20] - rowYMm[19]) / (rowYMm[10] - rowYMm[9]));
   }
