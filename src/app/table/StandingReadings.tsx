@@ -3,7 +3,16 @@ import { useStore } from 'zustand';
 import { smallestPocketMm } from '#app/model/smallestPocket.ts';
 import { useTable, useTableState } from '#app/model/tableContext.ts';
 import { lengthText } from '#app/plan/planWords.ts';
-import { crowdingWords, curlWords, holdLines, puckerWords, reliefWords, tailWords } from '#app/words/standingWords.ts';
+import {
+  collapseWords,
+  crowdingWords,
+  curlWords,
+  deflectionWords,
+  holdLines,
+  puckerWords,
+  reliefWords,
+  tailWords,
+} from '#app/words/standingWords.ts';
 import type { Readings } from '#engine/cloth/forecast/readings.ts';
 
 /** What stands out of the cloth, what slips in it, and, on request, what it would do lying free. */
@@ -14,20 +23,23 @@ export function StandingReadings({ readings }: { readonly readings: Readings }) 
   const system = useTableState((state) => state.preferences.lengthSystem);
   const heldAtMm = useTableState((state) => state.heldAtMm);
   const [curlShown, setCurlShown] = useState(false);
-  const { relief, hold, curls, pucker, ripple, edgeTails, crowding } = readings;
+  const { relief, hold, curls, pucker, ripple, edgeTails, crowding, uncertain } = readings;
+  const { deflection, collapse } = uncertain ?? {};
   const excess = relief ? Math.max(relief.excessAcross, relief.excessAlong) : 0;
   const smallest = relief && excess > 0 ? smallestPocketMm(relief, excess, heldAtMm) : undefined;
   const nameOf = (yarn: number) =>
     cloth?.problem.yarns[yarn]?.strands.map((id) => yarns[id]?.name ?? id).join(' + ') ?? '';
   const pickOf = (row: number) => (cloth?.problem.rowPick[row] ?? row) + 1;
   const loose = hold ? holdLines(hold, system) : [];
-  if (!relief && !pucker && !hold && !curls && !edgeTails && !crowding) return null;
+  if (!relief && !pucker && !hold && !curls && !edgeTails && !crowding && !uncertain) return null;
   return (
     <section className="standing" aria-label="Relief and hold">
       {relief && reliefWords(relief, smallest, system).map((words) => <p key={words}>{words}</p>)}
       {edgeTails && <p>{tailWords(edgeTails, pickOf(edgeTails.row), system)}</p>}
       {crowding && <p className="gap-warning">{crowdingWords(crowding, system)}</p>}
       {pucker && <p className="gap-warning">{puckerWords(pucker, ripple, system)}</p>}
+      {deflection && <p className="gap-warning">{deflectionWords(deflection, system)}</p>}
+      {collapse && <p className="gap-warning">{collapseWords(collapse, collapse.yarns.map(nameOf).join(', '))}</p>}
       {hold && loose.length === 0 && (
         <p className="soft">{`Every weft holds within ${lengthText(10, system)} of a cut.`}</p>
       )}

@@ -2,6 +2,7 @@ import type { EdgeTails } from '#engine/cloth/hold/edgeTails.ts';
 import type { HeldWeft } from '#engine/cloth/hold/holdOfWefts.ts';
 import type { Ripple } from '#engine/cloth/hold/ripple.ts';
 import type { Curl, Curls, Pucker } from '#engine/cloth/hold/tendencies.ts';
+import type { Collapse, Deflection } from '#engine/cloth/hold/uncertain.ts';
 import type { Crowding } from '#engine/cloth/reed/crowding.ts';
 import type { Relief } from '#engine/cloth/relief/layRelief.ts';
 import type { Reading } from '#engine/units/reading.ts';
@@ -100,6 +101,20 @@ export function puckerWords(
     ? `ripple, a wave about every ${length(about(ripple.wavelengthMm), system)}, ${length(about(ripple.heightMm.value), system)} high (${between(ripple.heightMm, system)})`
     : 'pucker off the loom';
   return `Ends ${firstEnd + 1}–${lastEnd + 1} come slack by up to ${slack.text} ${slack.unit} to the ${slack.of} (${low}–${high}) beside the others: they ${lies}, or want a beam of their own. Sample first.`;
+}
+
+/** What is uncertain beyond the ranges, and what to sample. */
+export function deflectionWords({ endsMm, picksMm }: Deflection, system: LengthSystem): string {
+  const by = (mm: Reading) => `${length(about(mm.value), system)} (${between(mm, system)})`;
+  return `Threads curve: ends by about ${by(endsMm)}, picks by ${by(picksMm)}. How far they slide hangs on beat and wash, and the cloth may come out narrower and shorter than its range. Sample: two repeats at this beat and two at a looser one, measured before the wash and after it.`;
+}
+
+/** Yarns that draw the cloth together by themselves, and what to sample. */
+export function collapseWords({ along, across, why }: Collapse, names: string): string {
+  const way = along && across ? 'both ways' : along ? 'along the warp' : 'across';
+  return why === 'twist'
+    ? `${names}: twisted so hard that it curls up once the cloth is wet. Cloth may draw in by a third to a half ${way}, crinkled, which no range here holds. Sample: a hand's length over the full width, in hot water without tension; try the yarn with ends or picks of the other twist.`
+    : `${names}: laid stretched, it draws the cloth in ${way} until the other threads jam or pucker; the range is of an even pull. Sample: a hand's length at the stretch you mean to lay it with, an hour off the loom and washed.`;
 }
 
 /** What becomes of ends that are set closer than they are wide. */

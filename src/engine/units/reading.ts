@@ -25,3 +25,10 @@ export const shareAround = (value: number, points: number): Reading => ({
 /** The same doubt about another value. */
 export const doubtedLike = (now: number, { value, low, high }: Reading): Reading =>
   value === 0 ? exactly(now) : { value: now, low: (now * low) / value, high: (now * high) / value };
+
+/** A value that is known within a factor. */
+export const aboutFactor = (value: number, factor: number): Reading => ({
+  value,
+  low: value / factor,
+  high: value * factor,
+});

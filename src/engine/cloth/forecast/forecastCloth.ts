@@ -4,6 +4,7 @@ import { edgeTails } from '#engine/cloth/hold/edgeTails.ts';
 import { holdOfWefts } from '#engine/cloth/hold/holdOfWefts.ts';
 import { layRipple } from '#engine/cloth/hold/ripple.ts';
 import { curlsOf, puckerOf } from '#engine/cloth/hold/tendencies.ts';
+import { uncertainOf } from '#engine/cloth/hold/uncertain.ts';
 import { paused } from '#engine/cloth/pauses.ts';
 import { crowdedEnds, crowdingOf, squeezeOf } from '#engine/cloth/reed/crowding.ts';
 import { hasPillows, pillows } from '#engine/cloth/relief/pillows.ts';
@@ -135,12 +136,14 @@ function* forecastBeside(
   const lengthOf = (end: number) => (taken.endLengthFactor?.[end] ?? 1) * (1 + (there.endSlackShare?.[end] ?? 0));
   const pucker = puckerOf(geometry, over.warp, loom ? lengthOf : undefined);
   const tails = edgeTails(there);
+  const uncertain = uncertainOf(there, geometry);
   const read: Readings = {
     ...taken,
     ...(relief ? { relief } : {}),
     ...(pucker ? { pucker } : {}),
     ...(rippled ? { ripple: rippled.ripple } : {}),
     ...(tails ? { edgeTails: tails } : {}),
+    ...(uncertain ? { uncertain } : {}),
     ...(crowding ? { crowding } : {}),
     ...(loom
       ? {}

@@ -5,6 +5,7 @@ import type { EdgeTails } from '#engine/cloth/hold/edgeTails.ts';
 import type { HeldWeft } from '#engine/cloth/hold/holdOfWefts.ts';
 import type { Ripple } from '#engine/cloth/hold/ripple.ts';
 import type { Curls, Pucker } from '#engine/cloth/hold/tendencies.ts';
+import type { Uncertain } from '#engine/cloth/hold/uncertain.ts';
 import { endLengthFactors } from '#engine/cloth/quantities/endLengths.ts';
 import type { Crowding } from '#engine/cloth/reed/crowding.ts';
 import type { Relief } from '#engine/cloth/relief/layRelief.ts';
@@ -42,6 +43,8 @@ export interface Readings {
   readonly curls?: Curls;
   /** Stripes of the warp that come slack. */
   readonly pucker?: Pucker;
+  /** What the ranges do not hold: threads that curve, yarns that draw the cloth together. */
+  readonly uncertain?: Uncertain;
   /** Ends closer than they are wide. */
   readonly crowding?: Crowding;
   /** Waves in which the slack stripes lie once nothing pulls on them. */
