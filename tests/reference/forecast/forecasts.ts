@@ -5,6 +5,8 @@ import { MEASURED, type MeasuredRow, type Size } from './measured.ts';
 
 export interface ForecastRow extends MeasuredRow {
   readonly forecast: number;
+  /** With the constants as they stood before any was chosen. */
+  readonly untuned: number;
   readonly low: number;
   readonly high: number;
   /** Whether the range and what was measured, as closely as it was read, meet. */
@@ -26,6 +28,9 @@ export const CAUSES: readonly string[] = [
   'what the model leaves out',
 ];
 
+/** Before anything was fitted: weft laid without slack, and held at the fell as tight as an end. */
+const UNTUNED = { ...STATE_MODEL, weftSlackShare: 0, fellTensionShare: 1 };
+
 /** Whether a range about the forecast, of so much either way, meets what was measured. */
 export const meets = ({ forecast, measured, readWithin }: ForecastRow, halfWidth: number): boolean =>
   forecast - halfWidth <= measured[1] + readWithin && forecast + halfWidth >= measured[0] - readWithin;
@@ -42,9 +47,14 @@ const FLOOR: Record<Size, number> = {
   warpTakeUp: MODEL_DOUBT.off,
 };
 
-function read(losses: Losses, size: MeasuredRow['size']): number {
+/** Of several sizes the mean. */
+export function lossOf(losses: Losses, size: MeasuredRow['size']): number {
   return typeof size === 'string' ? losses[size] : (losses[size[0]] + losses[size[1]]) / 2;
 }
+
+/** How far a forecast lies outside what was measured, as a share. */
+export const outsideOf = (forecast: number, { measured: [least, most] }: MeasuredRow): number =>
+  Math.max(0, least - forecast, forecast - most);
 
 function othersOf(cloth: MeasuredCloth): Losses[] {
   const others = STATE_UNKNOWNS.map((change) => lossesOf(cloth, { ...STATE_MODEL, ...change }));
@@ -56,17 +66,30 @@ function othersOf(cloth: MeasuredCloth): Losses[] {
 
 /** Every measured size with its forecast and 80 % range. */
 export function forecastRows(): ForecastRow[] {
-  const known = new Map<MeasuredCloth, { base: Losses; others: Losses[] }>();
+  const known = new Map<MeasuredCloth, { base: Losses; untuned: Losses; others: Losses[] }>();
   return MEASURED.map((row) => {
-    const found = known.get(row.cloth) ?? { base: lossesOf(row.cloth), others: othersOf(row.cloth) };
+    const found = known.get(row.cloth) ?? {
+      base: lossesOf(row.cloth),
+      untuned: lossesOf(row.cloth, UNTUNED),
+      others: othersOf(row.cloth),
+    };
     known.set(row.cloth, found);
-    const forecast = read(found.base, row.size);
+    const forecast = lossOf(found.base, row.size);
     const floor = FLOOR[typeof row.size === 'string' ? row.size : row.size[0]];
-    const changes = found.others.map((other) => Math.abs(read(other, row.size) - forecast));
+    const changes = found.others.map((other) => Math.abs(lossOf(other, row.size) - forecast));
     const beatTold = changes.length === STATE_UNKNOWNS.length;
     const causes = [...changes, ...(beatTold ? [0] : []), floor];
     const halfWidth = Math.hypot(...causes);
-    const range = { ...row, forecast, low: forecast - halfWidth, high: forecast + halfWidth, causes, holds: false };
+    const untuned = lossOf(found.untuned, row.size);
+    const range = {
+      ...row,
+      forecast,
+      untuned,
+      low: forecast - halfWidth,
+      high: forecast + halfWidth,
+      causes,
+      holds: false,
+    };
     return { ...range, holds: meets(range, halfWidth) };
   });
 }
