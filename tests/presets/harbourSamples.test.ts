@@ -152,8 +152,12 @@ describe('the harbour samples do what they say', () => {
     expect(tall).toBeGreaterThan(2);
     const stems = read.picks.flatMap(({ passes }) => passes).filter(({ strands }) => strands[0] === 'stem');
     expect(stems).toHaveLength(3);
-    for (const { fromEnd, toEnd, ends } of stems) {
+    for (const { fromEnd, toEnd, ends, tails, tailMm } of stems) {
       expect(ends).toBe('cut');
+      // Sharp ends are folded back by 5 to 10 mm, as the yarn's card warns.
+      expect(tails).toBe('folded');
+      expect(tailMm).toBeGreaterThanOrEqual(5);
+      expect(tailMm).toBeLessThanOrEqual(10);
       // Stems are sold 300 mm long (common practice).
       expect(((toEnd! - fromEnd!) / read.warp.reed.dentsPerCm) * 10).toBeLessThan(300);
     }
