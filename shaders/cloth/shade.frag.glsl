@@ -196,11 +196,10 @@ vec3 shadePixel() {
 
   // The window, here as one direction whose width widens the lobe: uniform over a cap, a quarter of its half angle in
   // the half vector's inclination.
-  ScatterView wide = scatterView(optics, n, t, toEye, 0.25 * acos(uKeyCosHalfAngle));
   float asks = float(windowAsksBefore(pixel));
   vec3 windowWhole = mirrors
     ? windowMirrored(optics, albedo.surface, n, t, toEye, view.spread)
-    : scatteredBy(optics, rho, wide, n, uKeyTowards);
+    : scatteredBy(optics, rho, widened(view, optics, 0.25 * acos(uKeyCosHalfAngle)), n, uKeyTowards);
   vec3 window = windowWhole * windowReaches(opening, asks) + orders;
   int light = uLit == 0 ? LIGHT_NOT_ASKED : int(bytesOf(texelFetch(uLight, texel, 0)).x);
   int asked = light == LIGHT_NOT_ASKED ? ASKS_NOTHING : lightAsked(pixel);

@@ -42,10 +42,14 @@ FibreDirection fibreAngles(vec3 normal, vec3 tangent, vec3 direction) {
   return d;
 }
 
+vec4 fibreEntry(Optics optics, FibreDirection d, float tilt) {
+  return scatterEntry(optics.block, vec3(scatterPlace(d.cosTheta), scatterPlace(d.cosPhi), tiltLevel(tilt)));
+}
+
 // With what the table says of it; tilt: standard deviation of fibre tilt in the pixel, rad.
 FibreDirection fibreDirection(Optics optics, vec3 normal, vec3 tangent, vec3 direction, float tilt) {
   FibreDirection d = fibreAngles(normal, tangent, direction);
-  d.entry = scatterEntry(optics.block, vec3(scatterPlace(d.cosTheta), scatterPlace(d.cosPhi), tiltLevel(tilt)));
+  d.entry = fibreEntry(optics, d, tilt);
   return d;
 }
 

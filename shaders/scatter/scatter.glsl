@@ -36,6 +36,14 @@ ScatterView scatterView(Optics optics, vec3 normal, vec3 tangent, vec3 toEye, fl
   return view;
 }
 
+// The same eye with another tilt, which only what the table says of it depends on; film and wire have no use for one.
+ScatterView widened(ScatterView view, Optics optics, float tilt) {
+  if (optics.kind != SURFACE_FIBRE) return view;
+  view.spread = tilt;
+  view.fibre.entry = fibreEntry(optics, view.fibre, tilt);
+  return view;
+}
+
 // BRDF towards the eye for light from toLight, on the eye's own side.
 Scattered scatterLight(Optics optics, vec3 reflectance, ScatterView view, vec3 toLight) {
   if (optics.kind == SURFACE_FIBRE) {
