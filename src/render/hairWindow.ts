@@ -28,8 +28,10 @@ const MOST_HAIRS = 2 ** 20;
 /** A hair finer than this share of a pixel stands in for others until it is as wide. */
 const LEAST_WIDTH_PX = 1;
 const MOST_PIECES = 12;
-/** How far a curve strays from its pieces, over its length and the square of their number. */
+/** How far a curve strays from its straight pieces, over the square of their number: no curve by more than so much of its length, */
 const STRAYS = 0.4;
+/** and on average a yarn's by no more than this is enough. */
+const STRAYS_PX = 0.3;
 
 /** Where threads lie unevenly, so much further off than on average. */
 const FAR_SURELY = 2;
@@ -75,7 +77,8 @@ export function hairDraws(
       Math.ceil(places / MOST_HAIRS),
     );
     const lengthPx = Math.hypot(group.cellMm, group.heightMm) / pixelMm;
-    const pieces = Math.min(MOST_PIECES, Math.max(1, Math.ceil(Math.sqrt(STRAYS * lengthPx))));
+    const strays = Math.min(STRAYS * lengthPx, group.bowMm / (STRAYS_PX * pixelMm));
+    const pieces = Math.min(MOST_PIECES, Math.max(1, Math.ceil(Math.sqrt(strays))));
     draws.push({ group, first: group.first + from, threads, cell, cells, places, stride, pieces });
   }
   return draws;
