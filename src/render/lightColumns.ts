@@ -20,8 +20,9 @@ const TEXELS_A_PIXEL = 8;
 const FREE_TEXELS = 2 ** 16;
 /** Owners are told in 16 bits, one value being nobody. */
 const MOST_THREADS = 0x7fff;
-/** Distances between threads, beyond what is seen, from where light is still hidden. */
+/** Distances between threads, beyond what is seen, from where light is still hidden: as many are made, and fewer asked for, so that a little pan makes nothing anew. */
 const MARGIN_PITCHES = 4;
+const LEAST_MARGIN_PITCHES = 2;
 /** Steps along a ray to the distance between threads. */
 const STEPS_A_PITCH = 8;
 /** Pictures that have columns at a time; more take turns so fast that each would be made anew at every turn. */
@@ -36,10 +37,15 @@ const IDLE_TURNS = 64;
  */
 export type LightWay = 'walk' | 'more' | 'columns' | 'field';
 
-interface Span {
+interface Part {
   readonly low: readonly [number, number];
   readonly high: readonly [number, number];
+}
+
+interface Span extends Part {
   readonly perMm: number;
+  /** Of it, what must be there. */
+  readonly needed: Part;
 }
 
 interface Kept {
@@ -179,22 +185,22 @@ function spanOf(cloth: PackedCloth, eye: Eye, width: number, height: number, par
   const seen = partSeen(cloth, eye, width, height, part);
   const pitch = leastPitch(cloth);
   const { min, max } = cloth.bounds;
-  const [low, high] = [seen.low, seen.high];
-  for (const k of [0, 1] as const) {
-    low[k] = Math.max(min[k], low[k] - MARGIN_PITCHES * pitch);
-    high[k] = Math.min(max[k], high[k] + MARGIN_PITCHES * pitch);
-    if (low[k] >= high[k]) return null;
-  }
+  const withMargin = (mm: number): Part => ({
+    low: [Math.max(min[0], seen.low[0] - mm), Math.max(min[1], seen.low[1] - mm)],
+    high: [Math.min(max[0], seen.high[0] + mm), Math.min(max[1], seen.high[1] + mm)],
+  });
+  const { low, high } = withMargin(MARGIN_PITCHES * pitch);
+  if (low[0] >= high[0] || low[1] >= high[1]) return null;
   const most = Math.min(MOST_TEXELS, Math.max(FREE_TEXELS, TEXELS_A_PIXEL * part.width * part.height));
   const fits = Math.sqrt(most / ((high[0] - low[0]) * (high[1] - low[1])));
   if (fits * pitch < LEAST_A_PITCH) return null;
   const wanted = Math.min(MOST_A_PITCH, Math.max(LEAST_A_PITCH, pitch / seen.pixelMm)) / pitch;
-  return { low, high, perMm: Math.min(fits, wanted) };
+  return { low, high, perMm: Math.min(fits, wanted), needed: withMargin(LEAST_MARGIN_PITCHES * pitch) };
 }
 
 /** Whether what is made serves what is wanted: nothing outside it, and not much coarser or finer. */
-function holds({ from, span }: Kept, textures: ClothTextures, { low, high, perMm }: Span): boolean {
-  const within = [0, 1].every((k) => span.low[k] <= low[k] && span.high[k] >= high[k]);
+function holds({ from, span }: Kept, textures: ClothTextures, { needed, perMm }: Span): boolean {
+  const within = [0, 1].every((k) => span.low[k] <= needed.low[k] && span.high[k] >= needed.high[k]);
   return from === textures && within && span.perMm >= 0.7 * perMm && span.perMm <= 2 * perMm;
 }
 

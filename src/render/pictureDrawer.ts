@@ -142,10 +142,16 @@ export class PictureDrawer {
     this.farPicture.prepare(this.shown, scene, this.eye, width, height, scale, part);
     const { shown } = this;
     const seen = part ?? { x: 0, y: 0, width, height };
-    this.makeColumns = (mostTexels) =>
-      shown && !scene.walkAll && !scene.walkLight && u.uKinds.value.x === 0
-        ? this.columns.prepare(shown, scene, this.eye, width, height, seen, mostTexels)
-        : 'walk';
+    const through = shown && !scene.walkAll && !scene.walkLight;
+    // What is whole by now is not asked after again until the scene is set anew.
+    let way: LightWay = 'more';
+    this.makeColumns = (mostTexels) => {
+      if (!through || u.uKinds.value.x > 0) return 'walk';
+      if (way === 'more') {
+        way = this.columns.prepare(shown, scene, this.eye, width, height, seen, mostTexels);
+      }
+      return way;
+    };
   }
 
   /**
