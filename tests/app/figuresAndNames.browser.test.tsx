@@ -21,7 +21,18 @@ function figure(name: string): string {
   return rows.find((row) => row.querySelector('dt')?.textContent === name)!.querySelector('.figure')!.textContent!;
 }
 
-const NAMES = ['Picks', 'Ends', 'Width', 'Length', 'Thickness', 'Weight', 'Warp take-up', 'Weft take-up'];
+const NAMES = [
+  'Picks',
+  'Ends',
+  'Width',
+  'Length',
+  'Thickness',
+  'Weight',
+  'Stiff along',
+  'Stiff across',
+  'Warp take-up',
+  'Weft take-up',
+];
 
 /** Readings that stand over their range. */
 function ranged(): string[] {

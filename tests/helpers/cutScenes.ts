@@ -15,6 +15,7 @@ export const roundReadings: Readings = {
   lengthMm: { value: 100, low: 90, high: 110 },
   thicknessMm: exactly(1),
   weightGPerM2: exactly(200),
+  stiffnessNmm: { along: exactly(0.01), across: exactly(0.01) },
   face: { warp: 0.5, weft: 0.5, open: 0 },
   back: { warp: 0.5, weft: 0.5, open: 0 },
   warpTakeUp: exactly(0),

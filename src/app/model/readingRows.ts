@@ -24,6 +24,8 @@ function known(dialect: Dialect): readonly Known[] {
     { name: 'Length', kind: 'length', value: (r) => r.lengthMm.value },
     { name: 'Thickness', kind: 'thin', value: (r) => r.thicknessMm.value },
     { name: 'Weight', kind: 'areaWeight', value: (r) => r.weightGPerM2.value },
+    { name: 'Stiff along', kind: 'stiffness', value: (r) => r.stiffnessNmm.along.value },
+    { name: 'Stiff across', kind: 'stiffness', value: (r) => r.stiffnessNmm.across.value },
     { name: 'Warp take-up', kind: 'share', value: (r) => r.warpTakeUp.value },
     { name: `${word('Weft', dialect)} take-up`, kind: 'share', value: (r) => r.weftTakeUp.value },
     { name: 'Warp on the face', kind: 'share', value: (r) => r.face.warp },

@@ -56,6 +56,8 @@ export function ReadingsPanel({ readings, system, dialect, remarks, stale, compa
             <Guess name="Length" reading={readings.lengthMm} kind="length" {...shown} />
             <Guess name="Thickness" reading={readings.thicknessMm} kind="thin" {...shown} />
             <Guess name="Weight" reading={readings.weightGPerM2} kind="areaWeight" {...shown} />
+            <Guess name="Stiff along" reading={readings.stiffnessNmm.along} kind="stiffness" {...shown} />
+            <Guess name="Stiff across" reading={readings.stiffnessNmm.across} kind="stiffness" {...shown} />
             <Guess name="Warp take-up" reading={readings.warpTakeUp} kind="share" {...shown} />
             <Guess name={`${word('Weft', dialect)} take-up`} reading={readings.weftTakeUp} kind="share" {...shown} />
           </dl>

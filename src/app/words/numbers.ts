@@ -21,7 +21,7 @@ export interface Quantity {
   readonly unit: string;
 }
 
-export type QuantityKind = 'length' | 'thin' | 'perLength' | 'areaWeight' | 'share';
+export type QuantityKind = 'length' | 'thin' | 'perLength' | 'areaWeight' | 'stiffness' | 'share';
 
 interface Rule {
   readonly unit: string;
@@ -38,6 +38,8 @@ const rules: Record<QuantityKind, Record<LengthSystem, Rule>> = {
     cm: { unit: 'g/m²', scale: 1, digits: 0 },
     inch: { unit: 'oz/yd²', scale: 1 / gPerM2PerOzPerYd2, digits: 1 },
   },
+  // Laboratories give millinewton millimetres in either system.
+  stiffness: { cm: { unit: 'mN·mm', scale: 1000, digits: 1 }, inch: { unit: 'mN·mm', scale: 1000, digits: 1 } },
   share: { cm: { unit: '%', scale: 100, digits: 0 }, inch: { unit: '%', scale: 100, digits: 0 } },
 };
 

@@ -1,4 +1,5 @@
 import type { ClothProblem } from '#engine/cloth/clothTypes.ts';
+import type { Reading } from '#engine/units/reading.ts';
 import type { Millimetres } from '#engine/units/units.ts';
 
 /** N/mm² of a cloth of 1 g/m². */
@@ -13,6 +14,27 @@ export function warpwiseStiffnessNmm({ yarns, endYarn, endXMm }: ClothProblem): 
   let sum = 0;
   for (const yarn of endYarn) sum += yarns[yarn].bendingNmm2;
   return widthMm > 0 ? sum / widthMm : 0;
+}
+
+/**
+ * Stiffness of a cloth bent along its warp and along its weft, N mm² a mm: that of its threads side by side, each longer than
+ * the cloth by its take-up. From fibres that slide freely to yarns as stiff as they may be; see the caution above.
+ */
+export function clothStiffnessNmm(
+  { yarns, endYarn, rowYarn }: ClothProblem,
+  size: { readonly widthMm: number; readonly lengthMm: number },
+  takeUp: { readonly warp: number; readonly weft: number },
+): { readonly along: Reading; readonly across: Reading } {
+  const side = (threads: Uint16Array, overMm: number, share: number): Reading => {
+    const sum = (of: (yarn: number) => number) => threads.reduce((total, yarn) => total + of(yarn), 0);
+    const each = overMm > 0 ? (1 - share) / overMm : 0;
+    return {
+      value: each * sum((yarn) => yarns[yarn].bendingNmm2),
+      low: each * sum((yarn) => yarns[yarn].bendingRangeNmm2[0]),
+      high: each * sum((yarn) => yarns[yarn].bendingRangeNmm2[1]),
+    };
+  };
+  return { along: side(endYarn, size.widthMm, takeUp.warp), across: side(rowYarn, size.lengthMm, takeUp.weft) };
 }
 
 /**

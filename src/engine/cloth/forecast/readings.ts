@@ -1,3 +1,4 @@
+import { clothStiffnessNmm } from '#engine/cloth/bendRadius.ts';
 import type { ClothGeometry, ClothProblem } from '#engine/cloth/clothTypes.ts';
 import { curveLength } from '#engine/cloth/curve.ts';
 import { measuredRows, rowStart } from '#engine/cloth/heldCrossings.ts';
@@ -27,6 +28,8 @@ export interface Readings {
   readonly lengthMm: Reading;
   readonly thicknessMm: Reading;
   readonly weightGPerM2: Reading;
+  /** Bending stiffness along the warp and across it, N mm² a mm of cloth: the threads' own. */
+  readonly stiffnessNmm: { readonly along: Reading; readonly across: Reading };
   /** Shares of each face, seen square-on, that are warp, weft and open; they add up to 1. */
   readonly face: Cover;
   readonly back: Cover;
@@ -182,6 +185,11 @@ export function* takeReadings(
     lengthMm: { value: lengthMm, low: (lengthMm * picksPerCm) / high, high: (lengthMm * picksPerCm) / low },
     thicknessMm: exactly(thicknessMm),
     weightGPerM2: exactly(thread.weightGPerM2),
+    stiffnessNmm: clothStiffnessNmm(
+      problem,
+      { widthMm: (spanMm + pitchMm) * narrowing, lengthMm },
+      { warp: thread.warpTakeUp, weft: thread.weftTakeUp },
+    ),
     ...cover,
     warpTakeUp: exactly(thread.warpTakeUp),
     weftTakeUp: exactly(thread.weftTakeUp),
