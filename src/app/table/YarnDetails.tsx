@@ -11,6 +11,7 @@ import { useTable, useTableState } from '#app/model/tableContext.ts';
 import { usedColours } from '#app/model/usedColours.ts';
 import { quantity } from '#app/words/numbers.ts';
 import { word } from '#app/words/words.ts';
+import { LaidStretchField } from '#app/yarn/LaidStretchField.tsx';
 import { stripWords } from '#app/yarn/stripWords.ts';
 import { YarnLeftFields } from '#app/yarn/YarnLeftFields.tsx';
 import { YarnCare, YarnPooling, YarnSources } from '#app/yarn/YarnSources.tsx';
@@ -156,6 +157,7 @@ export default function YarnDetails({ yarn, onClose }: YarnDetailsProps) {
       {lies !== '' && <p className="soft">{lies}</p>}
       <YarnCare card={yarn.card} />
       <YarnPooling card={yarn.card} />
+      <LaidStretchField card={yarn.card} />
       <YarnLeftFields card={yarn.card} />
       <ConeColourField
         label={`${word('Colour', dialect)}, as on the cone`}

@@ -93,6 +93,11 @@ export function sourceRows(card: YarnCard, dialect: Dialect, system: LengthSyste
     'Shortens in a gentle wash',
     card.lengthShrinkPercent && `${rangeWords(card.lengthShrinkPercent)} %`,
   );
+  row(
+    'laidStretchPercent',
+    'Laid in stretched by',
+    card.laidStretchPercent === undefined ? undefined : `${card.laidStretchPercent} %`,
+  );
   row('lustre', 'Lustre', card.lustre);
   const colour = word('Colour', dialect);
   row('coneColour', colour, card.coneColour);

@@ -68,6 +68,27 @@ export function renameYarn(options: { readonly yarn: string; readonly name: stri
   };
 }
 
+/** How much longer than at rest the yarn is laid in, %; null: as is usual for its fibre. */
+export function setLaidStretch(options: { readonly yarn: string; readonly percent: number | null }): Command {
+  const { yarn, percent } = options;
+  return {
+    name: (sample) => `lay ${sample.yarns[yarn]?.name ?? yarn} stretched otherwise`,
+    refusal: (sample) =>
+      firstProblem(
+        () => yarnProblem(sample, yarn),
+        () =>
+          fieldProblem(yarnSchema, { ...sample.yarns[yarn], laidStretchPercent: percent ?? undefined }, [
+            'yarns',
+            yarn,
+          ]),
+      ),
+    apply(draft) {
+      if (percent === null) delete draft.yarns[yarn].laidStretchPercent;
+      else draft.yarns[yarn].laidStretchPercent = percent;
+    },
+  };
+}
+
 /** Notes how much of a yarn is on the shelf; null: it is not known. */
 export function setYarnLeft(options: { readonly yarn: string; readonly left: YarnCard['left'] | null }): Command {
   const { yarn, left } = structuredClone(options);

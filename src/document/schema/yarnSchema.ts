@@ -130,6 +130,7 @@ export const yarnSchema = v.pipe(
     hairiness: v.optional(v.picklist(['none', 'low', 'medium', 'high', 'halo', 'pile', 'loops', 'frayed edge'])),
     hairLengthMm: v.optional(rangeBetween(0, 200, 'mm')),
     lengthShrinkPercent: v.optional(rangeBetween(-20, 80, '%')),
+    laidStretchPercent: v.optional(numberBetween(0, 400, '%')),
     /** Thick places made on purpose. */
     slubs: v.optional(
       v.strictObject({

@@ -56,6 +56,9 @@ const ELASTIC_DRAFT = 0.5;
 
 const isElastic = (fibre: string): boolean => /elast|stretch/i.test(fibre) && !/jersey/i.test(fibre);
 
+/** How much longer than at rest a yarn is laid in where nothing is said of it, as a share. */
+export const usualLaidStretch = (fibre: string): number => (isElastic(fibre) ? ELASTIC_DRAFT : 0);
+
 /** See {@link YarnFinishing}; films, wires and cards neither swell nor shorten but as their card says. */
 export function yarnFinishing(facts: YarnFacts): YarnFinishing {
   const name = fibreNameOf(facts.fibre);
@@ -68,7 +71,8 @@ export function yarnFinishing(facts: YarnFacts): YarnFinishing {
     shrinkShare: range ? [range[0] / 100, range[1] / 100] : USUAL_SHRINK,
     swellingShare: solid ? 0 : swelling,
     felts: (name === 'wool' || name === 'mohair') && facts.compressibility !== 'none',
-    laidStretchShare: elastic ? ELASTIC_DRAFT : 0,
+    laidStretchShare:
+      facts.laidStretchPercent === undefined ? usualLaidStretch(facts.fibre) : facts.laidStretchPercent / 100,
   };
 }
 

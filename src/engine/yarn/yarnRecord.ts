@@ -70,6 +70,8 @@ export interface YarnRecord {
   readonly hairLengthMm?: readonly [number, number];
   /** How much the yarn itself shortens in a gentle wash, %. */
   readonly lengthShrinkPercent?: readonly [number, number];
+  /** How much longer than at rest it is laid into the shed, %; of elastic yarns a half where left out, of others nothing. */
+  readonly laidStretchPercent?: number;
   readonly slubs?: Slubs;
   /** What a measured figure may be for all that its reading leaves open; only of yarns that were measured. */
   readonly ranges?: YarnRanges;
@@ -103,5 +105,6 @@ export function yarnFactsOf(record: YarnRecord): YarnFacts {
     slubs: record.slubs,
     ...(record.hairiness === 'pile' ? { pile: true } : {}),
     lengthShrinkPercent: record.lengthShrinkPercent,
+    laidStretchPercent: record.laidStretchPercent,
   };
 }

@@ -55,6 +55,8 @@ export interface YarnFacts {
   readonly pile?: boolean;
   /** How much the yarn itself shortens in a gentle wash, %. */
   readonly lengthShrinkPercent?: readonly [number, number];
+  /** How much longer than at rest it is laid into the shed, %; of elastic yarns a half where left out, of others nothing. */
+  readonly laidStretchPercent?: number;
 }
 
 /**

@@ -8,7 +8,10 @@ import type { Drawdown } from '#engine/draft/drawdown.ts';
 import { plainWeave, satin, twill } from '#engine/weave/basicWeaves.ts';
 import { blockDrawdown } from '#engine/weave/blocks.ts';
 import type { YarnFinishing } from '#engine/yarn/finishing.ts';
+import { yarnBody } from '#engine/yarn/yarnBody.ts';
+import { type YarnRecord, yarnFactsOf } from '#engine/yarn/yarnRecord.ts';
 import type { YarnBody } from '#engine/yarn/yarnTypes.ts';
+import elasticCard from '#presets/yarns/elastane-covered-156.json';
 import { finish } from '#tests/helpers/finish.ts';
 import { clothProblem, type ProblemOptions, roundBody } from '#tests/helpers/problems.ts';
 import { lengthsOf } from './lengthsOf.ts';
@@ -106,6 +109,17 @@ describe('the cloth off the loom', () => {
     const [plain, diagonal, smooth] = [plainWeave(), twill([2, 2]), satin(8, 3, 'warp')].map(at);
     expect(plain).toBeLessThan(diagonal);
     expect(diagonal).toBeLessThan(smooth);
+  });
+
+  it('the further an elastic weft is laid stretched, the further it draws the cloth in; laid slack not at all', () => {
+    const widths = [0, 20, 50, 100].map((laidStretchPercent) => {
+      const body = yarnBody({ ...yarnFactsOf(elasticCard as unknown as YarnRecord), laidStretchPercent });
+      const { onLoom, offLoom } = statesOf(clothOf(plainWeave(), cotton, body, { fixedPicksPerCm: 8 }));
+      return offLoom.widthShare / onLoom.widthShare;
+    });
+    expect(widths[0]).toBeGreaterThan(0.97);
+    for (let k = 1; k < widths.length; k++) expect(widths[k]).toBeLessThan(widths[k - 1]);
+    expect(widths[3]).toBeLessThan(0.8);
   });
 
   it('an elastic weft laid at one and a half of its length draws the cloth in to between 0.4 and 0.9 of its width', () => {
