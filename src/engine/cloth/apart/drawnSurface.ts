@@ -1,55 +1,54 @@
 import { BEND_SHARE } from '#engine/cloth/bend.ts';
 import { createCurvePoint, curvePoint, sectionStep } from '#engine/cloth/curve.ts';
-import { section } from './crossedSection.ts';
-import type { Span } from './span.ts';
+import type { ApartFamily } from './apartFamily.ts';
 
-/** Where span and section lie deepest in one another; what it holds in `missing` is outdone. */
-export interface EdgeMet {
-  u: number;
-  missing: number;
-  /** From the section to the span, on the span's own side. */
-  normalY: number;
-  /** By how much less width and height of the crossed section part them, mm for a mm. */
-  edgeWide: number;
-  edgeTall: number;
-  /** The same of the span's own height and width. */
-  tall: number;
-  wide: number;
+/** A stretch of a thread from one line to the next, as the picture draws it. */
+export interface Stretch {
+  of: ApartFamily;
+  thread: number;
+  from: number;
+  to: number;
+  pitchMm: number;
 }
 
-/** Slopes from which the picture's surface is looked at; it counts in full from twice that. */
-export const STEEP = 0.22;
+/** How a place lies in a stretch as the picture draws it; along the thread, across it to the right, and up. */
+export interface InSurface {
+  /** How deep, mm; below 0 outside, where it is near the surface. */
+  depthMm: number;
+  /** The surface's normal there, out of the thread. */
+  alongN: number;
+  acrossN: number;
+  upN: number;
+  /** By how much a mm less of half width and half height takes the surface away from the place. */
+  wide: number;
+  tall: number;
+  /** Distance from the middle, mm, and where along the thread its section's middle lies beyond the place. */
+  radiusMm: number;
+  footMm: number;
+  /** How steeply the thread climbs and leads aside, together. */
+  steepness: number;
+}
 
-/** From 0 at `from` to 1 at twice that. */
-const setIn = (value: number, from: number): number => Math.min(1, Math.max(0, value / from - 1));
-
-/** Step beside the span's middle, over its half width, in which the deepest place is sought. */
-const STEP = 0.4;
-/** Over its half width: beyond, nothing of the span is there. */
-const FURTHEST = 0.95;
-
-/** Least share of upwards in the way on which what meets beside a thread parts from it: further up it is rounded. */
-const LEAST_UP = 0.7;
+export function createInSurface(): InSurface {
+  return { depthMm: 0, alongN: 0, acrossN: 0, upN: 0, wide: 0, tall: 0, radiusMm: 0, footMm: 0, steepness: 0 };
+}
 
 const at = createCurvePoint();
-/** Of the place looked at last. */
-const place = { x: 0, y: 0, a: 1, b: 1, foot: 0 };
-
-/** The deepest place yet of those looked at. */
-const best = { depth: 0, beside: 0 };
-/** What is further away than this share of the half width is not looked at more closely. */
-const NODE_FAR = 0.3;
-
-/** How much of what is found counts, 0..1: it sets in by degrees, else like places would be parted here and not there. */
-let counts = 1;
 
 const within = (value: number, most: number) => Math.min(most, Math.max(-most, value));
 
 /**
- * How deep a place lies in a span as the picture draws it, mm, below 0 outside: in a plane across the thread its surface is where the foot
- * on the tangent there, and the bend there, put it (`sectionAt`), which at a node is not where the neighbouring span has it.
+ * How a place lies in a stretch: in a plane across the thread its surface is where the foot on the tangent there, and the bend there, put
+ * it (`sectionAt`), which at a node is not where the neighbouring stretch has it.
+ * @param u of the place along the stretch, @param across, height of the place, from the thread's line and the cloth's middle, mm
  */
-function depthAt({ of, thread, from, to, pitchMm }: Span, u: number, across: number, height: number): number {
+export function lieIn(
+  out: InSurface,
+  { of, thread, from, to, pitchMm }: Stretch,
+  u: number,
+  across: number,
+  height: number,
+): void {
   const f = of.field;
   curvePoint(at, f, from, to, pitchMm, u);
   const { slope, offsetSlope } = at;
@@ -66,90 +65,28 @@ function depthAt({ of, thread, from, to, pitchMm }: Span, u: number, across: num
   const b = of.halfHeightMm[thread] * f.heightFactor[from] + share * bChange;
   const bendO = within(0.5 * foot * foot * within(at.offsetBend, (2 * BEND_SHARE) / a), BEND_SHARE * a);
   const bendZ = within(0.5 * foot * foot * within(at.bend, (2 * BEND_SHARE) / b), BEND_SHARE * b);
-  const x = (w - bendO) / (Math.sqrt(level2) * Math.max(0.2 * a, a + foot * rate * aChange));
-  const y =
-    ((h - bendZ - ((w - bendO) * offsetSlope * slope) / level2) * Math.sqrt(level2 * grade)) /
-    Math.max(0.2 * b, b + foot * rate * bChange);
-  place.x = x;
-  place.y = y;
-  place.a = a;
-  place.b = b;
-  place.foot = foot;
-  const r = Math.sqrt(x * x + y * y);
-  const nx = x / a;
-  const ny = y / b;
-  return r < 1e-6 ? Math.min(a, b) : ((1 - r) * r) / Math.sqrt(nx * nx + ny * ny);
-}
-
-/** Cosine and sine of a place of the crossed section's edge, and how far along it the place lies from where the span crosses, mm. */
-const edge = { cos: 0, sin: 0, along: 0, u: 0 };
-
-function depthIn(span: Span, u: number, cos: number, sin: number, along: number): number {
-  edge.u = u;
-  edge.cos = cos;
-  edge.sin = sin;
-  edge.along = along;
-  const height =
-    section.height + along * (section.slope + 0.5 * along * section.bend) + section.side * section.tall * sin;
-  return depthAt(span, u, section.across + along, height);
-}
-
-/** Keeps the place looked at last, if it is the deepest. */
-function keep(met: EdgeMet, span: Span, found: number): boolean {
-  const depth = counts * found;
-  if (!(depth > met.missing)) return false;
-  const { x, y, a, b, foot } = place;
-  const upright = 1 / Math.sqrt(1 + at.slope * at.slope);
-  const per = 1 / Math.sqrt((x / a) ** 2 + (y / b) ** 2 + 1e-12);
-  const nx = Math.abs(x / a) * per;
-  const ny = Math.abs(y / b) * per;
-  const up = Math.max(LEAST_UP, ny);
-  met.missing = depth;
-  met.u = Math.min(1, Math.max(0, edge.u + foot / span.pitchMm));
-  met.normalY = up * upright;
-  met.edgeWide = Math.max(0, -edge.cos * section.side * at.slope * upright * up);
-  met.edgeTall = Math.abs(edge.sin) * upright * up;
-  met.tall = Math.abs(y) * up;
-  met.wide = Math.abs(x) * nx;
-  return true;
-}
-
-/**
- * The deepest place of the crossed thread's surface in a steep span as the picture draws it, in the upright planes of its nodes, where the
- * picture goes from one span to the next; to `met`.
- * @param beside how far from the span's middle they come nearest, @param halfWidth of the span there; mm
- * @returns whether it is deeper than what `met` holds
- */
-export function deepestAtNodes(met: EdgeMet, span: Span, beside: number, halfWidth: number): boolean {
-  const { slope, offsetSlope } = span.of.field;
-  const most = FURTHEST * halfWidth;
-  let found = false;
-  for (let u = 0; u <= 1; u++) {
-    const node = u === 0 ? span.from : span.to;
-    counts = setIn(Math.abs(slope[node]) + Math.abs(offsetSlope[node]), STEEP);
-    if (counts === 0) continue;
-    best.depth = -Infinity;
-    best.beside = 0;
-    if (tryNode(met, span, u, within(beside, most))) found = true;
-    if (best.depth < -NODE_FAR * halfWidth) continue;
-    const step = STEP * halfWidth;
-    const there = best.beside;
-    if (tryNode(met, span, u, within(there - step, most))) found = true;
-    if (tryNode(met, span, u, within(there + step, most))) found = true;
-  }
-  return found;
-}
-
-function tryNode(met: EdgeMet, span: Span, u: number, beside: number): boolean {
-  const moved = span.straight ? 0 : span.offsets[u * span.parts] - section.across;
-  const along = beside + moved;
-  const wideMm = section.wide / section.stretch;
-  const cos = (u * span.pitchMm - section.beyond - section.asideSlope * along) / wideMm;
-  if (cos <= -1 || cos >= 1) return false;
-  const depth = depthIn(span, u, cos, Math.sqrt(1 - cos * cos), along);
-  if (depth > best.depth) {
-    best.depth = depth;
-    best.beside = beside;
-  }
-  return keep(met, span, depth);
+  const aThere = Math.max(0.2 * a, a + foot * rate * aChange);
+  const bThere = Math.max(0.2 * b, b + foot * rate * bChange);
+  const x = (w - bendO) / (Math.sqrt(level2) * aThere);
+  const y = ((h - bendZ - ((w - bendO) * offsetSlope * slope) / level2) * Math.sqrt(level2 * grade)) / bThere;
+  const r = Math.max(1e-6, Math.sqrt(x * x + y * y));
+  const nx = x / aThere;
+  const ny = y / bThere;
+  const per = 1 / Math.max(1e-9, Math.sqrt(nx * nx + ny * ny));
+  const aside = nx * per;
+  const up = ny * per;
+  out.depthMm = (1 - r) * r * per;
+  // The section stands square to the thread where its middle is.
+  const climb = slope + within(foot * at.bend, 1);
+  const lead = offsetSlope + within(foot * at.offsetBend, 1);
+  const level = 1 / Math.sqrt(1 + lead * lead);
+  const length = 1 / Math.sqrt(1 + lead * lead + climb * climb);
+  out.alongN = -aside * lead * level - up * climb * level * length;
+  out.acrossN = aside * level - up * lead * climb * level * length;
+  out.upN = (up * length) / level;
+  out.wide = (x / r) * aside;
+  out.tall = (y / r) * up;
+  out.radiusMm = Math.sqrt(x * x * aThere * aThere + y * y * bThere * bThere);
+  out.footMm = foot;
+  out.steepness = Math.abs(slope) + Math.abs(offsetSlope);
 }

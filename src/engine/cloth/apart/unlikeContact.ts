@@ -1,7 +1,7 @@
 import { sectionStep } from '#engine/cloth/curve.ts';
 import type { Contact } from './contact.ts';
 import { crossed, lookUpCrossed, section } from './crossedSection.ts';
-import { deepestAtNodes, type EdgeMet, STEEP } from './drawnSurface.ts';
+import { deepestAsDrawn, type EdgeMet, STEEP } from './drawnMeeting.ts';
 import { createNearest, nearestOnEllipse } from './nearestOnEllipse.ts';
 import { addCurve, addHeight, addSection, addSections, type Span } from './span.ts';
 
@@ -16,9 +16,14 @@ const NEARBY = 1.3;
 /** Within this share of the span's half height surfaces are near enough to be looked at more closely. */
 const NEAR_SHARE = 0.08;
 
+/** Surfaces as drawn are parted from so many times the overlap on that counts in the plane: below, they are not worth following. */
+const DRAWN_LEAST = 1.5;
+
 const nearest = createNearest();
 /** The most that the places looked at closely lie in the section; below 0 where they keep clear of it. */
 let nearestMm = 0;
+/** Where along the span that is, 0..1; −1 where nothing is near. */
+let nearestPlace = -1;
 /** How far along the crossed thread that is, from the span's middle. */
 let nearestAt = 0;
 const met: EdgeMet = { u: 0, missing: 0, normalY: 0, edgeWide: 0, edgeTall: 0, tall: 1, wide: 0 };
@@ -41,18 +46,20 @@ export function meetUnlike(
   leastMm: number,
   soft: boolean,
 ): boolean {
-  const { of: own, thread } = span;
   met.missing = leastMm;
-  const { slope, offsetSlope } = own.field;
-  const steepness = (node: number) => Math.abs(slope[node]) + Math.abs(offsetSlope[node]);
-  const isSteep = steepness(span.from) > STEEP || steepness(span.to) > STEEP;
   lookUpCrossed(span, other, crossedThread, lineMm, side);
   const { upright } = section;
-  const halfWidth = own.halfWidthMm[thread] * own.field.widthFactor[lineMm > 0 ? span.to : span.from];
   nearestMm = -Infinity;
+  nearestPlace = -1;
   nearestAt = 0;
   let found = deepestInPlane(span);
-  if (isSteep && deepestAtNodes(met, span, nearestAt, halfWidth)) found = true;
+  if (!found) met.missing = DRAWN_LEAST * leastMm;
+  if (
+    nearestPlace >= 0 &&
+    isSteep(span) &&
+    deepestAsDrawn(met, span, other, crossedThread, lineMm, nearestPlace, nearestAt)
+  )
+    found = true;
   if (!found) return false;
   contact.begin(met.missing);
   addSections(contact, span, met.u, met.tall, met.wide, soft);
@@ -75,6 +82,16 @@ export function meetUnlike(
   if (share < 1) addHeight(contact, other, crossedThread, from, -rise * (1 - share));
   if (share > 0) addHeight(contact, other, crossedThread, to, -rise * share);
   return true;
+}
+
+/** Whether the span or the thread that it crosses leads up or aside enough for the picture's surfaces to be asked. */
+function isSteep({ of, from, to }: Span): boolean {
+  const { slope, offsetSlope } = of.field;
+  return (
+    Math.abs(slope[from]) + Math.abs(offsetSlope[from]) > STEEP ||
+    Math.abs(slope[to]) + Math.abs(offsetSlope[to]) > STEEP ||
+    Math.abs(section.slope) + Math.abs(section.asideSlope) > STEEP
+  );
 }
 
 /**
@@ -121,6 +138,7 @@ function deepestInPlane(span: Span): boolean {
     const y = (heights[place] - height) * clearY * clearY;
     const lean = (broad * (leanY * y + leanX * x)) / Math.sqrt(x * x + y * y);
     nearestAt = (broad * lean) / most;
+    nearestPlace = place / parts;
     return false;
   }
   const before = met.missing;
@@ -159,6 +177,7 @@ function lookClosely(
   if (missing > nearestMm) {
     nearestMm = missing;
     nearestAt = along;
+    nearestPlace = k / parts;
   }
   if (missing <= met.missing) return missing;
   met.missing = missing;

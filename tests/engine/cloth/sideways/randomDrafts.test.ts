@@ -12,8 +12,8 @@ const ALL = DRAFTS >= 500;
 const LIKE = 0.02;
 const WORST_LIKE = ALL ? 0.1 : LIKE;
 /** Of warp and weft 99 in 100 crossings do. The rest are steep threads that cross askew, far beside the lines of the grid. */
-const UNLIKE = 0.03;
-const WORST_UNLIKE = ALL ? 0.25 : 0.1;
+const UNLIKE = 0.02;
+const WORST_UNLIKE = ALL ? 0.2 : 0.1;
 /** Soft sections and layers together may end a little outside the bounds on forces. */
 const MOST_UNSETTLED = 0.01;
 
