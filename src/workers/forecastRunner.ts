@@ -1,11 +1,12 @@
 import { applyCutsInSteps } from '#engine/cloth/after/applyCuts.ts';
 import { bendByHand } from '#engine/cloth/after/bendByHand.ts';
 import { ClothError } from '#engine/cloth/clothError.ts';
-import type { ClothProblem, Progress } from '#engine/cloth/clothTypes.ts';
+import type { ClothGeometry, ClothProblem, Progress } from '#engine/cloth/clothTypes.ts';
 import type { Crew } from '#engine/cloth/crew.ts';
 import { type ForecastMemory, forecastCloth, type Quality } from '#engine/cloth/forecast/forecastCloth.ts';
 import { clothRegion } from '#engine/cloth/region.ts';
 import { type LinearRgb, meanLinear } from '#engine/colour/colour.ts';
+import { beginPacking, type PackingBegun } from '#engine/packing/beginPacking.ts';
 import { farInSteps } from '#engine/packing/far/buildFar.ts';
 import type { FarCloth } from '#engine/packing/far/farTypes.ts';
 import { grinInSteps } from '#engine/packing/far/grin.ts';
@@ -39,10 +40,31 @@ function* resultOf(
   memory: ForecastMemory,
   crew: Crew | undefined,
 ): Generator<Progress, ForecastResult> {
+  // A large cloth's threads are laid out while it is read.
+  let begun: PackingBegun | undefined;
+  const ready = (there: ClothProblem, geometry: ClothGeometry) => {
+    begun = beginPacking(there, geometry, job.materials, crew);
+  };
+  try {
+    return yield* forecastWith(job, problem, quality, memory, crew, ready, () => begun);
+  } finally {
+    begun?.bands?.begun.stop();
+  }
+}
+
+function* forecastWith(
+  job: ForecastJob,
+  problem: ClothProblem,
+  quality: Quality,
+  memory: ForecastMemory,
+  crew: Crew | undefined,
+  ready: (there: ClothProblem, geometry: ClothGeometry) => void,
+  begun: () => PackingBegun | undefined,
+): Generator<Progress, ForecastResult> {
   const { cuttings = [], bends = [] } = job;
   const whole = job.region === 'whole' && (cuttings.length > 0 || bends.length > 0);
   const wanted = { ...(job.state ?? { state: 'onLoom', treatment: 'none' }), whole };
-  const woven = yield* forecastCloth(problem, quality, memory, wanted, crew);
+  const woven = yield* forecastCloth(problem, quality, memory, wanted, crew, ready);
   const {
     geometry: laid,
     readings,
@@ -56,13 +78,15 @@ function* resultOf(
       ? bendByHand(woven.problem, laid, bends, loom, readings.weightGPerM2.value)
       : undefined;
   const geometry = bent?.geometry ?? laid;
+  const { materials, leaves } = job;
   const packed = yield* packInSteps(
     woven.problem,
     geometry,
-    job.materials,
+    materials,
     readings.weftTakeUp.value,
-    job.leaves,
+    leaves,
     crew,
+    begun(),
   );
   const { rows, ends, endXMm, rowYMm } = geometry;
   return {

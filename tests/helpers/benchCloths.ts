@@ -1,7 +1,8 @@
-import type { ClothProblem, Progress } from '#engine/cloth/clothTypes.ts';
+import type { ClothGeometry, ClothProblem, Progress } from '#engine/cloth/clothTypes.ts';
 import type { Crew } from '#engine/cloth/crew.ts';
 import { type ForecastMemory, forecastCloth, type Quality } from '#engine/cloth/forecast/forecastCloth.ts';
 import { createDrawdown, type Drawdown, isWarpUp, setWarpUp } from '#engine/draft/drawdown.ts';
+import { beginPacking, type PackingBegun } from '#engine/packing/beginPacking.ts';
 import { packInSteps } from '#engine/packing/packCloth.ts';
 import type { YarnMaterial } from '#engine/packing/packedCloth.ts';
 import { strandOf } from './clothFixtures.ts';
@@ -52,6 +53,10 @@ export function* answer(
   memory: ForecastMemory,
   crew?: Crew,
 ): Generator<Progress, void> {
-  const { problem: there, geometry, readings } = yield* forecastCloth(problem, quality, memory, undefined, crew);
-  yield* packInSteps(there, geometry, materials, readings.weftTakeUp.value, [], crew);
+  const begun: PackingBegun[] = [];
+  const ready = (there: ClothProblem, geometry: ClothGeometry) => {
+    begun.push(beginPacking(there, geometry, materials, crew));
+  };
+  const woven = yield* forecastCloth(problem, quality, memory, undefined, crew, ready);
+  yield* packInSteps(woven.problem, woven.geometry, materials, woven.readings.weftTakeUp.value, [], crew, begun[0]);
 }

@@ -48,34 +48,70 @@ export function* inThisThread<Job, Result>(
   }
 }
 
-/**
- * Does pieces of work at the same time where there is a crew, else one after another, and hands each result to `take` in the
- * order of the jobs. Ended early it stops them.
- * @param jobs made when their turn comes
- * @param progress at a share of the pieces done, 0..1
- */
+/** Pieces of work that a crew has begun to do at the same time; without one they are done when they are waited for. */
+export class Begun<Job, Result> {
+  private readonly batch: Batch<Result> | undefined;
+
+  /** @param jobs made when their turn comes */
+  constructor(
+    crew: Crew | undefined,
+    private readonly work: Work<Job, Result>,
+    private readonly jobs: readonly (() => Job)[],
+  ) {
+    this.batch = jobs.length < 2 ? undefined : crew?.begin(work, jobs);
+  }
+
+  /**
+   * Hands each result to `take` in the order of the jobs.
+   * @param progress at a share of the pieces done, 0..1
+   * @param meanwhile what this thread does while others work: it has been done at the end, and need not be for a result to be taken
+   */
+  *finish(
+    take: (result: Result, index: number) => void,
+    progress: (share: number) => Progress,
+    meanwhile?: Generator<Progress, unknown>,
+  ): Generator<Progress, void> {
+    const { batch, work, jobs } = this;
+    if (!batch) {
+      const scratch = new Scratch();
+      for (const [index, job] of jobs.entries())
+        take(yield* inThisThread(work, job(), progress(index / jobs.length), scratch), index);
+    }
+    let doing = meanwhile;
+    for (let index = 0; batch && index < jobs.length; ) {
+      const result = batch.take();
+      if (result !== undefined) {
+        take(result, index++);
+        continue;
+      }
+      const step = doing?.next();
+      if (step && !step.done) yield step.value;
+      else doing = undefined;
+      if (!step) yield { ...progress(index / jobs.length), until: batch.next() };
+    }
+    if (doing) yield* doing;
+  }
+
+  /** Stops what is not done. */
+  stop(): void {
+    this.batch?.stop();
+  }
+}
+
+/** `Begun`, begun and finished; ended early it stops its pieces. */
 export function* together<Job, Result>(
   crew: Crew | undefined,
   work: Work<Job, Result>,
   jobs: readonly (() => Job)[],
   take: (result: Result, index: number) => void,
   progress: (share: number) => Progress,
+  meanwhile?: Generator<Progress, unknown>,
 ): Generator<Progress, void> {
-  if (!crew || jobs.length < 2) {
-    const scratch = new Scratch();
-    for (const [index, job] of jobs.entries())
-      take(yield* inThisThread(work, job(), progress(index / jobs.length), scratch), index);
-    return;
-  }
-  const batch = crew.begin(work, jobs);
+  const begun = new Begun(crew, work, jobs);
   try {
-    for (let index = 0; index < jobs.length; ) {
-      const result = batch.take();
-      if (result === undefined) yield { ...progress(index / jobs.length), until: batch.next() };
-      else take(result, index++);
-    }
+    yield* begun.finish(take, progress, meanwhile);
   } finally {
-    batch.stop();
+    begun.stop();
   }
 }
 

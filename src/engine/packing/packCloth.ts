@@ -1,22 +1,19 @@
 import type { ClothGeometry, ClothProblem, Progress } from '#engine/cloth/clothTypes.ts';
-import { type Crew, together } from '#engine/cloth/crew.ts';
-import { kindsAreStraight, mostWrapMm } from '#engine/cloth/kinds/kindFields.ts';
+import type { Crew } from '#engine/cloth/crew.ts';
 import { rowsPerPause } from '#engine/cloth/pauses.ts';
+import { beginPacking, type PackingBegun } from './beginPacking.ts';
 import { bendsTightly } from './bendsTightly.ts';
-import { buildExtras } from './buildExtras.ts';
+import { buildExtras, type ClothExtras } from './buildExtras.ts';
 import { type Leaf, layLeaf } from './layLeaf.ts';
-import { bandCuts, bandJob, bandNodes, type PackedBand, packBand, placeNodes } from './packBand.ts';
-import { type LaidLeaf, type PackedCloth, PackingError, type YarnMaterial } from './packedCloth.ts';
+import { type PackedBand, placeNodes } from './packBand.ts';
+import type { LaidLeaf, PackedCloth, YarnMaterial } from './packedCloth.ts';
 import { packHair } from './packHair.ts';
-import { kindBandJob, packKinds } from './packKinds.ts';
-import { groupRowsIntoLines } from './packLines.ts';
-import { looksByLobes, packMaterials } from './packMaterials.ts';
-import { packNodes, wrapScaleMm } from './packNodes.ts';
+import { looksByLobes, type PackedMaterials, packMaterials } from './packMaterials.ts';
+import { packNodes } from './packNodes.ts';
 import { createTable, packBuckets, packEndTable, packLineTable, packRowTable } from './packTables.ts';
-import { packTiles, type TiledThreads } from './packTiles.ts';
+import { noneReached, packTiles, type TiledThreads } from './packTiles.ts';
 import { packYarnRuns } from './packYarnRuns.ts';
-import { isStraight } from './threadSizes.ts';
-import type { PartReach } from './tileReach.ts';
+import type { TileReach } from './tileReach.ts';
 
 /** `packInSteps` in one go. */
 export function packCloth(
@@ -38,6 +35,7 @@ export function packCloth(
  * @param weftTakeUp share of the wefts' length, 0..1: how far colours along them go
  * @param leaves metal leaf pressed on; of several on a side, the last is seen
  * @param crew threads that share the work, where there are any
+ * @param before what has been begun of it (beginPacking.ts)
  * @throws PackingError where sizes disagree, rows descend or the cloth is beyond what the picture holds
  */
 export function* packInSteps(
@@ -47,57 +45,79 @@ export function* packInSteps(
   weftTakeUp = 0,
   leaves: readonly Leaf[] = [],
   crew?: Crew,
+  before?: PackingBegun,
 ): Generator<Progress, PackedCloth> {
-  checkSizes(problem, geometry);
-  const surfaces = yield* packMaterials(
-    problem,
-    materials,
-    leaves.map(({ face }) => face),
-  );
-  const { periodRows, periodEnds, warp, weft } = geometry;
-  const kinds = geometry.byKinds?.fields;
-  const scaleMm = kinds ? mostWrapMm(kinds) : wrapScaleMm(geometry);
-  const lines = groupRowsIntoLines(problem, geometry);
-  // Of each yarn, how far hair stands off it in this cloth.
-  const { hairMm, shadingMm, coreShare, materialTable } = packHair(
-    surfaces.materialTable,
-    problem,
-    geometry,
-    lines,
-    materials,
-    materials.length + leaves.length,
-  );
-  const extras = buildExtras(problem, geometry, lines, coreShare);
+  const begun = before ?? beginPacking(problem, geometry, materials, crew);
+  try {
+    const cloth = yield* packRest(begun, materials, weftTakeUp, leaves);
+    if (leaves.length === 0) return cloth;
+    const laid: { face?: LaidLeaf; back?: LaidLeaf } = {};
+    for (const [k, leaf] of leaves.entries()) laid[leaf.side] = yield* layLeaf(cloth, leaf, materials.length + k);
+    return { ...cloth, leaf: laid };
+  } finally {
+    begun.bands?.begun.stop();
+  }
+}
+
+/** What the picture needs beside the threads' nodes and tiles. */
+interface Tables {
+  readonly surfaces: PackedMaterials;
+  readonly extras: ClothExtras;
+  readonly of: Pick<
+    PackedCloth,
+    'materialTable' | 'tight' | 'bucketTable' | 'endBuckets' | 'lineBuckets' | 'extraTable' | 'endTable' | 'rowTable'
+  >;
+}
+
+/** All of it that can be found while others lay threads out. */
+function* findTables(
+  { problem, geometry, lines, hairs }: TiledThreads,
+  materials: readonly YarnMaterial[],
+  weftTakeUp: number,
+  leaves: readonly Leaf[],
+): Generator<Progress, Tables> {
+  const faces = leaves.map(({ face }) => face);
+  const surfaces = yield* packMaterials(problem, materials, faces);
+  const materialTable = packHair(surfaces.materialTable, problem, materials, hairs, materials.length + leaves.length);
   yield { stage: 'packing', share: 0.05 };
-  const warpStraight = kinds ? kindsAreStraight(kinds, 0) : isStraight(warp);
+  const extras = buildExtras(problem, geometry, lines, hairs.coreShare);
+  const extraTable = createTable(extras.data.length / 4, 'thread ends');
+  extraTable.set(extras.data);
   yield { stage: 'packing', share: 0.08 };
-  const weftStraight = kinds ? kindsAreStraight(kinds, 1) : isStraight(weft);
+  const tight = bendsTightly(problem, geometry, lines, hairs.coreShare);
   yield { stage: 'packing', share: 0.1 };
-  const threads: TiledThreads = { problem, geometry, lines, hairs: { hairMm, shadingMm }, warpStraight, weftStraight };
-  const linesPerStep = rowsPerPause(problem.ends);
-  const parts: PartReach[] = [];
-  // A repeat is soon laid out.
-  const whole = periodRows === problem.rows && periodEnds === problem.ends && !lines.sideBySide;
-  const shared = kinds !== undefined || (crew !== undefined && whole);
-  const nodes = bandNodes(periodRows, periodEnds, shared && crew?.shares);
+  const { table, ends, lines: ofLines } = packBuckets(geometry.endXMm, lines.yMm);
+  const endTable = packEndTable(problem, geometry);
+  const rowTable = packRowTable(problem, lines);
+  packYarnRuns(rowTable, endTable, problem, geometry, materials, weftTakeUp);
+  const buckets = { bucketTable: table, endBuckets: ends, lineBuckets: ofLines };
+  return { surfaces, extras, of: { materialTable, tight, ...buckets, extraTable, endTable, rowTable } };
+}
+
+function* packRest(
+  { threads, scaleMm, nodes, bands }: PackingBegun,
+  materials: readonly YarnMaterial[],
+  weftTakeUp: number,
+  leaves: readonly Leaf[],
+): Generator<Progress, PackedCloth> {
+  const { problem, geometry, lines, hairs, warpStraight, weftStraight } = threads;
+  const { periodRows, periodEnds, warp, weft } = geometry;
   const { warp: warpNodes, weft: weftNodes, layout } = nodes;
-  if (shared) {
-    // Written where they belong by whoever lays them out: here, or in threads that this one shares memory with.
-    const into = !crew || crew.shares ? nodes : undefined;
-    const cuts = kinds ? [0, ...kinds.bands.map(({ to }) => to)] : bandCuts(periodRows, crew?.hands ?? 1);
+  let tables: Tables | undefined;
+  const lookUp = function* (): Generator<Progress, void> {
+    tables = yield* findTables(threads, materials, weftTakeUp, leaves);
+  };
+  let found: TileReach | undefined;
+  if (bands) {
+    const reach = noneReached(threads);
+    found = reach;
     const take = (band: PackedBand, k: number) => {
-      if (band.nodes) placeNodes(nodes, band.nodes, cuts[k], cuts[k + 1]);
-      parts.push(band.reach);
+      if (band.nodes) placeNodes(nodes, band.nodes, bands.cuts[k], bands.cuts[k + 1]);
+      reach.merge(band.reach);
     };
-    const progress = (share: number): Progress => ({ stage: 'packing', share: 0.1 + 0.8 * share });
-    if (kinds) {
-      const jobs = kinds.bands.map((band) => () => kindBandJob(threads, scaleMm, kinds, band, into));
-      yield* together(crew, packKinds, jobs, take, progress);
-    } else {
-      const jobs = cuts.slice(1).map((to, k) => () => bandJob(threads, scaleMm, cuts[k], to, into));
-      yield* together(crew, packBand, jobs, take, progress);
-    }
+    yield* bands.begun.finish(take, (share) => ({ stage: 'packing', share: 0.1 + 0.8 * share }), lookUp());
   } else {
+    yield* lookUp();
     const rowsPerStep = rowsPerPause(periodEnds);
     for (let row = 0; row < periodRows; row += rowsPerStep) {
       const to = Math.min(periodRows, row + rowsPerStep);
@@ -106,16 +126,11 @@ export function* packInSteps(
       yield { stage: 'packing', share: 0.1 + (0.4 * to) / periodRows };
     }
   }
-  const tiling = packTiles(threads, extras, linesPerStep, shared ? parts : undefined);
+  const { surfaces, extras, of } = tables as Tables;
+  const tiling = packTiles(threads, extras, rowsPerPause(problem.ends), found);
   let packed = tiling.next();
   for (; !packed.done; packed = tiling.next()) yield { stage: 'packing', share: 0.5 + 0.5 * packed.value };
-  const buckets = packBuckets(geometry.endXMm, lines.yMm);
-  const extraTable = createTable(extras.data.length / 4, 'thread ends');
-  extraTable.set(extras.data);
-  const endTable = packEndTable(problem, geometry);
-  const rowTable = packRowTable(problem, lines);
-  packYarnRuns(rowTable, endTable, problem, geometry, materials, weftTakeUp);
-  const cloth: PackedCloth = {
+  return {
     ends: problem.ends,
     rows: problem.rows,
     lines: lines.count,
@@ -125,61 +140,20 @@ export function* packInSteps(
     warpNodes,
     weftNodes,
     wrapScaleMm: scaleMm,
-    endTable,
-    rowTable,
+    ...of,
     lineTable: packLineTable(lines),
     sideBySide: lines.sideBySide,
     sideways: !(warpStraight && weftStraight),
-    hairy: hairMm.some((height) => height > 0),
+    hairy: hairs.hairMm.some((height) => height > 0),
     meshed: materials.some(({ mesh }) => mesh !== undefined),
-    tight: bendsTightly(problem, geometry, lines, coreShare),
     lobed: materials.some(looksByLobes),
     clear: materials.some(({ strands }) => strands.length === 1 && strands[0].optics.surface === 'clear'),
     partialRows: problem.rowFirst.some((first, row) => first > 0 || problem.rowLast[row] < problem.ends - 1),
     cut: geometry.cutEnds !== undefined,
-    bucketTable: buckets.table,
-    endBuckets: buckets.ends,
-    lineBuckets: buckets.lines,
     ...packed.value,
     extras: extras.count,
-    extraTable,
     materials: materials.length,
-    materialTable,
     scatterTable: surfaces.scatterTable,
     scatterBlocks: surfaces.scatterBlocks,
   };
-  if (leaves.length === 0) return cloth;
-  const laid: { face?: LaidLeaf; back?: LaidLeaf } = {};
-  for (const [k, leaf] of leaves.entries()) laid[leaf.side] = yield* layLeaf(cloth, leaf, materials.length + k);
-  return { ...cloth, leaf: laid };
-}
-
-function checkSizes(problem: ClothProblem, geometry: ClothGeometry): void {
-  if (problem.ends < 1 || problem.rows < 1) throw new PackingError('cloth: has no ends or no picks; add some first');
-  if (geometry.ends !== problem.ends || geometry.rows !== problem.rows) {
-    throw new PackingError(
-      `cloth: geometry of ${geometry.rows} × ${geometry.ends} given for ${problem.rows} rows × ${problem.ends} ends; solve again`,
-    );
-  }
-  // Of kinds there is one to each crossing, of whatever its fields hold.
-  const distinct = geometry.byKinds ? 0 : geometry.periodRows * geometry.periodEnds;
-  for (const [name, field] of [
-    ['warp', geometry.warp],
-    ['weft', geometry.weft],
-  ] as const) {
-    for (const [part, values] of Object.entries(field)) {
-      if (values.length < distinct) {
-        throw new PackingError(
-          `${name} ${part}: ${values.length} values for ${distinct} distinct crossings; solve again`,
-        );
-      }
-    }
-  }
-  for (let row = 0; row < problem.rows; row++) {
-    if (problem.rowFirst[row] > problem.rowLast[row] || problem.rowLast[row] >= problem.ends) {
-      throw new PackingError(
-        `row ${row + 1}: passes ends ${problem.rowFirst[row] + 1} to ${problem.rowLast[row] + 1}; keep within 1 to ${problem.ends}`,
-      );
-    }
-  }
 }

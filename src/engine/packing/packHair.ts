@@ -1,6 +1,7 @@
 import type { ClothGeometry, ClothProblem } from '#engine/cloth/clothTypes.ts';
 import { hairLight } from '#engine/scatter/hairPhase.ts';
 import type { HairForm, YarnHair } from '#engine/yarn/hair.ts';
+import type { YarnBody } from '#engine/yarn/yarnTypes.ts';
 import {
   HAIR_TEXEL,
   MATERIAL_HEADER_TEXELS,
@@ -20,15 +21,57 @@ const LOOP_HEIGHT = 0.38;
 /** As the table names them. */
 export const FORM_CODE: Readonly<Record<HairForm, number>> = { hair: 0, loop: 1, edge: 2 };
 
-export interface PackedHair {
-  /** With the hairs behind the yarns' rows. */
-  readonly materialTable: Float32Array;
-  /** How far hair stands off each yarn's body, mm. */
+/** By yarn, how much of a thread in this cloth is hair. */
+export interface HairInCloth {
+  /** How far hair stands off the body, mm. */
   readonly hairMm: Float64Array;
   /** The same where hair is thick enough to be looked at by light: a few stray ones are not. */
   readonly shadingMm: Float64Array;
-  /** Of each yarn's section, what is body and no hair, 0..1 both ways. */
+  /** Of the section, what is body and no hair, 0..1 both ways. */
   readonly coreShare: Float64Array;
+}
+
+/** Half the mean of a body's width and height where its hair begins, mm. */
+function rootRadiusMm(hair: YarnHair, { bodyWidthMm, bodyHeightMm }: YarnBody): number {
+  return (hair.coreShare * (bodyWidthMm + bodyHeightMm)) / 4;
+}
+
+/** Of its width, what hair laid side by side covers, mm² a mm of yarn. */
+function coverOf({ perMm, meanLengthMm, diameterMm, taper }: YarnHair): number {
+  return perMm * meanLengthMm * diameterMm * (1 - taper / 2);
+}
+
+/**
+ * How far hair stands off each yarn. No hair stands further off than the walk looks: what is longer than MAX_REACH threads keeps
+ * its length and lies along the yarn.
+ */
+export function hairInCloth(
+  problem: ClothProblem,
+  geometry: ClothGeometry,
+  lines: ClothLines,
+  materials: readonly YarnMaterial[],
+): HairInCloth {
+  const hairMm = new Float64Array(materials.length);
+  const shadingMm = new Float64Array(materials.length);
+  const coreShare = new Float64Array(materials.length).fill(1);
+  if (!materials.some(({ hair }) => hair)) return { hairMm, shadingMm, coreShare };
+  const room = roomOfYarns(problem, geometry, lines, materials.length);
+  materials.forEach(({ hair }, index) => {
+    const body = problem.yarns[index];
+    if (!hair) return;
+    const height = Math.min(hair.heightMm, WITHIN_REACH * (room[index] - body.bodyWidthMm / 2));
+    if (!(height > 0) || latticeOf(hair, rootRadiusMm(hair, body)).layers === 0) return;
+    hairMm[index] = height;
+    coreShare[index] = hair.coreShare;
+    shadingMm[index] = isStray(hair, coverOf(hair), body) ? 0 : shadesUpTo(hair, height);
+  });
+  return { hairMm, shadingMm, coreShare };
+}
+
+/** How far off hair counts for light, mm. */
+function shadesUpTo(hair: YarnHair, height: number): number {
+  const thins = thinsOut(hair);
+  return thins > 0 ? Math.min(height, MEDIUM_SCALES * thins) : height;
 }
 
 /**
@@ -39,41 +82,29 @@ export interface PackedHair {
  *   laid side by side: mm² a mm of yarn; as a medium for light: optical depth × mm of radius, over which height it thins
  *   out by e (0: even); turns a mm of its ridges
  * As a medium, hair of n to the mm, mean length L and width d has the depth n L d π/4 (its mean projection) a mm of girth,
- * spread over its height; of the width, the share that light does not pass forwards.
- * No hair stands further off than the walk looks: what is longer than MAX_REACH threads keeps its length and lies along
- * the yarn.
+ * spread over its height; of the width, the share that light does not pass forwards. Returns the table with the hairs behind the
+ * yarns' rows.
  */
 export function packHair(
   bare: Float32Array,
   problem: ClothProblem,
-  geometry: ClothGeometry,
-  lines: ClothLines,
   materials: readonly YarnMaterial[],
+  { hairMm }: HairInCloth,
   materialRows = materials.length,
-): PackedHair {
-  const hairMm = new Float64Array(materials.length);
-  const shadingMm = new Float64Array(materials.length);
-  const coreShare = new Float64Array(materials.length).fill(1);
-  if (!materials.some(({ hair }) => hair)) return { materialTable: bare, hairMm, shadingMm, coreShare };
-  const room = roomOfYarns(problem, geometry, lines, materials.length);
+): Float32Array {
   const rows: { index: number; texels: number[]; hairs: Float32Array }[] = [];
   let next = materialRows * MATERIAL_TEXELS;
   materials.forEach(({ hair }, index) => {
     const body = problem.yarns[index];
-    if (!hair) return;
-    const height = Math.min(hair.heightMm, WITHIN_REACH * (room[index] - body.bodyWidthMm / 2));
-    const radiusMm = (hair.coreShare * (body.bodyWidthMm + body.bodyHeightMm)) / 4;
+    const height = hairMm[index];
+    if (!hair || height === 0) return;
+    const radiusMm = rootRadiusMm(hair, body);
     const lattice = latticeOf(hair, radiusMm);
-    if (!(height > 0) || lattice.layers === 0) return;
-    hairMm[index] = height;
-    coreShare[index] = hair.coreShare;
     const full = hair.pressed ? body.bodyWidthMm / body.contactWidthMm : 0;
-    const cover = hair.perMm * hair.meanLengthMm * hair.diameterMm * (1 - hair.taper / 2);
+    const cover = coverOf(hair);
     const stray = isStray(hair, cover, body);
     const thins = thinsOut(hair);
-    const shades = thins > 0 ? Math.min(height, MEDIUM_SCALES * thins) : height;
-    shadingMm[index] = stray ? 0 : shades;
-    const within = thins > 0 ? 1 - Math.exp(-shades / thins) : 1;
+    const within = thins > 0 ? 1 - Math.exp(-shadesUpTo(hair, height) / thins) : 1;
     const depth = (cover * holdsUp(materials[index], bare, index)) / within / 8;
     const hairs = layHairs(hair, lattice, radiusMm, height);
     rows.push({
@@ -88,13 +119,14 @@ export function packHair(
     });
     next += hairs.length / 4;
   });
+  if (rows.length === 0) return bare;
   const table = createTable(next, 'yarns and their hair');
   table.set(bare.subarray(0, Math.min(bare.length, table.length)));
   for (const { index, texels, hairs } of rows) {
     table.set(texels, (index * MATERIAL_TEXELS + HAIR_TEXEL) * 4);
     table.set(hairs, texels[4] * 4);
   }
-  return { materialTable: table, hairMm, shadingMm, coreShare };
+  return table;
 }
 
 /** Over which height hair thins out by e, mm; 0 where it stands alike. Loops are a good third as high as they are long. */

@@ -5,9 +5,9 @@ import { type BandKinds, bandKinds, KIND_NUMBERS } from '#engine/cloth/kinds/kin
 import { KindNodes } from './kindNodes.ts';
 import { KindReach, stretchesOf } from './kindReach.ts';
 import { type BandNodes, bandNodes, NO_FIELD, type PackedBand, withoutLifts } from './packBand.ts';
-import { nextTileLine, type TiledThreads } from './packTiles.ts';
+import { nextTileLine, noneReached, type TiledThreads } from './packTiles.ts';
 import { threadSizes } from './threadSizes.ts';
-import { ThreadRanges, TileReach } from './tileReach.ts';
+import { ThreadRanges, type TileReach } from './tileReach.ts';
 
 /** Rows from .. to − 1 of a cloth that is known by kinds of crossing, to be laid out apart from the others. */
 export interface KindBandJob {
@@ -45,7 +45,7 @@ function* pack(job: KindBandJob): Generator<void, PackedBand> {
   const nodes = job.into ?? bandNodes(to - from, kinds.perXMm.length);
   writeNodes(nodes, job, uneven);
   yield;
-  const reach = new TileReach(Float64Array.from(threads.geometry.endXMm), threads.lines.yMm);
+  const reach = noneReached(threads);
   reachWarp(reach, job, uneven?.warp);
   yield;
   reachWeft(reach, job, uneven?.weft);

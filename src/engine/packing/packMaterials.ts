@@ -78,18 +78,13 @@ function facesOf({ strands, mesh, core }: YarnMaterial): Faces {
  *   6  where in the repeat the yarn begins mm; turns over per mm; of its own cloth the thickness mm and the threads' slope
  * from STOPS_TEXEL the stops: colour, and the share where it begins.
  * @param leaves metal leaf on the cloth, a row each after those of the yarns
- * @throws PackingError where yarns and materials do not match
+ * @throws PackingError where a yarn has too many strands, or none
  */
 export function* packMaterials(
   problem: ClothProblem,
   materials: readonly YarnMaterial[],
   leaves: readonly FaceMaterial[] = [],
 ): Generator<Progress, PackedMaterials> {
-  if (materials.length !== problem.yarns.length) {
-    throw new PackingError(
-      `materials: ${materials.length} given for ${problem.yarns.length} yarns; give one per yarn, in the same order`,
-    );
-  }
   const all: readonly YarnMaterial[] = [...materials, ...leaves.map((face) => ({ strands: [face] }))];
   const allFaces = all.map(facesOf);
   const building = buildScatterTable(allFaces.flatMap(({ list }) => list.map(({ optics }) => blockSetting(optics))));

@@ -3,9 +3,10 @@ import type { ClothExtras } from './buildExtras.ts';
 import { MAX_REACH, TILE_CELLS, TILE_TEXELS, TileBits } from './clothBufferLayout.ts';
 import { createSegmentNodes, range, segmentRange } from './curveBounds.ts';
 import type { ClothBounds } from './packedCloth.ts';
+import type { HairInCloth } from './packHair.ts';
 import { type ClothLines, rowAtLine } from './packLines.ts';
 import { createTable } from './packTables.ts';
-import { type HairHeights, type ThreadSizes, threadSizes } from './threadSizes.ts';
+import { type ThreadSizes, threadSizes } from './threadSizes.ts';
 import { TileExtras } from './tileExtras.ts';
 import { type PartReach, ThreadRanges, TileReach } from './tileReach.ts';
 
@@ -23,7 +24,7 @@ export interface TiledThreads {
   readonly problem: ClothProblem;
   readonly geometry: ClothGeometry;
   readonly lines: ClothLines;
-  readonly hairs: HairHeights;
+  readonly hairs: HairInCloth;
   readonly warpStraight: boolean;
   readonly weftStraight: boolean;
 }
@@ -36,17 +37,16 @@ export function nextTileLine(line: number): number {
 /**
  * Per 8 × 8 cells: how far to look, which heights to look at, which extras to meet. Cell -1 (outside) is column 0.
  * Yields its share done every `linesPerStep` lines.
- * @param parts where others have looked at the threads already: all that they found
+ * @param found where others have looked at the threads already: all that they found
  */
 export function* packTiles(
   threads: TiledThreads,
   extras: ClothExtras,
   linesPerStep: number,
-  parts?: readonly PartReach[],
+  found?: TileReach,
 ): Generator<number, PackedTiles> {
-  const tiler = new Tiler(threads);
-  for (const part of parts ?? []) tiler.reach.merge(part);
-  if (!parts) {
+  const tiler = new Tiler(threads, found);
+  if (!found) {
     const { problem, lines } = threads;
     // Whole tiles a step, as where they are parted among others: it comes out the same.
     const after = (line: number) => nextTileLine(line + linesPerStep - 1);
@@ -60,6 +60,11 @@ export function* packTiles(
     }
   }
   return tiler.finish(extras);
+}
+
+/** No tile reached yet. */
+export function noneReached({ geometry, lines }: Pick<TiledThreads, 'geometry' | 'lines'>): TileReach {
+  return new TileReach(Float64Array.from(geometry.endXMm), lines.yMm);
 }
 
 /** What warp from lines from .. to − 1 and rows from .. to − 1 say of the tiles, where every line is a row. */
@@ -142,13 +147,16 @@ class Tiler {
   private readonly geometry: ClothGeometry;
   private readonly lines: ClothLines;
 
-  constructor(private readonly threads: TiledThreads) {
+  constructor(
+    private readonly threads: TiledThreads,
+    found?: TileReach,
+  ) {
     const { problem, geometry, lines, hairs } = threads;
     this.problem = problem;
     this.geometry = geometry;
     this.lines = lines;
     this.endX = Float64Array.from(geometry.endXMm);
-    this.reach = new TileReach(this.endX, lines.yMm);
+    this.reach = found ?? new TileReach(this.endX, lines.yMm);
     this.endSize = threadSizes(problem, problem.endYarn, hairs);
     this.rowSize = threadSizes(problem, problem.rowYarn, hairs);
     this.ranges = new ThreadRanges(problem.ends);

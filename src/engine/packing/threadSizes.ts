@@ -1,4 +1,5 @@
 import type { ClothProblem, CurveField } from '#engine/cloth/clothTypes.ts';
+import type { HairInCloth } from './packHair.ts';
 
 export interface ThreadSizes {
   readonly halfWidth: Float64Array;
@@ -9,17 +10,11 @@ export interface ThreadSizes {
   readonly shading: Float64Array;
 }
 
-/** By yarn, mm (packHair.ts). */
-export interface HairHeights {
-  readonly hairMm: Float64Array;
-  readonly shadingMm: Float64Array;
-}
-
 /** Half the contact width and height of each thread and the height of its hair, from its yarn. */
 export function threadSizes(
   problem: ClothProblem,
   yarnOf: Uint16Array,
-  { hairMm, shadingMm }: HairHeights,
+  { hairMm, shadingMm }: Pick<HairInCloth, 'hairMm' | 'shadingMm'>,
 ): ThreadSizes {
   const ofThreads = (ofYarn: ArrayLike<number>) => {
     const out = new Float64Array(yarnOf.length);

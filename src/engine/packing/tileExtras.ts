@@ -15,36 +15,13 @@ const CELLS_A_TILE = TILE_CELLS * TILE_CELLS;
 const _counts = new Uint32Array(CELLS_A_TILE);
 const _next = new Uint32Array(CELLS_A_TILE);
 
-/** Appends where each cell's extras begin in the list and how many they are, and then those; returns how many found no room. */
-function listExtras(list: number[], { cells, extras }: InCells): number {
-  _counts.fill(0);
-  for (const cell of cells) _counts[cell]++;
-  let next = list.length / 4 + CELLS_A_TILE;
-  let dropped = 0;
-  for (let cell = 0; cell < CELLS_A_TILE; cell++) {
-    const count = Math.min(_counts[cell], MAX_CELL_EXTRAS);
-    dropped += _counts[cell] - count;
-    _counts[cell] = count;
-    _next[cell] = next;
-    list.push(next, count, 0, 0);
-    next += count;
-  }
-  for (let at = list.length; at < 4 * next; at++) list.push(0);
-  for (let k = 0; k < cells.length; k++) {
-    const cell = cells[k];
-    if (_counts[cell] === 0) continue;
-    _counts[cell]--;
-    list[4 * _next[cell]++] = extras[k];
-  }
-  return dropped;
-}
-
 /** Which extras (turns, tails, cut ends) reach which cells of which tiles. */
 export class TileExtras {
   /** How many found no room. */
   dropped = 0;
   private readonly ofTile: Map<number, InCells> = new Map();
-  private readonly numbers: number[] = [];
+  private listed = 0;
+  private numbers: Float32Array = new Float32Array(0);
 
   /** Finds the cells that extras reach, and widens the tiles' heights and the cloth's bounds by them. */
   add({ count, data }: ClothExtras, endX: ArrayLike<number>, lineY: ArrayLike<number>, reach: TileReach): void {
@@ -85,18 +62,49 @@ export class TileExtras {
     return this.ofTile.has(tile);
   }
 
-  /** Appends a tile's extras to the list and says where they begin in it. */
+  /** Room for the list: a texel a cell of each tile that has any, and one an entry. @throws PackingError */
+  private room(): Float32Array {
+    if (this.numbers.length > 0) return this.numbers;
+    let texels = 0;
+    for (const { extras } of this.ofTile.values()) texels += CELLS_A_TILE + extras.length;
+    this.numbers = createTable(texels, 'thread ends');
+    return this.numbers;
+  }
+
+  /**
+   * Appends to the list where each of a tile's cells has its extras and how many they are, and then those, and says where they
+   * begin in it. After all have been added.
+   */
   list(tile: number): number {
-    const at = this.numbers.length / 4;
+    const start = this.listed;
     const here = this.ofTile.get(tile);
-    if (here) this.dropped += listExtras(this.numbers, here);
-    return at;
+    if (!here) return start;
+    const { cells, extras } = here;
+    const out = this.room();
+    _counts.fill(0);
+    for (const cell of cells) _counts[cell]++;
+    let next = start + CELLS_A_TILE;
+    for (let cell = 0; cell < CELLS_A_TILE; cell++) {
+      const count = Math.min(_counts[cell], MAX_CELL_EXTRAS);
+      this.dropped += _counts[cell] - count;
+      _counts[cell] = count;
+      _next[cell] = next;
+      out[4 * (start + cell)] = next;
+      out[4 * (start + cell) + 1] = count;
+      next += count;
+    }
+    for (let k = 0; k < cells.length; k++) {
+      const cell = cells[k];
+      if (_counts[cell] === 0) continue;
+      _counts[cell]--;
+      out[4 * _next[cell]++] = extras[k];
+    }
+    this.listed = next;
+    return start;
   }
 
   /** The list of all tiles as a table. */
   table(): Float32Array {
-    const table = createTable(this.numbers.length / 4, 'thread ends');
-    table.set(this.numbers);
-    return table;
+    return this.room();
   }
 }

@@ -1,7 +1,7 @@
-import type { ClothProblem, Progress, SolveResiduals } from '#engine/cloth/clothTypes.ts';
+import type { ClothProblem, Progress } from '#engine/cloth/clothTypes.ts';
 import { type Crew, together } from '#engine/cloth/crew.ts';
 import { KIND_NUMBERS, noteKind, perSpaces, spaceAbout } from '#engine/cloth/kinds/kindFields.ts';
-import { type KindPlan, planKinds } from '#engine/cloth/kinds/kindPlan.ts';
+import { type KindPlan, type KindPlanBegun, planKinds } from '#engine/cloth/kinds/kindPlan.ts';
 import type { KindWindow } from '#engine/cloth/kinds/kindWindows.ts';
 import { clothRegion } from '#engine/cloth/region.ts';
 import type { SolvedKinds } from './fieldsAsBefore.ts';
@@ -41,29 +41,40 @@ export function* fieldsByKinds(
   memory: KindsMemory,
   crew?: Crew,
 ): Generator<Progress, SolvedKinds | undefined> {
-  const plan = yield* planKinds(problem, evenYMm, memory.plan, crew);
-  if (plan !== memory.plan) {
-    delete memory.windows;
-    delete memory.plan;
-    if (plan) memory.plan = plan;
+  const planned = yield* planKinds(problem, evenYMm, memory.plan, crew);
+  let before = memory.windows;
+  const parts: SolvedPart[] = [];
+  const jobsFrom = (windows: readonly KindWindow[], first: number) =>
+    windows.slice(first).map((window, k) => () => windowJob(problem, evenYMm, window, before?.[first + k]));
+  const take = (part: SolvedPart) => {
+    parts.push(part);
+  };
+  const progress = (share: number): Progress => ({ stage: 'heights', share: 0.05 + 0.85 * share });
+  let plan = planned && !('complete' in planned) ? planned : undefined;
+  // Of another cloth's windows nothing serves.
+  if (!plan) before = undefined;
+  // What stands for each kind is found while the windows are solved.
+  const complete = function* (begun: KindPlanBegun): Generator<Progress, void> {
+    plan = yield* begun.complete();
+  };
+  if (planned) {
+    const meanwhile = 'complete' in planned ? complete(planned) : undefined;
+    yield* together(crew, solvePart, jobsFrom(planned.windows, 0), take, progress, meanwhile);
   }
+  delete memory.windows;
+  delete memory.plan;
   if (!plan) return undefined;
   const { windows, bands, standsFor } = plan;
-  memory.windows ??= windows.map(() => undefined);
-  const before = memory.windows;
+  yield* together(crew, solvePart, jobsFrom(windows, parts.length), take, progress);
+  memory.plan = plan;
+  memory.windows = parts.map(({ start }) => start);
   const known = new Float32Array(KIND_NUMBERS * standsFor.length);
   const kindsOfWindow = groupKinds(plan, problem.ends);
-  let residuals: SolveResiduals | undefined;
-  const take = (part: SolvedPart, k: number) => {
-    before[k] = part.start;
-    residuals = residuals ? worstOf(residuals, part.fields.residuals) : part.fields.residuals;
+  parts.forEach((part, k) => {
     noteKinds(problem, evenYMm, windows[k], part, kindsOfWindow[k], standsFor, known);
-  };
-  const jobs = windows.map((window, k) => () => windowJob(problem, evenYMm, window, before[k]));
-  yield* together(crew, solvePart, jobs, take, (share) => ({ stage: 'heights', share: 0.05 + 0.85 * share }));
-  if (!residuals) return undefined;
+  });
   const byKinds = { bands, known, perXMm: perSpaces(problem.endXMm), perYMm: perSpaces(rowYMm) };
-  return { byKinds, residuals };
+  return { byKinds, residuals: parts.map(({ fields }) => fields.residuals).reduce(worstOf) };
 }
 
 /** Per window, the kinds for which a crossing of its inner part stands. */

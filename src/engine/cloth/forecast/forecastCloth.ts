@@ -63,6 +63,7 @@ const ON_LOOM: StateWanted = { state: 'onLoom', treatment: 'none' };
  * has one; the weaver's unevenness then moves the picks, and the yarns' their widths.
  * @param memory kept by the caller between forecasts of one sample; makes small changes quick
  * @param crew threads that share the work, where there are any
+ * @param ready told of a cloth known by kinds of crossing before it is read: nothing about it changes any more
  * @throws ClothError where the cloth cannot be
  */
 export function* forecastCloth(
@@ -71,10 +72,11 @@ export function* forecastCloth(
   memory: ForecastMemory = {},
   wanted: StateWanted = ON_LOOM,
   crew?: Crew,
+  ready?: (problem: ClothProblem, geometry: ClothGeometry) => void,
 ): Generator<Progress, Forecast> {
   const beside = new Beside(crew);
   try {
-    return yield* forecastBeside(problem, quality, memory, wanted, beside);
+    return yield* forecastBeside(problem, quality, memory, wanted, beside, ready);
   } finally {
     beside.stop();
   }
@@ -86,6 +88,7 @@ function* forecastBeside(
   memory: ForecastMemory,
   { state, treatment, whole }: StateWanted,
   beside: Beside,
+  ready: ((problem: ClothProblem, geometry: ClothGeometry) => void) | undefined,
 ): Generator<Progress, Forecast> {
   const { crew } = beside;
   yield { stage: 'spacing', share: 0 };
@@ -126,6 +129,7 @@ function* forecastBeside(
   const { geometry: woven, relief } = yield* clothGeometry(there, region, places, quality, memory, over, all, crew);
   const { periodRows, periodEnds } = woven;
   const geometry = { ...woven, weft: pillows(there, woven.weft, periodRows, periodEnds) };
+  if (geometry.byKinds) ready?.(there, geometry);
 
   yield { stage: 'readings', share: 0 };
   const reading = takeReadings(there, geometry, uneven.firmnessNeeded, picks, CLOSENESS[quality]);

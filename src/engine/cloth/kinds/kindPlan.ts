@@ -43,6 +43,13 @@ export interface KindPlan {
   readonly keys: ThreadKeys;
 }
 
+/** A plan whose windows can be solved already. */
+export interface KindPlanBegun {
+  readonly windows: readonly KindWindow[];
+  /** Finds what stands for each kind; the plan then may have a few windows more behind these. Undefined where there would be too many. */
+  readonly complete: () => Generator<Progress, KindPlan | undefined>;
+}
+
 /**
  * Finds the kinds of crossing of a cloth of whole rows and windows that hold most of them. Undefined where as much would
  * have to be solved as the whole is.
@@ -54,7 +61,7 @@ export function* planKinds(
   rowYMm: ArrayLike<number>,
   before: KindPlan | undefined,
   crew?: Crew,
-): Generator<Progress, KindPlan | undefined> {
+): Generator<Progress, KindPlan | KindPlanBegun | undefined> {
   const { rows, ends, drawdown } = problem;
   const keys = threadKeys(problem, rowYMm);
   const { bits } = drawdown;
@@ -72,20 +79,23 @@ export function* planKinds(
     const windowSize = 64 * 64;
     const mostWindows = Math.min(MOST_WINDOWS, Math.floor((MOST_SHARE * rows * ends) / windowSize));
     const chosen = yield* paused(chooseKindWindows(cloth, mostWindows, ENOUGH), planning);
-    const { standsFor, share } = chosen;
-    const windows = chosen.windows.slice();
-    let missing = yield* paused(fillIn(problem, keys, windows, cloth, standsFor), planning);
-    // A pair of yarns may be so rare that no window holds it: one about it then.
-    while (missing >= 0 && windows.length < MOST_WINDOWS + 8) {
-      windows.push(windowAbout(cloth, missing));
-      missing = yield* paused(fillIn(problem, keys, windows, cloth, standsFor), planning);
-    }
-    if (missing >= 0) return undefined;
-    const { cuts, globalOf } = cloth;
-    const bands = cloth.bands.map(({ kindOf }, k) => ({
-      ...{ from: cuts[k], to: cuts[k + 1], kindOf, globalOf: globalOf[k] },
-    }));
-    return { windows, bands, standsFor, share, reach, bits, keys };
+    const complete = function* (): Generator<Progress, KindPlan | undefined> {
+      const { standsFor, share } = chosen;
+      const windows = chosen.windows.slice();
+      let missing = yield* paused(fillIn(problem, keys, windows, cloth, standsFor), planning);
+      // A pair of yarns may be so rare that no window holds it: one about it then.
+      while (missing >= 0 && windows.length < MOST_WINDOWS + 8) {
+        windows.push(windowAbout(cloth, missing));
+        missing = yield* paused(fillIn(problem, keys, windows, cloth, standsFor), planning);
+      }
+      if (missing >= 0) return undefined;
+      const { cuts, globalOf } = cloth;
+      const bands = cloth.bands.map(({ kindOf }, k) => ({
+        ...{ from: cuts[k], to: cuts[k + 1], kindOf, globalOf: globalOf[k] },
+      }));
+      return { windows, bands, standsFor, share, reach, bits, keys };
+    };
+    return { windows: chosen.windows, complete };
   }
   return undefined;
 }

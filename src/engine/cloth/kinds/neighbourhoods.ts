@@ -47,15 +47,18 @@ export class Neighbourhoods {
     this.ends = [keysAround(keys.ends, reach, SECOND), keysAround(keys.ends, reach, FIRST)];
   }
 
-  /** Lifts about an end of a row as a number, the leftmost highest; 0 beyond the edges. */
+  /** Lifts about an end of a row as a number, the leftmost lowest; 0 beyond the edges. */
   private liftsAt(row: number, end: number): number {
     const { rows, ends, wordsPerRow, bits } = this.drawdown;
     if (row < 0 || row >= rows) return 0;
-    let lifts = 0;
-    const at = row * wordsPerRow;
-    for (let i = end - this.reach; i <= end + this.reach; i++)
-      lifts = (lifts << 1) | (i >= 0 && i < ends ? (bits[at + (i >>> 5)] >>> (i & 31)) & 1 : 0);
-    return lifts;
+    const { reach } = this;
+    const from = Math.max(0, end - reach);
+    const count = Math.min(ends, end + reach + 1) - from;
+    const at = row * wordsPerRow + (from >>> 5);
+    const shift = from & 31;
+    let lifts = bits[at] >>> shift;
+    if (shift + count > 32) lifts |= bits[at + 1] << (32 - shift);
+    return (lifts & (-1 >>> (32 - count))) << (from - end + reach);
   }
 
   /** Sets `a` and `b` to a crossing's. */
@@ -80,7 +83,6 @@ export class Neighbourhoods {
     const { ends } = this.drawdown;
     const { reach } = this;
     const width = 2 * reach + 1;
-    const mask = 2 ** width - 1;
     const numbers = new PairNumbers();
     const kindOf = new Uint32Array((to - first) * ends);
     const a = new Int32Array(ends);
@@ -93,10 +95,10 @@ export class Neighbourhoods {
     }
     const step = rowsPerPause(ends);
     // Lifts of rows beyond the edges are 0.
-    for (let j = Math.max(0, first - reach); j < first + reach; j++) this.shift(a, b, j, -1, lastA, lastB, mask);
+    for (let j = Math.max(0, first - reach); j < first + reach; j++) this.shift(a, b, j, -1, lastA, lastB);
     for (let row = first; row < to; row++) {
       if (row % step === step - 1) yield;
-      this.shift(a, b, row + reach, row > first ? row - reach - 1 : -1, lastA, lastB, mask);
+      this.shift(a, b, row + reach, row > first ? row - reach - 1 : -1, lastA, lastB);
       const at = (row - first) * ends;
       for (let end = 0; end < ends; end++) {
         this.finish(a[end], b[end], row, end);
@@ -107,30 +109,23 @@ export class Neighbourhoods {
   }
 
   /** Takes the row that comes into reach into the ends' sums and the one that leaves it out of them. */
-  private shift(
-    a: Int32Array,
-    b: Int32Array,
-    comes: number,
-    leaves: number,
-    lastA: number,
-    lastB: number,
-    mask: number,
-  ): void {
+  private shift(a: Int32Array, b: Int32Array, comes: number, leaves: number, lastA: number, lastB: number): void {
     const { rows, ends, wordsPerRow, bits } = this.drawdown;
     const { reach } = this;
     const inComes = comes < rows;
     const inLeaves = leaves >= 0;
+    const last = 2 * reach;
     const atComes = comes * wordsPerRow;
     const atLeaves = leaves * wordsPerRow;
     let now = 0;
     let old = 0;
     for (let i = -reach; i < ends; i++) {
       const right = i + reach;
-      now = (now << 1) & mask;
-      old = (old << 1) & mask;
+      now >>>= 1;
+      old >>>= 1;
       if (right < ends) {
-        if (inComes) now |= (bits[atComes + (right >>> 5)] >>> (right & 31)) & 1;
-        if (inLeaves) old |= (bits[atLeaves + (right >>> 5)] >>> (right & 31)) & 1;
+        if (inComes) now |= ((bits[atComes + (right >>> 5)] >>> (right & 31)) & 1) << last;
+        if (inLeaves) old |= ((bits[atLeaves + (right >>> 5)] >>> (right & 31)) & 1) << last;
       }
       if (i < 0) continue;
       a[i] = (Math.imul(a[i] - Math.imul(old, lastA), FIRST) + now) | 0;

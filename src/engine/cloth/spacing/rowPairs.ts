@@ -47,6 +47,20 @@ function spanMask(word: number, first: number, last: number): number {
   return low & high;
 }
 
+/**
+ * How often, among the bits of `telling` from the lowest up, one that is in `downs` follows one that is not, or the other way
+ * round. What each says is carried up to the next that tells, doubling the way at each step.
+ */
+function swapsWithin(telling: number, downs: number): number {
+  let said = downs;
+  let silent = ~telling;
+  for (let step = 1; step < 32; step <<= 1) {
+    said |= (said << step) & silent;
+    silent &= silent << step;
+  }
+  return popcount32(((said << 1) ^ downs) & telling & (telling - 1));
+}
+
 /** What every end has, where they are all alike. */
 export interface AlikeEnds {
   readonly tensionN: number;
@@ -91,14 +105,22 @@ export function compareRows(
     const a = drawdown.bits[rowA * words + word];
     const b = drawdown.bits[rowB * words + word];
     let changed = (a ^ b) & spanMask(word, first, last);
+    if (changed === 0) continue;
     out.changing += popcount32(changed);
+    if (alike) {
+      const downs = a & changed;
+      out.swaps += swapsWithin(changed, downs);
+      const first = (downs & changed & -changed) !== 0 ? -1 : 1;
+      if (uppermost !== 0 && first !== uppermost) out.swaps++;
+      uppermost = ((downs >>> (31 - Math.clz32(changed))) & 1) !== 0 ? -1 : 1;
+      continue;
+    }
     while (changed !== 0) {
       const bit = changed & -changed;
       changed ^= bit;
       const now = (a & bit) !== 0 ? -1 : 1;
       if (uppermost !== 0 && now !== uppermost) out.swaps++;
       uppermost = now;
-      if (alike) continue;
       const end = (word << 5) + (31 - Math.clz32(bit));
       addEnd(out, yarns[endYarn[end]], endTensionN[end]);
     }

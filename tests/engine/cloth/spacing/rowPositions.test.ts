@@ -4,6 +4,8 @@ import { firmnessOfResistance } from '#engine/cloth/spacing/beatLaw.ts';
 import { compareRows, createRowPair } from '#engine/cloth/spacing/rowPairs.ts';
 import { rowPositions } from '#engine/cloth/spacing/rowPositions.ts';
 import { drawdownFromRows } from '#engine/draft/drawdown.ts';
+import { hashUniform } from '#engine/units/hash.ts';
+import { drawdownWhere } from '#engine/weave/structures/structureTypes.ts';
 import { clothProblem, roundBody } from '#tests/helpers/problems.ts';
 
 const plain = drawdownFromRows([
@@ -114,5 +116,20 @@ describe('how two rows stand to each other', () => {
     ]);
     compareRows(pair, clothProblem({ ...base, weave: double }), 0, 1);
     expect([pair.changing, pair.swaps]).toEqual([10, 0]);
+  });
+
+  it('counts changes of place as one goes from end to end, over more than a word of lifts, seed 5', () => {
+    const ends = 77;
+    for (let cloth = 0; cloth < 40; cloth++) {
+      const lift = (row: number, end: number) => hashUniform(5, cloth * 1000 + row * ends + end) < 0.3 + 0.01 * cloth;
+      const weave = drawdownWhere(2, ends, lift);
+      const pair = createRowPair();
+      compareRows(pair, clothProblem({ ...base, rows: 2, ends, weave }), 0, 1);
+      // Whichever row has an end down that the other lifts lies above it there.
+      const above: number[] = [];
+      for (let end = 0; end < ends; end++) if (lift(0, end) !== lift(1, end)) above.push(lift(0, end) ? 1 : 0);
+      expect(pair.changing).toBe(above.length);
+      expect(pair.swaps).toBe(above.filter((row, k) => k > 0 && row !== above[k - 1]).length);
+    }
   });
 });
