@@ -159,6 +159,32 @@ describe('by hand', () => {
     expect(laying.isConnected).toBe(false);
   });
 
+  it('winds a second yarn into the picks selected and takes it out, each one step for undo', async () => {
+    const before = sample();
+    laid.table.ui.getState().select({ kind: 'picks', range: { from: 0, to: 2 } });
+    document.querySelector<HTMLElement>('.ribbon-picks')!.focus();
+    await open('g');
+    const wound = part('Wound together');
+    await until('its list has the focus', () => document.activeElement === wound.querySelector('select'));
+    await userEvent.selectOptions(wound.querySelector('select')!, 'tar');
+    button(wound, 'Wind into picks 1–3').click();
+    const strands = () =>
+      sample()
+        .picks.slice(0, 4)
+        .map((pick) => pick.passes[0].strands.join('+'));
+    expect(strands()).toEqual(['kelp+tar', 'kelp+tar', 'kelp+tar', 'kelp']);
+    expect(laid.table.samples.state.getState().undoName).toBe('wind tar into picks 1–3');
+    await until('it is told', () => wound.textContent!.includes('kelp + tar'));
+    await until('it can go', () => button(wound, 'Take tar out') !== undefined);
+    expect(await violations()).toEqual([]);
+    button(wound, 'Take tar out').click();
+    expect(sample()).toEqual(before);
+    laid.table.samples.undo();
+    expect(strands()[0]).toBe('kelp+tar');
+    laid.table.samples.undo();
+    expect(sample()).toEqual(before);
+  });
+
   it('a weft too short for the web comes with three ways out', async () => {
     laid.table.samples.dispatch(setYarnLeft({ yarn: 'rope', left: { metres: 0.02 } }));
     laid.table.weaveWith('rope', 'picks', { from: 2, to: 3 });

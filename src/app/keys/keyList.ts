@@ -172,6 +172,7 @@ export const focusedKeys: readonly { readonly where: string; readonly shown: str
   { where: 'Picks', shown: `${commandKey} D`, does: 'Weave the selected picks again' },
   { where: 'Picks', shown: 'L', does: 'Change the lift, or choose the treadles' },
   { where: 'Picks', shown: 'W', does: 'Lay a weft only here, or change the edges' },
+  { where: 'Picks', shown: 'G', does: 'Wind another yarn together with the weft, or take one out' },
   { where: 'Picks', shown: 'Del', does: 'Unweave the selected picks' },
   { where: 'Picks', shown: 'M', does: 'Menu of all this' },
   { where: 'Draft', shown: '+ −', does: 'Larger, smaller; arrows scroll' },

@@ -24,6 +24,9 @@ export interface ThreadRange {
 
 export type Selection = { readonly kind: 'picks' | 'ends'; readonly range: ThreadRange } | undefined;
 
+/** What is done by hand to picks: a weft only here, yarns wound together. */
+export type LayingPart = 'onlyHere' | 'wound';
+
 /** What of weaves, planning, measuring and checking is open below the cloth. */
 export type PlanPart = 'weaves' | 'reed' | 'yarn' | 'swatch' | 'checks';
 
@@ -61,6 +64,8 @@ export interface TableState {
   readonly layingShown: boolean;
   /** The weft that was meant when they were opened; undefined where none was. */
   readonly layingYarnId: string | undefined;
+  /** Which part of what is done by hand has been asked for. */
+  readonly layingPart: LayingPart;
   /** A line being drawn on the cloth: for which treatment (from 1), and its places so far. */
   readonly lineDrawn: { readonly place: number; readonly line: readonly ClothPlace[] } | undefined;
   readonly keysShown: boolean;
@@ -116,7 +121,7 @@ export interface TableState {
   toggleDrawer(): void;
   toggleAfter(): void;
   togglePlan(part: PlanPart): void;
-  showLaying(shown: boolean, yarnId?: string): void;
+  showLaying(shown: boolean, yarnId?: string, part?: LayingPart): void;
   drawLine(drawn: TableState['lineDrawn']): void;
   showKeys(shown: boolean): void;
   showPicture(shown: boolean): void;
@@ -166,6 +171,7 @@ export function createTableStore(): TableStore {
     planOpen: undefined,
     layingShown: false,
     layingYarnId: undefined,
+    layingPart: 'onlyHere',
     lineDrawn: undefined,
     keysShown: false,
     pictureShown: false,
@@ -230,7 +236,8 @@ export function createTableStore(): TableStore {
     toggleDrawer: () => set({ ...closed, drawerOpen: !get().drawerOpen }),
     toggleAfter: () => set({ ...closed, afterOpen: !get().afterOpen }),
     togglePlan: (part) => set({ ...closed, planOpen: get().planOpen === part ? undefined : part }),
-    showLaying: (layingShown, layingYarnId) => set({ layingShown, layingYarnId, liftShown: false }),
+    showLaying: (layingShown, layingYarnId, layingPart = 'onlyHere') =>
+      set({ layingShown, layingYarnId, layingPart, liftShown: false }),
     drawLine: (lineDrawn) => set({ lineDrawn }),
     showKeys: (keysShown) => set({ keysShown }),
     showPicture: (pictureShown) => set({ pictureShown }),

@@ -2,6 +2,7 @@ import { spanInWords } from '#document/commands/command.ts';
 import { shortWeftProblem, USUAL_TAIL_MM } from '#document/commands/edgeOfPass.ts';
 import { setPassYarn } from '#document/commands/passCommands.ts';
 import { setEndYarn } from '#document/commands/warpCommands.ts';
+import { windWith } from '#document/commands/windCommands.ts';
 import { addYarn } from '#document/commands/yarnCommands.ts';
 import type { DocumentProblem } from '#document/problem.ts';
 import type { YarnCard } from '#document/schema/yarnSchema.ts';
@@ -31,6 +32,23 @@ export function bringFromStock(
     if (refusal) return refusal;
   }
   return null;
+}
+
+/** Winds one more yarn into picks as one undo step, bringing it from the stock; says why not, else nothing. */
+export function windTogether(
+  samples: SampleStore,
+  stock: readonly YarnCard[],
+  strand: Parameters<typeof windWith>[0],
+): string {
+  const command = windWith(strand);
+  const name = stock.find(({ id }) => id === strand.yarn)?.name ?? strand.yarn;
+  const { sample } = samples.state.getState();
+  const known = Object.hasOwn(sample.yarns, strand.yarn);
+  samples.begin(known ? command.name(sample) : `wind ${name} into ${spanInWords('pick', strand.picks)}`);
+  const refusal = bringFromStock(samples, stock, [strand.yarn]) ?? samples.dispatch(command);
+  if (refusal) samples.cancel();
+  else samples.commit();
+  return refusal?.message ?? '';
 }
 
 /**

@@ -11,13 +11,15 @@ import { setPassYarn } from '#document/commands/passCommands.ts';
 
 import { type ByHandProps, Edges, TailFields } from './EdgeFields.tsx';
 import { ShortWeft } from './ShortWeft.tsx';
+import { WoundTogether } from './WoundFields.tsx';
 
-/** Wefts laid by hand over part of the width, and what becomes of the picks' edges, beside the picks chosen. */
+/** Wefts laid by hand over part of the width, yarns wound together, and what becomes of the picks' edges, beside the picks chosen. */
 export default function LayingPanel() {
   const table = useTable();
   const { samples, ui } = table;
   const sample = useStore(samples.state, (state) => state.sample);
   const selection = useTableState((state) => state.selection);
+  const part = useTableState((state) => state.layingPart);
   useTableState((state) => state.cursorPick);
   const panelRef = useRef<HTMLElement>(null);
   const [trouble, setTrouble] = useState('');
@@ -26,7 +28,10 @@ export default function LayingPanel() {
   const [picks, setPicks] = useState(target);
   if (selection?.kind !== 'ends' && (picks.from !== target.from || picks.to !== target.to)) setPicks(target);
 
-  useEffect(() => panelRef.current?.querySelector<HTMLElement>('select')?.focus(), []);
+  useEffect(() => {
+    const first = part === 'wound' ? '.wound-fields select' : 'select';
+    panelRef.current?.querySelector<HTMLElement>(first)?.focus();
+  }, [part]);
 
   function close() {
     ui.getState().showLaying(false);
@@ -60,6 +65,7 @@ export default function LayingPanel() {
         </button>
       </div>
       <OnlyHere sample={sample} picks={picks} act={act} />
+      <WoundTogether sample={sample} picks={picks} act={act} onTrouble={setTrouble} />
       <Edges sample={sample} picks={picks} act={act} />
       {trouble !== '' && (
         <p className="trouble" role="alert">

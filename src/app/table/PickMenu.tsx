@@ -30,6 +30,7 @@ export default function PickMenu({ buttonRef }: PickMenuProps) {
     { deed: 'repeat', does: `Weave ${words} again`, key: `${commandKey} D` },
     { deed: 'lift', does: direct ? 'Change the lift…' : 'Choose the treadles…', key: 'L' },
     { deed: 'laying', does: 'Lay a weft only here; edges…', key: 'W' },
+    { deed: 'wind', does: 'Wind another yarn together with it…', key: 'G' },
     { deed: 'unweave', does: `Unweave ${words}`, key: 'Del' },
   ];
   return (

@@ -2,7 +2,7 @@ import { insertNext, insertSameLift, repeatPicks, unweavePicks } from '#app/mode
 import type { TableModel } from '#app/model/tableModel.ts';
 
 /** What is done to picks by hand; the menu on the picks and the keys in their ribbon come from the same place. */
-export type PickDeed = 'next' | 'same' | 'repeat' | 'lift' | 'laying' | 'unweave';
+export type PickDeed = 'next' | 'same' | 'repeat' | 'lift' | 'laying' | 'wind' | 'unweave';
 
 export const pickDeeds: Record<PickDeed, (table: TableModel) => void> = {
   next: insertNext,
@@ -10,6 +10,7 @@ export const pickDeeds: Record<PickDeed, (table: TableModel) => void> = {
   repeat: repeatPicks,
   lift: ({ ui }) => ui.getState().showLift(true),
   laying: ({ ui }) => ui.getState().showLaying(true),
+  wind: ({ ui }) => ui.getState().showLaying(true, undefined, 'wound'),
   unweave: unweavePicks,
 };
 
@@ -28,6 +29,7 @@ export function pickDeedOf(event: {
     s: 'same',
     l: 'lift',
     w: 'laying',
+    g: 'wind',
     delete: 'unweave',
     backspace: 'unweave',
   };
