@@ -2,7 +2,7 @@ import type { Progress } from '#engine/cloth/clothTypes.ts';
 import type { FarCloth } from '#engine/packing/far/farTypes.ts';
 import type { GrinTable } from '#engine/packing/far/grin.ts';
 import type { Turns } from '#engine/packing/far/turnColour.ts';
-import type { FarJob, ForecastJob, ForecastMessage, ForecastResult, WorkerJob } from './protocol.ts';
+import type { FarJob, ForecastJob, ForecastMessage, ForecastResult, StopWork, WorkerJob } from './protocol.ts';
 
 export interface FarHandlers {
   readonly onFar: (far: FarCloth) => void;
@@ -54,6 +54,13 @@ export class ForecastClient {
   /** What a settled cloth is from afar, where its forecast did not ask for that. */
   requestFar(job: Omit<FarJob, 'jobId' | 'revision'>, { onFar, onFailed }: FarHandlers): void {
     this.send(job, { onDone: () => {}, onFar, onFailed });
+  }
+
+  /** Ends the work under way; handlers of its request are not called any more. */
+  stop(): void {
+    this.jobId++;
+    this.handlers = undefined;
+    this.worker.postMessage({ stop: true } satisfies StopWork);
   }
 
   dispose(): void {

@@ -168,6 +168,12 @@ export class ForecastRunner {
     }
   }
 
+  /** Ends what runs at its next breath, and asks for nothing in its place. */
+  stop(): void {
+    this.ticket++;
+    this.supersede();
+  }
+
   /** Finds and sends what a cloth is from afar; undefined where it was ended before. */
   private async far(job: WorkerJob, packed: FarJob['packed'], ticket: number): Promise<FarCloth | undefined> {
     const far = await this.work(job, farInSteps(packed), ticket, true);

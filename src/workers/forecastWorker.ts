@@ -1,7 +1,7 @@
 import { breathe } from './breathe.ts';
 import { crewOfPage } from './crewOfPage.ts';
 import { ForecastRunner } from './forecastRunner.ts';
-import type { WorkerJob } from './protocol.ts';
+import type { StopWork, WorkerJob } from './protocol.ts';
 
 const runner = new ForecastRunner({
   post: (message, transfer) => self.postMessage(message, { transfer }),
@@ -10,6 +10,7 @@ const runner = new ForecastRunner({
   now: () => performance.now(),
 });
 
-self.onmessage = (event: MessageEvent<WorkerJob>) => {
-  void runner.start(event.data);
+self.onmessage = (event: MessageEvent<WorkerJob | StopWork>) => {
+  if ('stop' in event.data) runner.stop();
+  else void runner.start(event.data);
 };

@@ -54,6 +54,11 @@ export interface ForecastResult {
   readonly bends?: readonly BendReport[];
 }
 
+/** Ends what runs; the worker then waits for the next job. */
+export interface StopWork {
+  readonly stop: true;
+}
+
 export type ForecastMessage =
   | { readonly kind: 'progress'; readonly jobId: number; readonly revision: number; readonly progress: Progress }
   | { readonly kind: 'partial'; readonly jobId: number; readonly revision: number; readonly result: ForecastResult }

@@ -13,8 +13,12 @@ type Job = Omit<ForecastJob, 'jobId' | 'revision'>;
 /** Stands where the worker's client stands, and answers when told to: what is under test is when it is asked. */
 function handWorked() {
   const jobs: { readonly job: Job; readonly handlers: ForecastHandlers }[] = [];
-  const client = { request: (job: Job, handlers: ForecastHandlers) => jobs.push({ job, handlers }) };
-  return { jobs, client: client as unknown as ForecastClient };
+  const stops: number[] = [];
+  const client = {
+    request: (job: Job, handlers: ForecastHandlers) => jobs.push({ job, handlers }),
+    stop: () => stops.push(jobs.length),
+  };
+  return { jobs, client: client as unknown as ForecastClient, stops };
 }
 
 const answer = {} as ForecastResult;
@@ -60,6 +64,35 @@ describe('keeping the forecast up with the sample', () => {
     samples.commit();
     await microtasks();
     expect([jobs[3].job.quality, firmness(jobs[3].job)]).toEqual(['settled', 0.4]);
+  });
+
+  it('stops where she says so, keeps what is shown, and goes on from there or with the next change', async () => {
+    const samples = createSampleStore(smallSample());
+    const { jobs, client, stops } = handWorked();
+    const forecaster = createForecaster(samples, client);
+    forecaster.follow();
+    await microtasks();
+    jobs[0].handlers.onPartial?.(answer);
+    forecaster.stop();
+    expect(stops).toEqual([1]);
+    expect(forecaster.state.getState()).toMatchObject({ status: 'stopped', result: answer });
+    await microtasks();
+    expect(jobs.length).toBe(1);
+    forecaster.goOn();
+    await microtasks();
+    expect(jobs.length).toBe(2);
+    forecaster.stop();
+    samples.dispatch(setBeat({ picks: { from: 1, to: 12 }, firmness: 0.2 }));
+    await microtasks();
+    expect(jobs.map(({ job }) => firmness(job))).toEqual([0.7, 0.7, 0.2]);
+    // Who waits for the settled cloth gets it: nothing is saved or printed from a preview.
+    forecaster.stop();
+    const waited = forecaster.settled();
+    await microtasks();
+    expect(jobs.length).toBe(4);
+    jobs[3].handlers.onDone(answer);
+    await waited;
+    expect(forecaster.state.getState().status).toBe('settled');
   });
 
   it('an edit outside a gesture does not wait for the answer before it', async () => {

@@ -66,6 +66,19 @@ describe('reed and beat', () => {
     expect(await violations()).toEqual([]);
   });
 
+  it('takes the tension of the ends and the unevenness of the hand, each undone, and weaves it another time', async () => {
+    await open('r');
+    const before = sample();
+    await userEvent.fill(field(part('Reed'), 'Tension of each end'), '90');
+    await userEvent.fill(field(part('The hand'), 'The beat differs from pick to pick by'), '12');
+    const again = part('The hand').querySelector('button')!;
+    await userEvent.click(again);
+    expect(sample().warp.tensionCNPerEnd).toBe(90);
+    expect(sample().beat).toMatchObject({ scatterPercent: 12, seed: before.beat.seed + 1 });
+    expect(await violations()).toEqual([]);
+    while (sample() !== before) laid.table.samples.undo();
+  });
+
   it('says what beat the wanted picks need, and where they jam', async () => {
     await open('r');
     const wanted = part('Picks wanted');

@@ -66,6 +66,17 @@ describe('forecast runner', () => {
     expect(again.kind === 'far' && again.far).toEqual(own.far);
   });
 
+  it('ends where it is told to stop, and takes the next job as if nothing had been', async () => {
+    const { runner, heard } = makeRunner();
+    const first = runner.start(job(1, { far: true }));
+    await new Promise((resolve) => setTimeout(resolve, 0));
+    runner.stop();
+    await first;
+    expect(heard.some(({ kind }) => kind === 'done' || kind === 'failed')).toBe(false);
+    await runner.start(job(2));
+    expect(heard.at(-1)).toMatchObject({ kind: 'done', revision: 2 });
+  });
+
   it('drops an older job as soon as a newer one comes, and refuses one that is late', async () => {
     const { runner, heard } = makeRunner();
     const first = runner.start(job(1));

@@ -24,8 +24,8 @@ export interface ForecastState {
   readonly grin: GrinTable | undefined;
   /** Why far, turns or grin will not come for `result`. */
   readonly farTrouble: string | undefined;
-  /** 'preview': an answer is shown that a finer one will replace. */
-  readonly status: 'idle' | 'working' | 'preview' | 'settled' | 'failed';
+  /** 'preview': an answer is shown that a finer one will replace; 'stopped': none will, until asked to go on. */
+  readonly status: 'idle' | 'working' | 'preview' | 'stopped' | 'settled' | 'failed';
   readonly progress: Progress | undefined;
   readonly trouble: { readonly where: string; readonly why: string } | undefined;
 }
@@ -36,7 +36,11 @@ export interface Forecaster {
   readonly state: ForecastStore;
   /** Starts asking for every change; returns what stops it. */
   follow(): () => void;
-  /** Resolves once the newest sample's settled answer is there, or its failure. */
+  /** Ends the work under way; what is shown stays. The next change starts it anew. */
+  stop(): void;
+  /** Takes up again what was stopped. */
+  goOn(): void;
+  /** Resolves once the newest sample's settled answer is there, or its failure; goes on where it was stopped. */
   settled(): Promise<void>;
 }
 
@@ -134,6 +138,12 @@ export function createForecaster(
     queueMicrotask(ask);
   }
 
+  function goOn(): void {
+    if (state.getState().status !== 'stopped') return;
+    asked = undefined;
+    schedule();
+  }
+
   const isSettled = () => {
     const { status } = state.getState();
     const { sample, gesture } = samples.state.getState();
@@ -155,8 +165,17 @@ export function createForecaster(
         for (const stop of stops) stop();
       };
     },
+    stop() {
+      const { status } = state.getState();
+      if (status !== 'working' && status !== 'preview') return;
+      answering = false;
+      client.stop();
+      state.setState({ status: 'stopped', progress: undefined });
+    },
+    goOn,
     settled() {
       if (isSettled()) return Promise.resolve();
+      goOn();
       return new Promise((resolve) => {
         const stop = state.subscribe(() => {
           if (!isSettled()) return;

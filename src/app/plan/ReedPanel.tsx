@@ -4,9 +4,9 @@ import { NumberField } from '#app/after/NumberField.tsx';
 import { pickTarget } from '#app/model/pickActions.ts';
 import { useTable, useTableState } from '#app/model/tableContext.ts';
 import { formatNumber, quantity } from '#app/words/numbers.ts';
-import { fixPicksPerCm } from '#document/commands/beatCommands.ts';
+import { fixPicksPerCm, setBeatScatter } from '#document/commands/beatCommands.ts';
 import type { Command } from '#document/commands/command.ts';
-import { setReed, setSecondBeam, setTensionSpread } from '#document/commands/warpCommands.ts';
+import { setReed, setSecondBeam, setTensionSpread, setWarpTension } from '#document/commands/warpCommands.ts';
 import { setPause } from '#document/commands/weavingCommands.ts';
 import { dentsOfWarp } from '#document/notation/denting.ts';
 import { tensionAfterPause } from '#engine/cloth/spacing/pause.ts';
@@ -23,6 +23,7 @@ export default function ReedPanel() {
       <div className="plan-columns">
         <Sley />
         <Wanted />
+        <Hand />
         <Pause />
         <DensityStrip />
       </div>
@@ -49,6 +50,7 @@ function Sley() {
   const warp = useStore(samples.state, (state) => state.sample.warp);
   const system = useTableState((state) => state.preferences.lengthSystem);
   const [trouble, act] = useDo();
+  const [leastCN, mostCN] = useStore(samples.state, (state) => state.sample.loom.tensionCNPerEnd);
   const { widthMm, endsPerDent } = dentsOfWarp(warp);
   const width = quantity(widthMm, 'length', system);
   const perUnit = system === 'inch' ? 2.54 : 1;
@@ -68,6 +70,14 @@ function Sley() {
         disabled={warp.fixed}
         wide
         onTake={(text) => act(setReed({ endsPerDent: /^\d+$/.test(text.trim()) ? Number(text) : text.trim() }))}
+      />
+      <NumberField
+        name="Tension of each end"
+        value={warp.tensionCNPerEnd}
+        least={0.5}
+        most={2000}
+        unit="cN"
+        onChange={(cN) => cN !== undefined && act(setWarpTension(cN))}
       />
       <NumberField
         name="Tension differs from end to end by"
@@ -108,7 +118,7 @@ function Sley() {
             warp.fixed
               ? 'The warp is on the loom, so it stays sleyed as it is.'
               : 'One number for all dents, or their order, such as 2 2 0 3: 0 leaves a dent empty. A second beam: 0 1 puts every other end on it, 0 x20, 1 x12 stripes.'
-          } 5 to 15 % of tension is usual between ends of one beam.`}
+          } ${formatNumber(leastCN)} to ${formatNumber(mostCN)} cN an end are usual on this loom; 5 to 15 % of it between ends of one beam.`}
       </p>
     </fieldset>
   );
@@ -151,6 +161,39 @@ function Wanted() {
       />
       <p className={bad ? 'trouble' : 'soft'} role="status">
         {trouble || words()}
+      </p>
+    </fieldset>
+  );
+}
+
+/** How unevenly the hand beats, and which hand: another seed is another go at the same cloth. */
+function Hand() {
+  const { samples } = useTable();
+  const beat = useStore(samples.state, (state) => state.sample.beat);
+  const [trouble, act] = useDo();
+  return (
+    <fieldset>
+      <legend>The hand</legend>
+      <NumberField
+        name="The beat differs from pick to pick by"
+        value={beat.scatterPercent}
+        least={0}
+        most={100}
+        unit="%"
+        onChange={(scatterPercent) => scatterPercent !== undefined && act(setBeatScatter({ scatterPercent }))}
+      />
+      <button
+        type="button"
+        disabled={beat.scatterPercent === 0}
+        onClick={() => act(setBeatScatter({ scatterPercent: beat.scatterPercent, seed: (beat.seed + 1) % 2 ** 32 }))}
+      >
+        Weave it another time
+      </button>
+      <p className={trouble ? 'trouble' : 'soft'} role="status">
+        {trouble ||
+          (beat.scatterPercent === 0
+            ? 'Every pick is beaten alike, as no hand does.'
+            : 'Where the firmer picks fall is left to chance; woven another time they fall elsewhere.')}
       </p>
     </fieldset>
   );

@@ -1,3 +1,4 @@
+import { useEffect, useState } from 'react';
 import { useStore } from 'zustand';
 import { useTable, useTableState } from '#app/model/tableContext.ts';
 import type { Progress } from '#engine/cloth/clothTypes.ts';
@@ -11,7 +12,10 @@ const stageWords: Record<Progress['stage'], string> = {
   packing: 'laying it out',
 };
 
-/** What is being worked out just now, in a corner of the cloth; nothing once all is settled. */
+/** Work that lasts no longer is not worth a button that comes and goes, ms. */
+const BRIEF_MS = 1000;
+
+/** What is being worked out just now, how far it is and what stops it, in a corner of the cloth; nothing once all is settled. */
 export function WorkWord() {
   const { forecast } = useTable();
   const status = useStore(forecast.state, (state) => state.status);
@@ -26,14 +30,42 @@ export function WorkWord() {
     );
   }
   const working = status === 'working' || status === 'preview';
+  const long = useLasting(working);
   const words = working
     ? `Working: ${progress ? stageWords[progress.stage] : 'starting'}`
     : picture === 'drawing' || picture === 'starting'
       ? 'Drawing'
-      : '';
+      : status === 'stopped'
+        ? 'Stopped: the cloth is not settled'
+        : '';
   return (
-    <p className="work-word" role="status">
-      {words}
-    </p>
+    <div className="work-word">
+      <p role="status">{words}</p>
+      {working && long && (
+        <>
+          {progress && <span aria-hidden>{`${Math.floor(100 * progress.share)} %`}</span>}
+          <button type="button" onClick={() => forecast.stop()}>
+            Stop
+          </button>
+        </>
+      )}
+      {status === 'stopped' && (
+        <button type="button" onClick={() => forecast.goOn()}>
+          Go on
+        </button>
+      )}
+    </div>
   );
+}
+
+/** Whether it has been so for longer than a moment. */
+function useLasting(on: boolean): boolean {
+  const [lasting, setLasting] = useState(false);
+  useEffect(() => {
+    setLasting(false);
+    if (!on) return;
+    const timer = setTimeout(() => setLasting(true), BRIEF_MS);
+    return () => clearTimeout(timer);
+  }, [on]);
+  return lasting;
 }
