@@ -54,6 +54,25 @@ export const SHEETS = [
         look: 'uneven woollen single, hairy, flecked where nops were carded in.',
       },
       {
+        id: 'two-colour',
+        label: 'Two-colour cotton 8/2',
+        strands: [{ card: 'cotton-marl-8-2' }],
+        look: 'a dark and a pale ply wound round each other: every float a row of short slanting bars of both.',
+      },
+      {
+        id: 'space-dyed',
+        label: 'Space-dyed cotton 8/2',
+        strands: [{ card: 'cotton-space-dyed-8-2' }],
+        look: 'runs of several colours, some cm each and sharply ended, beside and over one another.',
+        acrossMm: 24,
+      },
+      {
+        id: 'heather',
+        label: 'Heather wool 2-ply',
+        strands: [{ card: 'wool-heather-2ply' }],
+        look: 'one soft hairy yarn, close to of four colours in streaks of fibre, from afar of one.',
+      },
+      {
         id: 'spun-silk',
         label: 'Spun silk 20/2',
         strands: [{ card: 'silk-20-2', dye: plum }],

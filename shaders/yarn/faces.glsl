@@ -66,11 +66,6 @@ float bundleMm(float girthMm, int bundles) {
   return BUNDLE_WIDTHS * girthMm / float(bundles);
 }
 
-// How far a colour of a length reaches into the next, mm (dye poured on hanks bleeds for some cm, common practice), and of a repeat
-// at most (estimate).
-const float WICKS_MM = 20.0;
-const float MOST_FADE = 0.05;
-
 // Where in a yarn's repeat a place lies, 0..1.
 float placeInRepeat(ThreadPlace s, float repeatMm) {
   ivec2 texel = tableAt((s.thread >> 1) * THREAD_TEXELS + 2);
@@ -113,7 +108,7 @@ vec3 faceColour(ThreadPlace s, int texel, float winding, float plies, float turn
   vec3 begins = texelFetch(uMaterialTable, tableAt(first), 0).rgb;
   // Dye wicks along the yarn: colours of a length pass over into one another, the last into the first.
   bool along = several.x > COLOURS_OF_FIBRES;
-  float fade = along ? min(MOST_FADE, WICKS_MM / several.w) : 1e-5;
+  float fade = texelFetch(uMaterialTable, tableAt(texel + 6), 0).x;
   vec3 found = begins;
   if (along) found = mix(texelFetch(uMaterialTable, tableAt(first + stops - 1), 0).rgb, begins, smoothstep(-fade, fade, share));
   for (int k = 1; k < LOOP(MAX_STOPS); k++) {

@@ -5,7 +5,7 @@ import type { Sample } from '#document/schema/sampleSchema.ts';
 export function cottonCard(id: string, coneColour: string, tex = 147.6) {
   return {
     format: 'forecloth-yarn',
-    version: 2,
+    version: 3,
     id,
     name: id,
     fibre: 'cotton',

@@ -61,7 +61,7 @@ describe('yarn cards of version 1', () => {
 
   test('are read alone, in a sample, and in its kept versions', () => {
     const card = readYarnCard(first(cottonCard('buoy', '#d7263d')));
-    expect(card.ok && card.value.version).toBe(2);
+    expect(card.ok && card.value.version).toBe(3);
     const file = smallSampleFile();
     const yarns = Object.fromEntries(Object.entries(file.yarns).map(([id, yarn]) => [id, first(yarn)]));
     const versions = [
@@ -72,8 +72,8 @@ describe('yarn cards of version 1', () => {
     ];
     const read = readSampleJson({ ...file, yarns, versions });
     if (!read.ok) throw new Error(read.problems[0].message);
-    expect(read.value.yarns.kelp.version).toBe(2);
-    expect(read.value.versions[0].body.yarns.buoy.version).toBe(2);
+    expect(read.value.yarns.kelp.version).toBe(3);
+    expect(read.value.versions[0].body.yarns.buoy.version).toBe(3);
   });
 
   test('a newer card within a kept version is named as such', () => {
@@ -81,6 +81,18 @@ describe('yarn cards of version 1', () => {
     const versions = [{ name: 'later', differences: [{ change: 'set', at: ['yarns', 'buoy'], to }] }];
     const read = readSampleJson({ ...smallSampleFile(), versions });
     expect(read.ok ? '' : read.problems[0].message).toMatch(/version 1, difference 1, to.*newer Forecloth/i);
+  });
+});
+
+describe('yarn cards of version 2', () => {
+  test.each([
+    [2, ['#2f5f8c', '#e6e0d0']],
+    [1, undefined],
+  ])('keep as many colours of plies as they have plies: %i', (plies, kept) => {
+    const plyColours = ['#2f5f8c', '#e6e0d0', '#a8502f'];
+    const card = readYarnCard({ ...cottonCard('buoy', '#d7263d'), version: 2, plies, plyColours });
+    if (!card.ok) throw new Error(card.problems[0].message);
+    expect(card.value.plyColours).toEqual(kept);
   });
 });
 

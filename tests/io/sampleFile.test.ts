@@ -124,7 +124,7 @@ describe('files that cannot be opened', () => {
     ['a negative count', (f) => Object.assign(f.yarns.kelp, { tex: -3 }), 'yarn "kelp", tex', /between 0.5 and/],
     [
       'a newer yarn card',
-      (f) => Object.assign(f.yarns.kelp, { version: 3 }),
+      (f) => Object.assign(f.yarns.kelp, { version: 4 }),
       'yarn "kelp", version',
       /newer Forecloth/,
     ],

@@ -5,6 +5,7 @@ import { fieldProblem } from '#document/schema/validate.ts';
 import { leftSchema, type YarnCard, yarnSchema } from '#document/schema/yarnSchema.ts';
 import { ownName } from '#document/yarnName.ts';
 import { yarnOfCount } from '#document/yarnOfCount.ts';
+import { withColours, type YarnColours } from '#engine/yarn/yarnColours.ts';
 import { type Command, firstProblem } from './command.ts';
 
 function yarnProblem(sample: Sample, yarn: string): DocumentProblem | null {
@@ -34,21 +35,40 @@ export function setYarnCount(options: {
   };
 }
 
-/** Dyes the yarn: its colour as a wound cone, #rrggbb; one colour in place of those along it. */
-export function setYarnColour(options: { readonly yarn: string; readonly coneColour: string }): Command {
-  const { yarn, coneColour } = options;
+/** Dyes the yarn: its colour as a wound cone, #rrggbb; one colour in place of those of its plies, its fibres or along it. */
+export function setYarnColour({ yarn, coneColour }: { readonly yarn: string; readonly coneColour: string }): Command {
   return {
+    ...setYarnColours({ yarn, colours: { of: 'one', coneColour } }),
     name: (sample) => `dye ${sample.yarns[yarn]?.name ?? yarn}`,
+  };
+}
+
+/** How the yarn is coloured: in one colour, by its plies, by the fibres spun together, or along its length. */
+export function setYarnColours(options: { readonly yarn: string; readonly colours: YarnColours }): Command {
+  const { yarn, colours } = structuredClone(options);
+  const { of, ...field } = colours;
+  return {
+    name: (sample) => `${colouring[of]} ${sample.yarns[yarn]?.name ?? yarn}`,
     refusal: (sample) =>
       firstProblem(
         () => yarnProblem(sample, yarn),
-        () => fieldProblem(yarnSchema, { ...sample.yarns[yarn], coneColour }, ['yarns', yarn]),
+        () => fieldProblem(yarnSchema, { ...withoutColours(sample.yarns[yarn]), ...field }, ['yarns', yarn]),
       ),
     apply(draft) {
-      draft.yarns[yarn].coneColour = coneColour;
-      delete draft.yarns[yarn].colourRepeat;
+      draft.yarns[yarn] = withColours(draft.yarns[yarn], colours);
     },
   };
+}
+
+const colouring: Readonly<Record<YarnColours['of'], string>> = {
+  one: 'dye',
+  plies: 'choose the plies of',
+  fibres: 'mix the fibres of',
+  length: 'choose the colours along',
+};
+
+function withoutColours({ plyColours: _plies, blend: _blend, colourRepeat: _repeat, ...card }: YarnCard) {
+  return card;
 }
 
 /** Gives the yarn a name of the designer's own, which no change of count alters again. */

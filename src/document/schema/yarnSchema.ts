@@ -1,8 +1,8 @@
 import * as v from 'valibot';
 import { colourField, idField, nameField, numberBetween, rangeBetween, textUpTo, wholeBetween } from './fields.ts';
 
-/** The newest version of yarn cards; 2 keeps ranges of what was measured, what is left, and colours along the yarn. */
-export const YARN_VERSION = 2;
+/** The newest version of yarn cards; 2 keeps ranges of what was measured, what is left, and colours along the yarn; 3 how far these bleed. */
+export const YARN_VERSION = 3;
 
 /** How much is on the shelf: grams, metres or both, as found out last. */
 export const leftSchema = v.pipe(
@@ -26,6 +26,7 @@ const colourRepeatSchema = v.pipe(
       v.minLength(2, 'names fewer than two colours | give two or more, or leave the repeat out'),
       v.maxLength(256, 'names more than 256 colours | leave some out'),
     ),
+    bleedMm: v.optional(numberBetween(0, 1000, 'mm')),
   }),
   v.check(
     ({ stops }) => stops.every(({ atMm }, k) => k === 0 || atMm > stops[k - 1].atMm),
@@ -166,6 +167,10 @@ export const yarnSchema = v.pipe(
   v.check(
     (yarn) => !yarn.core || yarn.hairiness === 'pile',
     'has a core without pile round it | make its hairiness pile, or leave the core out',
+  ),
+  v.check(
+    (yarn) => (yarn.plyColours?.length ?? 0) <= yarn.plies,
+    'names colours of more plies than it has | leave colours out, or give it as many plies',
   ),
   v.check(
     (yarn) => [yarn.colourRepeat, yarn.plyColours, yarn.blend].filter(Boolean).length <= 1,

@@ -75,7 +75,7 @@ function facesOf({ strands, mesh, core }: YarnMaterial): Faces {
  *   1–3  the optics (scatter/opticsLayout.ts)
  *   4  make: 0 none, or 1 + its place in MAKES; across mm, along mm; layers round a folded strip
  *   5  several colours: 0 none, 1 plies, 2 fibres, 3 along the yarn; first stop's texel in the row, stops, repeat mm
- *   6  where in the repeat the yarn begins mm; turns over per mm; of its own cloth the thickness mm and the threads' slope
+ *   6  how far a colour bleeds into the next, of the repeat; turns over per mm; of its own cloth the thickness mm and the threads' slope
  * from STOPS_TEXEL the stops: colour, and the share where it begins.
  * @param leaves metal leaf on the cloth, a row each after those of the yarns
  * @throws PackingError where a yarn has too many strands, or none
@@ -164,8 +164,15 @@ function strandNumbers(strand: StrandMaterial, colours: StrandColours | undefine
       colours?.stops.length ?? 0,
       colours?.lengthMm ?? 0,
     ],
-    ...[colours?.startMm ?? 0, strand.turnsOverPerMm ?? 0, strand.thickMm ?? 0, slopeOfThreads(strand)],
+    ...[bleedShare(colours), strand.turnsOverPerMm ?? 0, strand.thickMm ?? 0, slopeOfThreads(strand)],
   ];
+}
+
+/** Colours of plies and fibres, and those that do not bleed, still change over a little. */
+const SHARPEST = 1e-5;
+
+function bleedShare({ bleedMm = 0, lengthMm = 1 }: Partial<StrandColours> = {}): number {
+  return Math.max(SHARPEST, bleedMm / lengthMm);
 }
 
 /**

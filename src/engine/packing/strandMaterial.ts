@@ -22,6 +22,8 @@ export interface StrandColours {
   /** Of the repeat along the yarn, and where in it the yarn begins. */
   readonly lengthMm?: Millimetres;
   readonly startMm?: Millimetres;
+  /** How far a colour reaches into the next, either way. */
+  readonly bleedMm?: Millimetres;
 }
 
 /** One of the yarns that lie together in a thread, as the picture needs it. */

@@ -3,6 +3,7 @@ import { pileFibreColour } from '#engine/scatter/pileColour.ts';
 import { hairiestOf, hairOfStrands, type YarnHair } from '#engine/yarn/hair.ts';
 import { meshBarMm } from '#engine/yarn/mesh.ts';
 import { yarnBody } from '#engine/yarn/yarnBody.ts';
+import { colourOfEachPly } from '#engine/yarn/yarnColours.ts';
 import { faceOptics, yarnOptics } from '#engine/yarn/yarnOptics.ts';
 import { type YarnRecord, yarnFactsOf } from '#engine/yarn/yarnRecord.ts';
 import { MAX_MESH_LAYERS } from './clothBufferLayout.ts';
@@ -16,6 +17,10 @@ const NET_WIDTHS_PER_SWAY = 12;
 /** Mean chord of a round section over its diameter. */
 const MEAN_CHORD = Math.PI / 4;
 const MOST_FOLDS = 6;
+/** How far a colour of a length reaches into the next: dye poured on hanks bleeds for some cm (common practice). */
+const HANK_BLEED_MM = 20;
+/** Of a repeat, what a colour bleeds into the next at most (estimate). */
+const MOST_BLEED = 0.05;
 
 /**
  * What the picture needs of a thread in which these yarns lie together.
@@ -63,8 +68,9 @@ function strandOf(record: YarnRecord): StrandMaterial {
 function coloursOf(record: YarnRecord): StrandColours | undefined {
   const { plyColours, blend, colourRepeat } = record;
   if (plyColours) {
-    const n = plyColours.length;
-    return { of: 'plies', stops: plyColours.map((hex, k) => ({ from: k / n, coneColour: linearFromHex(hex) })) };
+    const each = colourOfEachPly(plyColours, record.plies);
+    const stops = each.map((hex, k) => ({ from: k / each.length, coneColour: linearFromHex(hex) }));
+    return { of: 'plies', stops };
   }
   if (blend) {
     let from = 0;
@@ -76,13 +82,14 @@ function coloursOf(record: YarnRecord): StrandColours | undefined {
     return { of: 'fibres', stops };
   }
   if (!colourRepeat) return undefined;
-  const { lengthMm, startMm, stops } = colourRepeat;
+  const { lengthMm, startMm, stops, bleedMm = HANK_BLEED_MM } = colourRepeat;
   const first = stops[0].atMm;
   return {
     of: 'length',
     lengthMm,
     // Counted from the first stop, so that colours begin at 0.
     startMm: startMm - first,
+    bleedMm: Math.min(bleedMm, MOST_BLEED * lengthMm),
     stops: stops.map(({ atMm, colour }) => ({ from: (atMm - first) / lengthMm, coneColour: linearFromHex(colour) })),
   };
 }

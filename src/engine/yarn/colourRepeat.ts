@@ -15,6 +15,8 @@ export interface ColourRepeat {
   readonly startMm: Millimetres;
   /** In order, the first at 0 or later; before it the last one's colour lasts on from the repeat before. */
   readonly stops: readonly ColourStop[];
+  /** How far a colour bleeds into the next, either way; left out, as of hanks that dye was poured on. */
+  readonly bleedMm?: Millimetres;
 }
 
 /** One colour over part of a length, shares of that length. */

@@ -68,7 +68,7 @@ export function ownYarn(measured: OwnYarnMeasured): OwnYarn {
   const { ranges, ...rest } = part;
   const record: YarnRecord = {
     format: 'forecloth-yarn',
-    version: 2,
+    version: 3,
     id: measured.id,
     name: measured.name,
     fibre: measured.fibre?.trim() || 'not known',

@@ -31,8 +31,8 @@ export interface YarnLeft {
  */
 export interface YarnRecord {
   readonly format: 'forecloth-yarn';
-  /** Files are brought to 2 as they are read; what is computed from a record is the same for both. */
-  readonly version: 1 | 2;
+  /** Files are brought to 3 as they are read; what is computed from a record is the same for all. */
+  readonly version: 1 | 2 | 3;
   readonly id: string;
   readonly name: string;
   readonly fibre: string;
@@ -56,7 +56,7 @@ export interface YarnRecord {
   readonly coneColour: string;
   /** Colours that come again along it; `coneColour` is then their mean. */
   readonly colourRepeat?: ColourRepeat;
-  /** Colours of its plies in turn, in equal shares; `coneColour` is then their mean. */
+  /** Colours of its plies, in turn; `coneColour` is then their mean. */
   readonly plyColours?: readonly string[];
   /** Fibres of several colours spun together; `coneColour` is then their mean. */
   readonly blend?: readonly ColourShare[];

@@ -5,6 +5,7 @@ import { weaveKeepsItsRule } from './0002_weaveKeepsItsRule.ts';
 import { yarnKeepsWhatIsLeft } from './0002_yarnKeepsWhatIsLeft.ts';
 import { loomKeepsEffects } from './0003_loomKeepsEffects.ts';
 import { sampleKeepsThePlan } from './0003_sampleKeepsThePlan.ts';
+import { yarnKeepsBleed } from './0003_yarnKeepsBleed.ts';
 import { sampleKeepsForeignSections } from './0004_sampleKeepsForeignSections.ts';
 import { sampleKeepsUseAndFaults } from './0005_sampleKeepsUseAndFaults.ts';
 import { sampleKeepsBends } from './0006_sampleKeepsBends.ts';
@@ -38,8 +39,8 @@ export const warpFormat: FileFormat = {
 export const yarnFormat: FileFormat = {
   format: 'forecloth-yarn',
   inWords: 'a yarn card',
-  newest: 2,
-  migrations: [yarnKeepsWhatIsLeft],
+  newest: 3,
+  migrations: [yarnKeepsWhatIsLeft, yarnKeepsBleed],
 };
 export const weaveFormat: FileFormat = {
   format: 'forecloth-weave',

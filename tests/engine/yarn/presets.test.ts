@@ -4,6 +4,7 @@ import { roundDiameterMm } from '#engine/yarn/diameter.ts';
 import { raceTrackAreaMm2 } from '#engine/yarn/section.ts';
 import { yarnBody } from '#engine/yarn/yarnBody.ts';
 import { type YarnRecord, yarnFactsOf } from '#engine/yarn/yarnRecord.ts';
+import { yarnsBeyondFacts } from '#tests/helpers/yarnsBeyondFacts.ts';
 import yarnFacts from '#tests/reference/data/yarn-facts.json';
 
 /**
@@ -36,13 +37,19 @@ const computedAsFree = new Set(['cotton-boucle', 'wool-roving', 'wool-pencil-rov
 
 describe('yarn presets', () => {
   it('hold every yarn of the facts, one a file named by its id', () => {
-    expect(records.map(({ name }) => name).sort()).toEqual(entries.map((entry) => `${entry.id}.json`).sort());
+    const ids = [...entries.map(({ id }) => id), ...Object.keys(yarnsBeyondFacts)];
+    expect(records.map(({ name }) => name).sort()).toEqual(ids.map((id) => `${id}.json`).sort());
     for (const { name, record } of records) expect(`${record.id}.json`).toBe(name);
+  });
+
+  it.each(Object.entries(yarnsBeyondFacts))('%s, beyond the facts, is spun and twisted as %s', (id, like) => {
+    const spun = (each: string) => ({ ...yarnFactsOf(recordOf.get(each)!), id: '', name: '' });
+    expect(spun(id)).toEqual(spun(like));
   });
 
   it.each(records)('$record.id has widths in order, a section, and bends', ({ record }) => {
     expect(record.format).toBe('forecloth-yarn');
-    expect([1, 2]).toContain(record.version);
+    expect([1, 2, 3]).toContain(record.version);
     const body = yarnBody(yarnFactsOf(record));
     expect(body.contactWidthMm).toBeGreaterThan(0);
     expect(body.contactHeightMm).toBeGreaterThan(0);

@@ -1,0 +1,65 @@
+import { hexFromLinear, linearFromHex, meanLinear } from '#engine/colour/colour.ts';
+import { type ColourRepeat, meanOfRepeat } from './colourRepeat.ts';
+import type { YarnRecord } from './yarnRecord.ts';
+import type { ColourShare } from './yarnSurface.ts';
+
+/** How a yarn is coloured: all one, ply by ply, of fibres mixed before spinning, or changing along it. */
+export type YarnColours =
+  | { readonly of: 'one'; readonly coneColour: string }
+  | { readonly of: 'plies'; readonly plyColours: readonly string[] }
+  | { readonly of: 'fibres'; readonly blend: readonly ColourShare[] }
+  | { readonly of: 'length'; readonly colourRepeat: ColourRepeat };
+
+type Coloured = Pick<YarnRecord, 'coneColour' | 'plyColours' | 'blend' | 'colourRepeat'>;
+
+export function coloursOfYarn({ coneColour, plyColours, blend, colourRepeat }: Coloured): YarnColours {
+  if (plyColours) return { of: 'plies', plyColours };
+  if (blend) return { of: 'fibres', blend };
+  if (colourRepeat) return { of: 'length', colourRepeat };
+  return { of: 'one', coneColour };
+}
+
+/** The colour of each ply: those given, in turn, until every ply has one. */
+export function colourOfEachPly(plyColours: readonly string[], plies: number): readonly string[] {
+  return Array.from({ length: plies }, (_, k) => plyColours[k % plyColours.length]);
+}
+
+/**
+ * The colour of its cone, #rrggbb: seen from where its colours cannot be told apart, the mean of their light by what each covers.
+ * @throws RangeError where there is no colour, or one is no code
+ */
+export function coneOfColours(colours: YarnColours, plies: number): string {
+  if (colours.of === 'one') return colours.coneColour;
+  if (colours.of === 'length') return hexFromLinear(meanOfRepeat(colours.colourRepeat));
+  if (colours.of === 'plies')
+    return hexFromLinear(meanLinear(colourOfEachPly(colours.plyColours, plies).map(linearFromHex)));
+  const { blend } = colours;
+  return hexFromLinear(
+    meanLinear(
+      blend.map(({ colour }) => linearFromHex(colour)),
+      blend.map(({ share }) => share),
+    ),
+  );
+}
+
+/** What provenance says of colours that a designer gave. */
+export const chosenByYou = 'chosen by you';
+
+/** The yarn so coloured in place of how it was; the colours it had in another way go. */
+export function withColours<Card extends YarnRecord>(card: Card, colours: YarnColours): Card {
+  const { plyColours: _plies, blend: _blend, colourRepeat: _repeat, ...rest } = card;
+  const { of, ...field } = colours;
+  const { plyColours: _fromPlies, blend: _fromBlend, colourRepeat: _fromRepeat, ...provenance } = card.provenance ?? {};
+  const several = of === 'one' ? {} : { [Object.keys(field)[0]]: chosenByYou };
+  const coloured: YarnRecord = {
+    ...rest,
+    coneColour: coneOfColours(colours, card.plies),
+    ...field,
+    provenance: {
+      ...provenance,
+      ...several,
+      coneColour: of === 'one' ? chosenByYou : 'computed (mean of its colours)',
+    },
+  };
+  return coloured as Card;
+}
