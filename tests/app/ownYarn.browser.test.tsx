@@ -149,6 +149,51 @@ describe('what is left', () => {
   });
 });
 
+describe('colours in a yarn', () => {
+  const named = (label: string) => document.querySelector<HTMLElement>(`.yarn-colours [aria-label="${label}"]`)!;
+  const told = () => document.querySelector('.yarn-colours .trouble')!.textContent!;
+
+  it('are chosen ply by ply, of fibres and along it on its details, told where they cannot be, and undone', async () => {
+    laid.table.ui.getState().chooseYarn('kelp');
+    await until('its details are open', () => document.querySelector('.yarn-colours') !== null);
+    const before = sample().yarns.kelp;
+    await page.getByLabelText('Coloured').selectOptions('plies');
+    expect(sample().yarns.kelp.plyColours).toHaveLength(2);
+    expect(await violations()).toEqual([]);
+    await page.getByLabelText('Coloured').selectOptions('length');
+    expect(sample().yarns.kelp.colourRepeat).toMatchObject({ lengthMm: 120, startMm: 0, stops: { length: 2 } });
+    await field('2, length, cm').fill('4,5');
+    await userEvent.keyboard('{Enter}');
+    expect(sample().yarns.kelp.colourRepeat!.lengthMm).toBe(105);
+    await field('The first pick begins so far into').fill('6');
+    await userEvent.keyboard('{Enter}');
+    expect(sample().yarns.kelp.colourRepeat!.startMm).toBe(60);
+    await field('1, length, cm').fill('six');
+    await userEvent.keyboard('{Enter}');
+    expect(told()).toMatch(/How much of colour 1: "six" is not a figure above 0\. Write it like 6/);
+    expect(named('Take colour 1 away')).toHaveProperty('disabled', true);
+    expect(await violations()).toEqual([]);
+    for (let step = 0; step < 4; step++) laid.table.samples.undo();
+    expect(sample().yarns.kelp).toEqual(before);
+  });
+
+  it('pool where two picks of the sample take a whole repeat, as the page reads it', async () => {
+    laid.table.ui.getState().chooseYarn('kelp');
+    await until('its details are open', () => document.querySelector('.yarn-colours') !== null);
+    await page.getByLabelText('Coloured').selectOptions('length');
+    const words = () => document.querySelector('.yarn-pooling p')!.textContent!;
+    await until('it is read in picks', () => /picks? of this width/.test(words()));
+    const picks = Number(/([\d.]+) picks? of this width/.exec(words())![1]);
+    const { lengthMm } = sample().yarns.kelp.colourRepeat!;
+    // Two picks by definition of pooling; the reading shows a tenth.
+    const wanted = (2 * lengthMm) / picks;
+    expect(wanted).toBeGreaterThan(60);
+    await field('2, length, cm').fill(((wanted - 60) / 10).toFixed(2));
+    await userEvent.keyboard('{Enter}');
+    await until('they pool', () => /they pool/.test(words()));
+  });
+});
+
 describe('a yarn with a long name, cautions and colours along it', () => {
   it('tells all of it within the shelf', async () => {
     await laid.table.fetchStock();

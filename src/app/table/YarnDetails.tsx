@@ -13,10 +13,12 @@ import { quantity } from '#app/words/numbers.ts';
 import { word } from '#app/words/words.ts';
 import { LaidStretchField } from '#app/yarn/LaidStretchField.tsx';
 import { stripWords } from '#app/yarn/stripWords.ts';
+import { YarnColoursFields } from '#app/yarn/YarnColoursFields.tsx';
 import { YarnLeftFields } from '#app/yarn/YarnLeftFields.tsx';
 import { YarnCare, YarnPooling, YarnSources } from '#app/yarn/YarnSources.tsx';
-import { renameYarn, setYarnColour, setYarnCount } from '#document/commands/yarnCommands.ts';
+import { renameYarn, setYarnColour, setYarnColours, setYarnCount } from '#document/commands/yarnCommands.ts';
 import { labelRead } from '#engine/yarn/fibreLabel.ts';
+import { coloursOfYarn } from '#engine/yarn/yarnColours.ts';
 import { InView } from './InView.tsx';
 
 const ColourWays = lazy(() => import('#app/colour/ColourWays.tsx'));
@@ -156,6 +158,11 @@ export default function YarnDetails({ yarn, onClose }: YarnDetailsProps) {
       <p className="soft">{`about ${width.text} ${width.unit} thick in the cloth; ${yarn.card.fibre}`}</p>
       {lies !== '' && <p className="soft">{lies}</p>}
       <YarnCare card={yarn.card} />
+      <YarnColoursFields
+        value={coloursOfYarn(yarn.card)}
+        plies={yarn.card.plies}
+        onChange={(colours) => samples.dispatch(setYarnColours({ yarn: yarn.id, colours }))?.message}
+      />
       <YarnPooling card={yarn.card} />
       <LaidStretchField card={yarn.card} />
       <YarnLeftFields card={yarn.card} />

@@ -10,10 +10,12 @@ import { validate } from '#document/schema/validate.ts';
 import { yarnSchema } from '#document/schema/yarnSchema.ts';
 import { yarnIdFromName } from '#document/yarnId.ts';
 import { ownYarn } from '#engine/yarn/ownYarn.ts';
+import { withColours } from '#engine/yarn/yarnColours.ts';
 import { OwnChoice, OwnField, OwnGroup } from './OwnYarnFields.tsx';
 import { OwnYarnPreview, ownBrief } from './OwnYarnPreview.tsx';
 import { emptyForm, formTrouble, type OwnYarnForm, readForm, usualOver } from './ownYarnForm.ts';
 import { gripOptions, hairOptions, hangOptions, kindOptions, scaleOptions, stretchOptions } from './ownYarnOptions.ts';
+import { YarnColoursFields } from './YarnColoursFields.tsx';
 
 const ColourWays = lazy(() => import('#app/colour/ColourWays.tsx'));
 
@@ -47,7 +49,8 @@ export default function OwnYarnDialog({ onClose }: { readonly onClose: () => voi
     const { record, problems } = ownYarn(read.measured);
     const all = [...read.troubles, ...problems.map(formTrouble)];
     if (!record) return { card: undefined, troubles: all };
-    const checked = validate(yarnSchema, read.left ? { ...record, left: read.left } : record);
+    const coloured = form.colours ? withColours(record, form.colours) : record;
+    const checked = validate(yarnSchema, read.left ? { ...coloured, left: read.left } : coloured);
     if (checked.ok) return { card: checked.value, troubles: all };
     const beyond = checked.problems.map(({ message }) => ({ parts: [], message, stops: true }));
     return { card: undefined, troubles: [...all, ...beyond] };
@@ -122,38 +125,48 @@ export default function OwnYarnDialog({ onClose }: { readonly onClose: () => voi
                 title={word('Colour', dialect)}
                 how="By eye, by number, or from a photograph beside a grey card."
               >
-                <div className="own-colour">
-                  <ConeColourField
-                    label={`${word('Colour', dialect)}, as on the cone`}
-                    value={form.coneColour || noColour}
-                    onChange={(coneColour) => {
-                      change({ coneColour });
-                      return undefined;
-                    }}
-                  />
-                  <button
-                    type="button"
-                    aria-expanded={picking}
-                    onClick={() => {
-                      setPicking(!picking);
-                      void table.fetchStock();
-                    }}
-                  >
-                    {`Pick the ${word('Colour', dialect).toLowerCase()}`}
-                  </button>
-                  {picking && (
-                    <Suspense fallback={<p className="soft">Opening…</p>}>
-                      <ColourWays
-                        value={form.coneColour || noColour}
-                        used={used}
-                        onChange={(coneColour) => {
-                          change({ coneColour });
-                          return undefined;
-                        }}
-                      />
-                    </Suspense>
-                  )}
-                </div>
+                {form.colours === '' && (
+                  <div className="own-colour">
+                    <ConeColourField
+                      label={`${word('Colour', dialect)}, as on the cone`}
+                      value={form.coneColour || noColour}
+                      onChange={(coneColour) => {
+                        change({ coneColour });
+                        return undefined;
+                      }}
+                    />
+                    <button
+                      type="button"
+                      aria-expanded={picking}
+                      onClick={() => {
+                        setPicking(!picking);
+                        void table.fetchStock();
+                      }}
+                    >
+                      {`Pick the ${word('Colour', dialect).toLowerCase()}`}
+                    </button>
+                    {picking && (
+                      <Suspense fallback={<p className="soft">Opening…</p>}>
+                        <ColourWays
+                          value={form.coneColour || noColour}
+                          used={used}
+                          onChange={(coneColour) => {
+                            change({ coneColour });
+                            return undefined;
+                          }}
+                        />
+                      </Suspense>
+                    )}
+                  </div>
+                )}
+                <YarnColoursFields
+                  value={form.colours || { of: 'one', coneColour: form.coneColour || noColour }}
+                  plies={card?.plies ?? (Number(form.plies) || 1)}
+                  onChange={(colours) => {
+                    change(colours.of === 'one' ? { colours: '', coneColour: colours.coneColour } : { colours });
+                    return undefined;
+                  }}
+                />
               </OwnGroup>
             </div>
             <OwnYarnPreview card={card} />

@@ -1,8 +1,8 @@
 import { type ReactNode, useId } from 'react';
-import type { FormTrouble, OwnYarnForm } from './ownYarnForm.ts';
+import type { FormTrouble, OwnYarnForm, WrittenPart } from './ownYarnForm.ts';
 
 export interface OwnFieldProps {
-  readonly part: keyof OwnYarnForm;
+  readonly part: WrittenPart;
   readonly label: string;
   /** After the figure: "g". */
   readonly unit?: string;
@@ -44,7 +44,7 @@ export function OwnField({ part, label, unit, form, troubles, troubleId, onChang
 }
 
 export interface OwnChoiceProps {
-  readonly part: keyof OwnYarnForm;
+  readonly part: WrittenPart;
   readonly label: string;
   readonly options: readonly (readonly [value: string, words: string])[];
   readonly form: OwnYarnForm;

@@ -7,6 +7,7 @@ import type {
   Stretch,
   Wraps,
 } from '#engine/yarn/ownYarnTypes.ts';
+import type { YarnColours } from '#engine/yarn/yarnColours.ts';
 import type { Hairiness } from '#engine/yarn/yarnRecord.ts';
 import type { Compressibility } from '#engine/yarn/yarnTypes.ts';
 import { readNumber } from './readNumber.ts';
@@ -33,6 +34,8 @@ export interface OwnYarnForm {
   readonly stiffness: Stiffness | '';
   readonly hairiness: Hairiness | '';
   readonly coneColour: string;
+  /** Where it is not all of one colour. */
+  readonly colours: YarnColours | '';
   readonly leftGrams: string;
   readonly leftLength: string;
 }
@@ -56,9 +59,13 @@ export const emptyForm: OwnYarnForm = {
   stiffness: '',
   hairiness: '',
   coneColour: '',
+  colours: '',
   leftGrams: '',
   leftLength: '',
 };
+
+/** What is written or chosen from a list. */
+export type WrittenPart = Exclude<keyof OwnYarnForm, 'colours'>;
 
 /** Wraps are counted over an inch (common practice), or about as much in cm. */
 export const usualOver: Readonly<Record<LengthSystem, string>> = { cm: '2.5', inch: '1' };
