@@ -22,6 +22,8 @@ export function WorkWord() {
   const progress = useStore(forecast.state, (state) => state.progress);
   const trouble = useStore(forecast.state, (state) => state.trouble);
   const picture = useTableState((state) => state.picture);
+  const working = status === 'working' || status === 'preview';
+  const long = useLasting(working);
   if (status === 'failed' && trouble) {
     return (
       <p className="work-word trouble" role="alert">
@@ -29,8 +31,6 @@ export function WorkWord() {
       </p>
     );
   }
-  const working = status === 'working' || status === 'preview';
-  const long = useLasting(working);
   const words = working
     ? `Working: ${progress ? stageWords[progress.stage] : 'starting'}`
     : picture === 'drawing' || picture === 'starting'
