@@ -61,7 +61,7 @@ describe('what the sheets of materials draw', () => {
     expect(geometry.rows).toBe(sample.value.picks.length);
     // A minute of arc at 2 m: the cloth fills that picture, and no less.
     const far = job.views[4];
-    expect(readings.widthMm).toBeGreaterThan(far.width * far.mmPerPx!);
+    expect(readings.widthMm.value).toBeGreaterThan(far.width * far.mmPerPx!);
     expect(readings.lengthMm.value).toBeGreaterThan(far.height * far.mmPerPx!);
   });
 
