@@ -116,7 +116,8 @@ export const SHEETS = [
         label: 'Slub cotton',
         strands: [{ card: 'cotton-slub', dye: sand }],
         look: 'a thin single that swells into soft thick places and goes thin again.',
-        acrossMm: 24,
+        // Thick places are 20 to 80 mm long, and 0.1 to 0.5 m apart.
+        acrossMm: 48,
       },
       {
         id: 'boucle',

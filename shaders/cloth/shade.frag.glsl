@@ -85,11 +85,15 @@ float benchBehind(vec3 at, vec3 direction, float pixelMm) {
 }
 
 // Share of a line of sight past a hair that its like behind it leave open: all of a yarn's laid side by side, over the width of
-// its halo.
-float throughHalo(vec4 thread) {
+// its halo, or over its way to the next yarn where that is less and halos lie in one another.
+float throughHalo(vec4 thread, int kind, vec3 at) {
+  int cell = cellAt(kind == KIND_WARP, kind == KIND_WARP ? at.x : at.y);
+  float pitch = NEVER;
+  if (cell >= 0 && cell + 1 < (kind == KIND_WARP ? uCount.x : uCount.z))
+    pitch = kind == KIND_WARP ? endX(cell + 1) - endX(cell) : lineY(cell + 1) - lineY(cell);
   int texel = int(thread.w) * MATERIAL_TEXELS + HAIR_TEXEL;
   float height = texelFetch(uMaterialTable, tableAt(texel), 0).x;
-  return exp(-texelFetch(uMaterialTable, tableAt(texel + 3), 0).x / (thread.y + thread.z + 2.0 * height));
+  return exp(-texelFetch(uMaterialTable, tableAt(texel + 3), 0).x / min(pitch, thread.y + thread.z + 2.0 * height));
 }
 
 // A hair: light from everywhere, some of it through the hair. A pixel meets it in some samples only, so what rays find
@@ -124,7 +128,7 @@ vec3 shadeHair(int kind, int index, vec3 at, vec3 axis, float high, float level,
   float open = (0.5 - 0.4 * h.forward) * opening * mix(1.0, ALONG_PILE, dense);
   vec3 about = mix(beside, vec3(sky), open);
   // What comes through a fibre comes from the half space behind it: half of what it scatters evenly, more of what goes on ahead.
-  float fromBehind = mix(0.5, AHEAD_FROM_BEHIND, h.forward) * benchBehind(at, -toEye, pixelMm) * throughHalo(thread);
+  float fromBehind = mix(0.5, AHEAD_FROM_BEHIND, h.forward) * benchBehind(at, -toEye, pixelMm) * throughHalo(thread, kind, at);
   vec3 within = mix(about, uBackground, fromBehind);
   return h.surface * about + h.within * within + hairPhase(h, toEye, uKeyTowards) * (PI * uKeyLight * window);
 }

@@ -155,8 +155,9 @@ bool loadSegment(int kind, int index, int cell, float lo, float hi, out Segment 
   float wrapStart = signedByte(n0.z, 0u) * uWrapScaleMm / WRAP_STEPS;
   float wrapEnd = signedByte(n0.z, 8u) * uWrapScaleMm / WRAP_STEPS;
   s.wrap = vec2(wrapStart, wrapEnd - wrapStart);
-  vec2 size0 = thread.yz * vec2(float((n0.z >> 16u) & 255u), float(n0.z >> 24u)) / SECTION_STEPS;
-  vec2 size1 = thread.yz * vec2(float((n1.z >> 16u) & 255u), float(n1.z >> 24u)) / SECTION_STEPS;
+  vec2 steps = thread.yz / SECTION_STEPS;
+  vec2 size0 = steps * vec2(float((n0.z >> 16u) & 255u), float(n0.z >> 24u));
+  vec2 size1 = steps * vec2(float((n1.z >> 16u) & 255u), float(n1.z >> 24u));
   s.section = vec4(size0.x, size1.x - size0.x, size0.y, size1.y - size0.y);
 #ifdef MESH
   s.meshTexel = int(thread.w) * MATERIAL_TEXELS + MESH_TEXEL;
@@ -166,8 +167,11 @@ bool loadSegment(int kind, int index, int cell, float lo, float hi, out Segment 
 #ifdef HAIR
   s.hairTexel = int(thread.w) * MATERIAL_TEXELS + HAIR_TEXEL;
   s.hair = texelFetch(uMaterialTable, tableAt(s.hairTexel), 0);
-  if (!showsHair(s.hair)) s.hair.x = 0.0;
-  if (s.hair.x > 0.0) s.section *= s.hair.z;
+  if (showsHair(s.hair)) {
+    // Wire is as thick wherever it is pressed.
+    if (s.hair.z < 0.0) s.section = vec4(s.contact, 0.0, 0.0).xzyz;
+    s.section *= abs(s.hair.z);
+  } else s.hair.x = 0.0;
 #endif
   settleBend(s);
   return true;

@@ -65,7 +65,7 @@ function densestOf(
     const [, depth, thins] = materialTable.subarray(hair + 12, hair + 15);
     const reach = thins > 0 ? Math.min(height, MEDIUM_SCALES * thins) : height;
     const over = thins > 0 ? thins : reach / Math.max(1, full);
-    most = Math.max(most, depth / over / (coreShare * Math.min(threads[at + 1], threads[at + 2])));
+    most = Math.max(most, depth / over / (Math.abs(coreShare) * Math.min(threads[at + 1], threads[at + 2])));
     finest = Math.min(finest, thins > 0 ? thins / LEAST_A_SCALE : over / LEAST_A_SHELL);
   }
   return { most, finest };

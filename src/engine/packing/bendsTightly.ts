@@ -2,6 +2,7 @@ import type { ClothGeometry, ClothProblem, CurveField } from '#engine/cloth/clot
 import { rowStart } from '#engine/cloth/heldCrossings.ts';
 import type { YarnBody } from '#engine/yarn/yarnTypes.ts';
 import { type ClothLines, rowAtLine } from './packLines.ts';
+import { sectionOfCore } from './threadSizes.ts';
 import { createTubeSegment, settleBend, type TubeSegment } from './walk/tubeSegment.ts';
 
 /** Rows, or of larger cloths so many of them, evenly, are looked at. */
@@ -67,8 +68,8 @@ function fill(
   s.z3 = (field.slope[k0] + field.slope[k1]) * pitch - 2 * dZ;
   s.wrapStart = field.wrapStartMm[k0];
   s.wrapChange = field.wrapEndMm[k0] - field.wrapStartMm[k0];
-  s.a0 = (core * yarn.contactWidthMm * field.widthFactor[k0]) / 2;
-  s.b0 = (core * yarn.contactHeightMm * field.heightFactor[k0]) / 2;
-  s.aChange = (core * yarn.contactWidthMm * field.widthFactor[k1]) / 2 - s.a0;
-  s.bChange = (core * yarn.contactHeightMm * field.heightFactor[k1]) / 2 - s.b0;
+  s.a0 = (yarn.contactWidthMm * sectionOfCore(core, field.widthFactor[k0])) / 2;
+  s.b0 = (yarn.contactHeightMm * sectionOfCore(core, field.heightFactor[k0])) / 2;
+  s.aChange = (yarn.contactWidthMm * sectionOfCore(core, field.widthFactor[k1])) / 2 - s.a0;
+  s.bChange = (yarn.contactHeightMm * sectionOfCore(core, field.heightFactor[k1])) / 2 - s.b0;
 }

@@ -3,6 +3,7 @@ import { crossingAt } from '#engine/cloth/heldCrossings.ts';
 import { EXTRA_TEXELS } from './clothBufferLayout.ts';
 import { cutEndTubes } from './cutEndTubes.ts';
 import { type ClothLines, rowAtLine } from './packLines.ts';
+import { sectionOfCore } from './threadSizes.ts';
 import { turnedInTail } from './turnedInTail.ts';
 
 /** Quadratic Bézier tubes, EXTRA_TEXELS * 4 numbers each, laid out as in clothBufferLayout.ts. */
@@ -216,7 +217,10 @@ class ExtraBuilder {
     owner: number,
   ): void {
     const { endYarn, rowYarn } = this.problem;
-    const core = this.coreShare[owner & 1 ? endYarn[owner >> 1] : rowYarn[owner >> 1]];
-    this.numbers.push(...p0, core * halfWidth, ...p1, halfHeight / halfWidth, ...p2, owner);
+    const yarn = owner & 1 ? endYarn[owner >> 1] : rowYarn[owner >> 1];
+    const { contactWidthMm, contactHeightMm } = this.problem.yarns[yarn];
+    const wide = contactWidthMm * sectionOfCore(this.coreShare[yarn], (2 * halfWidth) / contactWidthMm);
+    const high = contactHeightMm * sectionOfCore(this.coreShare[yarn], (2 * halfHeight) / contactHeightMm);
+    this.numbers.push(...p0, wide / 2, ...p1, high / wide, ...p2, owner);
   }
 }

@@ -27,12 +27,13 @@ export interface HairInCloth {
   readonly hairMm: Float64Array;
   /** The same where hair is thick enough to be looked at by light: a few stray ones are not. */
   readonly shadingMm: Float64Array;
-  /** Of the section, what is body and no hair, 0..1 both ways. */
+  /** Of each yarn's section, what is body and no hair (`sectionOfCore` in threadSizes.ts). */
   readonly coreShare: Float64Array;
 }
 
 /** Half the mean of a body's width and height where its hair begins, mm. */
 function rootRadiusMm(hair: YarnHair, { bodyWidthMm, bodyHeightMm }: YarnBody): number {
+  if (hair.wireMm) return hair.wireMm / 2;
   return (hair.coreShare * (bodyWidthMm + bodyHeightMm)) / 4;
 }
 
@@ -62,7 +63,7 @@ export function hairInCloth(
     const height = Math.min(hair.heightMm, WITHIN_REACH * (room[index] - body.bodyWidthMm / 2));
     if (!(height > 0) || latticeOf(hair, rootRadiusMm(hair, body)).layers === 0) return;
     hairMm[index] = height;
-    coreShare[index] = hair.coreShare;
+    coreShare[index] = hair.wireMm ? -hair.wireMm / body.contactWidthMm : hair.coreShare;
     shadingMm[index] = isStray(hair, coverOf(hair), body) ? 0 : shadesUpTo(hair, height);
   });
   return { hairMm, shadingMm, coreShare };
@@ -76,7 +77,7 @@ function shadesUpTo(hair: YarnHair, height: number): number {
 
 /**
  * Writes each yarn's hair into its row of the material table, four texels from HAIR_TEXEL:
- *   height mm (0: no hair), lattices (and a half where hairs are stray ones), core share, radius at the root mm
+ *   height mm (0: no hair), lattices (and a half where hairs are stray ones), core (`sectionOfCore`), radius at the root mm
  *   texel of the first hair, hairs of a lattice, sectors, form (0 hair, 1 loop, 2 edge)
  *   cell length mm, share of cells that hold a hair, taper, body over contact width where pile gives way (else 0)
  *   laid side by side: mm² a mm of yarn; as a medium for light: optical depth × mm of radius, over which height it thins
@@ -89,7 +90,7 @@ export function packHair(
   bare: Float32Array,
   problem: ClothProblem,
   materials: readonly YarnMaterial[],
-  { hairMm }: HairInCloth,
+  { hairMm, coreShare }: HairInCloth,
   materialRows = materials.length,
 ): Float32Array {
   const rows: { index: number; texels: number[]; hairs: Float32Array }[] = [];
@@ -111,7 +112,7 @@ export function packHair(
       index,
       hairs,
       texels: [
-        ...[height, lattice.layers + (stray ? 0.5 : 0), hair.coreShare, hair.diameterMm / 2],
+        ...[height, lattice.layers + (stray ? 0.5 : 0), coreShare[index], hair.diameterMm / 2],
         ...[next, hairsPerLayer(lattice), lattice.sectors, FORM_CODE[hair.form]],
         ...[lattice.cellMm, lattice.presence, hair.taper, full],
         ...[cover, depth, thins, hair.ridgesPerMm ?? 0],

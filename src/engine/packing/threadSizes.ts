@@ -47,3 +47,12 @@ export function cellAt(positions: ArrayLike<number>, at: number): number {
   }
   return lo;
 }
+
+/**
+ * Of a thread's contact section, what is drawn as body, both ways.
+ * @param core share of the section there, 0..1; below 0: of the contact section, since nothing presses wire
+ * @param factor the section there over the contact section
+ */
+export function sectionOfCore(core: number, factor: number): number {
+  return core < 0 ? -core : core * factor;
+}

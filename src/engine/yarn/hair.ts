@@ -38,6 +38,8 @@ export interface YarnHair {
   readonly heightMm: number;
   /** Share of the body's radius that is solid: the rest is pile. */
   readonly coreShare: number;
+  /** Diameter of a core of wire, which nothing presses: `coreShare` is then of the body as laid freely alone. */
+  readonly wireMm?: number;
   /** True where the hair gives way with the yarn at a crossing: pile. */
   readonly pressed: boolean;
   /** Of pile held between twisted threads: their turns to a mm, along which it leaves them. */

@@ -1,4 +1,5 @@
 import { roundDiameterMm } from './diameter.ts';
+import { fibreNameOf } from './fibres.ts';
 import type { YarnHair } from './hair.ts';
 import type { YarnRecord } from './yarnRecord.ts';
 
@@ -11,6 +12,12 @@ const MEAN_AT = 0.3;
 /** It is two strands that lie together (common practice of bouclé, where one would make few coarse loops), each softly spun (estimate). */
 const STRANDS = 2;
 const STRAND_PACKING = 0.5;
+/**
+ * A strand of long slippery hair is a roving hardly twisted: where it stands in a loop it opens into so many tresses, some finer and
+ * some thicker; shorter fibre holds together (estimates from close-ups of loop yarns).
+ */
+const OPENS_INTO: Readonly<Record<string, number>> = { mohair: 7 };
+const TRESS_UNEVENNESS = 0.4;
 /** Height of a loop over its foot's width, on average, and how much of its strand's length that height is. */
 export const LOOP_RISE_OVER_CHORD = 0.9;
 const HEIGHT_OVER_LENGTH = 0.38;
@@ -21,23 +28,25 @@ export function loopHair(record: YarnRecord, [shortest, longest]: readonly [numb
   // Small loops are more than large ones.
   const mean = shortest + MEAN_AT * (longest - shortest);
   // What is fed in beyond the yarn's own length stands off it.
-  const perMm = (STRANDS * (OVERFEED - 1)) / mean;
+  const tresses = OPENS_INTO[fibreNameOf(record.fibre) ?? ''] ?? 1;
+  const perMm = (STRANDS * tresses * (OVERFEED - 1)) / mean;
   const lies = 1 - EFFECT_MASS_SHARE * (1 - 1 / OVERFEED);
   return {
     form: 'loop',
     perMm,
     meanLengthMm: mean,
     longestMm: longest,
-    evenness: 0.5,
-    diameterMm: roundDiameterMm(strandTex, STRAND_PACKING, record.fibreDensityGPerCm3),
+    evenness: 0.25,
+    diameterMm: roundDiameterMm(strandTex / tresses, STRAND_PACKING, record.fibreDensityGPerCm3),
     taper: 0,
     leanMeanRad: 0.5,
+    unevenness: tresses > 1 ? TRESS_UNEVENNESS : 0,
     heightMm: 1.3 * HEIGHT_OVER_LENGTH * longest,
     coreShare: Math.sqrt(lies),
     pressed: false,
     provenance: {
       perMm:
-        'two effect strands fed in at two and a half times the yarn’s length (estimates), over the loops’ mean length',
+        'two effect strands, of mohair opened into seven tresses (estimate), fed in at two and a half times the yarn’s length (estimates), over the loops’ mean length',
       meanLengthMm: 'within hairLengthMm (estimate)',
       diameterMm: 'from an effect strand’s tex (of six tenths of the mass, estimate) and a packing of 0.5',
       leanMeanRad: 'estimate',

@@ -16,8 +16,6 @@ const PILE_CORE = 0.45;
 const BRISTLE_MM = 0.07;
 const STEEL_G_PER_CM3 = 7.85;
 const BRISTLE_G_PER_CM3 = 1.2;
-/** Wound to stiffen and not to cover: of what is not wire, this share are bristles that stand free (estimate). */
-const BRISTLES_FREE = 0.3;
 
 /** Pile between twisted threads, or bristles between twisted wires. */
 export function pileHair(record: YarnRecord, lengthMm: readonly [number, number]): YarnHair | undefined {
@@ -59,11 +57,14 @@ function bristles(
   radius: number,
   coreMm: number,
 ): YarnHair | undefined {
-  const mean = Math.min(0.5 * (shortest + longest), (record.freeWidthMm ?? 2 * radius) / 2 - coreMm / 2);
+  const across = record.freeWidthMm ?? 2 * radius;
+  const mean = Math.min(0.5 * (shortest + longest), (across - coreMm) / 2);
   // Two wires, each half as thick as the pair.
   const wireTex = 2 * (Math.PI / 4) * (coreMm / 2) ** 2 * STEEL_G_PER_CM3 * 1000;
   const bristleTex = (Math.PI / 4) * BRISTLE_MM ** 2 * BRISTLE_G_PER_CM3 * 1000;
-  const perMm = (BRISTLES_FREE * (record.tex - wireTex)) / bristleTex / mean;
+  // A piece of pile goes through between the wires: what they hold of it does not stand free.
+  const free = (2 * mean) / (2 * mean + coreMm);
+  const perMm = (free * (record.tex - wireTex)) / bristleTex / mean;
   if (!(mean > 0 && perMm > 0)) return undefined;
   return {
     form: 'hair',
@@ -73,17 +74,18 @@ function bristles(
     evenness: 1,
     diameterMm: BRISTLE_MM,
     taper: 0,
-    // The wires hold them where they cross, and from there they spring apart into fans.
-    leanMeanRad: 0.55,
+    // Cut straight and held between two turns of wire, they stand out along the radius and spring a little apart.
+    leanMeanRad: 0.25,
     curl: 0.1,
     unevenness: 0.2,
     heightMm: 1.2 * mean,
     coreShare: coreMm / (2 * radius),
+    wireMm: coreMm,
     // Springy: it stands up again beside whatever presses it.
     pressed: false,
     ridgesPerMm: record.twistTurnsPerM ? turnsPerMm(record.twistTurnsPerM, record.twistDirection) : undefined,
     provenance: {
-      perMm: 'from the mass beside the wires, of which three tenths stand free (estimates)',
+      perMm: 'from the mass beside the wires, less what lies between them',
       meanLengthMm: 'hairLengthMm',
       diameterMm: 'from memory',
       leanMeanRad: 'estimate',

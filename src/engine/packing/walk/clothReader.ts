@@ -15,6 +15,7 @@ import {
 } from '#engine/packing/clothBufferLayout.ts';
 import { fromHalf } from '#engine/packing/halfFloat.ts';
 import type { BucketIndex, PackedCloth } from '#engine/packing/packedCloth.ts';
+import { sectionOfCore } from '#engine/packing/threadSizes.ts';
 import { settleBend, type TubeSegment } from './tubeSegment.ts';
 
 /** Beyond the outermost threads a cell has no far side; far enough for any cloth, near enough for single precision. */
@@ -131,8 +132,6 @@ export class ClothReader {
     out.hair = (table[at + 3] * MATERIAL_TEXELS + HAIR_TEXEL) * 4;
     out.mesh = (table[at + 3] * MATERIAL_TEXELS + MESH_TEXEL) * 4;
     const core = hairy && materialTable[out.hair] > 0 ? materialTable[out.hair + 2] : 1;
-    const halfWidth = core * out.contactA;
-    const halfHeight = core * out.contactB;
     out.along = along;
     out.pitch = pitch;
     out.side = side;
@@ -152,10 +151,10 @@ export class ClothReader {
     out.z3 = z0 + z1 - 2 * dZ;
     out.wrapStart = node0.wrapStart;
     out.wrapChange = node0.wrapEnd - node0.wrapStart;
-    out.a0 = halfWidth * node0.width;
-    out.aChange = halfWidth * (node1.width - node0.width);
-    out.b0 = halfHeight * node0.height2;
-    out.bChange = halfHeight * (node1.height2 - node0.height2);
+    out.a0 = out.contactA * sectionOfCore(core, node0.width);
+    out.aChange = out.contactA * sectionOfCore(core, node1.width) - out.a0;
+    out.b0 = out.contactB * sectionOfCore(core, node0.height2);
+    out.bChange = out.contactB * sectionOfCore(core, node1.height2) - out.b0;
     settleBend(out);
     return true;
   }
