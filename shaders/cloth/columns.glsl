@@ -25,7 +25,7 @@ Column columnAt(vec2 texel) {
 
 #ifdef MESH
 // Whether one of a net's layers between two heights over a place stands in the way: by chance, as mesh.glsl has it.
-bool netStops(int owner, vec2 span, vec2 heights, vec2 at, uvec3 word) {
+bool netStops(int owner, vec2 span, vec2 heights, uvec3 word) {
   vec4 thread = threadTexel(owner);
   Segment s;
   s.thread = owner;
@@ -36,7 +36,7 @@ bool netStops(int owner, vec2 span, vec2 heights, vec2 at, uvec3 word) {
   float crossed = abs(counted.y - counted.x);
   if (crossed < 0.5) return false;
   vec4 more = texelFetch(uMaterialTable, tableAt(s.meshTexel + 1), 0);
-  float passes = pow(1.0 - meshCover(s, more, (owner & 1) == 1 ? at.y : at.x), crossed);
+  float passes = pow(1.0 - meshCover(s, more), crossed);
   return unitFromHash(hash3(word)).x >= passes;
 }
 #endif
@@ -82,7 +82,7 @@ int columnsInWay(vec3 origin, vec3 d, int own, uvec3 word) {
         vec2 span = which == 0 ? c.upper : c.lower;
         if ((c.nets & (which == 0 ? 1u : 2u)) != 0u) {
           vec2 place = origin.xy + here * d.xy;
-          if (netStops(owner, span, between, place, word + uvec3(0u, 0u, uint(2 * k + which + 1)))) return owner;
+          if (netStops(owner, span, between, word + uvec3(0u, 0u, uint(2 * k + which + 1)))) return owner;
         } else if (z > span.x && z < span.y && (here > ownMm || owner != own)) return owner;
       }
     }

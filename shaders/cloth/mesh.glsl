@@ -5,10 +5,16 @@
 
 // An open strip, crumpled. Twin, with the reasons: src/engine/packing/walk/intersectMesh.ts.
 const float MESH_TURN = 6.283185307179586;
-const float FILLED_HOLES = 0.5;
+const float FILLED_HOLES = 0.1;
+const float GAP_GROWS = 1.3;
+// Of a painted patch's holes, the mean share that stays open: full holes, gaps by their circle over the hexagon.
+const float LEFT_OPEN = 0.6;
+const float SKIN_LEAN = 0.8;
+const vec2 RAGGED = vec2(0.6, 2.5);
 const float FLAKE_LEAN = 0.5;
 const float MOST_ROUND = 0.9;
-const float LAYER_SLANT = 0.5;
+const float LAYER_SLANT = 0.15;
+const float LAYER_SHIFT = 0.5;
 const float GOLDEN_STEP = 0.618034;
 const float MOST_STEP_MM = 0.02;
 const float GUESS_MM = 0.2;
@@ -52,55 +58,62 @@ vec2 meshPaint(Segment s) {
   return texelFetch(uMaterialTable, tableAt(s.meshTexel + 2), 0).xy;
 }
 
-bool isPainted(Segment s, vec2 stuck, float along) {
-  if (stuck.x <= 0.0) return false;
-  float patchAt = floor(along / stuck.y + GOLDEN_STEP * float(s.thread));
-  return unitFromHash(hash3(uvec3(uint(int(patchAt) + 65536), uint(s.thread), 101u))).x < stuck.x;
+// patches: along the strip, in lengths of one.
+bool isPainted(Segment s, vec2 stuck, float patches) {
+  return unitFromHash(hash3(uvec3(uint(int(floor(patches)) + 65536), uint(s.thread), 101u))).x < stuck.x;
 }
 
-// widthMm: of the section, along its layers. across: place in the layer, -1..1 of its chord, whose length is chord.
+// widthMm: of the section, along its layers. across: place in the layer, -chord..chord, in half widths.
 MeshPlace meshAt(Segment s, vec4 more, vec2 stuck, int layer, float chord, float across, float widthMm, float along) {
   MeshPlace r = MeshPlace(0.0, vec2(1.0, 0.0), 0.0);
   float pitch = s.mesh.y;
-  vec3 shift = unitFromHash(hash3(uvec3(uint(s.thread), uint(layer), 89u)));
-  float tanHalf = LAYER_SLANT * (shift.z - 0.5);
-  vec2 turned = vec2(1.0 - tanHalf * tanHalf, 2.0 * tanHalf) / (1.0 + tanHalf * tanHalf);
+  // Two and two layers lie folded about the edge that they share.
+  int pair = layer / 2;
+  vec3 shift = unitFromHash(hash3(uvec3(uint(s.thread), uint(pair), 89u)));
+  float flip = 0.5 - float(layer & 1);
+  float slant = LAYER_SLANT * (shift.z - 0.5);
+  vec2 turned = vec2(1.0, slant) * inversesqrt(1.0 + slant * slant);
   mat2 slanted = mat2(turned.x, turned.y, -turned.y, turned.x);
-  vec2 at = slanted * vec2(along + 97.0 * shift.x, 0.5 * across * widthMm * chord + 53.0 * shift.y);
+  float begins = GOLDEN_STEP * float(s.thread);
+  float lain = along + pitch * (fract(begins) + LAYER_SHIFT * shift.x);
+  vec2 at = slanted * vec2(lain, flip * (across - chord) * widthMm + 53.0 * shift.y);
   vec2 hole = fromHole(s.mesh.x, at, pitch);
   if (more.z > 0.0) {
     float side = inversesqrt(more.z);
     ivec2 cell = ivec2(floor(at / side));
-    vec3 u = unitFromHash(hash3(uvec3(uint(cell.x + 65536), uint(cell.y + 65536), uint(s.thread * 16 + layer))));
-    vec2 away = (at - (vec2(cell) + 0.5 + (u.xy - 0.5) * max(0.0, 1.0 - more.w / side)) * side) * slanted;
+    vec3 u = unitFromHash(hash3(uvec3(uvec2(cell + 65536), uint(s.thread * 16 + pair))));
+    vec2 away = at - (vec2(cell) + 0.5 + (u.xy - 0.5) * max(0.0, 1.0 - more.w / side)) * side;
     if (dot(away, away) < 0.25 * more.w * more.w) {
       float turn = MESH_TURN * u.z;
       return MeshPlace(MESH_GLITTER, vec2(cos(turn), sin(turn)), FLAKE_LEAN * (2.0 * fract(7.0 * u.z) - 1.0));
     }
   }
-  bool painted = isPainted(s, stuck, along);
-  // The nearest of a hole's sides: of two ways or of three.
-  vec2 way = vec2(1.0, 0.0);
-  float sided = hole.x;
-  vec2 first = s.mesh.x > 1.5 ? vec2(0.0, 1.0) : vec2(0.5, 0.8660254);
-  vec2 second = s.mesh.x > 1.5 ? first : vec2(-0.5, 0.8660254);
-  float d = dot(hole, first);
-  if (abs(d) > abs(sided)) {
-    sided = d;
-    way = first;
+  // Patches end with whole holes, layer by layer elsewhere.
+  bool painted = false;
+  float gap = NEVER;
+  if (stuck.x > 0.0) {
+    ivec2 middle = ivec2(floor((at - hole) * (4.0 / pitch) + 0.5));
+    vec2 u = unitFromHash(hash3(uvec3(uvec2(middle + 65536), 103u))).xy;
+    painted = isPainted(s, stuck, along / stuck.y + begins + dot(RAGGED, vec2(u.y, shift.x) - 0.5));
+    gap = GAP_GROWS * pitch * (u.x - FILLED_HOLES);
   }
-  d = dot(hole, second);
-  if (abs(d) > abs(sided)) {
-    sided = d;
-    way = second;
+  // The nearest of a hole's sides, of which each quarter has two.
+  vec2 quarter = abs(hole);
+  vec2 way = s.mesh.x > 1.5 ? vec2(0.0, 1.0) : vec2(0.5, 0.8660254);
+  float most = dot(quarter, way);
+  if (quarter.x > most) {
+    most = quarter.x;
+    way = vec2(1.0, 0.0);
   }
-  float most = abs(sided);
-  way = (sided > 0.0 ? -way : way) * slanted;
-  float off = 2.0 * (0.5 * pitch - most) / s.mesh.z;
-  if (off < 1.0) return MeshPlace(painted ? MESH_PAINT : MESH_BAR, way, min(MOST_ROUND, off));
-  if (painted) {
-    ivec2 middle = ivec2(floor((at - hole) / pitch * 4.0 + 0.5));
-    if (unitFromHash(hash3(uvec3(uint(middle.x + 65536), uint(middle.y + 65536), 103u))).x < FILLED_HOLES) r.part = MESH_PAINT;
+  r.across = (-sign(hole) * way) * slanted * vec2(1.0, 2.0 * flip);
+  r.off = (pitch - 2.0 * most) / s.mesh.z;
+  if (r.off < 1.0) {
+    r.part = painted ? MESH_PAINT : MESH_BAR;
+    r.off = min(MOST_ROUND, r.off);
+  } else if (painted && length(hole) >= gap) {
+    // A skin that sags between its bars, or has drawn back to them.
+    r.part = MESH_PAINT;
+    r.off = SKIN_LEAN * most / pitch;
   }
   return r;
 }
@@ -111,11 +124,11 @@ float meshWidth(Segment s, vec2 upward, float u) {
 
 #ifdef ANY_HIT
 // Share of a layer that bars, flakes and paint cover, where the ray goes through.
-float meshCover(Segment s, vec4 more, float along) {
+float meshCover(Segment s, vec4 more) {
   float open = max(0.0, 1.0 - s.mesh.z / s.mesh.y);
   open *= open;
   if (more.z > 0.0) open *= 1.0 - min(1.0, 0.785398 * more.z * more.w * more.w);
-  if (isPainted(s, meshPaint(s), along)) open *= 1.0 - FILLED_HOLES;
+  open *= mix(1.0, LEFT_OPEN, meshPaint(s).x);
   return 1.0 - open;
 }
 
@@ -144,7 +157,7 @@ float meetMesh(Segment s, vec3 o, vec3 d, float uO, float uD, float lo, float hi
   float crossed = (levels.y > levels.x ? 1.0 : -1.0) * (counted.y - counted.x);
   if (crossed <= 0.0) return NEVER;
   uvec3 word = uvec3(floatBitsToUint(o.y + t0 * d.y), floatBitsToUint(along), uint(s.thread) + 109u);
-  float passes = pow(1.0 - meshCover(s, more, along), crossed);
+  float passes = pow(1.0 - meshCover(s, more), crossed);
   return unitFromHash(hash3(word)).x < passes ? NEVER : 0.5 * (t0 + t1);
 }
 #else
@@ -210,7 +223,7 @@ float meetMesh(Segment s, vec3 o, vec3 d, float uO, float uD, float lo, float hi
     float chord = sqrt(1.0 - wanted * wanted);
     along = o.x + at * d.x;
     float widthMm = meshWidth(s, up, (along - s.along) / s.pitch);
-    float across = dot(vec2(up.y, -up.x), x) / chord;
+    float across = dot(vec2(up.y, -up.x), x);
     if (meshAt(s, more, stuck, layer, chord, across, widthMm, along).part > 0.0) return at;
   }
   return NEVER;

@@ -81,7 +81,7 @@ Surface surfaceOfThread(int kind, int index, int cell, vec2 along, vec3 at) {
     float wanted = layerLevel(layer, s.mesh.w);
     float chord = sqrt(1.0 - wanted * wanted);
     float widthMm = meshWidth(s, up, u);
-    MeshPlace m = meshAt(s, more, meshPaint(s), layer, chord, dot(vec2(up.y, -up.x), x) / chord, widthMm, local.x);
+    MeshPlace m = meshAt(s, more, meshPaint(s), layer, chord, dot(vec2(up.y, -up.x), x), widthMm, local.x);
     vec3 outward = normalize(up.x / q.size.x * level + up.y / q.size.y * upright);
     vec3 across = normalize(up.y * q.size.x * level - up.x * q.size.y * upright);
     vec3 way = m.across.x * tangent + m.across.y * across;

@@ -42,7 +42,7 @@ describe('bars of net against rectangles along the sides of a honeycomb, drawn b
     const walked = await view.readBuffers(SIZE, SIZE);
     expect(shaderErrors).toEqual([]);
     const zMm = cloth.geometry.warp.heightMm[1];
-    const bars = netBars({ pitchMm, barMm, owner: OWNER, zMm, halfWidthMm: 5.9, halfLengthMm: 15 });
+    const bars = netBars({ pitchMm, barMm, owner: OWNER, zMm, halfWidthMm: 5.9, edgeMm: 6, halfLengthMm: 15 });
     const drawn = await drawParts(renderer, bars, pose, SIZE, SIZE);
     let [compared, same, level, open] = [0, 0, 0, 0];
     for (let y = 1; y < SIZE - 1; y++) {

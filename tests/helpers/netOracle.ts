@@ -1,8 +1,10 @@
 import { hash3, unitFromHash } from '#engine/scatter/hash3.ts';
 import type { MeshParts } from './tubeOracle.ts';
 
-/** How far a layer of net may lie askew (walk/intersectMesh.ts). */
-const SLANT_RAD = 0.5;
+/** How far a layer of net may lie askew and slip, and where each thread's begins (walk/intersectMesh.ts). */
+const SLANT = 0.15;
+const SHIFT = 0.5;
+const STEP = 0.618034;
 
 /** A net laid flat, from how it is made: how wide a hole is between flats, how wide a bar. */
 export interface FlatNet {
@@ -13,6 +15,8 @@ export interface FlatNet {
   /** Height of its one layer. */
   readonly zMm: number;
   readonly halfWidthMm: number;
+  /** Half the strip's width: it lies as its right edge does. */
+  readonly edgeMm: number;
   readonly halfLengthMm: number;
 }
 
@@ -24,11 +28,11 @@ export interface FlatNet {
 export function netBars(net: FlatNet): MeshParts {
   const words = hash3(new Uint32Array(3), net.owner, 0, 89);
   const [shiftAlong, shiftAside, turn] = [
-    97 * unitFromHash(words[0]),
-    53 * unitFromHash(words[1]),
+    net.pitchMm * (((STEP * net.owner) % 1) + SHIFT * unitFromHash(words[0])),
+    53 * unitFromHash(words[1]) - net.edgeMm,
     unitFromHash(words[2]),
   ];
-  const angle = 2 * Math.atan(SLANT_RAD * (turn - 0.5));
+  const angle = Math.atan(SLANT * (turn - 0.5));
   const parts: MeshParts = { position: [], owner: [], index: [] };
   const { pitchMm, barMm } = net;
   const corner = pitchMm / Math.sqrt(3);

@@ -11,13 +11,22 @@ import {
 } from './tubeSegment.ts';
 
 /** Of the holes in a painted patch, those that the paint has filled (estimate). */
-const FILLED_HOLES = 0.5;
+const FILLED_HOLES = 0.1;
+/** From there on paint has drawn back to the bars: radius of the gap, pitches, over the share of holes that are less open (estimate). */
+const GAP_GROWS = 1.3;
+/** How far a sagging skin of paint leans, per pitch from its hole's middle: sine (estimate). */
+const SKIN_LEAN = 0.8;
+/** How far a patch's end wanders from hole to hole, and patches from layer to layer, in lengths of a patch (estimates). */
+const RAGGED_HOLES = 0.6;
+const RAGGED_LAYERS = 2.5;
 /** How far flakes lean from the layer they are stuck on: sine, at most (estimate). */
 const FLAKE_LEAN = 0.5;
 /** A bar's edge is met as though it leant no further than this sine: a ray that leaves it must clear it. */
 const MOST_ROUND = 0.9;
-/** Layers of a crumpled strip lie askew, either way, by up to this, rad (estimate). */
-const LAYER_SLANT = 0.5;
+/** Folds run along the strip: layers lie askew to one another, either way, by up to half this, tangent (estimate). */
+const LAYER_SLANT = 0.15;
+/** How far they have slipped along one another, pitches, at most (estimate). */
+const LAYER_SHIFT = 0.5;
 /** How far they sway, rad in a round section (estimate). */
 const LAYER_LEAN = 0.35;
 /** How far beyond the segment a layer's crossing may be guessed to lie and still be looked at, mm. */
@@ -82,13 +91,10 @@ function fromHole(hexagon: boolean, x: number, y: number, pitch: number): void {
   hole[1] = first ? ay : by;
 }
 
-const HEXAGON = [1, 0, 0.5, 0.8660254, -0.5, 0.8660254];
-const SQUARE = [1, 0, 0, 1, 0, 1];
-
 /**
  * What is at a place of a layer. Bars stand half way between holes; flakes lie one to a square of their own density,
- * anywhere in it; paint covers patches of the strip and fills some of their holes.
- * @param across place in the layer, −1..1 of its chord
+ * anywhere in it; paint covers patches of the strip, fills some of their holes and draws back to the bars of others.
+ * @param across place in the layer, −chord..chord
  * @param chord half its length, in half widths of the section
  * @param widthMm of the section, along its layers
  * @param along mm
@@ -110,13 +116,16 @@ export function meshAt(
   out.along = 1;
   out.across = 0;
   out.off = 0;
-  hash3(words, s.thread, layer, 89);
-  const lain = along + 97 * unitFromHash(words[0]);
-  const aside = 0.5 * across * widthMm * chord + 53 * unitFromHash(words[1]);
-  // By the tangent of half the angle: a shader's sine is good to 5e-4, and the strip is long.
-  const half = LAYER_SLANT * (unitFromHash(words[2]) - 0.5);
-  const cos = (1 - half * half) / (1 + half * half);
-  const sin = (2 * half) / (1 + half * half);
+  hash3(words, s.thread, layer >> 1, 89);
+  const slipped = unitFromHash(words[0]);
+  const step = GOLDEN_STEP * s.thread;
+  const lain = along + pitch * (step - Math.floor(step) + LAYER_SHIFT * slipped);
+  // Two and two layers lie folded about the edge that they share.
+  const flip = 0.5 - (layer & 1);
+  const aside = flip * (across - chord) * widthMm + 53 * unitFromHash(words[1]);
+  const slant = LAYER_SLANT * (unitFromHash(words[2]) - 0.5);
+  const cos = 1 / Math.sqrt(1 + slant * slant);
+  const sin = slant * cos;
   const x = cos * lain - sin * aside;
   const y = sin * lain + cos * aside;
   fromHole(hexagon, x, y, pitch);
@@ -126,13 +135,11 @@ export function meshAt(
     const side = 1 / Math.sqrt(perMm2);
     const cellX = Math.floor(x / side);
     const cellY = Math.floor(y / side);
-    hash3(words, cellX + BIAS, cellY + BIAS, s.thread * 16 + layer);
+    hash3(words, cellX + BIAS, cellY + BIAS, s.thread * 16 + (layer >> 1));
     const free = Math.max(0, 1 - flake / side);
     const dx = x - (cellX + 0.5 + (unitFromHash(words[0]) - 0.5) * free) * side;
     const dy = y - (cellY + 0.5 + (unitFromHash(words[1]) - 0.5) * free) * side;
-    const awayX = cos * dx + sin * dy;
-    const awayY = cos * dy - sin * dx;
-    if (awayX * awayX + awayY * awayY < 0.25 * flake * flake) {
+    if (dx * dx + dy * dy < 0.25 * flake * flake) {
       const u = unitFromHash(words[2]);
       out.part = MeshPart.glitter;
       out.along = Math.cos(2 * Math.PI * u);
@@ -141,33 +148,41 @@ export function meshAt(
       return out;
     }
   }
-  const painted = paintedAt(table, at, s.thread, along);
-  const ways = hexagon ? HEXAGON : SQUARE;
-  let most = -1;
-  let wayX = 0;
-  let wayY = 0;
-  for (let k = 0; k < 6; k += 2) {
-    const d = hole[0] * ways[k] + hole[1] * ways[k + 1];
-    if (Math.abs(d) > most) {
-      most = Math.abs(d);
-      wayX = d > 0 ? -ways[k] : ways[k];
-      wayY = d > 0 ? -ways[k + 1] : ways[k + 1];
-    }
-  }
-  const turned = cos * wayX + sin * wayY;
-  wayY = cos * wayY - sin * wayX;
-  wayX = turned;
-  const off = (2 * (0.5 * pitch - most)) / table[at + 2];
-  if (off < 1) {
-    out.part = painted ? MeshPart.paint : MeshPart.bar;
-    out.along = wayX;
-    out.across = wayY;
-    out.off = Math.min(MOST_ROUND, off);
-  } else if (painted) {
+  // Patches end with whole holes, layer by layer elsewhere.
+  let painted = false;
+  let gap = Number.POSITIVE_INFINITY;
+  const patchMm = table[at + 9];
+  if (table[at + 8] > 0) {
     const middleX = Math.floor(((x - hole[0]) / pitch) * 4 + 0.5);
     const middleY = Math.floor(((y - hole[1]) / pitch) * 4 + 0.5);
     hash3(words, middleX + BIAS, middleY + BIAS, 103);
-    if (unitFromHash(words[0]) < FILLED_HOLES) out.part = MeshPart.paint;
+    gap = GAP_GROWS * pitch * (unitFromHash(words[0]) - FILLED_HOLES);
+    const ragged = RAGGED_HOLES * (unitFromHash(words[1]) - 0.5) + RAGGED_LAYERS * (slipped - 0.5);
+    painted = paintedAt(table, at, s.thread, along + ragged * patchMm);
+  }
+  // The nearest of a hole's sides, of which each quarter has two.
+  const quarterX = Math.abs(hole[0]);
+  const quarterY = Math.abs(hole[1]);
+  let wayX = hexagon ? 0.5 : 0;
+  let wayY = hexagon ? 0.8660254 : 1;
+  let most = quarterX * wayX + quarterY * wayY;
+  if (quarterX > most) {
+    most = quarterX;
+    wayX = 1;
+    wayY = 0;
+  }
+  wayX *= -Math.sign(hole[0]);
+  wayY *= -Math.sign(hole[1]);
+  out.along = cos * wayX + sin * wayY;
+  out.across = 2 * flip * (cos * wayY - sin * wayX);
+  const off = (2 * (0.5 * pitch - most)) / table[at + 2];
+  if (off < 1) {
+    out.part = painted ? MeshPart.paint : MeshPart.bar;
+    out.off = Math.min(MOST_ROUND, off);
+  } else if (painted && Math.hypot(hole[0], hole[1]) >= gap) {
+    // A skin that sags between its bars, or has drawn back to them.
+    out.part = MeshPart.paint;
+    out.off = (SKIN_LEAN * most) / pitch;
   }
   return out;
 }
@@ -265,7 +280,7 @@ export function intersectMesh(
     const chord = Math.sqrt(1 - wanted * wanted);
     const along = ray.alongO + at * ray.alongD;
     const widthMm = meshWidth(s, upward, (along - s.along) / s.pitch);
-    const across = (upward[1] * x - upward[0] * y) / chord;
+    const across = upward[1] * x - upward[0] * y;
     if (meshAt(place, table, s, layer, chord, across, widthMm, along).part > 0) return at;
   }
   return Number.POSITIVE_INFINITY;

@@ -99,7 +99,7 @@ function meshNormal(out: Float64Array, table: Float32Array, along: number, u: nu
   const wanted = layerLevel(layer, layers);
   const chord = Math.sqrt(1 - wanted * wanted);
   const widthMm = meshWidth(segment, upward, u);
-  meshAt(place, table, segment, layer, chord, (uy * section.x - ux * section.y) / chord, widthMm, along);
+  meshAt(place, table, segment, layer, chord, uy * section.x - ux * section.y, widthMm, along);
   // Axes of the section: along, level and square to that, and upright.
   const { oSlope, zSlope, a, b } = point;
   const level2 = 1 + oSlope * oSlope;
