@@ -12,8 +12,8 @@ const LOCK_TAPER = 0.2;
 /** Solid core of a chenille yarn over its free width (from memory of sections). */
 const PILE_CORE = 0.45;
 
-/** Bristles of a wired stem: coarse, cut straight, each by itself (from memory), mm. */
-const BRISTLE_MM = 0.07;
+/** Bristles of a wired stem: coarse (0.05 to 0.15, from memory), cut straight, each by itself, mm. */
+const BRISTLE_MM = 0.1;
 const STEEL_G_PER_CM3 = 7.85;
 const BRISTLE_G_PER_CM3 = 1.2;
 
