@@ -94,7 +94,7 @@ for (const kind of kinds) {
           weft: [{ widthMm: 0.8, heightMm: 0.7, plies: 2, turnsPerM: 250 }],
           warpUp: (row, end) => (end + 8 * side - 3 * row) % 8 === 0,
         })
-      : hairyCloth(side, kind as HairKind);
+      : await hairyCloth(side, kind as HairKind);
   drawer.setCloth(packCloth(cloth.problem, cloth.geometry, cloth.materials));
   const packed = drawer.cloth as PackedCloth;
   for (const degrees of (query.get('degrees') ?? '0,60').split(',').map(Number)) {

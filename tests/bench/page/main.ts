@@ -19,7 +19,7 @@ import { instancedTubes } from './instancedTubes.ts';
 /**
  * Frame times of the picture on this machine's GPU: 1080p, one full sample a pixel (thread, and for every other pixel a ray to the light),
  * one moving sample, and the same threads as instanced tubes, in one run. `?width=192&height=108&sides=24` for a trial;
- * `?hair=smooth,fuzz,halo,pile,loops` cloths with hair near by; `?first` the page's first paint and each program's time to compile, `?compile` the latter alone; `?sides=` no frames.
+ * `?hair=smooth,fuzz,halo,pile,loops,net,strip,film` cloths with hair near by; `?first` the page's first paint and each program's time to compile, `?compile` the latter alone; `?sides=` no frames.
  * Times mean something only where the renderer named is a GPU.
  */
 const query = new URLSearchParams(location.search);
@@ -186,8 +186,8 @@ function measureFar(side: number, packed: PackedCloth): void {
 }
 
 /** Hair near by: close enough that a thread is some 80 pixels wide. */
-function measureHair(kind: HairKind): void {
-  const cloth = hairyCloth(24, kind);
+async function measureHair(kind: HairKind): Promise<void> {
+  const cloth = await hairyCloth(24, kind);
   drawer.setCloth(packCloth(cloth.problem, cloth.geometry, cloth.materials));
   for (const degrees of [0, 60]) {
     const pose = coveringPose(drawer.cloth as PackedCloth, degrees);
@@ -267,7 +267,7 @@ try {
   if (first !== null) await measureFirstPaint(first, say);
   if (first !== null || query.has('compile')) await measureCompiling(gl, say);
   for (const side of sides) await measure(side);
-  for (const kind of (query.get('hair') ?? '').split(',')) if (isHairKind(kind)) measureHair(kind);
+  for (const kind of (query.get('hair') ?? '').split(',')) if (isHairKind(kind)) await measureHair(kind);
   say('done');
 } catch (error) {
   say(`failed: ${error instanceof Error ? error.stack : String(error)}`);

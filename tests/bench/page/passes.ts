@@ -11,14 +11,14 @@ import { openBench } from './openBench.ts';
 
 /**
  * Where a frame of the picture goes on this machine's GPU: each pass by itself, ms, beside whole frames.
- * `?width=1920&height=1080&frames=20&side=24&kinds=smooth,fuzz,halo,pile,loops,net&degrees=0,60`.
+ * `?width=1920&height=1080&frames=20&side=24&kinds=smooth,fuzz,halo,pile,loops,net,strip,film&degrees=0,60`.
  */
 const query = new URLSearchParams(location.search);
 const width = Number(query.get('width') ?? 1920);
 const height = Number(query.get('height') ?? 1080);
 const frames = Number(query.get('frames') ?? 20);
 const side = Number(query.get('side') ?? 24);
-const kinds = (query.get('kinds') ?? 'smooth,fuzz,halo,pile,loops,net').split(',') as HairKind[];
+const kinds = (query.get('kinds') ?? 'smooth,fuzz,halo,pile,loops,net,strip,film').split(',') as HairKind[];
 const degreesAll = (query.get('degrees') ?? '0,60').split(',').map(Number);
 const { renderer, say } = openBench(width, height);
 const drawer = new PictureDrawer(renderer);
@@ -40,7 +40,7 @@ function timeOf(target: THREE.WebGLRenderTarget, draw: (k: number) => void): num
   return (performance.now() - begun) / frames;
 }
 for (const kind of kinds) {
-  const cloth = hairyCloth(side, kind);
+  const cloth = await hairyCloth(side, kind);
   drawer.setCloth(packCloth(cloth.problem, cloth.geometry, cloth.materials));
   const packed = drawer.cloth as PackedCloth;
   for (const degrees of degreesAll) {
