@@ -87,19 +87,20 @@ vec3 faceColour(ThreadPlace s, int texel, float winding, float plies, float turn
   } else if (several.x == COLOURS_OF_FIBRES) {
     // Fibres keep together in bundles, each of one colour, drawn out to a point at both ends; between them another shows.
     int bundles = bundlesOf(girth);
-    float x = (winding + s.along * turnsPerMm * 0.7) * float(bundles);
-    int lane = int(floor(x)) + 4096;
-    float begun = unitFromHash(hash3(uvec3(uint(lane), uint(s.thread), 131u))).x;
+    float lanes = float(bundles);
+    float x = (winding + s.along * turnsPerMm * 0.7) * lanes;
+    float lane = floor(x);
+    float begun = unitFromHash(hash3(uvec3(uint(mod(lane, lanes)), uint(s.thread), 131u))).x;
     float piece = s.along / bundleMm(girth, bundles) + begun;
     vec2 within = 2.0 * vec2(fract(x), fract(piece)) - 1.0;
     bool beside = abs(within.x) > 1.0 - within.y * within.y;
     if (beside) {
       // The lane on that side, half a piece on.
-      lane += within.x > 0.0 ? 1 : -1;
+      lane += sign(within.x);
       piece += 0.5;
     }
-    share = unitFromHash(hash3(uvec3(uint(lane), uint(int(floor(piece))), uint(s.thread) * 4u + (beside ? 3u : 1u)))).x;
-    shown = fadeOut(girth / float(bundles), pixelMm);
+    share = unitFromHash(hash3(uvec3(uint(mod(lane, lanes)), uint(int(floor(piece))), uint(s.thread) * 4u + (beside ? 3u : 1u)))).x;
+    shown = fadeOut(girth / lanes, pixelMm);
   } else {
     share = placeInRepeat(s, several.w);
   }

@@ -18,7 +18,8 @@ import { type BuiltScatterTable, blockSetting, buildScatterTable, fibreLobesOf }
 import { hashUniform } from '#engine/units/hash.ts';
 import { type YarnOptics, yarnOptics } from '#engine/yarn/yarnOptics.ts';
 import { readAllYarnPresets } from '#io/presets.ts';
-import { PROBE_TEXELS, runScatterProbe } from '#tests/helpers/scatterProbe.ts';
+import { runScatterProbe } from '#tests/helpers/scatterProbe.ts';
+import { PROBE_TEXELS } from '#tests/helpers/shaderProbe.ts';
 
 const SEED = 90_125;
 /**
