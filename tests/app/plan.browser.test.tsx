@@ -180,6 +180,9 @@ describe('by hand', () => {
     await open('g');
     const wound = part('Wound together');
     await until('its list has the focus', () => document.activeElement === wound.querySelector('select'));
+    await until('the stock is on the list', () => wound.querySelectorAll('option').length > 60);
+    const panel = wound.parentElement!.getBoundingClientRect();
+    expect(wound.querySelector('select')!.getBoundingClientRect().right).toBeLessThanOrEqual(panel.right);
     await userEvent.selectOptions(wound.querySelector('select')!, 'tar');
     button(wound, 'Wind into picks 1–3').click();
     const strands = () =>

@@ -17,7 +17,7 @@ export interface ShelfYarn {
 /** @throws RangeError where the card's facts cannot be a yarn. */
 export function shelfYarn(card: YarnCard): ShelfYarn {
   const body = yarnBody(yarnFactsOf(card));
-  const tex = `${formatNumber(card.tex, card.tex < 10 ? 1 : 0)} tex`;
+  const tex = `${formatNumber(card.tex, card.tex < 10 ? 1 : 0)}\u00a0tex`;
   return {
     id: card.id,
     name: card.name,

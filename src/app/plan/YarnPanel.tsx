@@ -2,7 +2,7 @@ import { useMemo } from 'react';
 import { useStore } from 'zustand';
 import { NumberField } from '#app/after/NumberField.tsx';
 import { useTable, useTableState } from '#app/model/tableContext.ts';
-import { formatNumber, type LengthSystem } from '#app/words/numbers.ts';
+import { formatNumber, type LengthSystem, spanText } from '#app/words/numbers.ts';
 import { word } from '#app/words/words.ts';
 import { setPlan } from '#document/commands/weavingCommands.ts';
 import { type PieceQuantities, pieceQuantities, type YarnQuantity } from '#document/pieceQuantities.ts';
@@ -63,7 +63,7 @@ function PlanFields({ plan, sums }: { readonly plan: SamplePlan; readonly sums: 
     usual: 'as is usual; your own swatch says better',
   }[losses.from];
   return (
-    <fieldset>
+    <fieldset className="piece">
       <legend>The piece</legend>
       <NumberField
         name="Pieces"
@@ -158,6 +158,7 @@ function Left({ yarn, system }: { readonly yarn: YarnQuantity; readonly system: 
 function WarpLines({ sums, thicknessMm }: { readonly sums: PieceQuantities; readonly thicknessMm: number }) {
   const system = useTableState((state) => state.preferences.lengthSystem);
   const { warp, warpMm } = sums;
+  const metres = (mm: number) => longLength(mm / 1000, system);
   const rolledMm = rollDiameterMm(warp.clothMm + warp.hemsMm + warp.headingMm, thicknessMm);
   const lines: readonly (readonly [string, number])[] = [
     ['Woven, under tension', warp.clothMm],
@@ -185,8 +186,8 @@ function WarpLines({ sums, thicknessMm }: { readonly sums: PieceQuantities; read
           <tr>
             <th scope="row">Warp to wind</th>
             <td>
-              {`≈ ${longLength(warpMm.value / 1000, system)}`}
-              <span className="range">{`${longLength(warpMm.low / 1000, system)} to ${longLength(warpMm.high / 1000, system)}`}</span>
+              {`≈ ${metres(warpMm.value)}`}
+              <span className="range">{spanText(metres(warpMm.low), metres(warpMm.high))}</span>
             </td>
           </tr>
         </tfoot>
@@ -253,7 +254,7 @@ function Minutes({ reading: { value, low, high } }: { readonly reading: Reading 
   return (
     <td>
       {`≈ ${timeText(value)}`}
-      <span className="range">{`${timeText(low)} to ${timeText(high)}`}</span>
+      <span className="range">{spanText(timeText(low), timeText(high))}</span>
     </td>
   );
 }

@@ -6,11 +6,11 @@ export const gPerM2PerOzPerYd2 = 33.9057;
 
 const formats = new Map<number, Intl.NumberFormat>();
 
-/** With at most `digits` decimals. */
+/** With at most `digits` decimals; what rounds to nothing has no sign. */
 export function formatNumber(value: number, digits = 0): string {
   let format = formats.get(digits);
   if (!format) {
-    format = new Intl.NumberFormat(undefined, { maximumFractionDigits: digits });
+    format = new Intl.NumberFormat(undefined, { maximumFractionDigits: digits, signDisplay: 'negative' });
     formats.set(digits, format);
   }
   return format.format(value);
@@ -52,6 +52,11 @@ export function quantity(value: number, kind: QuantityKind, system: LengthSystem
 export function roughQuantity(value: number, kind: QuantityKind, system: LengthSystem): Quantity {
   const rule = rules[kind][system];
   return { text: formatNumber(Number((value * rule.scale).toPrecision(2)), rule.digits), unit: rule.unit };
+}
+
+/** "5 min to 7 min"; one where both ends read alike. */
+export function spanText(from: string, to: string): string {
+  return from === to ? from : `${from} to ${to}`;
 }
 
 /** A guess shown as one: "6.1–7.4"; one number where both ends read alike. */
