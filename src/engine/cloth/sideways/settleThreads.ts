@@ -8,7 +8,8 @@ import type {
 import { solveHeights } from '#engine/cloth/heights/solveHeights.ts';
 import type { PlanThreads } from './planSide.ts';
 import { solveSidewaysInBands } from './rowBands.ts';
-import type { SectionFields, SidewaysSolution } from './solveSideways.ts';
+import { FRICTION, type SectionFields, type SidewaysSolution } from './solveSideways.ts';
+import { totalEnergyNmm } from './threadEnergy.ts';
 
 /** Share of D below which offsets count as settled between passes. */
 const SETTLED_SHARE = 0.01;
@@ -32,6 +33,8 @@ export interface SettledThreads {
   readonly solution: HeightsSolution;
   /** Null where no thread leaves its line. */
   readonly sideways: SidewaysSolution | null;
+  /** Energy of the threads on their lines and after each pass that was kept, N mm (threadEnergy.ts); of a repeat or small cloth. */
+  readonly energyNmm: readonly number[];
 }
 
 export interface SettleOptions extends Omit<HeightsOptions, 'displace' | 'withoutWrap'> {
@@ -44,7 +47,8 @@ export interface SettleOptions extends Omit<HeightsOptions, 'displace' | 'withou
 
 /**
  * Heights and sideways offsets in turn, until the offsets move by less than 1 % of D: each lowers the same energy for
- * what the other has found.
+ * what the other has found. Between passes friction follows the new forces and contacts the new slopes, which the energy of a
+ * fixed model does not know of: a pass after which it is higher is not kept, and ends the turns.
  * @param sectionsOf sections of the threads at given heights
  */
 export function* settleThreads(
@@ -60,6 +64,8 @@ export function* settleThreads(
   const large = crossings > MOST_OWN_SPANS;
   const preview = options.quality === 'preview' && !small;
   const alike = startSideways && startSideways.endOffsetMm.length === held ? startSideways : null;
+  const turns = !large && !preview;
+  const energyNmm: number[] = [];
   let sideways: SidewaysSolution | null = null;
   function* displace(solution: HeightsSolution): Generator<void, CrossingOffsets | null> {
     if (preview && startSideways !== undefined) {
@@ -67,6 +73,9 @@ export function* settleThreads(
       return sideways;
     }
     const sections = yield* sectionsOf(solution);
+    const energy = () =>
+      totalEnergyNmm(problem, solution, sections, threads, sideways, frictionCoefficient ?? FRICTION);
+    if (turns && energyNmm.length === 0) energyNmm.push(energy());
     sideways = yield* solveSidewaysInBands(problem, solution, sections, threads, {
       ...(heightsOptions.scratch ? { scratch: heightsOptions.scratch } : {}),
       ...(frictionCoefficient === undefined ? {} : { frictionCoefficient }),
@@ -75,13 +84,21 @@ export function* settleThreads(
         : large
           ? { maxIterations: crossings > HUGE ? HUGE_ITERATIONS : LARGE_ITERATIONS }
           : {}),
-      ...(large && alike ? { start: alike } : {}),
+      ...startingFrom(large ? alike : sideways),
       ...(small ? { tolerance: REPEAT_TOLERANCE } : {}),
     });
+    if (turns) {
+      energyNmm.push(energy());
+      // What a thread gains by leaving its line can be less than the offsets' own error.
+      if (energyNmm.length === 2 && energyNmm[1] > energyNmm[0]) {
+        energyNmm.pop();
+        sideways = null;
+      }
+    }
     return sideways;
   }
   let solution = yield* solveHeights(problem, { ...heightsOptions, displace });
-  if (large || preview) return { solution, sideways };
+  if (!turns) return { solution, sideways, energyNmm };
   let before: CrossingOffsets | null = null;
   for (let pass = 0; pass < (small ? MOST_PASSES : MOST_LARGE_PASSES); pass++) {
     const found: SidewaysSolution | null = sideways;
@@ -89,9 +106,28 @@ export function* settleThreads(
     before = found;
     const { endOffsetMm, rowOffsetMm } = found as SidewaysSolution;
     const moved = { ...problem, endOffsetMm, rowOffsetMm };
+    const kept = copyOf(solution);
     solution = yield* solveHeights(moved, { ...heightsOptions, start: solution, displace });
+    const [least, now] = energyNmm.slice(-2);
+    if (now <= least) continue;
+    energyNmm.pop();
+    return { solution: kept, sideways: found, energyNmm };
   }
-  return { solution, sideways };
+  return { solution, sideways, energyNmm };
+}
+
+function startingFrom(start: CrossingOffsets | null): { start?: CrossingOffsets } {
+  return start ? { start } : {};
+}
+
+/** A solution whose memory the next solve does not take. */
+function copyOf(solution: HeightsSolution): HeightsSolution {
+  const copied = (fields: object) =>
+    Object.fromEntries(
+      Object.entries(fields).map(([name, value]) => [name, value instanceof Float64Array ? value.slice() : value]),
+    );
+  const { onLines } = solution;
+  return { ...copied(solution), ...(onLines ? { onLines: copied(onLines) } : {}) } as HeightsSolution;
 }
 
 /** Largest difference of two sets of offsets over the crossing's D. */

@@ -1,0 +1,234 @@
+import type { CrossingOffsets, HeightsProblem, HeightsSolution } from '#engine/cloth/heights/heightsTypes.ts';
+import { type SpanStiffness, spanStiffness } from '#engine/cloth/heights/tieBeam.ts';
+import { tiltedHalfHeight } from '#engine/cloth/heights/tiltedGap.ts';
+import { crushedHeightMm } from '#engine/yarn/compression.ts';
+import { fillNeeded } from './neighbourRoom.ts';
+import { giveBeside } from './planPairs.ts';
+import { buildPlanSide, type PlanSide, type PlanThreads } from './planSide.ts';
+import type { SectionFields, SidewaysSolution } from './solveSideways.ts';
+
+/** Energy of the threads of a region, N mm. */
+export interface ThreadEnergy {
+  /** Bending and tension of all threads out of plan, over spans as crossings have moved, confinement included. */
+  readonly heights: number;
+  /** The same within the plan. */
+  readonly plan: number;
+  /** Sections pressed at crossings: ∫F dD, and from their sides. */
+  readonly crush: number;
+  readonly beside: number;
+  /** Work against friction from the lines on which threads were laid, Σ μN|o|. */
+  readonly friction: number;
+}
+
+/** Gauss–Legendre, 4 points on 0..1 (nodes, weights). */
+const GAUSS = [
+  [0.0694318442029737, 0.1739274225687269],
+  [0.3300094782075719, 0.3260725774312731],
+  [0.6699905217924281, 0.3260725774312731],
+  [0.9305681557970263, 0.1739274225687269],
+] as const;
+/** Of the span between two unmoved crossings, what is left to it however far they move (as beamFamily has it). */
+const LEAST_SPAN_SHARE = 0.2;
+
+const span: SpanStiffness = { shear: 0, cross: 0, near: 0, far: 0 };
+
+/** Least energy of a tie-beam's span with given heights and slopes of its ends. */
+function spanEnergy(p: number, B: number, T: number, z0: number, s0: number, z1: number, s1: number): number {
+  spanStiffness(p, B, T, span);
+  const rise = z1 - z0;
+  return (
+    0.5 * span.shear * rise * rise -
+    span.cross * rise * (s0 + s1) +
+    0.5 * span.near * (s0 * s0 + s1 * s1) +
+    span.far * s0 * s1
+  );
+}
+
+interface Field {
+  readonly height: ArrayLike<number>;
+  readonly slope: ArrayLike<number>;
+  readonly bending: Float64Array;
+  readonly tension: Float64Array;
+  /** How far its crossings lie beyond their lines, along the thread. */
+  readonly shift: Float64Array | null;
+  readonly confinement: number;
+}
+
+/** Energy of one family's beams. Border threads of a reflected cloth count half. */
+function beams(problem: HeightsProblem, warp: boolean, of: Field): number {
+  const { rows, ends, rowFirst, rowLast, boundary, rowYMm, endXMm } = problem;
+  const periodic = boundary === 'periodic';
+  const threads = warp ? ends : rows;
+  const lines = warp ? rows : ends;
+  const place = warp ? rowYMm : endXMm;
+  const period = (warp ? problem.periodYMm : problem.periodXMm) ?? 0;
+  const pitch = lines > 1 ? (periodic ? period / lines : (place[lines - 1] - place[0]) / (lines - 1)) : 1;
+  const there = (t: number, k: number) =>
+    warp ? t >= rowFirst[k] && t <= rowLast[k] : k >= rowFirst[t] && k <= rowLast[t];
+  const node = (t: number, k: number) => (warp ? k * ends + t : t * ends + k);
+  let sum = 0;
+  for (let t = 0; t < threads; t++) {
+    const share = !periodic && threads > 1 && (t === 0 || t === threads - 1) ? 0.5 : 1;
+    const [B, T] = [of.bending[t], of.tension[t]];
+    const bed = of.confinement * (B / pitch ** 4 + T / (12 * pitch * pitch));
+    let energy = 0;
+    let first = -1;
+    let before = -1;
+    const add = (k: number, l: number, restMm: number) => {
+      const [a, b] = [node(t, k), node(t, l)];
+      const moved = of.shift ? of.shift[b] - of.shift[a] : 0;
+      const p = Math.max(LEAST_SPAN_SHARE * restMm, restMm + moved);
+      energy += spanEnergy(p, B, T, of.height[a], of.slope[a], of.height[b], of.slope[b]);
+      energy += 0.25 * bed * p * (of.height[a] ** 2 + of.height[b] ** 2);
+    };
+    for (let k = 0; k < lines; k++) {
+      if (!there(t, k)) continue;
+      if (before >= 0) {
+        const restMm = place[k] - place[before];
+        // Rows side by side in one shed are one place of the warp.
+        if (restMm <= 0) continue;
+        add(before, k, restMm);
+      } else first = k;
+      before = k;
+    }
+    if (periodic && first === 0 && before > first) add(before, first, period - place[before] + place[first]);
+    sum += share * energy;
+  }
+  return sum;
+}
+
+/** Work stored in crossings' sections, ∫₀ᶠ D(F') dF' − F D(F), D the height between centre lines at the crossing's own slopes. */
+function crushed(problem: HeightsProblem, solution: HeightsSolution): number {
+  const { rows, ends, rowFirst, rowLast, boundary, endCrush, rowCrush, endHalfWidthMm, rowHalfWidthMm } = problem;
+  if (!endCrush || !rowCrush) return 0;
+  const { warpSlope, weftSlope, contactForceN } = solution;
+  const border = (at: number, count: number) =>
+    boundary !== 'periodic' && count > 1 && (at === 0 || at === count - 1) ? 0.5 : 1;
+  let sum = 0;
+  for (let j = 0; j < rows; j++) {
+    for (let i = rowFirst[j]; i <= rowLast[j]; i++) {
+      const at = j * ends + i;
+      const force = contactForceN[at];
+      if (!(force > 0)) continue;
+      const [s, t] = [warpSlope[at], weftSlope[at]];
+      const gap = (F: number) =>
+        tiltedHalfHeight(crushedHeightMm(endCrush[i], F) / 2, endHalfWidthMm[i], s, t) +
+        tiltedHalfHeight(crushedHeightMm(rowCrush[j], F) / 2, rowHalfWidthMm[j], t, s);
+      const last = gap(force);
+      let work = 0;
+      // F' = F u², since sections give most at the first touch.
+      for (const [u, weight] of GAUSS) work += weight * 2 * u * (gap(force * u * u) - last);
+      sum += border(j, rows) * border(i, ends) * force * work;
+    }
+  }
+  return sum;
+}
+
+function besides(side: PlanSide, needed: Float64Array, offset: Float64Array | null): number {
+  const { threads, lines, next, restMm, threadStep, alongStep, first, last } = side;
+  let sum = 0;
+  for (let t = 0; t < threads; t++) {
+    const u = next[t];
+    if (u < 0) continue;
+    const per = 1 / giveBeside(side, t, u);
+    for (let k = first[t]; k <= last[t]; k++) {
+      const n = k * alongStep + t * threadStep;
+      if (needed[n] === 0) continue;
+      const m = k * alongStep + u * threadStep;
+      const moved = offset ? at(side, offset, m) - at(side, offset, n) : 0;
+      const short = needed[n] - restMm[t] - moved;
+      const border = side.periodAlongMm === 0 && lines > 1 && (k === 0 || k === lines - 1) ? 0.5 : 1;
+      if (short > 0) sum += 0.5 * border * per * short * short;
+    }
+  }
+  return sum;
+}
+
+function at(side: PlanSide, offset: Float64Array, node: number): number {
+  const crossing = side.solved ? side.solved[node] : node;
+  return crossing < 0 ? 0 : offset[crossing];
+}
+
+/**
+ * What heights and offsets in turn lower: energy of a region's threads where they lie.
+ * Small slopes, as the solvers have it; the wrap, which is drawn after them, has none of its own.
+ */
+export function threadEnergy(
+  problem: HeightsProblem,
+  solution: HeightsSolution,
+  sections: SectionFields,
+  threads: PlanThreads,
+  sideways: SidewaysSolution | null,
+  frictionCoefficient: number,
+): ThreadEnergy {
+  const { rows, ends, boundary } = problem;
+  const offsets: CrossingOffsets | null = sideways;
+  const warp = {
+    height: solution.warpHeightMm,
+    slope: solution.warpSlope,
+    bending: problem.endBendingNmm2,
+    tension: problem.endTensionN,
+  };
+  const weft = {
+    height: solution.weftHeightMm,
+    slope: solution.weftSlope,
+    bending: problem.rowBendingNmm2,
+    tension: problem.rowTensionN,
+  };
+  const heights =
+    beams(problem, true, { ...warp, shift: offsets?.rowOffsetMm ?? null, confinement: 0.01 }) +
+    beams(problem, false, { ...weft, shift: offsets?.endOffsetMm ?? null, confinement: 0.01 });
+  const inPlan = { shift: null, confinement: 1e-4 };
+  const plan = sideways
+    ? beams(problem, true, {
+        ...warp,
+        ...inPlan,
+        bending: threads.endBendingNmm2,
+        height: sideways.endOffsetMm,
+        slope: sideways.endOffsetSlope,
+      }) +
+      beams(problem, false, {
+        ...weft,
+        ...inPlan,
+        bending: threads.rowBendingNmm2,
+        height: sideways.rowOffsetMm,
+        slope: sideways.rowOffsetSlope,
+      })
+    : 0;
+  let beside = 0;
+  for (const isWarp of [true, false]) {
+    const side = buildPlanSide(problem, threads, isWarp);
+    const needed = new Float64Array(isWarp ? side.lines * ends : rows * ends);
+    fillNeeded(
+      side,
+      {
+        heightMm: isWarp ? solution.warpHeightMm : solution.weftHeightMm,
+        slope: isWarp ? solution.warpSlope : solution.weftSlope,
+        widthFactor: isWarp ? sections.warpWidth : sections.weftWidth,
+        heightFactor: isWarp ? sections.warpHeight : sections.weftHeight,
+      },
+      needed,
+    );
+    beside += besides(side, needed, offsets && (isWarp ? offsets.endOffsetMm : offsets.rowOffsetMm));
+  }
+  let friction = 0;
+  if (offsets) {
+    const border = (k: number, count: number) =>
+      boundary !== 'periodic' && count > 1 && (k === 0 || k === count - 1) ? 0.5 : 1;
+    for (let j = 0, n = 0; j < rows; j++)
+      for (let i = 0; i < ends; i++, n++)
+        friction +=
+          border(j, rows) *
+          border(i, ends) *
+          frictionCoefficient *
+          solution.contactForceN[n] *
+          (Math.abs(offsets.endOffsetMm[n]) + Math.abs(offsets.rowOffsetMm[n]));
+  }
+  return { heights, plan, crush: crushed(problem, solution), beside, friction };
+}
+
+/** Sum of {@link threadEnergy}'s parts, N mm. */
+export function totalEnergyNmm(...of: Parameters<typeof threadEnergy>): number {
+  const { heights, plan, crush, beside, friction } = threadEnergy(...of);
+  return heights + plan + crush + beside + friction;
+}
