@@ -15,6 +15,7 @@ import {
 import { type ScrapReach, scrapReach, weftLaidMm } from '#engine/cloth/quantities/weftLaid.ts';
 import { endSpan } from '#engine/cloth/rowLength.ts';
 import type { ClothSizes } from '#engine/cloth/states/clothSizes.ts';
+import { yarnOfRows } from '#engine/cloth/yarnOfRows.ts';
 import { around, doubtedLike, exactly, type Reading } from '#engine/units/reading.ts';
 import { metresLeft } from '#engine/yarn/leftYarn.ts';
 import { dentsOfWarp } from './notation/denting.ts';
@@ -211,11 +212,9 @@ function quantityOf(
   };
 }
 
-function workOf(
-  { rows, ends, rowYarn, rowPick, rowEnd, rowFirst, rowLast, rowTails }: ClothProblem,
-  times: number,
-  lengthMm: number,
-) {
+function workOf(problem: ClothProblem, times: number, lengthMm: number) {
+  const { rows, ends, rowPick, rowEnd, rowFirst, rowLast, rowTails } = problem;
+  const rowYarn = yarnOfRows(problem);
   const across = (row: number) => rowFirst[row] === 0 && rowLast[row] === ends - 1;
   let shuttleChanges = 0;
   let cutPicks = 0;

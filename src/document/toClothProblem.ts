@@ -1,7 +1,6 @@
 import { type ClothProblem, RowEnd, RowTails } from '#engine/cloth/clothTypes.ts';
 import { closedUp, evenPlaces, reedMarksClosed } from '#engine/cloth/reed/closing.ts';
 import { spreadTension } from '#engine/cloth/reed/tensionSpread.ts';
-import { beatResistance, FAIRLY_FIRM } from '#engine/cloth/spacing/beatLaw.ts';
 import { tensionLeftByPick } from '#engine/cloth/spacing/pause.ts';
 import { beatOfLoom } from '#engine/cloth/swatch/loomBeat.ts';
 import { computeDrawdown } from '#engine/draft/computeDrawdown.ts';
@@ -10,10 +9,11 @@ import type { LiftPlan, Threading } from '#engine/draft/draftTypes.ts';
 import { liftPlanFromShafts, liftPlanFromTieUp, tieUpFromShafts } from '#engine/draft/liftPlan.ts';
 import { setsFromLists } from '#engine/draft/shaftSet.ts';
 import { bundleBody } from '#engine/yarn/bundleBody.ts';
-import { beatenStrip } from '#engine/yarn/strip.ts';
+import { beatenStrip, type StripPress } from '#engine/yarn/strip.ts';
 import { yarnBody } from '#engine/yarn/yarnBody.ts';
 import { yarnFactsOf } from '#engine/yarn/yarnRecord.ts';
 import type { YarnBody } from '#engine/yarn/yarnTypes.ts';
+import { beatThatStripsNeed, pushOnRows, stripPress } from './beatenStrips.ts';
 import { passSpan } from './check/checkPasses.ts';
 import { dentsOfWarp } from './notation/denting.ts';
 import { type EndOrder, parseEndOrder } from './notation/endOrder.ts';
@@ -60,10 +60,9 @@ export function toClothProblem(body: SampleBody): SampleCloth {
   const { liftPlan, treadled } = readLifts(body);
   const lifted = liftsOnLoom(body, liftPlan, treadled);
   const rows = picks.reduce((sum, pick) => sum + pick.passes.length, 0);
-  const materials = new MaterialList(body.yarns, beatResistance(body.beat.firmness) / beatResistance(FAIRLY_FIRM));
+  const warpYarns = new MaterialList(body.yarns);
 
   const rowLifts: LiftPlan = new Uint32Array(2 * rows);
-  const rowYarn = new Uint16Array(rows);
   const rowPick = new Uint32Array(rows);
   const rowPass = new Uint16Array(rows);
   const rowFirst = new Uint32Array(rows);
@@ -73,7 +72,7 @@ export function toClothProblem(body: SampleBody): SampleCloth {
   const rowTailMm = new Float32Array(rows);
   const rowTails = new Uint8Array(rows);
 
-  const endPalette = order.palette.map((strands) => materials.indexOf(strands));
+  const endPalette = order.palette.map((strands) => warpYarns.indexOf(strands));
   const endYarn = Uint16Array.from(order.index, (at) => endPalette[at]);
   let row = 0;
   picks.forEach((pick, pickIndex) => {
@@ -81,7 +80,6 @@ export function toClothProblem(body: SampleBody): SampleCloth {
       const { from, to } = passSpan(pass, ends);
       rowLifts[2 * row] = lifted[2 * pickIndex];
       rowLifts[2 * row + 1] = lifted[2 * pickIndex + 1];
-      rowYarn[row] = materials.indexOf(pass.strands);
       rowPick[row] = pickIndex;
       rowPass[row] = passIndex;
       rowFirst[row] = from - 1;
@@ -94,17 +92,17 @@ export function toClothProblem(body: SampleBody): SampleCloth {
     });
   });
 
-  const places = endPlacesOf(warp, endYarn, materials.list);
+  const places = endPlacesOf(warp, endYarn, warpYarns.list);
   const slack = slackOfEnds(warp);
   const onSecondBeam = (end: number) => slack !== undefined && slack[end] > 0;
   const tensionLeft = tensionLeftByPick(picks.map(({ pauseBeforeMin }) => pauseBeforeMin));
-  const problem: ClothProblem = {
+  const unlaid: ClothProblem = {
     rows,
     ends,
     drawdown: withCrossingFaults(body, computeDrawdown(threading, rowLifts), rowPick),
-    yarns: materials.list.map((material) => material.body),
+    yarns: [],
     endYarn,
-    rowYarn,
+    rowYarn: new Uint16Array(rows),
     rowPick,
     rowFirst,
     rowLast,
@@ -133,9 +131,32 @@ export function toClothProblem(body: SampleBody): SampleCloth {
       ...(body.beat.fixedPicksPerCm === undefined ? {} : { fixedPicksPerCm: body.beat.fixedPicksPerCm }),
     },
   };
+  const { problem, materials } = withWefts(body, unlaid, warpYarns);
   const remarks = remarksOnDraft({ shafts: body.loom.shafts, threading, liftPlan }, treadled);
-  return { problem, materials: materials.list, rowPass, remarks };
+  return { problem, materials, rowPass, remarks };
 }
+
+/** The same cloth with its wefts in it: each row's yarn, a strip as its row's beat leaves it. */
+function withWefts(
+  body: SampleBody,
+  problem: ClothProblem,
+  warpYarns: MaterialList,
+): { readonly problem: ClothProblem; readonly materials: readonly ClothMaterial[] } {
+  const rowStrands = body.picks.flatMap(({ passes }) => passes.map(({ strands }) => strands));
+  const pushes = pushOnRows(problem);
+  const press = stripPress(problem, bodiesOf(warpYarns));
+  const woven = (timesAsHard: number) => {
+    const materials = warpYarns.copy();
+    const rowYarn = Uint16Array.from(rowStrands, (strands, row) =>
+      materials.indexOf(strands, press(timesAsHard * pushes[row])),
+    );
+    return { problem: { ...problem, rowYarn, yarns: bodiesOf(materials) }, materials: materials.list };
+  };
+  const strips = rowStrands.some((strands) => strands.some((id) => body.yarns[id]?.shape === 'strip'));
+  return woven(strips ? beatThatStripsNeed(body.beat, (timesAsHard) => woven(timesAsHard).problem) : 1);
+}
+
+const bodiesOf = ({ list }: MaterialList) => list.map((material) => material.body);
 
 /** Where the ends of a warp lie, mm from the left edge of the cloth in the reed. */
 export interface EndPlaces {
@@ -198,24 +219,33 @@ class MaterialList {
   readonly #yarns: Readonly<Record<string, YarnCard>>;
   readonly #indexOf = new Map<string, number>();
 
-  /** @param pushOverFirm of the beat, which folds strips */
-  constructor(
-    yarns: Readonly<Record<string, YarnCard>>,
-    private readonly pushOverFirm: number,
-  ) {
+  constructor(yarns: Readonly<Record<string, YarnCard>>) {
     this.#yarns = yarns;
   }
 
-  indexOf(strands: readonly string[]): number {
-    const key = strands.length === 1 ? strands[0] : strands.join('+');
-    const known = this.#indexOf.get(key);
-    if (known !== undefined) return known;
+  copy(): MaterialList {
+    const copy = new MaterialList(this.#yarns);
+    copy.list.push(...this.list);
+    for (const [key, index] of this.#indexOf) copy.#indexOf.set(key, index);
+    return copy;
+  }
+
+  /** @param press of the beat on strips; left out of a warp, which is not beaten */
+  indexOf(strands: readonly string[], press?: StripPress): number {
     const cards = strands.map((id) => {
       const card = this.#yarns[id];
       if (!card) throw new Error(`A sample that was not checked: there is no yarn "${id}".`);
       return card;
     });
-    const bodies = cards.map((card) => yarnBody(beatenStrip(yarnFactsOf(card), this.pushOverFirm)));
+    const facts = cards.map((card) => {
+      const own = yarnFactsOf(card);
+      return press ? beatenStrip(own, press) : own;
+    });
+    // A strip that lies otherwise is another thread.
+    const key = facts.map(({ contactWidthMm }, k) => `${strands[k]} ${contactWidthMm ?? ''}`).join('+');
+    const known = this.#indexOf.get(key);
+    if (known !== undefined) return known;
+    const bodies = facts.map(yarnBody);
     this.list.push({ body: bodies.length === 1 ? bodies[0] : bundleBody(bodies, strands), strands: cards });
     this.#indexOf.set(key, this.list.length - 1);
     return this.list.length - 1;

@@ -3,6 +3,7 @@ import { readThreading } from '#document/notation/threading.ts';
 import type { Sample } from '#document/schema/sampleSchema.ts';
 import { type ClothProblem, RowEnd } from '#engine/cloth/clothTypes.ts';
 import type { ClothState } from '#engine/cloth/states/stateTypes.ts';
+import { yarnOfRows } from '#engine/cloth/yarnOfRows.ts';
 import type { CheckedCloth, CheckedYarn } from '#engine/weave/checks/checkTypes.ts';
 import { ASHENHURST_K, ashenhurstDiametersPerCm } from '#engine/weave/sett.ts';
 import type { YarnBody } from '#engine/yarn/yarnTypes.ts';
@@ -24,7 +25,7 @@ export function checkedSample(
     drawdown: problem.drawdown,
     yarns: problem.yarns.map((body) => checkedYarn(sample, body)),
     endYarn: problem.endYarn,
-    rowYarn: problem.rowYarn,
+    rowYarn: yarnOfRows(problem),
     rowFirst: problem.rowFirst,
     rowLast: problem.rowLast,
     rowEntersRight: problem.rowEntersRight,

@@ -4,6 +4,7 @@ import type { RibbonThreads } from '#app/table/Ribbon.tsx';
 import { spanInWords } from '#document/commands/command.ts';
 import { rowColours } from '#document/rowColours.ts';
 import { dyedCard } from '#document/treatedYarns.ts';
+import { yarnOfRows } from '#engine/cloth/yarnOfRows.ts';
 import type { ThreadSpan } from './ribbonPaint.ts';
 import type { SampleCloth } from './sampleCloth.ts';
 import { useTable } from './tableContext.ts';
@@ -46,7 +47,8 @@ export function useClothThreads(): ClothThreads | undefined {
 
 /** Rows by yarn and by the ends they pass: two partial passes of one yarn over other ends are told apart. */
 export function rowKinds(cloth: SampleCloth): Omit<RibbonThreads, 'positionsMm'> {
-  const { ends, rows, rowYarn, rowFirst, rowLast, rowPick } = cloth.problem;
+  const { ends, rows, rowFirst, rowLast, rowPick } = cloth.problem;
+  const rowYarn = yarnOfRows(cloth.problem);
   const yarnOf = new Uint16Array(rows);
   const known = new Map<string, number>();
   const sourceOf: number[] = [];

@@ -44,8 +44,8 @@ export default function YarnDetails({ yarn, onClose }: YarnDetailsProps) {
   const yarns = useStore(samples.state, (state) => state.sample.yarns);
   const stock = useStore(table.stock, (state) => state.cards);
   const used = useMemo(() => usedColours(Object.values(yarns), stock ?? []), [yarns, stock]);
-  const firmness = useStore(samples.state, (state) => state.sample.beat.firmness);
-  const lies = stripWords(yarn.card, firmness, system);
+  const problem = useStore(table.forecast.state, (state) => state.resultCloth?.problem);
+  const lies = problem ? stripWords(yarn.card, problem, system) : '';
   const width = quantity(yarn.widthMm, 'thin', system);
 
   function endColourDrag() {

@@ -43,6 +43,8 @@ export interface YarnFacts {
   /** Strips only: width laid flat, and thickness. */
   readonly stripWidthMm?: Millimetres;
   readonly gaugeMm?: Millimetres;
+  /** A stiff strip that the beat has tipped up (`beatenStrip`). */
+  readonly onEdge?: boolean;
   /** Measured widths, where known; else computed from tex and packing. */
   readonly contactWidthMm?: Millimetres;
   readonly freeWidthMm?: Millimetres;

@@ -4,17 +4,27 @@ import { stripBendingNmm2, yarnBendingBoundsNmm2 } from '#engine/yarn/bending.ts
 import { packingFromDiameter, roundDiameterMm } from '#engine/yarn/diameter.ts';
 import { fibreFactsOf } from '#engine/yarn/fibres.ts';
 import { raceTrackAreaMm2, sectionHeightMm } from '#engine/yarn/section.ts';
-import { beatenStrip, stripLay, stripSectionAtPitch } from '#engine/yarn/strip.ts';
+import { beatenStrip, FOLD_OVER_STRUT, stripLay, strutFoldMm, tippingPushNPerCm } from '#engine/yarn/strip.ts';
 import { yarnBody } from '#engine/yarn/yarnBody.ts';
 import { type YarnRecord, yarnFactsOf } from '#engine/yarn/yarnRecord.ts';
 import type { YarnFacts } from '#engine/yarn/yarnTypes.ts';
 import clothStrip from '#presets/yarns/cloth-strip-20.json';
 import cotton from '#presets/yarns/cotton-8-2.json';
+import denim from '#presets/yarns/denim-strip-15.json';
+import felt from '#presets/yarns/felt-strip-10.json';
+import card from '#presets/yarns/holo-card-strip-5.json';
 import film from '#presets/yarns/holo-film-strip-3x50.json';
+import ldpe from '#presets/yarns/ldpe-strip-20.json';
+import organza from '#presets/yarns/organza-strip-20.json';
+import raffia from '#presets/yarns/raffia-5.json';
+import ribbon from '#presets/yarns/ribbon-satin-6.json';
+import stretch from '#presets/yarns/stretch-film-strip-10.json';
 import yarnFacts from '#tests/reference/data/yarn-facts.json';
 
 const factsOf = (record: unknown): YarnFacts => yarnFactsOf(record as YarnRecord);
 const cottonFacts = factsOf(cotton);
+/** Strips whose cards tell a width in the cloth that is neither flat nor rolled. */
+const folded = [clothStrip, denim, felt, ldpe, organza, raffia, ribbon, stretch].map(factsOf);
 
 describe('body of a yarn', () => {
   it('keeps contact ≤ body ≤ free, whatever is known of it (seed 3)', () => {
@@ -67,42 +77,91 @@ describe('body of a yarn', () => {
 });
 
 describe('strips', () => {
-  const out = { widthMm: 0, heightMm: 0 };
-
-  it('a soft strip lies flat where there is room, folds to the pitch, and stops at its roll', () => {
-    const facts = factsOf(clothStrip);
-    stripSectionAtPitch(out, facts, 100);
-    expect(out).toEqual({ widthMm: facts.stripWidthMm, heightMm: facts.gaugeMm });
-    stripSectionAtPitch(out, facts, 4);
-    expect(out.widthMm).toBe(4);
-    // Folded it takes the area of its mass at packing 0.42: 2500 tex of cotton.
-    expect(raceTrackAreaMm2(out.widthMm, out.heightMm)).toBeCloseTo(2.5 / 1.52 / 0.42, 9);
-    stripSectionAtPitch(out, facts, 0.5);
-    expect(out.widthMm).toBeCloseTo(2.23, 2);
-    expect(out.heightMm).toBeCloseTo(out.widthMm, 9);
-  });
+  /** A fairly firm beat, of which a share presses; ends of 6 to the cm at 0.6 N, 0.4 mm high. */
+  const firmNPerCm = 3.6;
+  const ends = { tensionNPerCm: 3.6, endHeightMm: 0.4 };
+  const press = (share: number, warp = ends) => ({ pushNPerCm: share * firmNPerCm, firmNPerCm, warp });
+  const lay = (facts: YarnFacts, share: number, warp = ends) => stripLay(beatenStrip(facts, press(share, warp)));
 
   it('beaten harder a soft strip folds narrower and higher, its area kept, between its roll and its cut width', () => {
     const facts = factsOf(clothStrip);
-    const lay = (push: number) => stripLay(beatenStrip(facts, push));
     // Its card tells 3 mm fairly firmly beaten: seven layers of a 20 mm strip.
-    expect(lay(1)).toMatchObject({ lies: 'folded', widthMm: 3 });
-    expect(lay(1).layers).toBeCloseTo(20 / 3, 9);
+    expect(lay(facts, 1)).toMatchObject({ lies: 'folded', widthMm: 3 });
+    expect(lay(facts, 1).layers).toBeCloseTo(20 / 3, 9);
     // Clamped struts buckle under a quarter of the push at twice the width (Euler 1744).
-    expect(lay(1 / 4).widthMm).toBeCloseTo(6, 9);
-    expect(lay(1 / 4).heightMm).toBeLessThan(0.5 * lay(1).heightMm);
-    for (const push of [1, 1 / 4])
-      expect(raceTrackAreaMm2(lay(push).widthMm, lay(push).heightMm)).toBeCloseTo(2.5 / 1.52 / 0.42, 6);
-    expect(lay(1 / 1000)).toMatchObject({ lies: 'flat', widthMm: 20, heightMm: facts.gaugeMm });
-    expect(lay(8)).toMatchObject({ lies: 'rolled' });
-    expect(lay(8).widthMm).toBeCloseTo(2.23, 2);
-    expect(beatenStrip(factsOf(film), 0.1)).toEqual(factsOf(film));
-    expect(beatenStrip(cottonFacts, 0.1)).toBe(cottonFacts);
+    expect(lay(facts, 1 / 4).widthMm).toBeCloseTo(6, 9);
+    expect(lay(facts, 1 / 4).heightMm).toBeLessThan(0.5 * lay(facts, 1).heightMm);
+    // Folded it takes the area of its mass at packing 0.42: 2500 tex of cotton.
+    for (const push of [1, 1 / 4]) {
+      const { widthMm, heightMm } = lay(facts, push);
+      expect(raceTrackAreaMm2(widthMm, heightMm)).toBeCloseTo(2.5 / 1.52 / 0.42, 6);
+    }
+    expect(lay(facts, 1 / 1000)).toMatchObject({ lies: 'flat', widthMm: 20, heightMm: facts.gaugeMm });
+    expect(lay(facts, 8)).toMatchObject({ lies: 'rolled' });
+    expect(lay(facts, 8).widthMm).toBeCloseTo(2.23, 2);
+    expect(beatenStrip(cottonFacts, press(0.1))).toBe(cottonFacts);
   });
 
-  it('a film does not fold', () => {
-    stripSectionAtPitch(out, factsOf(film), 0.5);
-    expect(out).toEqual({ widthMm: 3, heightMm: 0.05 });
+  it('a thicker gauge folds wider, one too stiff to fold at its width lies flat, where its card has seen neither', () => {
+    const { contactWidthMm: _, ...unseen } = factsOf(clothStrip);
+    const ofGauge = (times: number): YarnFacts => ({
+      ...unseen,
+      gaugeMm: times * unseen.gaugeMm!,
+      tex: times * unseen.tex,
+      // A sheet's stiffness goes as the cube of its gauge.
+      bendingNmm2: [times ** 3 * unseen.bendingNmm2[0], times ** 3 * unseen.bendingNmm2[1]],
+    });
+    const strut = (times: number) => strutFoldMm(ofGauge(times), firmNPerCm);
+    // 2π√(D/P) in figures: D = √(0.1 · 0.4)/20 = 0.01 N mm, P = 0.36 N/mm (the strip's card gives 0.1 to 0.4 N mm²).
+    expect(unseen.bendingNmm2).toEqual([0.1, 0.4]);
+    expect(strut(1)).toBeCloseTo(2 * Math.PI * Math.sqrt(0.01 / 0.36), 9);
+    expect(strut(4) / strut(1)).toBeCloseTo(8, 9);
+    expect(lay(ofGauge(4), 1)).toMatchObject({ lies: 'folded', widthMm: FOLD_OVER_STRUT * strut(4) });
+    expect(lay(ofGauge(8), 1)).toMatchObject({ lies: 'flat', widthMm: 20 });
+    // So wide a fold leaves a narrow strip of the same stuff flat.
+    const narrow = { ...ofGauge(2), stripWidthMm: 5, tex: ofGauge(2).tex / 4 };
+    const cut = { ...narrow, bendingNmm2: narrow.bendingNmm2.map((value) => value / 4) as [number, number] };
+    expect(strutFoldMm(cut, firmNPerCm)).toBeCloseTo(strut(2), 9);
+    expect(lay(ofGauge(2), 1).lies).toBe('folded');
+    expect(lay(cut, 1).lies).toBe('flat');
+  });
+
+  it('folds as wide as presets have seen them stay within a factor of five of the law and in the mean on it', () => {
+    const seen = folded.map((facts) => facts.contactWidthMm! / FOLD_OVER_STRUT / strutFoldMm(facts, 3.57));
+    expect(seen).toHaveLength(8);
+    for (const ratio of seen) expect(Math.abs(Math.log(ratio))).toBeLessThan(Math.log(5));
+    expect(seen.reduce((sum, ratio) => sum + Math.log(ratio), 0) / seen.length).toBeCloseTo(0, 1);
+  });
+
+  it('a card tips on edge in an open, slack warp beaten hard, lies flat in a close one; film never stands', () => {
+    const open = { tensionNPerCm: 0.6, endHeightMm: 0.4 };
+    const facts = factsOf(card);
+    expect(lay(facts, 1)).toMatchObject({ lies: 'flat', widthMm: 5, heightMm: 0.3 });
+    expect(lay(facts, 0.3, open).lies).toBe('flat');
+    expect(lay(facts, 1.5, open)).toMatchObject({ lies: 'standing', widthMm: 0.3, heightMm: 5 });
+    expect(yarnBody(beatenStrip(facts, press(1.5, open)))).toMatchObject({ contactWidthMm: 0.3, contactHeightMm: 5 });
+    // Narrow strips are tipped sooner than wide ones: to tip it, thread has to be found for b²θ²/2g a step.
+    const push = (stripWidthMm: number) => tippingPushNPerCm({ ...facts, stripWidthMm }, open);
+    expect(push(2)).toBeLessThan(push(5));
+    // A film arches and springs back before it tips.
+    expect(lay(factsOf(film), 8, open)).toMatchObject({ lies: 'flat', widthMm: 3, heightMm: 0.05 });
+  });
+
+  it('the push that tips a strip is where the ends’ length, reckoned step by step, stops paying', () => {
+    const facts = factsOf(card);
+    const warp = { tensionNPerCm: 0.6, endHeightMm: 0.4 };
+    const [b, g, h] = [5, 0.4, 0.7];
+    // Of a pick at tilt θ: the end along the strip and, mean of its two steps, across the gap; the pick takes b cos θ + g.
+    const overCloth = (tilt: number) => {
+      const rise = b * Math.sin(tilt);
+      const steps = (Math.hypot(g, rise + h) + Math.hypot(g, rise - h)) / 2;
+      return b + steps - (b * Math.cos(tilt) + g);
+    };
+    const work = (tilt: number, push: number) => 0.6 * overCloth(tilt) + push * b * Math.cos(tilt);
+    const push = tippingPushNPerCm(facts, warp);
+    const tilt = 1e-3;
+    expect(work(tilt, 1.01 * push)).toBeLessThan(work(0, 1.01 * push));
+    expect(work(tilt, 0.99 * push)).toBeGreaterThan(work(0, 0.99 * push));
   });
 
   it('section height is continuous where a wide section becomes an upright one', () => {

@@ -140,7 +140,8 @@ function place({ holds, tensionLeft }: Beaten, resistance: Float64Array, rowYMm:
   }
 }
 
-function meanPicksPerCm(problem: ClothProblem, rowYMm: Float64Array): number {
+/** Picks per cm over the whole length. */
+export function meanPicksPerCm(problem: ClothProblem, rowYMm: Float64Array): number {
   const picks = problem.rowPick[problem.rows - 1] - problem.rowPick[0];
   return (10 * picks) / (rowYMm[problem.rows - 1] - rowYMm[0]);
 }
