@@ -1,13 +1,22 @@
 // Heights of the bodies over a place of the cloth's plane: down from above twice, up from below twice.
 #include "walk.glsl"
 #include "columns.glsl"
+#include "meshOpen.glsl"
 
 layout(location = 0) out highp uvec4 outColumn;
 
-// Whether an owner is a net: here closed, what holds its layers together.
-uint isNet(uint owner) {
-  int material = int(threadTexel(int(owner)).w);
-  return texelFetch(uMaterialTable, tableAt(material * MATERIAL_TEXELS + MESH_TEXEL), 0).x > 0.5 ? 1u : 0u;
+// What stands for a layer that lets nothing through.
+const float CLOSED_DEPTH = 12.0;
+
+// Optical depth to a mm of height of an owner that is a net, as rays to the light meet its layers; else 0. Here it is closed: what
+// holds its layers together.
+float netDepth(uint owner) {
+  vec4 thread = threadTexel(int(owner));
+  int texel = int(thread.w) * MATERIAL_TEXELS + MESH_TEXEL;
+  vec4 mesh = texelFetch(uMaterialTable, tableAt(texel), 0);
+  if (mesh.x < 0.5) return 0.0;
+  float layer = min(CLOSED_DEPTH, -log(max(meshOpen(texel), 1e-6)));
+  return min(6e4, layer * mesh.w / (2.0 * thread.z));
 }
 
 void main() {
@@ -30,7 +39,7 @@ void main() {
     start = hit.t + COLUMN_PAST_MM;
   }
   const float EMPTY = -60000.0;
-  Column c = Column(vec2(EMPTY), vec2(EMPTY), COLUMN_NOBODY | (COLUMN_NOBODY << 16u), 0u);
+  Column c = Column(vec2(EMPTY), vec2(EMPTY), COLUMN_NOBODY | (COLUMN_NOBODY << 16u), vec2(0.0));
   if (met[0].y >= 0.0 && met[2].y >= 0.0) {
     uint upper = uint(met[0].y);
     uint lower = uint(met[2].y);
@@ -41,7 +50,7 @@ void main() {
       vec2(two ? met[3].x : middle, met[0].x),
       vec2(met[2].x, two ? met[1].x : middle),
       upper | (lower << 16u),
-      isNet(upper) | (isNet(lower) << 1u)
+      vec2(netDepth(upper), netDepth(lower))
     );
   }
   outColumn = encodeColumn(c);

@@ -1,5 +1,6 @@
 #include "../common/hash.glsl"
 #include "meshPart.glsl"
+#include "meshOpen.glsl"
 
 #ifdef MESH
 
@@ -7,8 +8,6 @@
 const float MESH_TURN = 6.283185307179586;
 const float FILLED_HOLES = 0.1;
 const float GAP_GROWS = 1.3;
-// Of a painted patch's holes, the mean share that stays open: full holes, gaps by their circle over the hexagon.
-const float LEFT_OPEN = 0.6;
 const float SKIN_LEAN = 0.8;
 const vec2 RAGGED = vec2(0.6, 2.5);
 const float FLAKE_LEAN = 0.5;
@@ -123,15 +122,6 @@ float meshWidth(Segment s, vec2 upward, float u) {
 }
 
 #ifdef ANY_HIT
-// Share of a layer that bars, flakes and paint cover, where the ray goes through.
-float meshCover(Segment s, vec4 more) {
-  float open = max(0.0, 1.0 - s.mesh.z / s.mesh.y);
-  open *= open;
-  if (more.z > 0.0) open *= 1.0 - min(1.0, 0.785398 * more.z * more.w * more.w);
-  open *= mix(1.0, LEFT_OPEN, meshPaint(s).x);
-  return 1.0 - open;
-}
-
 // To the light, layers of net are a medium: each that the ray crosses stands in its way by chance, as often as it covers. Windows
 // are far wider than a hole as seen from the next layer, so that no hole throws a light of its own. Returns a place, or NEVER.
 float meetMesh(Segment s, vec3 o, vec3 d, float uO, float uD, float lo, float hi) {
@@ -157,7 +147,7 @@ float meetMesh(Segment s, vec3 o, vec3 d, float uO, float uD, float lo, float hi
   float crossed = (levels.y > levels.x ? 1.0 : -1.0) * (counted.y - counted.x);
   if (crossed <= 0.0) return NEVER;
   uvec3 word = uvec3(floatBitsToUint(o.y + t0 * d.y), floatBitsToUint(along), uint(s.thread) + 109u);
-  float passes = pow(1.0 - meshCover(s, more), crossed);
+  float passes = pow(meshOpen(s.meshTexel), crossed);
   return unitFromHash(hash3(word)).x < passes ? NEVER : 0.5 * (t0 + t1);
 }
 #else

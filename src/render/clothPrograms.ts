@@ -4,6 +4,7 @@ import { farConstants } from '#engine/packing/far/farTypes.ts';
 import { MOST_PANELS } from '#engine/packing/walk/drape.ts';
 import { createClothUniforms, type Uniforms } from './clothTextures.ts';
 import { HAIRS_A_BATCH, HairPass } from './hairPass.ts';
+import { HairPlaces } from './hairPlaces.ts';
 import { ScreenPass } from './screenPass.ts';
 import { type ComposedShader, composeShader, nameFiles } from './shaderSource.ts';
 
@@ -60,6 +61,10 @@ export function createViewUniforms(): Uniforms {
     uFarWindow: { value: new THREE.Vector4(0, 0, 1, 1) },
     uHairFromMm: { value: 0 },
     uHairThreads: { value: null },
+    uHairFirst: { value: 0 },
+    uHairRoots: { value: null },
+    uHairChords: { value: null },
+    uHairBows: { value: null },
     uHairRange: { value: new THREE.Vector4() },
     uHairWhose: { value: new THREE.Vector4(0, 0, 1, 0) },
     uBufferSize: { value: new THREE.Vector2(1, 1) },
@@ -104,6 +109,9 @@ export class ClothPrograms {
   readonly walk: ScreenPass;
   /** The same where rays meet hairs: for lines of sight through kinds of crossings, and for checks. Without hair not used. */
   readonly hairWalk: ScreenPass;
+  /** Where each hair is. */
+  readonly hairPlace: ScreenPass;
+  private readonly hairPlaces: HairPlaces;
   /** Hair by hair over what the walk drew. */
   readonly hair: HairPass;
   /** Thick strands, by the depth of their round fronts: a depth told by the fragment takes longer. */
@@ -138,8 +146,10 @@ export class ClothPrograms {
     const extra: Record<string, string> = countWork ? { COUNT_WORK: '1' } : {};
     this.walk = this.pass('cloth/gbuffer.frag.glsl', extra);
     this.hairWalk = this.pass('cloth/gbuffer.frag.glsl', { ...extra, HAIR: '1' });
-    this.hair = new HairPass(this.hairMaterial({}), this.uniforms);
-    this.strands = new HairPass(this.hairMaterial({ ROUND: '1' }), this.uniforms);
+    this.hairPlace = this.pass('cloth/hairPlace.frag.glsl', { HAIR: '1' });
+    this.hairPlaces = new HairPlaces(this.hairPlace, this.uniforms);
+    this.hair = new HairPass(this.hairMaterial({}), this.uniforms, this.hairPlaces);
+    this.strands = new HairPass(this.hairMaterial({ ROUND: '1' }), this.uniforms, this.hairPlaces);
     this.lightWalk = this.pass('cloth/lightwalk.frag.glsl', extra);
     this.columns = this.pass('cloth/columns.frag.glsl', COLUMNS);
     this.lightColumns = this.pass('cloth/lightwalk.frag.glsl', { ...COLUMNS, COLUMNS: '1' });
@@ -184,7 +194,7 @@ export class ClothPrograms {
   allowSideways(): void {
     if (this.sideways) return;
     this.sideways = true;
-    const drawn = [this.walk, this.hairWalk, this.hair, this.strands];
+    const drawn = [this.walk, this.hairWalk, this.hairPlace, this.hair, this.strands];
     this.define('SIDEWAYS', [...drawn, this.columns, this.hairField, ...this.towardsLight]);
   }
 
@@ -255,7 +265,9 @@ export class ClothPrograms {
   }
 
   dispose(): void {
-    for (const part of Object.values(this)) if (part instanceof ScreenPass || part instanceof HairPass) part.dispose();
+    for (const part of Object.values(this)) {
+      if (part instanceof ScreenPass || part instanceof HairPass || part instanceof HairPlaces) part.dispose();
+    }
   }
 
   private pass(path: string, defines: Record<string, string>): ScreenPass {

@@ -34,7 +34,7 @@ export class DrawingState {
     if (!this.ready.quick) {
       this.begin('quick', () => [
         programs.walk.compile(renderer, targets.buffer),
-        ...(programs.isHairy ? [programs.hairWalk, programs.hair] : []).map((pass) =>
+        ...(programs.isHairy ? [programs.hairWalk, programs.hairPlace, programs.hair] : []).map((pass) =>
           pass.compile(renderer, targets.buffer),
         ),
         ...(programs.isStranded ? [programs.strands.compile(renderer, targets.buffer)] : []),

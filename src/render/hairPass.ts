@@ -1,5 +1,6 @@
 import * as THREE from 'three';
 import type { ClothTextures, Uniforms } from './clothTextures.ts';
+import { type HairPlaces, MOST_PLACED } from './hairPlaces.ts';
 import type { HairDraw } from './hairWindow.ts';
 
 /** Hairs of one instance: GPUs take many small ones slowly. */
@@ -16,6 +17,7 @@ export class HairPass {
   constructor(
     readonly material: THREE.RawShaderMaterial,
     private readonly uniforms: Uniforms,
+    private readonly hairPlaces: HairPlaces,
   ) {
     this.mesh = new THREE.Mesh(this.band(1), material);
     this.mesh.frustumCulled = false;
@@ -39,18 +41,23 @@ export class HairPass {
     draws: readonly HairDraw[],
   ): void {
     const u = this.uniforms;
-    renderer.setRenderTarget(target);
     u.uBufferSize.value.set(target.width, target.height);
     u.uHairThreads.value = textures.hairList;
     for (const { group, first, threads, cell, cells, places, stride, pieces } of draws) {
       u.uHairRange.value.set(first, threads, cell, cells);
       u.uHairWhose.value.set(group.kind, group.material, stride, places);
       const band = this.band(pieces);
-      band.instanceCount = Math.ceil(places / (stride * HAIRS_A_BATCH));
       this.mesh.geometry = band;
-      // three takes uniforms anew only where the material changes between draws.
-      this.material.uniformsNeedUpdate = true;
-      renderer.render(this.scene, this.camera);
+      const hairs = Math.ceil(places / stride);
+      for (let from = 0; from < hairs; from += MOST_PLACED) {
+        const count = Math.min(MOST_PLACED, hairs - from);
+        this.hairPlaces.draw(renderer, from, count);
+        band.instanceCount = Math.ceil(count / HAIRS_A_BATCH);
+        // three takes uniforms anew only where the material changes between draws.
+        this.material.uniformsNeedUpdate = true;
+        renderer.setRenderTarget(target);
+        renderer.render(this.scene, this.camera);
+      }
     }
   }
 

@@ -5,6 +5,7 @@ import { clothFixture } from '#tests/helpers/clothFixtures.ts';
 import { pack } from '#tests/helpers/clothProbe.ts';
 import { LinearProbe, meanOf } from '#tests/helpers/farScenes.ts';
 import { fuzz, loops, pile, withHair } from '#tests/helpers/hairScenes.ts';
+import { net, withMesh } from '#tests/helpers/meshScenes.ts';
 import { plainCloth } from '#tests/helpers/traceScenes.ts';
 
 /**
@@ -85,6 +86,17 @@ describe('light through columns', () => {
     const [a, b] = [meanOf(walked)[1], meanOf(through)[1]];
     expect(Math.abs(b / a - 1)).toBeLessThan(0.015);
     expect(strays(walked, through) / a).toBeLessThan(0.03);
+  });
+
+  // Chance decides layer by layer where rays are walked, once a ray through columns: only the mean is the same.
+  test('falls on nets as walked', () => {
+    probe.drawer.setCloth(pack(withMesh(plainCloth([0.6, 0.5, 0.4], [0.2, 0.3, 0.5]), net({}))));
+    for (const pose of [{}, { yawRad: 0.5, pitchRad: 0.8, turnedOver: true }]) {
+      const walked = draw(pose, true);
+      const through = draw(pose, false);
+      expect(through).not.toEqual(walked);
+      expect(Math.abs(meanOf(through)[1] / meanOf(walked)[1] - 1)).toBeLessThan(0.02);
+    }
   });
 
   test('does not depend on how much is made at a time', () => {

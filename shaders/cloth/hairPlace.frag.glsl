@@ -1,0 +1,118 @@
+// Places each hair that the near picture draws once, for all corners of its band (hairDraw.vert.glsl). The lattices are those that
+// rays look through (hair.glsl): one hair a cell, told by the same hashes.
+#include "../common/hash.glsl"
+#define EYE_ONLY
+#include "view.glsl"
+#include "hairCurve.glsl"
+#include "hairPlaced.glsl"
+
+uniform highp int uSample;
+uniform highp int uHairFirst;          // number of the hair in the first texel
+uniform highp sampler2D uHairThreads;  // index, 0, 0, 0 of the threads with hair, by family and yarn
+uniform highp ivec4 uHairRange;        // first texel of the threads in view, how many, first cell along them, how many
+uniform highp ivec4 uHairWhose;        // kind of thread, material, one hair for so many, cells in all
+
+layout(location = 0) out highp uvec4 outRoot;
+layout(location = 1) out highp uvec4 outChord;
+layout(location = 2) out highp uvec4 outBow;
+
+const uint STAND_IN_WORD = 0x510e527fu;
+// A curve may stray so far from its thread's bends, pixels.
+const float STRAYS_PX = 0.1;
+
+void writeHair(PlacedHair h) {
+  outRoot = uvec4(floatBitsToUint(h.root), floatBitsToUint(h.radius));
+  outChord = uvec4(floatBitsToUint(h.chord), uint(2 * h.index + (h.straight ? 1 : 0)));
+  outBow = uvec4(floatBitsToUint(h.bow), packHalf2x16(h.level));
+}
+
+void main() {
+  outRoot = uvec4(0u);
+  outChord = uvec4(0u);
+  outBow = uvec4(0u);
+  ivec2 texelHere = ivec2(gl_FragCoord.xy);
+  int stride = uHairWhose.z;
+  int number = uHairFirst + (texelHere.y << TABLE_SHIFT) + texelHere.x;
+  int id = number * stride;
+  if (stride > 1) {
+    // One of the neighbours stands in for all, another in each sample.
+    vec3 u = unitFromHash(hash3(uvec3(uint(number), uint(uSample), STAND_IN_WORD)));
+    id += int(u.x * float(stride));
+  }
+  if (id >= uHairWhose.w) return;
+  int hairTexel = uHairWhose.y * MATERIAL_TEXELS + HAIR_TEXEL;
+  vec4 hair = texelFetch(uMaterialTable, tableAt(hairTexel), 0);
+  vec4 kept = texelFetch(uMaterialTable, tableAt(hairTexel + 1), 0);
+  vec4 lattice = texelFetch(uMaterialTable, tableAt(hairTexel + 2), 0);
+  float ridges = texelFetch(uMaterialTable, tableAt(hairTexel + 3), 0).w;
+  int sectors = int(kept.z);
+  int layers = int(hair.y);
+  // What stands towards the eye is drawn first, so that it hides the rest.
+  int side = uHairWhose.w / sectors;
+  int rank = id / side;
+  id -= rank * side;
+  int layer = id % layers;
+  id /= layers;
+  int cell = uHairRange.z + id % uHairRange.w;
+  int index = int(texelFetch(uHairThreads, tableAt(uHairRange.x + id / uHairRange.w), 0).x);
+  bool isWarp = uHairWhose.x == KIND_WARP;
+  uint thread = uint(index * 2 + (isWarp ? 1 : 0));
+  bool isEdge = kept.w == 2.0;
+
+  vec3 placed = unitFromHash(hash3(uvec3(thread, uint(layer), LATTICE_WORD)));
+  float start = placed.x * lattice.x + float(cell) * lattice.x;
+  float sector = WHOLE_TURN / kept.z;
+  float turn = WHOLE_TURN * (isEdge ? -0.25 : placed.y);
+  float towardsEye = atan(-uForward.z, isWarp ? -uForward.x : -uForward.y) - turn;
+  int facing = int(floor(towardsEye / sector)) + ((rank & 1) == 1 ? (rank + 1) / 2 : -rank / 2);
+  int sectorHere = (facing % sectors + sectors) % sectors;
+  float angle = turn + sector * float(sectorHere);
+  vec2 firstSide = vec2(cos(angle), sin(angle));
+  vec3 u = unitFromHash(hash3(uvec3(thread, uint(layer * 64 + sectorHere), uint(cell))));
+  if (u.z >= lattice.y * ridgeAt(ridges, firstSide, sector, start + 0.5 * lattice.x)) return;
+
+  int texel = int(kept.x) + 3 * (layer * int(kept.y) + int(u.x * kept.y));
+  vec4 root = texelFetch(uMaterialTable, tableAt(texel), 0);
+  int cells = isWarp ? uCount.z : uCount.x;
+  int cellAlong = cellAt(!isWarp, start + root.x);
+  if (cellAlong < 0 || cellAlong + 1 >= cells) return;
+  float lo = isWarp ? lineY(cellAlong) : endX(cellAlong);
+  float hi = isWarp ? lineY(cellAlong + 1) : endX(cellAlong + 1);
+  Segment s;
+  if (!loadSegment(uHairWhose.x, index, cellAlong, lo, hi, s)) return;
+  vec2 size = sizeAt(s, clamp((start + root.x - lo) / (hi - lo), 0.0, 1.0));
+  HairCurve c = placeHair(texel, root, start, firstSide, size, squashOf(s, size, lattice.w), isEdge);
+  ivec2 place = isWarp ? ivec2(index, cellAlong) + 1 : ivec2(cellAlong, cellAt(false, s.side)) + 1;
+  int tile = ((place.y / TILE_CELLS) * uTilesAcross + place.x / TILE_CELLS) * TILE_TEXELS;
+  PlacedHair h = PlacedHair(c.root, c.chord, c.bow, hair.w * length(root.zw), index, true, texelFetch(uTileTable, tableAt(tile), 0).zw);
+
+  // The thread's centre line, through which at most places of a hair's own extent a parabola runs.
+  float middle = 0.5 * c.chord.x + c.bow.x;
+  vec4 way = c.root.x + vec4(0.0, middle, c.chord.x, middle + c.bow.x);
+  vec4 shares = (way - s.along) / s.pitch;
+  if (all(greaterThanEqual(shares, vec4(0.0))) && all(lessThanEqual(shares, vec4(1.0)))) {
+    vec2 first = centreBeside(s, shares.x);
+    vec2 last = centreBeside(s, shares.z);
+    vec2 bulge = centreBeside(s, shares.y) - 0.5 * (first + last);
+    vec2 quarters = (c.root.x + vec2(0.25, 0.75) * c.chord.x + 0.75 * c.bow.x - s.along) / s.pitch;
+    vec2 early = centreBeside(s, quarters.x) - mix(first, last, 0.25) - 0.75 * bulge;
+    vec2 late = centreBeside(s, quarters.y) - mix(first, last, 0.75) - 0.75 * bulge;
+    h.root.yz += first + vec2(s.side, 0.0);
+    h.chord.yz += last - first;
+    h.bow.yz += bulge;
+    if (isWarp) {
+      h.root = h.root.yxz;
+      h.chord = h.chord.yxz;
+      h.bow = h.bow.yxz;
+    }
+    float pixelMm = uMmPerPixel + uTanPerPixel * max(0.0, dot(h.root - uEye, uForward));
+    float most = STRAYS_PX * pixelMm;
+    if (max(dot(early, early), dot(late, late)) < most * most) h.straight = false;
+    else {
+      h.root = c.root;
+      h.chord = c.chord;
+      h.bow = c.bow;
+    }
+  }
+  writeHair(h);
+}
