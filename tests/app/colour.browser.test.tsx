@@ -153,6 +153,9 @@ describe('a photograph beside a grey card', () => {
     expect(steps()).toBe(1);
     // Flat patches without noise: rounding to 8 bits of card and yarn.
     expect(colourDifference(linearFromHex(colourNow()), yarn)).toBeLessThan(1);
+    expect(laid.table.samples.state.getState().sample.yarns.kelp.provenance!.coneColour).toBe(
+      'measured by you: photographed beside a grey card, 18 %',
+    );
   });
 
   it('is marked by click and drag too, and a patch over both is doubted', async () => {

@@ -170,9 +170,31 @@ describe('the form', () => {
 
   test('a strip’s readings are not those of a yarn', () => {
     expect(form({ stripWidthMm: '8', turnsPressed: '4' }).measured.stripWidthMm).toBeUndefined();
-    const strip = form({ shape: 'strip', stripWidthMm: '8', turnsPressed: '4' }).measured;
+    const strip = form({ kind: 'cloth', stripWidthMm: '8', turnsPressed: '4' }).measured;
     expect(strip.stripWidthMm).toBe(8);
     expect(strip.wrapsPressed).toBeUndefined();
+  });
+
+  test('a net is asked for its holes and not for its thickness, a strip for its other side', () => {
+    const net = { kind: 'net', holeToHoleMm: '2', strandMm: '0.3', gaugeMm: '0.2', backColour: '#ffffff' } as const;
+    expect(form(net).measured).toMatchObject({ shape: 'strip', kind: 'net', holeToHoleMm: 2, strandMm: 0.3 });
+    expect(form(net).measured.gaugeMm).toBeUndefined();
+    expect(form(net).measured.backColour).toBeUndefined();
+    expect(form({ ...net, otherSide: 'own', backLustre: 'matte' }).measured).toMatchObject({
+      backColour: '#ffffff',
+      backLustre: 'matte',
+    });
+    expect(form({ ...net, kind: 'spun', otherSide: 'own' }).measured).toMatchObject({ shape: 'round' });
+    expect(form({ ...net, kind: 'spun', otherSide: 'own' }).measured.backColour).toBeUndefined();
+    expect(form({ kind: 'net', holeToHoleMm: 'two' }).troubles[0]).toMatchObject({ parts: ['holeToHoleMm'], stops: true });
+  });
+
+  test('a photographed colour says so on its card, one chosen after it does not', () => {
+    const colourFrom = 'measured by you: photographed beside a grey card, 18 %';
+    const dyed = { grams: '20', length: '40', coneColour: '#1b998b' };
+    const fromOf = (part: Parameters<typeof form>[0]) => ownYarn(form(part).measured).record!.provenance!.coneColour;
+    expect(fromOf({ ...dyed, colourFrom })).toBe(colourFrom);
+    expect(fromOf({ ...dyed, colourFrom: '' })).toBe('chosen by you');
   });
 
   test('a contradiction points to its place in the form', () => {

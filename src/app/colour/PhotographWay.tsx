@@ -2,6 +2,7 @@ import { useMemo, useState } from 'react';
 import { hexFromLinear } from '#engine/colour/colour.ts';
 import { labFromHex } from '#engine/colour/colourNumbers.ts';
 import { colourFromPhotograph, type Patch, type Photograph, type PhotographColour } from '#engine/colour/photograph.ts';
+import { measuredByYou } from '#engine/yarn/ownYarnTypes.ts';
 import type { ColourWayProps } from './colourWay.ts';
 import { doubtWords } from './doubtWords.ts';
 import { type PatchName, PhotographStage, patchTitles } from './PhotographStage.tsx';
@@ -12,6 +13,12 @@ const cards = [
   { reflectance: 0.18, title: 'grey card, 18 %' },
   { reflectance: 0.9, title: 'white card, 90 %' },
 ] as const;
+
+/** What provenance says of a colour read here. */
+function photographedBeside(reflectance: number): string {
+  const card = cards.find((each) => each.reflectance === reflectance) ?? cards[0];
+  return `${measuredByYou}: photographed beside a ${card.title}`;
+}
 
 type Read = { readonly colour: PhotographColour } | { readonly trouble: string };
 
@@ -120,7 +127,10 @@ export function PhotographWay({ onChange }: ColourWayProps) {
             )}
           </div>
           {hex && (
-            <button type="button" onClick={() => setTrouble(onChange(hex, false) ?? '')}>
+            <button
+              type="button"
+              onClick={() => setTrouble(onChange(hex, false, photographedBeside(reflectance)) ?? '')}
+            >
               Dye the yarn so
             </button>
           )}

@@ -5,6 +5,7 @@ export interface ColourWayProps {
   /**
    * Takes a colour; returns why it is refused, or undefined.
    * @param dragging more will follow: all of them are one undo step
+   * @param from how it was come by, where it was measured and not only chosen
    */
-  readonly onChange: (hex: string, dragging: boolean) => string | undefined;
+  readonly onChange: (hex: string, dragging: boolean, from?: string) => string | undefined;
 }

@@ -66,14 +66,14 @@ export default function YarnDetails({ yarn, onClose }: YarnDetailsProps) {
   );
 
   /** Why the colour is refused, or undefined. */
-  function changeColour(hex: string, dragging: boolean): string | undefined {
+  function changeColour(hex: string, dragging: boolean, from?: string): string | undefined {
     if (hex.toLowerCase() === yarn.card.coneColour.toLowerCase()) return undefined;
     if (dragging) {
       if (restRef.current === 0) samples.begin(`dye ${yarn.name}`);
       window.clearTimeout(restRef.current);
       restRef.current = window.setTimeout(endColourDrag, colourRestMs);
     }
-    const refusal = samples.dispatch(setYarnColour({ yarn: yarn.id, coneColour: hex.toLowerCase() }));
+    const refusal = samples.dispatch(setYarnColour({ yarn: yarn.id, coneColour: hex.toLowerCase(), from }));
     if (refusal) ui.getState().say(refusal.message);
     return refusal?.message;
   }

@@ -1,5 +1,6 @@
 import { type FormEvent, lazy, Suspense, useId, useMemo, useState } from 'react';
 import { useStore } from 'zustand';
+import { ColourField } from '#app/after/ColourField.tsx';
 import { ConeColourField } from '#app/colour/ConeColourField.tsx';
 import { ModalDialog } from '#app/dialog/ModalDialog.tsx';
 import { useTable, useTableState } from '#app/model/tableContext.ts';
@@ -10,11 +11,21 @@ import { validate } from '#document/schema/validate.ts';
 import { yarnSchema } from '#document/schema/yarnSchema.ts';
 import { yarnIdFromName } from '#document/yarnId.ts';
 import { ownYarn } from '#engine/yarn/ownYarn.ts';
+import { meshOfKind, shapeOfKind } from '#engine/yarn/ownYarnKinds.ts';
 import { withColours } from '#engine/yarn/yarnColours.ts';
 import { OwnChoice, OwnField, OwnGroup } from './OwnYarnFields.tsx';
 import { OwnYarnPreview, ownBrief } from './OwnYarnPreview.tsx';
-import { emptyForm, formTrouble, type OwnYarnForm, readForm, usualOver } from './ownYarnForm.ts';
-import { gripOptions, hairOptions, hangOptions, kindOptions, scaleOptions, stretchOptions } from './ownYarnOptions.ts';
+import { emptyForm, formTrouble, type OwnYarnForm, readForm, usualBack, usualOver } from './ownYarnForm.ts';
+import {
+  gripOptions,
+  hairOptions,
+  hangOptions,
+  kindOptions,
+  otherSideOptions,
+  scaleOptions,
+  shineOptions,
+  stretchOptions,
+} from './ownYarnOptions.ts';
 import { YarnColoursFields } from './YarnColoursFields.tsx';
 
 const ColourWays = lazy(() => import('#app/colour/ColourWays.tsx'));
@@ -43,6 +54,12 @@ export default function OwnYarnDialog({ onClose }: { readonly onClose: () => voi
     setForm(lastForm);
   }
 
+  /** The form takes any colour: nothing is refused here. */
+  function take(part: Partial<OwnYarnForm>) {
+    change(part);
+    return undefined;
+  }
+
   const id = freeYarnId(sample, yarnIdFromName(form.name));
   const { card, troubles } = useMemo(() => {
     const read = readForm(form, id, system);
@@ -55,7 +72,7 @@ export default function OwnYarnDialog({ onClose }: { readonly onClose: () => voi
     const beyond = checked.problems.map(({ message }) => ({ parts: [], message, stops: true }));
     return { card: undefined, troubles: [...all, ...beyond] };
   }, [form, id, system]);
-  const untouched = Object.values({ ...form, scale: '', shape: '' }).every((value) => value === '');
+  const untouched = Object.values({ ...form, scale: '', kind: '' }).every((value) => value === '');
   const told = untouched ? [] : troubles;
   const stopped = troubles.some(({ stops }) => stops);
 
@@ -75,7 +92,8 @@ export default function OwnYarnDialog({ onClose }: { readonly onClose: () => voi
   }
 
   const shared = { form, troubles, troubleId, onChange: change };
-  const strip = form.shape === 'strip';
+  const strip = shapeOfKind(form.kind) === 'strip';
+  const holes = meshOfKind(form.kind) !== undefined;
   const lengthUnit = system === 'inch' ? 'yd' : 'm';
   return (
     <ModalDialog title="A yarn of your own" className="own-yarn-dialog" onClose={onClose}>
@@ -86,7 +104,7 @@ export default function OwnYarnDialog({ onClose }: { readonly onClose: () => voi
               <OwnGroup title="What it is">
                 <OwnField part="name" label="Name" placeholder="net twine" {...shared} />
                 <OwnField part="fibre" label="Fibre, if known" placeholder="linen" {...shared} />
-                <OwnChoice part="shape" label="Kind" options={kindOptions} {...shared} />
+                <OwnChoice part="kind" label="Looks like" options={kindOptions} wide {...shared} />
                 {!strip && <OwnField part="plies" label="Plies" unit="" {...shared} />}
               </OwnGroup>
               <OwnGroup title="Weigh a length" how="The longer the better; or copy the count from its label.">
@@ -95,7 +113,9 @@ export default function OwnYarnDialog({ onClose }: { readonly onClose: () => voi
                 <OwnField part="length" label="Length" unit={lengthUnit} {...shared} />
                 <OwnField part="count" label="Count on the label" placeholder="Nm 8/2" {...shared} />
                 {strip && <OwnField part="stripWidthMm" label="Width laid flat" unit="mm" {...shared} />}
-                {strip && <OwnField part="gaugeMm" label="Thickness" unit="mm" {...shared} />}
+                {strip && !holes && <OwnField part="gaugeMm" label="Thickness" unit="mm" {...shared} />}
+                {holes && <OwnField part="holeToHoleMm" label="Hole to hole" unit="mm" {...shared} />}
+                {holes && <OwnField part="strandMm" label="Strand" unit="mm" {...shared} />}
               </OwnGroup>
               <OwnGroup
                 title="Wind it on a ruler"
@@ -116,6 +136,7 @@ export default function OwnYarnDialog({ onClose }: { readonly onClose: () => voi
                 <OwnChoice part="stretch" label="Pulled" options={stretchOptions} {...shared} />
                 <OwnChoice part="stiffness" label="Over a finger" options={hangOptions} {...shared} />
                 <OwnChoice part="hairiness" label="Hair" options={hairOptions} {...shared} />
+                <OwnChoice part="lustre" label="Shine" options={shineOptions} {...shared} />
               </OwnGroup>
               <OwnGroup title="On the shelf now" how="All that you have of it; either will do.">
                 <OwnField part="leftGrams" label="Weight in all" unit="g" {...shared} />
@@ -130,10 +151,7 @@ export default function OwnYarnDialog({ onClose }: { readonly onClose: () => voi
                     <ConeColourField
                       label={`${word('Colour', dialect)}, as on the cone`}
                       value={form.coneColour || noColour}
-                      onChange={(coneColour) => {
-                        change({ coneColour });
-                        return undefined;
-                      }}
+                      onChange={(coneColour) => take({ coneColour, colourFrom: '' })}
                     />
                     <button
                       type="button"
@@ -150,10 +168,7 @@ export default function OwnYarnDialog({ onClose }: { readonly onClose: () => voi
                         <ColourWays
                           value={form.coneColour || noColour}
                           used={used}
-                          onChange={(coneColour) => {
-                            change({ coneColour });
-                            return undefined;
-                          }}
+                          onChange={(coneColour, _dragging, colourFrom = '') => take({ coneColour, colourFrom })}
                         />
                       </Suspense>
                     )}
@@ -162,11 +177,25 @@ export default function OwnYarnDialog({ onClose }: { readonly onClose: () => voi
                 <YarnColoursFields
                   value={form.colours || { of: 'one', coneColour: form.coneColour || noColour }}
                   plies={card?.plies ?? (Number(form.plies) || 1)}
-                  onChange={(colours) => {
-                    change(colours.of === 'one' ? { colours: '', coneColour: colours.coneColour } : { colours });
-                    return undefined;
-                  }}
+                  onChange={(colours) =>
+                    take(
+                      colours.of === 'one'
+                        ? { colours: '', coneColour: colours.coneColour, colourFrom: '' }
+                        : { colours },
+                    )
+                  }
                 />
+                {strip && <OwnChoice part="otherSide" label="Other side" options={otherSideOptions} {...shared} />}
+                {strip && form.otherSide === 'own' && (
+                  <>
+                    <OwnChoice part="backLustre" label="Its shine" options={shineOptions} {...shared} />
+                    <ColourField
+                      name={`${word('Colour', dialect)} of the other side`}
+                      value={form.backColour || usualBack}
+                      onChange={(backColour) => change({ backColour })}
+                    />
+                  </>
+                )}
               </OwnGroup>
             </div>
             <OwnYarnPreview card={card} />

@@ -51,13 +51,15 @@ export interface OwnChoiceProps {
   readonly troubles: readonly FormTrouble[];
   readonly troubleId: string;
   readonly onChange: (change: Partial<OwnYarnForm>) => void;
+  /** Its words need the whole width. */
+  readonly wide?: boolean;
 }
 
-export function OwnChoice({ part, label, options, form, troubles, troubleId, onChange }: OwnChoiceProps) {
+export function OwnChoice({ part, label, options, wide, form, troubles, troubleId, onChange }: OwnChoiceProps) {
   const wrong = concerned(troubles, part, form);
   const id = useId();
   return (
-    <div className="own-field">
+    <div className={wide ? 'own-field wide' : 'own-field'}>
       <label htmlFor={id}>{label}</label>
       <select
         id={id}

@@ -1,6 +1,8 @@
 import { type LengthSystem, mmPerInch } from '#app/words/numbers.ts';
+import { meshOfKind, shapeOfKind } from '#engine/yarn/ownYarnKinds.ts';
 import type {
   OwnYarnField,
+  OwnYarnKind,
   OwnYarnMeasured,
   OwnYarnProblem,
   Stiffness,
@@ -8,7 +10,7 @@ import type {
   Wraps,
 } from '#engine/yarn/ownYarnTypes.ts';
 import type { YarnColours } from '#engine/yarn/yarnColours.ts';
-import type { Hairiness } from '#engine/yarn/yarnRecord.ts';
+import type { Hairiness, Lustre } from '#engine/yarn/yarnRecord.ts';
 import type { Compressibility } from '#engine/yarn/yarnTypes.ts';
 import { readNumber } from './readNumber.ts';
 
@@ -16,7 +18,7 @@ import { readNumber } from './readNumber.ts';
 export interface OwnYarnForm {
   readonly name: string;
   readonly fibre: string;
-  readonly shape: 'round' | 'strip';
+  readonly kind: OwnYarnKind;
   readonly plies: string;
   readonly grams: string;
   readonly scale: '1' | '0.1' | '0.01';
@@ -29,11 +31,20 @@ export interface OwnYarnForm {
   readonly over: string;
   readonly stripWidthMm: string;
   readonly gaugeMm: string;
+  readonly holeToHoleMm: string;
+  readonly strandMm: string;
   readonly squeeze: Compressibility | '';
   readonly stretch: Stretch | '';
   readonly stiffness: Stiffness | '';
   readonly hairiness: Hairiness | '';
+  readonly lustre: Lustre | '';
   readonly coneColour: string;
+  /** How the colour was come by, where it was not only chosen. */
+  readonly colourFrom: string;
+  /** Of a strip: 'own' where its back looks otherwise than its face. */
+  readonly otherSide: '' | 'own';
+  readonly backColour: string;
+  readonly backLustre: Lustre | '';
   /** Where it is not all of one colour. */
   readonly colours: YarnColours | '';
   readonly leftGrams: string;
@@ -43,7 +54,7 @@ export interface OwnYarnForm {
 export const emptyForm: OwnYarnForm = {
   name: '',
   fibre: '',
-  shape: 'round',
+  kind: 'spun',
   plies: '',
   grams: '',
   scale: '1',
@@ -54,22 +65,32 @@ export const emptyForm: OwnYarnForm = {
   over: '',
   stripWidthMm: '',
   gaugeMm: '',
+  holeToHoleMm: '',
+  strandMm: '',
   squeeze: '',
   stretch: '',
   stiffness: '',
   hairiness: '',
+  lustre: '',
   coneColour: '',
+  colourFrom: '',
+  otherSide: '',
+  backColour: '',
+  backLustre: '',
   colours: '',
   leftGrams: '',
   leftLength: '',
 };
 
 /** What is written or chosen from a list. */
-export type WrittenPart = Exclude<keyof OwnYarnForm, 'colours'>;
+export type WrittenPart = Exclude<keyof OwnYarnForm, 'colours' | 'coneColour' | 'colourFrom' | 'backColour'>;
 
 /** Wraps are counted over an inch (common practice), or about as much in cm. */
 export const usualOver: Readonly<Record<LengthSystem, string>> = { cm: '2.5', inch: '1' };
 export const metresPerLength: Readonly<Record<LengthSystem, number>> = { cm: 1, inch: 0.9144 };
+
+/** The other side until it is given a colour: that of undyed paper. */
+export const usualBack = '#e8e4da';
 
 export const unnamed = 'yarn of my own';
 
@@ -83,6 +104,8 @@ const figureNames = {
   over: 'length of ruler',
   stripWidthMm: 'width',
   gaugeMm: 'thickness',
+  holeToHoleMm: 'distance from hole to hole',
+  strandMm: 'thickness of a strand',
   leftGrams: 'grams left',
   leftLength: 'length left',
 } as const;
@@ -125,7 +148,10 @@ export function readForm(form: OwnYarnForm, id: string, system: LengthSystem): R
     troubles.push({ parts: ['plies'], message: 'The plies: a whole number up to 64 is wanted.', stops: true });
     plies = undefined;
   }
-  const strip = form.shape === 'strip';
+  const shape = shapeOfKind(form.kind);
+  const strip = shape === 'strip';
+  const holes = meshOfKind(form.kind) !== undefined;
+  const ownBack = strip && form.otherSide === 'own';
   const leftGrams = figure('leftGrams');
   const leftMetres = toMetres(figure('leftLength'));
   return {
@@ -133,7 +159,8 @@ export function readForm(form: OwnYarnForm, id: string, system: LengthSystem): R
       id,
       name: form.name.trim() || unnamed,
       fibre: form.fibre.trim() || undefined,
-      shape: form.shape,
+      shape,
+      kind: form.kind,
       grams: figure('grams'),
       scaleStepG: Number(form.scale),
       metres: toMetres(figure('length')),
@@ -142,12 +169,18 @@ export function readForm(form: OwnYarnForm, id: string, system: LengthSystem): R
       wraps: wraps(figure('turns')),
       wrapsPressed: strip ? undefined : wraps(figure('turnsPressed')),
       stripWidthMm: strip ? figure('stripWidthMm') : undefined,
-      gaugeMm: strip ? figure('gaugeMm') : undefined,
+      gaugeMm: strip && !holes ? figure('gaugeMm') : undefined,
+      holeToHoleMm: holes ? figure('holeToHoleMm') : undefined,
+      strandMm: holes ? figure('strandMm') : undefined,
       squeeze: form.squeeze || undefined,
       stretch: form.stretch || undefined,
       stiffness: form.stiffness || undefined,
       hairiness: form.hairiness || undefined,
+      lustre: form.lustre || undefined,
       coneColour: form.coneColour || undefined,
+      colourFrom: form.colourFrom || undefined,
+      backColour: ownBack ? form.backColour || usualBack : undefined,
+      backLustre: ownBack ? form.backLustre || undefined : undefined,
     },
     left:
       leftGrams === undefined && leftMetres === undefined
@@ -170,6 +203,8 @@ const partOf: Readonly<Record<OwnYarnField, keyof OwnYarnForm>> = {
   wrapsPressed: 'turnsPressed',
   stripWidthMm: 'stripWidthMm',
   gaugeMm: 'gaugeMm',
+  holeToHoleMm: 'holeToHoleMm',
+  strandMm: 'strandMm',
   squeeze: 'squeeze',
   fibre: 'fibre',
 };

@@ -1,9 +1,42 @@
+import type { OwnYarnKind } from '#engine/yarn/ownYarnTypes.ts';
+
 /** What the choices of the form mean, with the words for each; the empty one is "not tried". */
 type Options = readonly (readonly [value: string, words: string])[];
 
-export const kindOptions: Options = [
-  ['round', 'yarn, cord or wire'],
-  ['strip', 'strip, ribbon or film'],
+/** In the order of the shelf: yarns, cords and wires, strips. */
+export const kindOptions: readonly (readonly [OwnYarnKind, string])[] = [
+  ['spun', 'spun yarn'],
+  ['filament', 'shiny filament yarn'],
+  ['hairy', 'brushed or hairy yarn'],
+  ['pile', 'chenille: velvet pile'],
+  ['loops', 'bouclé: loops'],
+  ['gimp', 'gimp: small close loops'],
+  ['cord', 'braided cord'],
+  ['line', 'clear line'],
+  ['wire', 'bare wire'],
+  ['cloth', 'strip of woven cloth'],
+  ['jersey', 'strip of jersey'],
+  ['felt', 'strip of felt'],
+  ['ribbon', 'ribbon'],
+  ['net', 'strip of net or tulle'],
+  ['sheer', 'strip of organza or voile'],
+  ['film', 'strip of film or foil'],
+  ['hologram', 'holographic strip'],
+  ['paper', 'strip of paper or card'],
+];
+export const shineOptions: Options = [
+  ['', 'not looked at'],
+  ['matte', 'dull'],
+  ['satin', 'soft sheen'],
+  ['bright', 'bright shine'],
+  ['metal', 'metal'],
+  ['film', 'film or foil'],
+  ['hologram', 'rainbow that moves'],
+  ['clear', 'clear, see-through'],
+];
+export const otherSideOptions: Options = [
+  ['', 'looks alike'],
+  ['own', 'looks otherwise'],
 ];
 export const scaleOptions: Options = [
   ['1', 'whole grams'],

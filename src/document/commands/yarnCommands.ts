@@ -36,16 +36,25 @@ export function setYarnCount(options: {
 }
 
 /** Dyes the yarn: its colour as a wound cone, #rrggbb; one colour in place of those of its plies, its fibres or along it. */
-export function setYarnColour({ yarn, coneColour }: { readonly yarn: string; readonly coneColour: string }): Command {
+export function setYarnColour(options: {
+  readonly yarn: string;
+  readonly coneColour: string;
+  readonly from?: string;
+}): Command {
+  const { yarn, coneColour, from } = options;
   return {
-    ...setYarnColours({ yarn, colours: { of: 'one', coneColour } }),
+    ...setYarnColours({ yarn, colours: { of: 'one', coneColour }, from }),
     name: (sample) => `dye ${sample.yarns[yarn]?.name ?? yarn}`,
   };
 }
 
 /** How the yarn is coloured: in one colour, by its plies, by the fibres spun together, or along its length. */
-export function setYarnColours(options: { readonly yarn: string; readonly colours: YarnColours }): Command {
-  const { yarn, colours } = structuredClone(options);
+export function setYarnColours(options: {
+  readonly yarn: string;
+  readonly colours: YarnColours;
+  readonly from?: string;
+}): Command {
+  const { yarn, colours, from } = structuredClone(options);
   const { of, ...field } = colours;
   return {
     name: (sample) => `${colouring[of]} ${sample.yarns[yarn]?.name ?? yarn}`,
@@ -55,7 +64,7 @@ export function setYarnColours(options: { readonly yarn: string; readonly colour
         () => fieldProblem(yarnSchema, { ...withoutColours(sample.yarns[yarn]), ...field }, ['yarns', yarn]),
       ),
     apply(draft) {
-      draft.yarns[yarn] = withColours(draft.yarns[yarn], colours);
+      draft.yarns[yarn] = withColours(draft.yarns[yarn], colours, from);
     },
   };
 }

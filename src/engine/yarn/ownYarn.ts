@@ -1,7 +1,9 @@
 import { fibreAreaMm2, roundDiameterMm } from './diameter.ts';
 import { unknownFibre } from './fibreLabel.ts';
 import { fibreFactsOf, fibreNameOf } from './fibres.ts';
+import { asItLooks, braidOf, meshOfKind } from './ownYarnKinds.ts';
 import { ownCautions, ownLooks } from './ownYarnLooks.ts';
+import { ownMesh } from './ownYarnMesh.ts';
 import { type OwnBending, ownStripBending, ownYarnBending } from './ownYarnStiffness.ts';
 import {
   estimate,
@@ -41,7 +43,8 @@ interface Made {
  * aside; nothing throws. Tex is as good as scale and tape; contact widths ±15 % where no pushed-up count was made;
  * bending within its range, a factor of 6.
  */
-export function ownYarn(measured: OwnYarnMeasured): OwnYarn {
+export function ownYarn(told: OwnYarnMeasured): OwnYarn {
+  const { measured, make, hairLengthMm, from: usualFrom } = asItLooks(told);
   const problems: OwnYarnProblem[] = [];
   const density = densityOf(measured.fibre);
   if (measured.shape === 'strip' && !(measured.stripWidthMm! > 0)) {
@@ -61,6 +64,8 @@ export function ownYarn(measured: OwnYarnMeasured): OwnYarn {
     measured.shape === 'strip'
       ? madeStrip(measured, weight.tex, density, problems)
       : madeRound(measured, weight.tex, density, problems);
+  // A net without its holes.
+  if (problems.some(({ stops }) => stops)) return { record: undefined, problems };
   const solid = part.compressibility === 'none';
   const { looks, from: looksFrom } = ownLooks(measured, solid);
   const cautions = ownCautions(measured, solid);
@@ -81,6 +86,8 @@ export function ownYarn(measured: OwnYarnMeasured): OwnYarn {
     fibreDensityGPerCm3: figures(density.value),
     ...rest,
     ...looks,
+    ...(make ? { make } : {}),
+    ...(hairLengthMm ? { hairLengthMm } : {}),
     ranges: { tex: rangeOf(weight.tex), ...ranges },
     ...(cautions ? { cautions } : {}),
     provenance: {
@@ -91,6 +98,7 @@ export function ownYarn(measured: OwnYarnMeasured): OwnYarn {
         : `${estimate}: fibre not known`,
       ...from,
       ...looksFrom,
+      ...usualFrom,
       // What was read and not used is not lost.
       ...(problems.length > 0 ? { setAside: problems.map(({ what }) => what).join('; ') } : {}),
     },
@@ -123,6 +131,7 @@ function madeRound(measured: OwnYarnMeasured, tex: Ranged, density: Ranged, prob
   const widths = ownWidths(measured, tex, density, problems);
   const solid = widths.compressibility === 'none';
   const bending = ownYarnBending(measured.fibre ?? '', tex, density, widths.contactMm, solid, measured.stiffness);
+  const cord = measured.kind === 'cord' ? braidOf((widths.freeMm ?? widths.contactMm).value) : undefined;
   return {
     part: {
       packingFraction: figures(widths.packing.value),
@@ -130,6 +139,7 @@ function madeRound(measured: OwnYarnMeasured, tex: Ranged, density: Ranged, prob
       ...(widths.freeMm ? { freeWidthMm: figures(widths.freeMm.value) } : {}),
       bendingNmm2: bendingOf(bending),
       compressibility: widths.compressibility,
+      ...(cord ? { make: cord } : {}),
       ranges: {
         packingFraction: rangeOf(widths.packing),
         contactWidthMm: rangeOf(widths.contactMm),
@@ -142,6 +152,7 @@ function madeRound(measured: OwnYarnMeasured, tex: Ranged, density: Ranged, prob
       ...(widths.from.free ? { freeWidthMm: widths.from.free } : {}),
       bendingNmm2: bending.from,
       compressibility: widths.from.compressibility,
+      ...(cord ? { make: `${estimate}: eight strands half way round` } : {}),
     },
   };
 }
@@ -151,7 +162,11 @@ function madeStrip(measured: OwnYarnMeasured, tex: Ranged, density: Ranged, prob
   const compressibility = measured.squeeze ?? 'high';
   const solid = compressibility === 'none';
   const width = stripWidthOf(measured.stripWidthMm!);
-  const gauge = ownGauge(measured, tex, width, density, solid, problems);
+  const holes = meshOfKind(measured.kind ?? 'spun');
+  const net = holes && ownMesh(measured, holes, tex, width, density, problems);
+  const gauge = net
+    ? { value: net.strandMm, from: net.from.strand }
+    : ownGauge(measured, tex, width, density, solid, problems);
   const bending = ownStripBending(measured.fibre ?? '', width, gauge.value, solid, measured.stiffness);
   const packing: Ranged = solid ? { value: 1, low: 0.9, high: 1 } : CONTACT_PACKING[compressibility];
   const free = solid ? undefined : freeOfStrip(measured, width, problems);
@@ -173,6 +188,7 @@ function madeStrip(measured: OwnYarnMeasured, tex: Ranged, density: Ranged, prob
       ...contact,
       bendingNmm2: bendingOf(bending),
       compressibility,
+      ...(net ? { mesh: net.mesh } : {}),
       ranges: {
         stripWidthMm: rangeOf(width),
         gaugeMm: rangeOf(gauge.value),
@@ -188,6 +204,7 @@ function madeStrip(measured: OwnYarnMeasured, tex: Ranged, density: Ranged, prob
       ...(free ? { freeWidthMm: `${measuredByYou}: ${wrapsInWords(measured.wraps!)}` } : {}),
       bendingNmm2: bending.from,
       compressibility: measured.squeeze ? measuredByYou : `${estimate}: cut cloth`,
+      ...(net ? { mesh: net.from.mesh } : {}),
     },
   };
 }

@@ -1,5 +1,6 @@
 import { fibreNameOf } from './fibres.ts';
 import { estimate, type OwnYarnMeasured } from './ownYarnTypes.ts';
+import { chosenByYou } from './yarnColours.ts';
 import type { Hairiness, Lustre, YarnRecord } from './yarnRecord.ts';
 
 /** Fuzz of the shelf's yarns of each word, mm: the least and the most met among most of them (common practice). */
@@ -31,15 +32,15 @@ const LUSTRE: Readonly<Record<string, Lustre>> = {
 /** Undyed, neither dark nor light: stands until a colour is picked. */
 const NO_COLOUR = '#a8a296';
 
-type Looks = Pick<YarnRecord, 'lustre' | 'coneColour' | 'hairiness' | 'hairLengthMm'>;
+type Looks = Pick<YarnRecord, 'lustre' | 'coneColour' | 'hairiness' | 'hairLengthMm' | 'back'>;
 
 /** How the yarn looks, and where each of it comes from. */
 export function ownLooks(measured: OwnYarnMeasured, solid: boolean): { looks: Looks; from: Record<string, string> } {
-  const { shape, hairiness, lustre, coneColour, colourFrom } = measured;
+  const { shape, hairiness, coneColour, colourFrom, backColour, backLustre } = measured;
   const fibre = fibreNameOf(measured.fibre ?? '') ?? '';
   const from: Record<string, string> = {
-    coneColour: coneColour ? (colourFrom ?? 'chosen by you') : `${estimate}: no colour was given`,
-    lustre: lustre ? 'seen by you' : `${estimate} for the fibre`,
+    coneColour: coneColour ? (colourFrom ?? chosenByYou) : `${estimate}: no colour was given`,
+    lustre: measured.lustre ? 'seen by you' : `${estimate} for the fibre`,
     hairiness: hairiness ? 'seen by you' : `${estimate}`,
   };
   const usual: Hairiness = solid ? 'none' : shape === 'strip' ? 'frayed edge' : 'medium';
@@ -47,10 +48,15 @@ export function ownLooks(measured: OwnYarnMeasured, solid: boolean): { looks: Lo
   const hairLengthMm = HAIR_MM[fuzz];
   if (hairLengthMm) from.hairLengthMm = `${estimate}: ${fuzz === 'none' ? '' : 'usual for '}${fuzz}`;
   const film = solid && shape === 'strip' && LUSTRE[fibre] !== 'metal';
+  const lustre = measured.lustre ?? (film && fibre !== 'paper' ? 'film' : (LUSTRE[fibre] ?? 'matte'));
+  const cone = coneColour ?? NO_COLOUR;
+  const ownBack = shape === 'strip' && (backColour !== undefined || backLustre !== undefined);
+  if (ownBack) from.back = `${chosenByYou}${backLustre ? '; lustre seen by you' : ''}`;
   return {
     looks: {
-      lustre: lustre ?? (film && fibre !== 'paper' ? 'film' : (LUSTRE[fibre] ?? 'matte')),
-      coneColour: coneColour ?? NO_COLOUR,
+      lustre,
+      coneColour: cone,
+      ...(ownBack ? { back: { coneColour: backColour ?? cone, lustre: backLustre ?? lustre } } : {}),
       hairiness: fuzz,
       ...(hairLengthMm ? { hairLengthMm } : {}),
     },

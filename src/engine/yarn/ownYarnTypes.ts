@@ -20,6 +20,29 @@ export type Stretch = 'none' | 'some' | 'much';
 /** How it hangs over a finger. */
 export type Stiffness = 'limp' | 'usual' | 'stiff' | 'wire';
 
+/** What a yarn looks like at a glance. */
+export const ownYarnKinds = [
+  'spun',
+  'filament',
+  'hairy',
+  'pile',
+  'loops',
+  'gimp',
+  'cord',
+  'line',
+  'wire',
+  'film',
+  'hologram',
+  'cloth',
+  'jersey',
+  'felt',
+  'ribbon',
+  'net',
+  'sheer',
+  'paper',
+] as const;
+export type OwnYarnKind = (typeof ownYarnKinds)[number];
+
 /** What can be read off a yarn at a table, with a scale, a ruler and two fingers. All but a way to its weight may be missing. */
 export interface OwnYarnMeasured {
   readonly id: string;
@@ -27,6 +50,8 @@ export interface OwnYarnMeasured {
   /** In any words: "lambswool and silk". */
   readonly fibre?: string;
   readonly shape: 'round' | 'strip';
+  /** Stands for what was not tried; spun yarn unless given. */
+  readonly kind?: OwnYarnKind;
   readonly grams?: number;
   /** Smallest step that the scale shows, g. */
   readonly scaleStepG?: number;
@@ -40,6 +65,10 @@ export interface OwnYarnMeasured {
   readonly wrapsPressed?: Wraps;
   readonly stripWidthMm?: number;
   readonly gaugeMm?: number;
+  /** Of a net: from one strand to the next that runs alongside it. */
+  readonly holeToHoleMm?: number;
+  /** Of a net: how thick its strands are. */
+  readonly strandMm?: number;
   /** How far it gives between finger and thumb. */
   readonly squeeze?: Compressibility;
   readonly stretch?: Stretch;
@@ -50,6 +79,9 @@ export interface OwnYarnMeasured {
   readonly coneColour?: string;
   /** How the colour was come by: "photographed beside a grey card". */
   readonly colourFrom?: string;
+  /** The other side of a strip, '#rrggbb'; as the first unless given. */
+  readonly backColour?: string;
+  readonly backLustre?: Lustre;
 }
 
 export type OwnYarnField =
@@ -61,6 +93,8 @@ export type OwnYarnField =
   | 'wrapsPressed'
   | 'stripWidthMm'
   | 'gaugeMm'
+  | 'holeToHoleMm'
+  | 'strandMm'
   | 'squeeze'
   | 'fibre';
 

@@ -1,6 +1,7 @@
 import { formatCount } from '#engine/units/formatCount.ts';
 import { stripTex } from './diameter.ts';
 import { labelRead } from './fibreLabel.ts';
+import { meshOfKind } from './ownYarnKinds.ts';
 import {
   estimate,
   figures,
@@ -71,7 +72,7 @@ export function ownWeight(
   return labelled?.plies === undefined ? found : { ...found, plies: labelled.plies };
 }
 
-function lacking({ shape, grams, metres }: OwnYarnMeasured): OwnYarnProblem {
+function lacking({ shape, kind, grams, metres }: OwnYarnMeasured): OwnYarnProblem {
   if (grams !== undefined && metres === undefined) {
     return {
       at: ['metres'],
@@ -89,7 +90,7 @@ function lacking({ shape, grams, metres }: OwnYarnMeasured): OwnYarnProblem {
     };
   }
   const remedy =
-    shape === 'strip'
+    shape === 'strip' && meshOfKind(kind ?? 'spun') === undefined
       ? 'weigh a length of it, or give width, thickness and fibre'
       : 'weigh a length of it, or copy the count from its label';
   return { at: ['grams', 'metres', 'count'], what: 'how heavy it is, is not known yet', remedy, stops: true };
@@ -153,7 +154,9 @@ function byLabel({ count, fibre }: OwnYarnMeasured, problems: OwnYarnProblem[]):
 }
 
 function bySheet(measured: OwnYarnMeasured, density: Ranged): OwnWeight | undefined {
-  const { shape, stripWidthMm, gaugeMm, squeeze } = measured;
+  const { shape, kind, stripWidthMm, gaugeMm, squeeze } = measured;
+  // A net is mostly holes.
+  if (meshOfKind(kind ?? 'spun')) return undefined;
   if (shape !== 'strip' || !(stripWidthMm! > 0) || !(gaugeMm! > 0)) return undefined;
   const width = stripWidthOf(stripWidthMm!);
   const gauge = gaugeOf(gaugeMm!);

@@ -45,8 +45,11 @@ export function coneOfColours(colours: YarnColours, plies: number): string {
 /** What provenance says of colours that a designer gave. */
 export const chosenByYou = 'chosen by you';
 
-/** The yarn so coloured in place of how it was; the colours it had in another way go. */
-export function withColours<Card extends YarnRecord>(card: Card, colours: YarnColours): Card {
+/**
+ * The yarn so coloured in place of how it was; the colours it had in another way go.
+ * @param from what provenance says of a single colour
+ */
+export function withColours<Card extends YarnRecord>(card: Card, colours: YarnColours, from = chosenByYou): Card {
   const { plyColours: _plies, blend: _blend, colourRepeat: _repeat, ...rest } = card;
   const { of, ...field } = colours;
   const { plyColours: _fromPlies, blend: _fromBlend, colourRepeat: _fromRepeat, ...provenance } = card.provenance ?? {};
@@ -58,7 +61,7 @@ export function withColours<Card extends YarnRecord>(card: Card, colours: YarnCo
     provenance: {
       ...provenance,
       ...several,
-      coneColour: of === 'one' ? chosenByYou : 'computed (mean of its colours)',
+      coneColour: of === 'one' ? from : 'computed (mean of its colours)',
     },
   };
   return coloured as Card;

@@ -1,10 +1,14 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import * as fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { validate } from '#document/schema/validate.ts';
+import { yarnSchema } from '#document/schema/yarnSchema.ts';
 import { roundDiameterMm } from '#engine/yarn/diameter.ts';
 import { metresLeft } from '#engine/yarn/leftYarn.ts';
+import { meshBarMm, meshCover } from '#engine/yarn/mesh.ts';
 import { ownYarn } from '#engine/yarn/ownYarn.ts';
-import type { OwnYarnMeasured } from '#engine/yarn/ownYarnTypes.ts';
+import { meshOfKind, shapeOfKind } from '#engine/yarn/ownYarnKinds.ts';
+import { type OwnYarnMeasured, ownYarnKinds } from '#engine/yarn/ownYarnTypes.ts';
 import { yarnBody } from '#engine/yarn/yarnBody.ts';
 import { type YarnRecord, yarnFactsOf } from '#engine/yarn/yarnRecord.ts';
 import yarnFacts from '#tests/reference/data/yarn-facts.json';
@@ -39,6 +43,11 @@ function readOff(tex: number, scaleStepG: number, metres: number, wrapsPerInch?:
   const grams = Math.round((tex * metres) / 1000 / scaleStepG) * scaleStepG;
   const turns = wrapsPerInch === undefined ? undefined : Math.round(2 * wrapsPerInch) / 2;
   return { grams, scaleStepG, metres, ...(turns ? { wraps: { turns, overMm: 25.4 } } : {}) };
+}
+
+function yarnSchemaProblems(record: YarnRecord): readonly string[] {
+  const checked = validate(yarnSchema, record);
+  return checked.ok ? [] : checked.problems.map(({ message }) => message);
 }
 
 const within = (value: number, range: readonly [number, number] | undefined) => {
@@ -334,5 +343,120 @@ describe('metres left', () => {
     expect([low, high]).toEqual([909.1, 1111]);
     expect(metresLeft({ tex: 100, left: { grams: 100, metres: 40 } })).toEqual({ value: 40, low: 40, high: 40 });
     expect(metresLeft({ tex: 100 })).toBeUndefined();
+  });
+});
+
+describe('what a yarn looks like', () => {
+  const strip = { id: 'net', name: 'net', shape: 'strip', kind: 'net', fibre: 'nylon', stripWidthMm: 25 } as const;
+  // 17.5 g/m² of nylon in 25 mm: 0.4375 g to the metre.
+  const weighed = { grams: 4.375, metres: 10, scaleStepG: 0.01 } as const;
+
+  it.each(ownYarnKinds)('%s: a card of it can be laid, hairs, shine and squeeze said to be usual for it', (kind) => {
+    const shape = shapeOfKind(kind);
+    const record = made({
+      id: kind,
+      name: kind,
+      shape,
+      kind,
+      grams: 20,
+      metres: 40,
+      ...(shape === 'strip' ? { stripWidthMm: 12 } : {}),
+      ...(meshOfKind(kind) ? { holeToHoleMm: 2 } : {}),
+    });
+    expect(yarnSchemaProblems(record)).toEqual([]);
+    expect(yarnBody(yarnFactsOf(record)).bodyWidthMm).toBeGreaterThan(0);
+    for (const part of ['lustre', 'hairiness'] as const) expect(record.provenance![part]).toMatch(/^estimate/);
+  });
+
+  it('what was tried and looked at holds against what is usual', () => {
+    const record = made({
+      ...quay,
+      kind: 'pile',
+      grams: 20,
+      metres: 40,
+      hairiness: 'low',
+      lustre: 'metal',
+      squeeze: 'low',
+    });
+    expect(record).toMatchObject({ hairiness: 'low', lustre: 'metal', compressibility: 'low' });
+    expect(record.provenance).toMatchObject({
+      hairiness: 'seen by you',
+      lustre: 'seen by you',
+      compressibility: 'measured by you',
+    });
+  });
+
+  // Plane geometry by another way: bars of diameter d round square holes of pitch p hold 2 · π d²/4 / p of volume to the area.
+  it.each([0.7, 0.5, 0.25])(
+    'a net knotted of strands %s full of fibre is read back from its weight, holes and strands',
+    (full) => {
+      const [pitchMm, strandMm, density] = [2, 0.3, 1.14];
+      const gPerM2 = 1000 * density * full * ((Math.PI / 2) * (strandMm ** 2 / pitchMm));
+      const record = made({
+        ...strip,
+        grams: gPerM2 * 0.025 * 10,
+        metres: 10,
+        scaleStepG: 0.01,
+        holeToHoleMm: pitchMm,
+        strandMm,
+      });
+      expect(record.mesh!.pitchMm).toBe(pitchMm);
+      expect(record.mesh!.barPacking).toBeCloseTo(full, 2);
+      expect(meshBarMm(record)).toBeCloseTo(strandMm, 2);
+      // Share that is open, from the holes alone: (1 − d/p)².
+      expect(1 - meshCover(pitchMm, meshBarMm(record))).toBeCloseTo((1 - strandMm / pitchMm) ** 2, 2);
+      expect(record.provenance!.mesh).toBe('measured by you');
+    },
+  );
+
+  it('strands too thin for the weight, as thick as their holes, or all but air are told and set aside', () => {
+    for (const [strandMm, what] of [
+      [0.02, /too thin/],
+      [4, /leave no holes/],
+      [1.5, /too thick/],
+    ] as const) {
+      const { record, problems } = ownYarn({ ...strip, ...weighed, holeToHoleMm: 2, strandMm });
+      expect(problems).toHaveLength(1);
+      expect(problems[0]).toMatchObject({ at: ['strandMm', 'holeToHoleMm', 'grams'], stops: false });
+      expect(problems[0].what).toMatch(what);
+      expect(record!.mesh!.barPacking).toBe(0.7);
+    }
+  });
+
+  it('a net without its holes is no net yet, and without its weight asks for that and not for a thickness', () => {
+    expect(ownYarn({ ...strip, ...weighed })).toMatchObject({
+      record: undefined,
+      problems: [{ at: ['holeToHoleMm'], stops: true }],
+    });
+    const [problem] = ownYarn({ ...strip, gaugeMm: 0.2, holeToHoleMm: 2 }).problems;
+    expect(problem.remedy).toBe('weigh a length of it, or copy the count from its label');
+  });
+
+  it('the other side of a strip is its own; a round yarn has none', () => {
+    const card = {
+      shape: 'strip',
+      kind: 'hologram',
+      fibre: 'polyester',
+      stripWidthMm: 5,
+      grams: 2,
+      metres: 1,
+    } as const;
+    const record = made({
+      id: 'card',
+      name: 'card',
+      ...card,
+      scaleStepG: 0.01,
+      backColour: '#ffffff',
+      backLustre: 'matte',
+    });
+    expect(record).toMatchObject({ lustre: 'hologram', back: { coneColour: '#ffffff', lustre: 'matte' } });
+    expect(made({ ...quay, grams: 20, metres: 40, backColour: '#ffffff' })).not.toHaveProperty('back');
+  });
+
+  it('a colour says whether it was photographed or chosen', () => {
+    const dyed = { ...quay, grams: 20, metres: 40, coneColour: '#1b998b' };
+    expect(made(dyed).provenance!.coneColour).toBe('chosen by you');
+    const colourFrom = 'measured by you: photographed beside a grey card, 18 %';
+    expect(made({ ...dyed, colourFrom }).provenance!.coneColour).toBe(colourFrom);
   });
 });
