@@ -186,7 +186,10 @@ describe('the form', () => {
     });
     expect(form({ ...net, kind: 'spun', otherSide: 'own' }).measured).toMatchObject({ shape: 'round' });
     expect(form({ ...net, kind: 'spun', otherSide: 'own' }).measured.backColour).toBeUndefined();
-    expect(form({ kind: 'net', holeToHoleMm: 'two' }).troubles[0]).toMatchObject({ parts: ['holeToHoleMm'], stops: true });
+    expect(form({ kind: 'net', holeToHoleMm: 'two' }).troubles[0]).toMatchObject({
+      parts: ['holeToHoleMm'],
+      stops: true,
+    });
   });
 
   test('a photographed colour says so on its card, one chosen after it does not', () => {

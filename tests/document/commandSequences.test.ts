@@ -19,6 +19,7 @@ import {
 } from '#document/commands/yarnCommands.ts';
 import type { Treatment } from '#document/schema/afterLoomSchema.ts';
 import type { WeftPass } from '#document/schema/pickSchema.ts';
+import type { Sample } from '#document/schema/sampleSchema.ts';
 import type { YarnCard } from '#document/schema/yarnSchema.ts';
 import { createSampleStore } from '#document/store/sampleStore.ts';
 import { readSampleText, writeSampleText } from '#io/sampleFile.ts';
@@ -64,22 +65,23 @@ const treatment = fc.constantFrom<Treatment>(
 );
 const place = fc.integer({ min: 0, max: 3 });
 
-const command: fc.Arbitrary<Command> = fc.oneof(
-  fc.record({ picks: span, strands, pass: fc.option(pass, { nil: undefined }) }).map(setPassYarn),
-  fc.record({ picks: span, strands, replacing: yarn }).map(setPassYarn),
-  fc.record({ picks: span, firmness }).map(setBeat),
-  firmness.map((value) => setBeat({ firmness: value })),
-  fc.record({ from: pick, firmness: fc.array(firmness, { maxLength: 6 }) }).map(setBeatTrace),
-  fc.record({ scatterPercent: fc.integer({ min: -1, max: 30 }), seed: fc.nat(9) }).map(setBeatScatter),
-  { weight: 3, arbitrary: fc.option(fc.integer({ min: 0, max: 30 }), { freq: 1 }).map(fixPicksPerCm) },
-  fc
+/** By name: which one a step takes hangs on its name alone, so that one more leaves the others' steps as they were. */
+const commands: Readonly<Record<string, fc.Arbitrary<Command>>> = {
+  setPassYarn: fc.record({ picks: span, strands, pass: fc.option(pass, { nil: undefined }) }).map(setPassYarn),
+  replaceYarn: fc.record({ picks: span, strands, replacing: yarn }).map(setPassYarn),
+  setBeat: fc.record({ picks: span, firmness }).map(setBeat),
+  beatAll: firmness.map((value) => setBeat({ firmness: value })),
+  setBeatTrace: fc.record({ from: pick, firmness: fc.array(firmness, { maxLength: 6 }) }).map(setBeatTrace),
+  setBeatScatter: fc.record({ scatterPercent: fc.integer({ min: -1, max: 30 }), seed: fc.nat(9) }).map(setBeatScatter),
+  fixPicksPerCm: fc.option(fc.integer({ min: 0, max: 30 }), { freq: 1 }).map(fixPicksPerCm),
+  setPassShape: fc
     .record({ pick, pass, shape: fc.record({ fromEnd: edge, toEnd: edge, ends: leaving, enters: side }) })
     .map(setPassShape),
-  fc
+  addPass: fc
     .record({ pick, strands, fromEnd: end, toEnd: end, ends: leaving, enters: side })
     .map(({ pick: at, ...shape }) => addPass({ pick: at, pass: shape })),
-  fc.record({ pick, pass }).map(removePass),
-  fc
+  removePass: fc.record({ pick, pass }).map(removePass),
+  insertPicks: fc
     .record({ before: pick, strands, lift, count: fc.integer({ min: 0, max: 3 }) })
     .map(({ before, strands: laid, lift: up, count }) =>
       insertPicks({
@@ -90,31 +92,53 @@ const command: fc.Arbitrary<Command> = fc.oneof(
         })),
       }),
     ),
-  span.map(deletePicks),
-  fc.record({ picks: span, before: pick, times: fc.integer({ min: 0, max: 2 }) }).map(copyPicks),
-  fc.record({ picks: span, lift }).map(setLift),
-  fc.record({ ends: endSpan, strands }).map(setEndYarn),
-  fc.boolean().map(setWarpFixed),
-  fc.integer({ min: 0, max: 200 }).map(setWarpTension),
-  fc.record({ yarn, tex: fc.integer({ min: 0, max: 900 }) }).map(setYarnCount),
-  fc.record({ yarn, coneColour: colour }).map(setYarnColour),
-  fc.record({ yarn, left: fc.constantFrom(null, {}, { grams: 40 }, { metres: 12.5 }, { grams: -2 }) }).map(setYarnLeft),
-  fc.record({ yarn, name }).map(renameYarn),
-  yarn.map((id) => addYarn(cottonCard(id, '#c9302c') as YarnCard)),
-  yarn.map(removeYarn),
-  name.map(renameSample),
-  name.map(setNotes),
-  fc.constantFrom('firstPickBelow' as const, 'firstPickLeft' as const).map(setHanging),
-  fc.option(fc.record({ treatment: fc.constantFrom('steamed' as const, 'fulled' as const) })).map(setFinish),
-  treatment.map(addTreatment),
-  fc.record({ place, treatment }).map(changeTreatment),
-  fc.record({ place, to: place }).map(moveTreatment),
-  place.map(removeTreatment),
-  name.map((text) => keepVersion({ name: text })),
-  fc.integer({ min: 0, max: 3 }).map(restoreVersion),
-  fc.integer({ min: 0, max: 3 }).map(deleteVersion),
-  fc.constant(loadSample({ ...smallSample(), name: 'other quay' })),
-);
+  deletePicks: span.map(deletePicks),
+  copyPicks: fc.record({ picks: span, before: pick, times: fc.integer({ min: 0, max: 2 }) }).map(copyPicks),
+  setLift: fc.record({ picks: span, lift }).map(setLift),
+  setEndYarn: fc.record({ ends: endSpan, strands }).map(setEndYarn),
+  setWarpFixed: fc.boolean().map(setWarpFixed),
+  setWarpTension: fc.integer({ min: 0, max: 200 }).map(setWarpTension),
+  setYarnCount: fc.record({ yarn, tex: fc.integer({ min: 0, max: 900 }) }).map(setYarnCount),
+  setYarnColour: fc.record({ yarn, coneColour: colour }).map(setYarnColour),
+  setYarnLeft: fc
+    .record({ yarn, left: fc.constantFrom(null, {}, { grams: 40 }, { metres: 12.5 }, { grams: -2 }) })
+    .map(setYarnLeft),
+  renameYarn: fc.record({ yarn, name }).map(renameYarn),
+  addYarn: yarn.map((id) => addYarn(cottonCard(id, '#c9302c') as YarnCard)),
+  removeYarn: yarn.map(removeYarn),
+  renameSample: name.map(renameSample),
+  setNotes: name.map(setNotes),
+  setHanging: fc.constantFrom('firstPickBelow' as const, 'firstPickLeft' as const).map(setHanging),
+  setFinish: fc.option(fc.record({ treatment: fc.constantFrom('steamed' as const, 'fulled' as const) })).map(setFinish),
+  addTreatment: treatment.map(addTreatment),
+  changeTreatment: fc.record({ place, treatment }).map(changeTreatment),
+  moveTreatment: fc.record({ place, to: place }).map(moveTreatment),
+  removeTreatment: place.map(removeTreatment),
+  keepVersion: name.map((text) => keepVersion({ name: text })),
+  restoreVersion: fc.integer({ min: 0, max: 3 }).map(restoreVersion),
+  deleteVersion: fc.integer({ min: 0, max: 3 }).map(deleteVersion),
+  loadSample: fc.constant(loadSample({ ...smallSample(), name: 'other quay' })),
+};
+
+/** FNV-1a over the name, then mixed with the number (finisher of MurmurHash3): 32 bits. */
+function hashOf(text: string, number: number): number {
+  let hash = 0x811c9dc5;
+  for (let k = 0; k < text.length; k++) hash = Math.imul(hash ^ text.charCodeAt(k), 0x01000193);
+  hash ^= number;
+  hash = Math.imul(hash ^ (hash >>> 16), 0x85ebca6b);
+  hash = Math.imul(hash ^ (hash >>> 13), 0xc2b2ae35);
+  return (hash ^ (hash >>> 16)) >>> 0;
+}
+
+/** The name whose hash with the number is the highest: each as often, and one more name takes its own share from all. */
+function nameFor(number: number): string {
+  return Object.keys(commands).reduce((best, each) => (hashOf(each, number) > hashOf(best, number) ? each : best));
+}
+
+/** Arguments are drawn from the number, not from the sequence's stream: how many a command takes moves no other. */
+const command: fc.Arbitrary<Command> = fc
+  .noShrink(fc.noBias(fc.integer({ min: 0, max: 0x7fffffff })))
+  .map((number) => fc.sample(commands[nameFor(number)], { seed: number, numRuns: 1 })[0]);
 
 type Step =
   | { readonly kind: 'do'; readonly command: Command }
@@ -133,7 +157,14 @@ const RUNS = 1000;
 
 describe('random command sequences', () => {
   test(`${RUNS} sequences: always a valid sample, undo all = start, redo all = end, reload = same (seed ${SEED})`, () => {
-    const start = smallSample();
+    // Two treatments from the first: orders of them are moved in short sequences too.
+    const start: Sample = {
+      ...smallSample(),
+      afterLoom: [
+        { kind: 'brush', side: 'both', strength: 'hard' },
+        { kind: 'overdye', dye: 'direct', colour: '#1b998b', depth: 0.5 },
+      ],
+    };
     const taken = new Map<string, number>();
     fc.assert(
       fc.property(fc.array(step, { minLength: 1, maxLength: 14 }), (steps) => {
