@@ -175,6 +175,31 @@ describe('wefts laid by hand', () => {
     expect([0, 2, 4, 6].map((k) => sample.picks[k].passes[0].enters)).toEqual(['left', 'right', 'left', 'right']);
   });
 
+  it('an extra weft tied behind serves two motifs from one shed, whichever way it goes; across it is one again', () => {
+    const behind = { ...laying, picks: { from: 1, to: 4 }, how: 'ownShed', leaves: 'tied' } as const;
+    const left = layOnlyHere({ ...behind, ends: { from: 3, to: 6 } });
+    const right = layOnlyHere({ ...behind, picks: { from: 1, to: 8 }, ends: { from: 17, to: 20 } });
+    const sample = woven(left, right);
+    expect(sample.picks).toHaveLength(16);
+    expect(passes(sample, 2)).toEqual([
+      ['rope', 3, 6, 'tied'],
+      ['rope', 17, 20, 'tied'],
+    ]);
+    for (const pick of [1, 3, 5, 7]) {
+      expect(new Set(sample.picks[pick].passes.map(({ enters }) => enters)).size, `pick ${pick + 1}`).toBe(1);
+    }
+    const read = readSampleText(writeSampleText(sample));
+    expect(read.ok && read.value.picks).toEqual(sample.picks);
+    expect(passes(woven(left, right, layAcross({ picks: { from: 2, to: 2 }, strands: ['rope'] })), 2)).toEqual([
+      ['rope', undefined, undefined, 'selvedge'],
+    ]);
+    // Beside the ground pick too; cut or turned it moves instead.
+    const inlaid = { ...laying, picks: { from: 1, to: 1 }, leaves: 'behind' } as const;
+    const moved = { ...inlaid, ends: { from: 1, to: 4 } };
+    expect(passes(woven(layOnlyHere(inlaid), layOnlyHere(moved)), 1)).toHaveLength(3);
+    expect(passes(woven(layOnlyHere(inlaid), layOnlyHere({ ...moved, leaves: 'cut' })), 1)).toHaveLength(2);
+  });
+
   it('across and only here take turns, as one weft', () => {
     const across = layAcross({ picks: laying.picks, strands: ['rope'] });
     const everywhere = woven(layOnlyHere(laying), across);

@@ -43,7 +43,7 @@ export function smallSampleFile() {
   };
   return {
     format: 'forecloth-sample',
-    version: 6,
+    version: 7,
     name: 'quay edge',
     hungThisWayUp: 'firstPickBelow',
     loom: {

@@ -152,6 +152,8 @@ function OnlyHere({ sample, picks, act }: ByHandProps) {
           options={[
             ['turn', 'goes back next pick'],
             ['cut', 'cut each pick'],
+            ['behind', 'left floating behind to where it is laid next'],
+            ['tied', 'tied behind on the way'],
           ]}
           onChoose={setLeaves}
         />

@@ -4,16 +4,21 @@ import { smallestPocketMm } from '#app/model/smallestPocket.ts';
 import { useTable, useTableState } from '#app/model/tableContext.ts';
 import { lengthText } from '#app/plan/planWords.ts';
 import {
+  behindWords,
   collapseWords,
   crowdingWords,
   curlWords,
   deflectionWords,
   holdLines,
+  joinWords,
   puckerWords,
   reliefWords,
   tailWords,
 } from '#app/words/standingWords.ts';
 import type { Readings } from '#engine/cloth/forecast/readings.ts';
+
+/** Joins that are told one by one. */
+const MOST_JOINS = 4;
 
 /** What stands out of the cloth, what slips in it, and, on request, what it would do lying free. */
 export function StandingReadings({ readings }: { readonly readings: Readings }) {
@@ -23,7 +28,7 @@ export function StandingReadings({ readings }: { readonly readings: Readings }) 
   const system = useTableState((state) => state.preferences.lengthSystem);
   const heldAtMm = useTableState((state) => state.heldAtMm);
   const [curlShown, setCurlShown] = useState(false);
-  const { relief, hold, curls, pucker, ripple, edgeTails, crowding, uncertain } = readings;
+  const { relief, hold, curls, pucker, ripple, edgeTails, joins, behind, crowding, uncertain } = readings;
   const { deflection, collapse } = uncertain ?? {};
   const excess = relief ? Math.max(relief.excessAcross, relief.excessAlong) : 0;
   const smallest = relief && excess > 0 ? smallestPocketMm(relief, excess, heldAtMm) : undefined;
@@ -31,11 +36,16 @@ export function StandingReadings({ readings }: { readonly readings: Readings }) 
     cloth?.problem.yarns[yarn]?.strands.map((id) => yarns[id]?.name ?? id).join(' + ') ?? '';
   const pickOf = (row: number) => (cloth?.problem.rowPick[row] ?? row) + 1;
   const loose = hold ? holdLines(hold, system) : [];
-  if (!relief && !pucker && !hold && !curls && !edgeTails && !crowding && !uncertain) return null;
+  if (!relief && !pucker && !hold && !curls && !edgeTails && !joins && !behind && !crowding && !uncertain) return null;
   return (
     <section className="standing" aria-label="Relief and hold">
       {relief && reliefWords(relief, smallest, system).map((words) => <p key={words}>{words}</p>)}
       {edgeTails && <p>{tailWords(edgeTails, pickOf(edgeTails.row), system)}</p>}
+      {joins?.slice(0, MOST_JOINS).map((join) => (
+        <p key={`${join.kind} ${join.leftEnd} ${join.firstRow}`}>{joinWords(join, pickOf, system)}</p>
+      ))}
+      {joins && joins.length > MOST_JOINS && <p className="soft">{`And ${joins.length - MOST_JOINS} joins more.`}</p>}
+      {behind && <p>{behindWords(behind, pickOf(behind.row), system)}</p>}
       {crowding && <p className="gap-warning">{crowdingWords(crowding, system)}</p>}
       {pucker && <p className="gap-warning">{puckerWords(pucker, ripple, system)}</p>}
       {deflection && <p className="gap-warning">{deflectionWords(deflection, system)}</p>}

@@ -3,6 +3,8 @@ import type { HeldWeft } from '#engine/cloth/hold/holdOfWefts.ts';
 import type { Ripple } from '#engine/cloth/hold/ripple.ts';
 import type { Curl, Curls, Pucker } from '#engine/cloth/hold/tendencies.ts';
 import type { Collapse, Deflection } from '#engine/cloth/hold/uncertain.ts';
+import { type BehindCloth, TIED_EVERY_MM } from '#engine/cloth/placed/backFloats.ts';
+import type { Join } from '#engine/cloth/placed/joins.ts';
 import type { Crowding } from '#engine/cloth/reed/crowding.ts';
 import type { Relief } from '#engine/cloth/relief/layRelief.ts';
 import type { Reading } from '#engine/units/reading.ts';
@@ -87,6 +89,39 @@ export function curlWords({ along, across }: Curls, system: LengthSystem): strin
 export function tailWords({ extraMm, share }: EdgeTails, pick: number, system: LengthSystem): string {
   const often = share < 0.5 ? `in ${Math.max(1, Math.round(100 * share))} % of the picks` : 'along most of it';
   return `Tails make the edges up to ${length(about(extraMm.value), system)} thicker (${between(extraMm, system)}), ${often}, most at pick ${pick}.`;
+}
+
+/** Longer slits are sewn up (common practice: about 2 cm). */
+const LONGEST_OPEN_SLIT_MM = 20;
+
+/** How wefts meet at a join placed by hand; `pickOf` counts from 1. */
+export function joinWords(
+  { kind, leftEnd, rightEnd, firstRow, lastRow, heightMm, openMm, ridgeMm }: Join,
+  pickOf: (row: number) => number,
+  system: LengthSystem,
+): string {
+  const where = `between ends ${leftEnd + 1} and ${rightEnd + 1}, picks ${pickOf(firstRow)}–${pickOf(lastRow)}`;
+  const ridge =
+    ridgeMm && ridgeMm.high > 0 ? `${length(about(ridgeMm.value), system)} (${between(ridgeMm, system)})` : '';
+  if (kind === 'slit') {
+    const open = openMm ? `, ${between(openMm, system)} wide` : '';
+    const sew = heightMm > LONGEST_OPEN_SLIT_MM ? ' Sew it, or let the wefts interlock or dovetail.' : '';
+    return `A slit ${where}: open over ${length(heightMm, system)}${open}; no weft crosses it.${sew}`;
+  }
+  if (kind === 'dovetail')
+    return `Dovetailed round end ${leftEnd + 1}, picks ${pickOf(firstRow)}–${pickOf(lastRow)}: closed, about ${ridge} thicker there.`;
+  return `Interlocked ${where}: closed and held${ridge === '' ? '' : `, with a ridge of about ${ridge} on the back`}.`;
+}
+
+/** What goes on behind the cloth; `pick` from 1. */
+export function behindWords(
+  { floats, longestMm, tied, yarnMm, extraMm }: BehindCloth,
+  pick: number,
+  system: LengthSystem,
+): string {
+  const snags = longestMm > TIED_EVERY_MM ? ' It will catch: tie it behind, or cut it.' : '';
+  const longest = `${tied ? 'tied, the longest loose way' : 'the longest'} ${length(about(longestMm), system)} from pick ${pick}`;
+  return `Behind the cloth ${floats === 1 ? 'one float' : `${floats} floats`}, ${longest}: ${length(about(yarnMm), system)} of yarn, and ${length(about(extraMm), system)} thicker where they lie.${snags}`;
 }
 
 /** What slack stripes do; how they lie in waves where that is known. */

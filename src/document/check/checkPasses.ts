@@ -43,7 +43,7 @@ export function checkPasses(pick: WeftPick, ends: number, pickIndex: number): Do
           problemAt(
             path,
             `leaves the shed at end ${last}, inside the cloth, but says selvedge`,
-            'say turn, interlock, slit or cut',
+            'say turn, interlock, slit, cut, behind or tied',
           ),
         );
       }

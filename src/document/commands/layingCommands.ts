@@ -29,8 +29,8 @@ export interface Laying {
   readonly how: 'inlay' | 'tapestry' | 'ownShed';
   /** In tapestry, where it meets the ground's weft. */
   readonly join: 'slit' | 'dovetail' | 'interlock';
-  /** Beside or after the ground pick: goes back with the next pick, or is cut. */
-  readonly leaves: 'turn' | 'cut';
+  /** Beside or after the ground pick: goes back with the next pick, is cut, or goes on behind to where it is laid next. */
+  readonly leaves: 'turn' | 'cut' | 'behind' | 'tied';
   readonly tailMm: number;
   readonly tails: NonNullable<WeftPass['tails']>;
 }
@@ -83,17 +83,43 @@ function tapestry(pick: WeftPick, laying: Laying, ends: number): WeftPick | unde
   return { ...pick, passes: [...pick.passes.slice(0, at), ...pieces, ...pick.passes.slice(at + 1)] };
 }
 
+/** Whether one that goes on behind may lie here and there in one shed: this part is another of its parts. */
+function isBesideIt({ fromEnd, toEnd }: WeftPass, { leaves, ends }: Laying): boolean {
+  if (leaves !== 'behind' && leaves !== 'tied') return false;
+  return fromEnd !== undefined && toEnd !== undefined && (fromEnd > ends.to || toEnd < ends.from);
+}
+
+/** Whether nothing but this weft lies in the shed, over part of the width. */
+function isItsOwn(pick: WeftPick | undefined, { strands }: Laying): boolean {
+  return pick?.passes.every((pass) => !isAcross(pass) && sameStrands(pass.strands, strands)) ?? false;
+}
+
+/** Another part of a weft that goes on behind, in the shed that it has already. */
+function furtherOn(pick: WeftPick, laying: Laying): WeftPick {
+  const part = { ...partPass(laying, 0), enters: pick.passes[0].enters };
+  const others = pick.passes.filter((pass) => isBesideIt(pass, laying));
+  return { ...pick, passes: [...others, part].sort((a, b) => (a.fromEnd ?? 1) - (b.fromEnd ?? 1)) };
+}
+
 /** The weft beside the ground pick; where it lies in this shed already, it is laid anew. */
 function inlay(pick: WeftPick, laying: Laying, turn: number): WeftPick {
-  const at = pick.passes.findIndex((pass, k) => k > 0 && sameStrands(pass.strands, laying.strands));
-  const pass = partPass(laying, turn);
+  const there = (pass: WeftPass, k: number) => k > 0 && sameStrands(pass.strands, laying.strands);
+  const part = partPass(laying, turn);
+  const at = pick.passes.findIndex((pass, k) => there(pass, k) && !isBesideIt(pass, laying));
+  const pass = { ...part, enters: pick.passes.find(there)?.enters ?? part.enters };
   if (at < 0) return { ...pick, passes: [...pick.passes, pass] };
   return { ...pick, passes: pick.passes.map((each, k) => (k === at ? pass : each)) };
 }
 
-function laid(pick: WeftPick, laying: Laying, turn: number, ends: number): WeftPick[] | undefined {
+function laid(picks: readonly WeftPick[], index: number, laying: Laying, ends: number): WeftPick[] | undefined {
+  const pick = picks[index];
+  const turn = index - (laying.picks.from - 1);
   if (laying.how === 'inlay') return [inlay(pick, laying, turn)];
   if (laying.how === 'ownShed') {
+    if (laying.leaves === 'behind' || laying.leaves === 'tied') {
+      if (isItsOwn(pick, laying)) return [furtherOn(pick, laying)];
+      if (isItsOwn(picks[index + 1], laying)) return [pick];
+    }
     const { pauseBeforeMin: _pause, ...own } = pick;
     return [pick, { ...own, passes: [partPass(laying, turn)] }];
   }
@@ -121,7 +147,7 @@ export function layOnlyHere(laying: Laying): Command {
       woven.forEach((pick, index) => {
         const turn = index - (picks.from - 1);
         const within = turn >= 0 && index < picks.to;
-        const here = (within && laid(pick, laying, turn, draft.warp.ends)) || [pick];
+        const here = (within && laid(woven, index, laying, draft.warp.ends)) || [pick];
         changed.push(...here);
         origins.push(...keptPicks(index, index + 1), ...here.slice(1).map(() => null));
       });
@@ -134,7 +160,7 @@ export function layOnlyHere(laying: Laying): Command {
 function layingProblem(sample: Sample, laying: Laying): DocumentProblem | null {
   const { picks } = laying;
   for (let index = picks.from - 1; index < picks.to; index++) {
-    const outcome = laid(sample.picks[index], laying, index - (picks.from - 1), sample.warp.ends);
+    const outcome = laid(sample.picks, index, laying, sample.warp.ends);
     if (!outcome) {
       const what = `has no weft over ${spanInWords('end', laying.ends)} whose place could be taken`;
       return problemAt(['picks', index], what, 'lay it beside the ground pick, or in a shed of its own');
@@ -168,10 +194,12 @@ export function layAcross(options: { readonly picks: Span; readonly strands: rea
         pick.passes.some(lies)
           ? {
               ...pick,
-              passes: pick.passes.map((pass) => {
-                if (!lies(pass)) return pass;
+              // Of several parts in one shed one weft runs across.
+              passes: pick.passes.flatMap((pass, k) => {
+                if (!lies(pass)) return [pass];
+                if (pick.passes.findIndex(lies) < k) return [];
                 const { fromEnd: _from, toEnd: _to, ...across } = pass;
-                return edgesFor(turnedAtEdges(across), strands, plain(yarns));
+                return [edgesFor(turnedAtEdges(across), strands, plain(yarns))];
               }),
             }
           : pick,

@@ -13,8 +13,8 @@ export const passSchema = v.strictObject({
   fromEnd: v.optional(wholeBetween(1, MOST_ENDS)),
   toEnd: v.optional(wholeBetween(1, MOST_ENDS)),
   enters: v.picklist(['left', 'right']),
-  /** How the weft leaves its last end. */
-  ends: v.picklist(['selvedge', 'turn', 'interlock', 'slit', 'cut']),
+  /** How the weft leaves its last end; behind the cloth it goes on to where it is laid next, left loose or tied up on the way. */
+  ends: v.picklist(['selvedge', 'turn', 'interlock', 'slit', 'cut', 'behind', 'tied']),
   /** Length left hanging at a cut end. */
   tailMm: v.optional(numberBetween(0, 500, 'mm')),
   /** What is done with the tails of a cut weft: left as fringe (as where nothing is said), tucked into the next shed, folded behind. */

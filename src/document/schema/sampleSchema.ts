@@ -13,9 +13,10 @@ export const SAMPLE_FORMAT = 'forecloth-sample';
 /**
  * The newest file version that this program reads and the one it writes; 2 keeps what is done after the loom, 3 keeps
  * pauses, what becomes of tails, the plan of the whole piece and over what length picks were counted, 4 keeps parts of
- * draft files that mean nothing here, 5 keeps what the cloth is for and what went wrong in weaving it, 6 bends by hand.
+ * draft files that mean nothing here, 5 keeps what the cloth is for and what went wrong in weaving it, 6 bends by hand,
+ * 7 wefts that go on behind the cloth.
  */
-export const SAMPLE_VERSION = 6;
+export const SAMPLE_VERSION = 7;
 
 export const beatSchema = v.strictObject({
   /** 0 as loose as still holds .. 1 as hard as the loom allows; 0.7 is 'fairly firm'. */

@@ -7,8 +7,8 @@ import type { YarnBody } from '#engine/yarn/yarnTypes.ts';
  * A field over crossings is row-major: index = row * ends + end.
  */
 
-/** How a row's weft leaves its last end. */
-export const RowEnd = { selvedge: 0, turn: 1, interlock: 2, slit: 3, cut: 4 } as const;
+/** How a row's weft leaves its last end; `behind` and `tied` go on to where it is laid next, loose or caught on the way. */
+export const RowEnd = { selvedge: 0, turn: 1, interlock: 2, slit: 3, cut: 4, behind: 5, tied: 6 } as const;
 export type RowEnd = (typeof RowEnd)[keyof typeof RowEnd];
 
 /** What is done with the tails of a weft that is cut at both edges. */

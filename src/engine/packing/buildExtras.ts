@@ -1,5 +1,9 @@
 import { type ClothGeometry, type ClothProblem, RowEnd } from '#engine/cloth/clothTypes.ts';
 import { crossingAt } from '#engine/cloth/heldCrossings.ts';
+import { type BackFloat, backFloats } from '#engine/cloth/placed/backFloats.ts';
+import { joinOfRow } from '#engine/cloth/placed/joins.ts';
+import { yarnOfRows } from '#engine/cloth/yarnOfRows.ts';
+import { backFloatWay } from './backFloatWay.ts';
 import { EXTRA_TEXELS } from './clothBufferLayout.ts';
 import { cutEndTubes } from './cutEndTubes.ts';
 import { type ClothLines, rowAtLine } from './packLines.ts';
@@ -39,6 +43,9 @@ class ExtraBuilder {
   private readonly numbers: number[] = [];
   /** Rows whose entry a turn already joins to an earlier row. */
   private readonly joined: Uint8Array;
+  private readonly yarnOf: Uint16Array;
+  /** Of rows whose weft goes on behind. */
+  private readonly behind: ReadonlyMap<number, BackFloat>;
 
   constructor(
     private readonly problem: ClothProblem,
@@ -47,6 +54,8 @@ class ExtraBuilder {
     private readonly coreShare: Float64Array,
   ) {
     this.joined = new Uint8Array(problem.rows);
+    this.yarnOf = yarnOfRows(problem);
+    this.behind = new Map(backFloats(problem, geometry).map((float) => [float.row, float]));
   }
 
   addWarpEnds(end: number): void {
@@ -82,6 +91,14 @@ class ExtraBuilder {
     const side = problem.rowEntersRight[row] ? -1 : 1;
     if (this.isCutOff(false, row, this.edgeEnd(row, side), side)) return;
     const how = problem.rowEnd[row];
+    const behind = this.behind.get(row);
+    if (behind) {
+      this.joined[behind.next] = 1;
+      // Up by an edge that it shares with its next row it turns as any weft does.
+      if (behind.fromEnd === behind.toEnd) this.addTurn(row, behind.next, side);
+      else this.addBackFloat(behind, side);
+      return;
+    }
     const next = how === RowEnd.cut ? -1 : this.findContinuation(row, side);
     if (next >= 0) {
       this.joined[next] = 1;
@@ -129,7 +146,7 @@ class ExtraBuilder {
     const last = Math.min(problem.rows - 1, row + TURN_REACH_ROWS);
     for (let other = row + 1; other <= last; other++) {
       const enters = problem.rowEntersRight[other] ? 1 : -1;
-      if (problem.rowYarn[other] === problem.rowYarn[row] && enters === side && !this.joined[other]) {
+      if (this.yarnOf[other] === this.yarnOf[row] && enters === side && !this.joined[other]) {
         const otherEdge = this.edgeEnd(other, side);
         if (this.isCutOff(false, other, otherEdge, side)) continue;
         // A weft cut at both edges goes on from none, unless the one before it says that it turns.
@@ -149,12 +166,29 @@ class ExtraBuilder {
     const endYarn = problem.yarns[problem.endYarn[edge]];
     // The loop lies against the outermost end's flank.
     const edgeX = Math.max(side * geometry.endXMm[edge], side * geometry.endXMm[this.edgeEnd(next, side)]);
-    const loopX = side * (edgeX + (endYarn.contactWidthMm + yarn.contactWidthMm) / 2);
-    const pa = [loopX, a.y + a.lean * Math.abs(loopX - a.x), a.z + a.slope * Math.abs(loopX - a.x)];
-    const pb = [loopX, b.y + b.lean * Math.abs(loopX - b.x), b.z + b.slope * Math.abs(loopX - b.x)];
+    let loopX = side * (edgeX + (endYarn.contactWidthMm + yarn.contactWidthMm) / 2);
+    // Linked, it goes out before the other's turn, past the middle of the room, and comes back behind the next.
+    let before = 0;
+    const join = joinOfRow(problem, row);
+    if (join?.kind === 'interlock') {
+      const other = problem.yarns[problem.rowYarn[join.beside]];
+      loopX = (geometry.endXMm[join.leftEnd] + geometry.endXMm[join.rightEnd] + side * yarn.contactWidthMm) / 2;
+      before = (yarn.contactHeightMm + other.contactHeightMm) / 2;
+    }
+    const pa = [loopX, a.y + a.lean * Math.abs(loopX - a.x), before + a.z + a.slope * Math.abs(loopX - a.x)];
+    const pb = [loopX, b.y + b.lean * Math.abs(loopX - b.x), b.z + b.slope * Math.abs(loopX - b.x) - before];
     const middle = [loopX, (pa[1] + pb[1]) / 2, (pa[2] + pb[2]) / 2];
     this.push([a.x, a.y, a.z], pa, middle, a.halfWidth, a.halfHeight, row * 2);
     this.push([b.x, b.y, b.z], pb, middle, b.halfWidth, b.halfHeight, next * 2);
+  }
+
+  private addBackFloat(float: BackFloat, side: number): void {
+    const { row, next } = float;
+    const a = this.leave(row, side);
+    const b = this.leave(next, this.problem.rowEntersRight[next] ? 1 : -1);
+    for (const points of backFloatWay(this.geometry, float, a, b)) {
+      this.push(...points, a.halfWidth, a.halfHeight, row * 2);
+    }
   }
 
   private addTail(row: number, side: number, tailMm: number): void {

@@ -9,19 +9,21 @@ import { yarnKeepsBleed } from './0003_yarnKeepsBleed.ts';
 import { sampleKeepsForeignSections } from './0004_sampleKeepsForeignSections.ts';
 import { sampleKeepsUseAndFaults } from './0005_sampleKeepsUseAndFaults.ts';
 import { sampleKeepsBends } from './0006_sampleKeepsBends.ts';
+import { sampleKeepsBackFloats } from './0007_sampleKeepsBackFloats.ts';
 import type { FileFormat } from './migrate.ts';
 
 /** Every kind of file. Steps stand beside this file: `0002_….ts` is the step of its kind to version 2. */
 export const sampleFormat: FileFormat = {
   format: 'forecloth-sample',
   inWords: 'a sample',
-  newest: 6,
+  newest: 7,
   migrations: [
     sampleKeepsAfterLoom,
     sampleKeepsThePlan,
     sampleKeepsForeignSections,
     sampleKeepsUseAndFaults,
     sampleKeepsBends,
+    sampleKeepsBackFloats,
   ],
 };
 export const loomFormat: FileFormat = {

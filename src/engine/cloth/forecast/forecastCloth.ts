@@ -6,6 +6,8 @@ import { layRipple } from '#engine/cloth/hold/ripple.ts';
 import { curlsOf, puckerOf } from '#engine/cloth/hold/tendencies.ts';
 import { uncertainOf } from '#engine/cloth/hold/uncertain.ts';
 import { paused } from '#engine/cloth/pauses.ts';
+import { behindCloth } from '#engine/cloth/placed/backFloats.ts';
+import { joinsOf } from '#engine/cloth/placed/joins.ts';
 import { crowdedEnds, crowdingOf, squeezeOf } from '#engine/cloth/reed/crowding.ts';
 import { hasPillows, pillows } from '#engine/cloth/relief/pillows.ts';
 import { type HoldsMemory, holdsAsBefore } from '#engine/cloth/spacing/holdsAsBefore.ts';
@@ -140,6 +142,8 @@ function* forecastBeside(
   const lengthOf = (end: number) => (taken.endLengthFactor?.[end] ?? 1) * (1 + (there.endSlackShare?.[end] ?? 0));
   const pucker = puckerOf(geometry, over.warp, loom ? lengthOf : undefined);
   const tails = edgeTails(there);
+  const joins = joinsOf(there, geometry);
+  const behind = behindCloth(there, geometry);
   const uncertain = uncertainOf(there, geometry);
   const read: Readings = {
     ...taken,
@@ -147,6 +151,8 @@ function* forecastBeside(
     ...(pucker ? { pucker } : {}),
     ...(rippled ? { ripple: rippled.ripple } : {}),
     ...(tails ? { edgeTails: tails } : {}),
+    ...(joins.length > 0 ? { joins } : {}),
+    ...(behind ? { behind } : {}),
     ...(uncertain ? { uncertain } : {}),
     ...(crowding ? { crowding } : {}),
     ...(loom

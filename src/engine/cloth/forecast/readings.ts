@@ -7,6 +7,8 @@ import type { HeldWeft } from '#engine/cloth/hold/holdOfWefts.ts';
 import type { Ripple } from '#engine/cloth/hold/ripple.ts';
 import type { Curls, Pucker } from '#engine/cloth/hold/tendencies.ts';
 import type { Uncertain } from '#engine/cloth/hold/uncertain.ts';
+import type { BehindCloth } from '#engine/cloth/placed/backFloats.ts';
+import type { Join } from '#engine/cloth/placed/joins.ts';
 import { endLengthFactors } from '#engine/cloth/quantities/endLengths.ts';
 import type { Crowding } from '#engine/cloth/reed/crowding.ts';
 import type { Relief } from '#engine/cloth/relief/layRelief.ts';
@@ -54,6 +56,10 @@ export interface Readings {
   readonly ripple?: Ripple;
   /** Tails that were laid back into the edges. */
   readonly edgeTails?: EdgeTails;
+  /** Where wefts placed by hand meet, from below; left out where none do. */
+  readonly joins?: readonly Join[];
+  /** What goes on behind the cloth; left out where nothing does. */
+  readonly behind?: BehindCloth;
   /** Of a cloth with pockets between two layers. */
   readonly relief?: Relief;
   /** In all states; of a settled forecast. */

@@ -1,4 +1,6 @@
 import { type ClothProblem, RowEnd } from '#engine/cloth/clothTypes.ts';
+import { backFloats } from '#engine/cloth/placed/backFloats.ts';
+import { joinOfRow, turnMm } from '#engine/cloth/placed/joins.ts';
 import { rowLengthMm } from '#engine/cloth/rowLength.ts';
 import type { Millimetres } from '#engine/units/units.ts';
 
@@ -7,7 +9,7 @@ export const TURNED_IN_MM = 25;
 
 /**
  * Yarn that each row takes, mm: its way over 1 − take-up, the turn to the next pick at a selvedge (half a circle over the
- * distance of two picks), or its tails at both ends where it is cut.
+ * distance of two picks) or join, its float behind the cloth to where it is laid next, or its tails at both ends where it is cut.
  * @param narrowing width of the cloth at the fell over that of the ends in the reed
  */
 export function weftLaidMm(
@@ -16,10 +18,16 @@ export function weftLaidMm(
   pickPitchMm: Millimetres,
   narrowing = 1,
 ): Float64Array {
+  const pitchMm = (row: number) => problem.rowPick[row] * pickPitchMm;
+  const places = {
+    endXMm: problem.endXMm,
+    rowYMm: Float64Array.from({ length: problem.rows }, (_, row) => pitchMm(row)),
+  };
+  const behind = new Map(backFloats(problem, places).map(({ row, lengthMm }) => [row, lengthMm]));
   return Float64Array.from({ length: problem.rows }, (_, row) => {
     const wayMm = rowLengthMm(problem, row, weftTakeUp) * narrowing;
     if (problem.rowEnd[row] === RowEnd.cut) return wayMm + 2 * problem.rowTailMm[row];
-    return wayMm + (Math.PI / 2) * pickPitchMm;
+    return wayMm + (behind.get(row) ?? turnMm(problem, row, pickPitchMm, joinOfRow(problem, row)));
   });
 }
 

@@ -1,0 +1,58 @@
+import type { ClothGeometry } from '#engine/cloth/clothTypes.ts';
+import { crossingAt } from '#engine/cloth/heldCrossings.ts';
+import type { BackFloat } from '#engine/cloth/placed/backFloats.ts';
+import type { TailPiece } from './turnedInTail.ts';
+
+type Point = readonly [number, number, number];
+
+/** Where a weft passes its last end, and half its height. */
+interface Leaves {
+  readonly x: number;
+  readonly y: number;
+  readonly z: number;
+  readonly halfHeight: number;
+}
+
+/** A tie bends the float up over so many of its own heights either way. */
+const TIE_HEIGHTS = 3;
+
+/** A float's way behind the cloth from one row to the next, up into the cloth where it is tied. */
+export function backFloatWay(geometry: ClothGeometry, float: BackFloat, from: Leaves, to: Leaves): TailPiece[] {
+  const inside = middleAndBack(geometry, float, from.halfHeight);
+  const { backZ } = inside;
+  const at = (share: number): Point => [from.x + share * (to.x - from.x), from.y + share * (to.y - from.y), backZ];
+  const { ties, spanMm } = float;
+  const bend = spanMm > 0 ? Math.min((TIE_HEIGHTS * 2 * from.halfHeight) / spanMm, 1 / (2 * ties + 2)) : 0;
+  const points: Point[] = [[from.x, from.y, from.z], at(bend)];
+  for (let tie = 1; tie <= ties; tie++) {
+    const share = tie / (ties + 1);
+    const [x, y] = at(share);
+    points.push(at(share - bend), [x, y, inside.tiedZ], at(share + bend));
+  }
+  points.push(at(1 - bend), [to.x, to.y, to.z]);
+  const pieces: TailPiece[] = [];
+  let last = points[0];
+  for (let k = 1; k < points.length - 1; k++) {
+    const end = k === points.length - 2 ? points[k + 1] : between(points[k], points[k + 1]);
+    pieces.push([last, points[k], end]);
+    last = end;
+  }
+  return pieces;
+}
+
+const between = (a: Point, b: Point): Point => [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2, (a[2] + b[2]) / 2];
+
+/** Behind everything on the way, and the middle of the ends there, round which it is tied. */
+function middleAndBack(geometry: ClothGeometry, { row, next, fromEnd, toEnd }: BackFloat, halfHeight: number) {
+  let lowest = Number.POSITIVE_INFINITY;
+  let sum = 0;
+  let count = 0;
+  for (let end = Math.min(fromEnd, toEnd); end <= Math.max(fromEnd, toEnd); end++) {
+    for (const k of [crossingAt(geometry, row, end), crossingAt(geometry, next, end)]) {
+      lowest = Math.min(lowest, geometry.warp.heightMm[k], geometry.weft.heightMm[k]);
+      sum += geometry.warp.heightMm[k];
+      count++;
+    }
+  }
+  return { backZ: lowest - 2 * halfHeight, tiedZ: sum / count };
+}
