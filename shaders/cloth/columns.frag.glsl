@@ -19,6 +19,19 @@ float netDepth(uint owner) {
   return min(6e4, layer * mesh.w / (2.0 * thread.z));
 }
 
+// Over the strand that a net is wound about, that alone stands, closed: layers above it let most of the light by. An ellipse's share of
+// another. whole: the body's own height over the place.
+vec2 strandWithin(uint owner, vec2 span, vec2 whole, inout float depth) {
+  vec4 thread = threadTexel(int(owner));
+  float share = texelFetch(uMaterialTable, tableAt(int(thread.w) * MATERIAL_TEXELS + MESH_TEXEL + 1), 0).x;
+  float high = 0.5 * (whole.y - whole.x);
+  float most = max(high, thread.z);
+  float within = high * high - (1.0 - share * share) * most * most;
+  if (share == 0.0 || within <= 0.0) return span;
+  depth = 0.0;
+  return clamp(0.5 * (whole.x + whole.y) + vec2(-1.0, 1.0) * sqrt(within), span.x, span.y);
+}
+
 void main() {
   vec2 at = uColumnsPlace.xy + gl_FragCoord.xy / uColumnsPlace.zw;
   vec2 met[4];
@@ -52,6 +65,9 @@ void main() {
       upper | (lower << 16u),
       vec2(netDepth(upper), netDepth(lower))
     );
+    vec2 whole = vec2(met[2].x, met[0].x);
+    c.upper = strandWithin(upper, c.upper, upper == lower ? whole : c.upper, c.nets.x);
+    c.lower = strandWithin(lower, c.lower, upper == lower ? whole : c.lower, c.nets.y);
   }
   outColumn = encodeColumn(c);
 }

@@ -39,10 +39,10 @@ int columnsInWay(vec3 origin, vec3 d, int own, uvec3 word) {
   float before = origin.z;
   float crossed = 0.0;
   float most = -log(1.0 - chance.y);
-  if (own >= 0 && isMesh(int(thread.w))) {
+  bool ownNet = own >= 0 && isMesh(int(thread.w));
+  if (ownNet) {
     float layers = texelFetch(uMaterialTable, tableAt(int(thread.w) * MATERIAL_TEXELS + MESH_TEXEL), 0).w;
     before += sign(d.z) * thread.z / layers;
-    ownMm = 0.0;
   }
 #endif
   float stepMm = COLUMN_FIRST_STEP * uColumnStepMm;
@@ -63,9 +63,11 @@ int columnsInWay(vec3 origin, vec3 d, int own, uvec3 word) {
     before = ahead;
     crossed += nets.x + nets.y;
     if (crossed > most) return nets.x >= nets.y ? upper : lower;
-    bool left = here > ownMm;
-    if (c.nets.x == 0.0 && z > c.upper.x && z < c.upper.y && (left || upper != own)) return upper;
-    if (c.nets.y == 0.0 && z > c.lower.x && z < c.lower.y && (left || lower != own)) return lower;
+    // What begins on the strand within a net leads away from its middle; else own bodies are left at once.
+    bvec2 left = bvec2(here > ownMm);
+    if (ownNet) left = greaterThan(d.z * vec2(c.upper.x + c.upper.y - 2.0 * z, c.lower.x + c.lower.y - 2.0 * z), vec2(0.0));
+    if (c.nets.x == 0.0 && z > c.upper.x && z < c.upper.y && (left.x || upper != own)) return upper;
+    if (c.nets.y == 0.0 && z > c.lower.x && z < c.lower.y && (left.y || lower != own)) return lower;
 #else
     bool left = here > ownMm;
     if (z > c.upper.x && z < c.upper.y && (left || upper != own)) return upper;

@@ -18,6 +18,8 @@ const float GOLDEN_STEP = 0.618034;
 const float MOST_STEP_MM = 0.02;
 const float GUESS_MM = 0.2;
 const float LAYER_LEAN = 0.35;
+// What lies nearer to the axis than this, squared, over the half width of what net is wound about, is that.
+const float CORE_EDGE = 1.005;
 
 // A place in a layer: what is there, the way across the nearest bar (along the thread, across the layer), and how far from
 // its middle, -1..1; of flakes and paint, how far they lean.
@@ -125,7 +127,7 @@ float meshWidth(Segment s, vec2 upward, float u) {
 // To the light, layers of net are a medium: each that the ray crosses stands in its way by chance, as often as it covers. Windows
 // are far wider than a hole as seen from the next layer, so that no hole throws a light of its own. Returns a place, or NEVER.
 float meetMesh(Segment s, vec3 o, vec3 d, float uO, float uD, float lo, float hi) {
-  vec4 more = texelFetch(uMaterialTable, tableAt(s.meshTexel + 1), 0);
+  vec4 more = s.meshMore;
   float t = 0.5 * (lo + hi);
   SectionPlace p = sectionPlaceOnRay(s, o, d, uO, uD, t);
   // The chord of the section, which is a unit circle.
@@ -153,7 +155,7 @@ float meetMesh(Segment s, vec3 o, vec3 d, float uO, float uD, float lo, float hi
 #else
 // First t in (lo, hi) at which the ray meets a bar, a flake or paint, layer by layer; else NEVER.
 float meetMesh(Segment s, vec3 o, vec3 d, float uO, float uD, float lo, float hi) {
-  vec4 more = texelFetch(uMaterialTable, tableAt(s.meshTexel + 1), 0);
+  vec4 more = s.meshMore;
   vec2 stuck = meshPaint(s);
   float start = swayStart(s);
   int layers = int(s.mesh.w);

@@ -69,7 +69,7 @@ float chordAlong(ThreadPlace place, vec3 d) {
 vec3 leavingFrom(ThreadPlace place, vec3 at, vec3 geometric, vec3 d) {
   if (dot(d, geometric) >= 0.0) return at + LEAVE_MM * geometric;
 #ifdef MESH
-  if (isMesh(place.material)) return at - LEAVE_MM * geometric;
+  if (place.part >= 0) return at - LEAVE_MM * geometric;
 #endif
   return at - (chordAlong(place, -geometric) + LEAVE_MM) * geometric;
 }

@@ -71,17 +71,18 @@ Surface surfaceOfThread(int kind, int index, int cell, vec2 along, vec3 at) {
   vec3 level = vec3(-q.slope.x, 1.0, 0.0) * inversesqrt(level2);
   vec3 upright = cross(tangent, level);
 #ifdef MESH
-  if (s.mesh.x > 0.5) {
-    vec4 more = texelFetch(uMaterialTable, tableAt(s.meshTexel + 1), 0);
-    vec3 local = (isWarp ? at.yxz : at.xyz) - vec3(0.0, s.side, 0.0);
+  bool mesh = s.mesh.x > 0.5;
+  vec2 x = vec2(0.0);
+  vec3 local = (isWarp ? at.yxz : at.xyz) - vec3(0.0, s.side, 0.0);
+  if (mesh) x = sectionPlaceOnRay(s, local, vec3(0.0), u, 0.0, 0.0).x;
+  if (mesh && dot(x, x) > CORE_EDGE * s.meshMore.x * s.meshMore.x) {
     // The layer that the place lies on: it was met there.
-    vec2 x = sectionPlaceOnRay(s, local, vec3(0.0), u, 0.0, 0.0).x;
-    vec2 up = meshUpward(swayStart(s), more, local.x);
+    vec2 up = meshUpward(swayStart(s), s.meshMore, local.x);
     int layer = int(clamp(floor((dot(up, x) + 1.0) * 0.5 * s.mesh.w), 0.0, s.mesh.w - 1.0));
     float wanted = layerLevel(layer, s.mesh.w);
     float chord = sqrt(1.0 - wanted * wanted);
     float widthMm = meshWidth(s, up, u);
-    MeshPlace m = meshAt(s, more, meshPaint(s), layer, chord, dot(vec2(up.y, -up.x), x), widthMm, local.x);
+    MeshPlace m = meshAt(s, s.meshMore, meshPaint(s), layer, chord, dot(vec2(up.y, -up.x), x), widthMm, local.x);
     vec3 outward = normalize(up.x / q.size.x * level + up.y / q.size.y * upright);
     vec3 across = normalize(up.y * q.size.x * level - up.x * q.size.y * upright);
     vec3 way = m.across.x * tangent + m.across.y * across;
@@ -101,5 +102,8 @@ Surface surfaceOfThread(int kind, int index, int cell, vec2 along, vec3 at) {
   r.normal = isWarp ? normal.yxz : normal;
   r.axis = isWarp ? tangent.yxz : tangent;
   r.swell = bodySwell((q.size.x + q.size.y) / (s.contact.x + s.contact.y));
+#ifdef MESH
+  if (mesh) r.swell = MESH_CORE;
+#endif
   return r;
 }

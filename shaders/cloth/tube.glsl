@@ -59,12 +59,24 @@ float intersectTube(Segment s, vec3 o, vec3 d, float tMin, float tMax) {
   }
 
 #ifdef MESH
-  if (s.mesh.x > 0.5) return meetMesh(s, o, d, uO, uD, lo, hi);
+  float entered = NEVER;
+  if (s.mesh.x > 0.5) {
+    // Layers first; then what they are wound about, a body within the section that is met as any other.
+    entered = meetMesh(s, o, d, uO, uD, lo, hi);
+    if (s.meshMore.x == 0.0) return entered;
+#ifdef ANY_HIT
+    // What begins on it, or on a layer outside it, and leads away.
+    if (entered < NEVER || (s.ownNet && cb > 0.0)) return entered;
+#endif
+    s.section *= s.meshMore.x;
+    size *= s.meshMore.x;
+  }
+#else
+  float entered = NEVER;
 #endif
 
   int pieces = int(clamp(ceil(abs(uD) * (hi - lo) * float(TUBE_PIECES)), 1.0, float(TUBE_PIECES)));
   float stepT = (hi - lo) / float(pieces);
-  float entered = NEVER;
   PieceEnd ahead;
   for (int piece = 0; piece <= LOOP(TUBE_PIECES); piece++) {
     if (piece > pieces) break;

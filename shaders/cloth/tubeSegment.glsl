@@ -15,8 +15,12 @@ struct Segment {
 #endif
 #ifdef MESH
   vec4 mesh;      // shape (0: closed), pitch, bar mm, layers
+  vec4 meshMore;  // share of the section within it, sways per mm, glitter to a mm2, its diameter mm
   int meshTexel;  // where it begins in the material table
   int thread;     // row * 2, or end * 2 + 1
+#ifdef ANY_HIT
+  bool ownNet;    // the ray begins on it
+#endif
 #endif
 #ifdef HAIR
   vec4 hair;      // height (0: none), lattices, core share, radius at the root; the sections above are the core's
@@ -162,6 +166,10 @@ bool loadSegment(int kind, int index, int cell, float lo, float hi, out Segment 
 #ifdef MESH
   s.meshTexel = int(thread.w) * MATERIAL_TEXELS + MESH_TEXEL;
   s.mesh = texelFetch(uMaterialTable, tableAt(s.meshTexel), 0);
+  s.meshMore = texelFetch(uMaterialTable, tableAt(s.meshTexel + 1), 0);
+#ifdef ANY_HIT
+  s.ownNet = false;
+#endif
   s.thread = index * 2 + (kind == KIND_WARP ? 1 : 0);
 #endif
 #ifdef HAIR

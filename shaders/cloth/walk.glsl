@@ -221,7 +221,8 @@ Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax, int from) {
           bool own = from == index * 2 + (isWarp ? 1 : 0) && (walked == 0 || t < leaving);
 #ifdef MESH
           // An open strip stands in its own light.
-          if (own && isMesh(int(threadTexel(from).w))) own = false;
+          bool ownNet = own && isMesh(int(threadTexel(from).w));
+          if (ownNet) own = false;
 #endif
           if (own) {
             done &= ~(1u << bit);
@@ -230,6 +231,9 @@ Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax, int from) {
 #endif
           Segment s;
           if (loadSegment(kind, index, alongCell, along.x, along.y, s)) {
+#if defined(ANY_HIT) && defined(MESH)
+            s.ownNet = ownNet;
+#endif
             vec3 localO = (isWarp ? o.yxz : o.xyz) - vec3(0.0, s.side, 0.0);
             vec3 localD = isWarp ? d.yxz : d.xyz;
 #ifdef HAIR_HITS

@@ -29,8 +29,7 @@ int strandTexel(ThreadPlace s, vec4 header) {
   if (core > 0) return faceTexel(s.material, core);
 #endif
 #ifdef MESH
-  int part = meshPartFace(s.material, s.swell);
-  if (part > 0) return faceTexel(s.material, part);
+  if (s.part >= 0) return faceTexel(s.material, s.part);
 #endif
   int strands = int(header.x);
   int strand = clamp(int(floor(fract(windingAt(s, header.z)) * header.x)), 0, strands - 1);

@@ -13,6 +13,9 @@ struct ThreadPlace {
   vec2 halfSize;  // semi-axes here, mm
   float radius;   // of the thread where it is pressed, the same all along it
   float swell;    // section here over the pressed one; of a mesh, what of it was met (meshPart)
+#ifdef MESH
+  int part;       // face of the part of a mesh that was met; -1: none
+#endif
   int material;
   int thread;     // row * 2, or end * 2 + 1
 };
@@ -35,6 +38,10 @@ ThreadPlace threadPlaceAt(int kind, int index, vec3 at, vec3 normal, vec3 axis, 
   r.halfSize = swell * thread.yz;
   r.radius = 0.5 * (thread.y + thread.z);
   r.material = int(thread.w);
+#ifdef MESH
+  // Ends and turns are drawn closed, all strands side by side.
+  r.part = kind == KIND_EXTRA ? -1 : meshPartFace(r.material, swell);
+#endif
 #ifdef HAIR
   // A loop's strand or a frayed thread is round and as thick as it is anywhere.
   if (isHair(swell)) {

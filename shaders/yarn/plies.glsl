@@ -109,6 +109,9 @@ YarnSurface yarnSurface(ThreadPlace s, float pixelMm) {
   int texel = strandTexel(s, header);
   r.optics = opticsAt(texel);
   float strandFade = strands > 1 ? fadeOut(girth * squeeze / header.x, pixelMm) : 1.0;
+#ifdef MESH
+  if (s.part >= 0) strandFade = 1.0;
+#endif
   r.reflectance = mix(second.yzw, faceColour(s, texel, winding, max(1.0, header.y), turnsPerMm, pixelMm), strandFade);
   float fibreAngle = r.optics.fibreAngle;
 #ifdef HAIR
@@ -124,7 +127,7 @@ YarnSurface yarnSurface(ThreadPlace s, float pixelMm) {
 #endif
 #ifdef MESH
   // Bars have their own direction and roundness already.
-  if (isMesh(s.material)) {
+  if (s.part >= 0) {
     r.tangent = fibreTangent(s.axis, r.normal, 0.0);
     r.optics.facetTilt = 0.0;
     return r;

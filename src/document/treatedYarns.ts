@@ -3,7 +3,8 @@ import { linearFromHex } from '#engine/colour/colour.ts';
 import { isWarpUp } from '#engine/draft/drawdown.ts';
 import { bloomedHair } from '#engine/yarn/bloomedHair.ts';
 import { brushedHair } from '#engine/yarn/brushed.ts';
-import { hairOfStrands, type YarnHair, yarnHair } from '#engine/yarn/hair.ts';
+import { hairOfStrands, sumOfHair } from '#engine/yarn/bundleHair.ts';
+import { type YarnHair, yarnHair } from '#engine/yarn/hair.ts';
 import { overdyed } from '#engine/yarn/overdye.ts';
 import type { Treatment, TreatmentOf } from './schema/afterLoomSchema.ts';
 import type { YarnCard } from './schema/yarnSchema.ts';
@@ -41,7 +42,7 @@ export function treatedYarns(
       const reach = side === 'both' ? 1 : side === 'face' ? onFace[index] : 1 - onFace[index];
       hairs = strands.map((card, k) => brushedHair(card, hairs[k], strength, reach));
     }
-    return { strands: cards, hair: hairiest(hairs) };
+    return { strands: cards, hair: sumOfHair(hairs) };
   });
 }
 
@@ -55,12 +56,6 @@ export function dyedCard(card: YarnCard, treatments: readonly Treatment[] = []):
 
 function bathOf({ dye, colour, depth }: TreatmentOf<'overdye'>) {
   return { dye, colour: linearFromHex(colour), depth };
-}
-
-/** By length of hair to the mm of thread. */
-function hairiest(hairs: readonly (YarnHair | undefined)[]): YarnHair | undefined {
-  const lengthOf = (hair: YarnHair | undefined) => (hair ? hair.perMm * hair.meanLengthMm : 0);
-  return hairs.reduce((most, hair) => (lengthOf(hair) > lengthOf(most) ? hair : most), undefined);
 }
 
 /** Of each yarn's crossings, the share at which it lies uppermost on the face; 0.5 of a yarn that crosses none. */

@@ -14,6 +14,9 @@ const GREY: LinearRgb = [0.4, 0.4, 0.4];
 const NEAR_FAR = 0.05;
 const over = { ...LEVEL, centreMm: [6.5, 6.5] as const, pixelsPerMm: 12 };
 const fine = net({ pitchMm: 0.4, barMm: 0.06, turnsPerMm: 0.05 });
+/** Bars of another colour than the strand within. */
+const other = { bars: { ...plainCloth(GREY, [0.1, 0.4, 0.5]).materials[1].strands[0] }, coreShare: 0.5 };
+const wound = { ...fine, bars: plainCloth(GREY, GREY).materials[1].strands[0], coreShare: 0.5 };
 
 describe('light and net', () => {
   const { view, shaderErrors, close } = openView({ background: [0, 0, 0] });
@@ -35,6 +38,7 @@ describe('light and net', () => {
   test.each([
     { name: 'one of three layers', mesh: fine },
     { name: 'one of six layers, mostly bars', mesh: net({ pitchMm: 0.4, barMm: 0.12, layers: 6 }) },
+    { name: 'wound about a strand', mesh: wound },
   ])('with net, $name, the picture is near its traced reference', async ({ mesh }) => {
     view.setOptions({ background: [0, 0, 0] });
     view.setCloth(pack(withMesh(plainCloth(GREY, GREY), mesh)));
@@ -79,6 +83,7 @@ describe('near and far', () => {
 
   test.each([
     { name: 'net', cloth: withMesh(plain, fine) },
+    { name: 'net wound about another strand', cloth: withMesh(plain, { ...fine, ...other }) },
     {
       name: 'net with paint and glitter',
       cloth: withMesh(plain, paintedNet({ pitchMm: 0.5, barMm: 0.07 })),

@@ -43,6 +43,10 @@ describe('open strips', () => {
     { name: 'net', cloth: withMesh(plain, net({ turnsPerMm: 0.05 })) },
     { name: 'net with paint and glitter', cloth: withMesh(plain, paintedNet()) },
     {
+      name: 'net wound about a strand',
+      cloth: withMesh(plain, paintedNet({ turnsPerMm: 0.05, coreShare: 0.45, bars: plain.materials[0].strands[0] })),
+    },
+    {
       name: 'squares both ways',
       cloth: withMesh(plain, net({ shape: 'square', pitchMm: 0.5, barMm: 0.08 }), true),
     },

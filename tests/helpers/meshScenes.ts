@@ -64,3 +64,14 @@ export function loneNet(more: Partial<MeshMaterial> = {}): ClothFixture {
   const mesh = net({ layers, ...more });
   return { ...cloth, materials: cloth.materials.map((each, k) => (k === 0 ? { ...each, mesh } : each)) };
 }
+
+/** The lone net wound about a closed strand, which takes this share of its width and height. */
+export function loneWoundNet(coreShare: number, more: Partial<MeshMaterial> = {}): ClothFixture {
+  const cloth = loneNet(more);
+  return {
+    ...cloth,
+    materials: cloth.materials.map((each) =>
+      each.mesh ? { ...each, mesh: { ...each.mesh, bars: each.strands[0], coreShare } } : each,
+    ),
+  };
+}

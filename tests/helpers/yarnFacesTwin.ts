@@ -15,7 +15,8 @@ import type { YarnPlace } from './yarnProbe.ts';
 
 /** At or below this swell what was met is a hair, in steps of a hundredth. */
 const MOST_HAIR_SWELL = 0.155;
-const [PAINT_FROM, GLITTER_FROM] = [1.25, 1.75];
+/** Below, what a net is wound about. */
+const [BARS_FROM, PAINT_FROM, GLITTER_FROM] = [0.9, 1.25, 1.75];
 const [BUNDLE_MM, LEAST_BUNDLES, MOST_BUNDLES, BUNDLE_WIDTHS] = [0.15, 14, 120, 11];
 
 /** Four numbers of a texel of a material's row. */
@@ -44,10 +45,9 @@ export function faceAt(cloth: PackedCloth, place: YarnPlace): number {
   const held = texelOf(cloth, material, CORE_TEXEL);
   if (swell < MOST_HAIR_SWELL) return held[1];
   if (held[0] > 0) return held[0];
-  if (texelOf(cloth, material, MESH_TEXEL)[0] > 0.5) {
-    const stuck = texelOf(cloth, material, MESH_TEXEL + 2);
-    if (swell > GLITTER_FROM) return stuck[2];
-    if (swell > PAINT_FROM) return stuck[3];
+  if (texelOf(cloth, material, MESH_TEXEL)[0] > 0.5 && swell > BARS_FROM) {
+    const bars = texelOf(cloth, material, MESH_TEXEL + 2)[2];
+    return bars + (swell > GLITTER_FROM ? 2 : swell > PAINT_FROM ? 1 : 0);
   }
   const [strands, , turnsPerMm] = texelOf(cloth, material, 0);
   const strand = Math.floor(fract(windingAt(place, turnsPerMm)) * strands);

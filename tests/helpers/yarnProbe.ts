@@ -30,6 +30,7 @@ ThreadPlace probedPlace() {
   s.halfSize = b.xy;
   s.radius = b.z;
   s.swell = b.w;
+  s.part = meshPartFace(s.material, s.swell);
   s.axis = vec3(1.0, 0.0, 0.0);
   s.normal = normalize(vec3(0.0, cos(a.x) / b.x, sin(a.x) / b.y));
   return s;

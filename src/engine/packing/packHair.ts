@@ -13,6 +13,7 @@ import {
 import { hairsPerLayer, latticeOf, layHairs } from './hairTable.ts';
 import type { YarnMaterial } from './packedCloth.ts';
 import type { ClothLines } from './packLines.ts';
+import { faceOfHair } from './packMaterials.ts';
 import { createTable } from './packTables.ts';
 
 /** Of the way to the third thread on, what hair may take beside the body. */
@@ -148,10 +149,11 @@ function isStray({ form }: YarnHair, cover: number, { bodyWidthMm }: { bodyWidth
  * similarity relation, van de Hulst 1980). Of a fibre's forward lobe the mean cosine is 2/3. Strands of many fibres let
  * nothing through.
  */
-function holdsUp({ strands, hair, hairStrand = 0 }: YarnMaterial, table: Float32Array, index: number): number {
-  const { optics } = strands[hairStrand];
-  if (optics.surface !== 'fibre' || hair?.form !== 'hair') return 1;
-  const colour = (index * MATERIAL_TEXELS + MATERIAL_HEADER_TEXELS + hairStrand * STRAND_TEXELS) * 4;
+function holdsUp(material: YarnMaterial, table: Float32Array, index: number): number {
+  const { face, at } = faceOfHair(material);
+  const { optics } = face;
+  if (optics.surface !== 'fibre' || material.hair?.form !== 'hair') return 1;
+  const colour = (index * MATERIAL_TEXELS + MATERIAL_HEADER_TEXELS + at * STRAND_TEXELS) * 4;
   const w = [0, 1, 2].reduce((sum, k) => sum + hairLight(optics, table[colour + k]).within / 3, 0);
   return 1 - w * (1 - optics.isotropy) * (2 / 3);
 }

@@ -8,6 +8,7 @@ import {
   LOBED_BELOW,
   MATERIAL_HEADER_TEXELS,
   MATERIAL_TEXELS,
+  MAX_FACES,
   MAX_STOPS,
   MAX_STRANDS,
   MESH_TEXEL,
@@ -40,24 +41,27 @@ const LEAF = {
   shape: 'strip',
 } as const;
 
-/** A thread's faces in the order of its table: strands, then their backs, core, glitter and paint. */
+/** A thread's faces in the order of its table: strands, then a net's parts, backs and core. */
 interface Faces {
   readonly list: readonly FaceMaterial[];
   /** By strand, which face is its back; 0: none. */
   readonly backs: readonly number[];
   readonly core: number;
-  readonly glitter: number;
-  readonly paint: number;
+  /** Of a net's bars; paint and glitter are the next two. */
+  readonly bars: number;
+  readonly hair: number;
 }
 
-function facesOf({ strands, mesh, core }: YarnMaterial): Faces {
+function facesOf({ strands, mesh, core, hairFace }: YarnMaterial): Faces {
   const list: FaceMaterial[] = [...strands];
   const add = (face: FaceMaterial | undefined): number => (face ? list.push(face) - 1 : 0);
+  const bars = add(mesh?.bars);
+  if (mesh) for (const part of [mesh.paint, mesh.glitter]) add(part ?? list[bars]);
   // Both sides are of one cloth.
   const backs = strands.map(({ back, make, folds, thickMm }) =>
     add(back && ({ make, folds, thickMm, ...back } as StrandMaterial)),
   );
-  return { list, backs, core: add(core), glitter: add(mesh?.glitter), paint: add(mesh?.paint) };
+  return { list, backs, core: add(core), bars, hair: add(hairFace) };
 }
 
 /**
@@ -66,9 +70,10 @@ function facesOf({ strands, mesh, core }: YarnMaterial): Faces {
  *   1  strip (1) or round (0), mean colour of the strands
  *   2–5  hair (packHair.ts)
  *   6  mesh: 0 none, 1 hexagons, 2 squares; pitch mm, bar mm, layers
- *   7  mesh: 0, how often the layers sway, per mm; glitter to a mm², its diameter mm
- *   8  painted share, length of a patch mm; faces of glitter and paint (0: none)
- *   9  face of a pile's core (0: none), strand that hair is of, whether any face looks for the room's light otherwise than by the
+ *   7  mesh: share of the section's width and height that what it is wound with takes (0: none), how often the layers sway, per mm;
+ *      glitter to a mm², its diameter mm
+ *   8  painted share, length of a patch mm; face of the bars, whose next two are paint's and glitter's; 1: it is a mesh
+ *   9  face of a pile's core (0: none), face that hair is of, whether any face looks for the room's light otherwise than by the
  *      cosine, 0
  * from MATERIAL_HEADER_TEXELS STRAND_TEXELS for each face:
  *   0  the colour that the scattering functions take; face of the strand's back (0: none)
@@ -99,17 +104,22 @@ export function* packMaterials(
     if (strands.length === 0 || strands.length > MAX_STRANDS) {
       throw new PackingError(`yarn ${yarn.id}: has ${strands.length} strands; give 1 to ${MAX_STRANDS}`);
     }
+    if (allFaces[index].list.length > MAX_FACES) {
+      throw new PackingError(`yarn ${yarn.id}: its strands have more faces than ${MAX_FACES}; wind fewer together`);
+    }
     const at = index * MATERIAL_TEXELS * 4;
-    const { list, backs, ...stuck } = allFaces[index];
+    const { list, backs, core, bars, hair } = allFaces[index];
+    // A net has no plies that strands within it would share.
+    const plies = mesh?.bars ? strands.length : yarn.plies;
     table.set(
       [
-        ...[strands.length, yarn.plies, (yarn.twistTurnsPerM / 1000) * (yarn.twistDirection === 'Z' ? 1 : -1)],
+        ...[strands.length, plies, (yarn.twistTurnsPerM / 1000) * (yarn.twistDirection === 'Z' ? 1 : -1)],
         ...[Math.tan(yarn.twistAngleRad), yarn.shape === 'strip' ? 1 : 0],
       ],
       at,
     );
-    if (mesh) table.set(meshNumbers(mesh, stuck), at + MESH_TEXEL * 4);
-    table.set([stuck.core, material.hairStrand ?? 0, list.some(asksByFace) ? 1 : 0], at + CORE_TEXEL * 4);
+    if (mesh) table.set(meshNumbers(mesh, bars), at + MESH_TEXEL * 4);
+    table.set([core, hair, list.some(asksByFace) ? 1 : 0], at + CORE_TEXEL * 4);
     let stops = 0;
     const colours = list.map((face, k) => {
       const block = scatter.blockOf[setting++];
@@ -141,16 +151,22 @@ function asksByFace({ optics }: FaceMaterial): boolean {
   return optics.surface !== 'fibre' || optics.isotropy < LOBED_BELOW;
 }
 
+/** The face that a yarn's hair is of, and its place in the table. */
+export function faceOfHair(material: YarnMaterial): { readonly face: FaceMaterial; readonly at: number } {
+  const { list, hair } = facesOf(material);
+  return { face: list[hair], at: hair };
+}
+
 /** Whether any of a yarn's faces does. */
 export function looksByLobes(material: YarnMaterial): boolean {
   return facesOf(material).list.some(asksByFace);
 }
 
-function meshNumbers(mesh: MeshMaterial, { glitter, paint }: Pick<Faces, 'glitter' | 'paint'>): number[] {
+function meshNumbers(mesh: MeshMaterial, bars: number): number[] {
   return [
     ...[MESHES.indexOf(mesh.shape) + 1, mesh.pitchMm, mesh.barMm, mesh.layers],
-    ...[0, mesh.turnsPerMm, mesh.glitter?.perMm2 ?? 0, mesh.glitter?.diameterMm ?? 0],
-    ...[mesh.paint?.share ?? 0, mesh.paint?.patchMm ?? 0, glitter, paint],
+    ...[mesh.coreShare ?? 0, mesh.turnsPerMm, mesh.glitter?.perMm2 ?? 0, mesh.glitter?.diameterMm ?? 0],
+    ...[mesh.paint?.share ?? 0, mesh.paint?.patchMm ?? 0, bars, 1],
   ];
 }
 

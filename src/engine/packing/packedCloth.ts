@@ -6,8 +6,8 @@ export interface YarnMaterial {
   readonly strands: readonly StrandMaterial[];
   /** What stands off the thread's body; left out where nothing does. */
   readonly hair?: YarnHair;
-  /** Which of the strands the hair is of; the first by default. */
-  readonly hairStrand?: number;
+  /** Colour and light of that; the first strand's by default. */
+  readonly hairFace?: FaceMaterial;
   /** What holds its pile. */
   readonly core?: FaceMaterial;
   /** Where the thread is an open strip. */

@@ -40,7 +40,7 @@ export interface StrandMaterial extends FaceMaterial {
   readonly thickMm?: Millimetres;
 }
 
-/** An open strip, crumpled: its layers lie over one another in the thread's section. */
+/** An open strip, crumpled: its layers lie over one another in the thread's section, about the yarns that it is wound with. */
 export interface MeshMaterial {
   readonly shape: 'hexagon' | 'square';
   readonly pitchMm: Millimetres;
@@ -48,6 +48,10 @@ export interface MeshMaterial {
   readonly layers: number;
   /** How often the layers sway about the thread's axis. */
   readonly turnsPerMm: number;
+  /** What its bars are of, where the thread's strands are what lies within it; by default they are its own. */
+  readonly bars?: StrandMaterial;
+  /** Of the section's width and height, what those strands take in its middle; 0 by default. */
+  readonly coreShare?: number;
   readonly glitter?: FaceMaterial & { readonly perMm2: number; readonly diameterMm: Millimetres };
   readonly paint?: FaceMaterial & { readonly share: number; readonly patchMm: Millimetres };
 }

@@ -1,6 +1,8 @@
 import { linearFromHex } from '#engine/colour/colour.ts';
 import { pileFibreColour } from '#engine/scatter/pileColour.ts';
-import { hairiestOf, hairOfStrands, type YarnHair } from '#engine/yarn/hair.ts';
+import { bundleBody } from '#engine/yarn/bundleBody.ts';
+import { hairOfStrands, hairShares } from '#engine/yarn/bundleHair.ts';
+import type { YarnHair } from '#engine/yarn/hair.ts';
 import { meshBarMm } from '#engine/yarn/mesh.ts';
 import { yarnBody } from '#engine/yarn/yarnBody.ts';
 import { colourOfEachPly } from '#engine/yarn/yarnColours.ts';
@@ -31,17 +33,27 @@ export function yarnMaterial(
   records: readonly YarnRecord[],
   hair: YarnHair | undefined = hairOfStrands(records),
 ): YarnMaterial {
-  const only = records.length === 1 ? records[0] : undefined;
-  const mesh = only && meshOf(only);
+  const mesh = meshOf(records);
+  const within = records.filter((record) => !isNet(record));
   const cored = records.find(({ core }) => core);
   return {
-    strands: records.map(strandOf),
-    ...(hair ? { hair, hairStrand: hairiestOf(records) } : {}),
+    strands: (within.length > 0 ? within : records).map(strandOf),
+    ...(hair ? { hair, ...hairFace(records) } : {}),
     ...(mesh ? { mesh } : {}),
     ...(cored?.core
       ? { core: { coneColour: linearFromHex(cored.core.coneColour), optics: faceOptics(cored, cored.core.lustre) } }
       : {}),
   };
+}
+
+/** Of yarns wound together, a colour of their hair by the area that each one's covers, and the light of what covers most. */
+function hairFace(records: readonly YarnRecord[]): { readonly hairFace?: FaceMaterial } {
+  if (records.length < 2) return {};
+  const shares = hairShares(records);
+  const faces = records.map(strandOf);
+  const most = faces[shares.indexOf(Math.max(...shares))];
+  const mean = (k: 0 | 1 | 2) => faces.reduce((sum, { coneColour }, n) => sum + shares[n] * coneColour[k], 0);
+  return { hairFace: { coneColour: [mean(0), mean(1), mean(2)], optics: most.optics } };
 }
 
 function strandOf(record: YarnRecord): StrandMaterial {
@@ -94,23 +106,44 @@ function coloursOf(record: YarnRecord): StrandColours | undefined {
   };
 }
 
-function meshOf(record: YarnRecord): MeshMaterial | undefined {
-  const { mesh, glitter, paint } = record;
-  const width = record.stripWidthMm;
-  if (!mesh || !width) return undefined;
-  const body = yarnBody(yarnFactsOf(record)).bodyWidthMm;
-  const layers = Math.max(1, Math.min(MAX_MESH_LAYERS, Math.round(width / (body * MEAN_CHORD))));
+function isNet({ mesh, stripWidthMm }: YarnRecord): boolean {
+  return mesh !== undefined && stripWidthMm !== undefined;
+}
+
+/**
+ * The open strip among yarns that lie together, the widest of several standing for all. A net springs open and lies about what it
+ * is wound with, which keeps its own area in the middle of the section; the strip fills the rest, in chords of it that are
+ * together as long as the strip is wide.
+ */
+function meshOf(records: readonly YarnRecord[]): MeshMaterial | undefined {
+  const nets = records.filter(isNet);
+  if (nets.length === 0) return undefined;
+  const width = ({ stripWidthMm = 0 }: YarnRecord) => stripWidthMm;
+  const net = nets.reduce((widest, each) => (width(each) > width(widest) ? each : widest));
+  const { mesh, glitter, paint } = net;
+  if (!mesh) return undefined;
+  const bodies = records.map((each) => yarnBody(yarnFactsOf(each)));
+  const area = (open: boolean) =>
+    bodies.reduce((sum, body, k) => sum + (isNet(records[k]) === open ? body.bodyWidthMm * body.bodyHeightMm : 0), 0);
+  const netShare = area(true) / (area(true) + area(false));
+  const body = bundleBody(
+    bodies,
+    records.map(({ id }) => id),
+  ).bodyWidthMm;
+  const laid = nets.reduce((sum, each) => sum + width(each), 0) / (body * MEAN_CHORD * netShare);
+  const layers = Math.max(1, Math.min(MAX_MESH_LAYERS, Math.round(laid)));
   return {
     shape: mesh.shape,
     pitchMm: mesh.pitchMm,
-    barMm: meshBarMm(record),
+    barMm: meshBarMm(net),
     layers,
     turnsPerMm: layers > 1 ? 1 / (NET_WIDTHS_PER_SWAY * body) : 0,
+    ...(netShare < 1 ? { bars: strandOf(net), coreShare: Math.sqrt(1 - netShare) } : {}),
     ...(glitter
       ? {
           glitter: {
             coneColour: linearFromHex(glitter.coneColour),
-            optics: faceOptics(record, 'film'),
+            optics: faceOptics(net, 'film'),
             perMm2: glitter.perCm2 / 100,
             diameterMm: glitter.diameterMm,
           },
@@ -120,7 +153,7 @@ function meshOf(record: YarnRecord): MeshMaterial | undefined {
       ? {
           paint: {
             coneColour: linearFromHex(paint.colour),
-            optics: faceOptics(record, 'matte'),
+            optics: faceOptics(net, 'matte'),
             share: paint.share,
             patchMm: paint.patchMm,
           },

@@ -167,17 +167,3 @@ function haloIndex({ tex, fibreDensityGPerCm3 }: YarnRecord, fibreMm: number, ma
   const fibreTex = (Math.PI / 4) * fibreMm ** 2 * fibreDensityGPerCm3 * 1000;
   return (massShare * tex) / fibreTex;
 }
-
-/** Hair of several yarns wound together: the hairiest one’s, by length of hair a mm of thread. */
-export function hairOfStrands(records: readonly YarnRecord[]): YarnHair | undefined {
-  return records.length > 0 ? yarnHair(records[hairiestOf(records)]) : undefined;
-}
-
-/** Which of several yarns wound together has most hair, by its length a mm of thread; the first where none has any. */
-export function hairiestOf(records: readonly YarnRecord[]): number {
-  const index = records.map((record) => {
-    const hair = yarnHair(record);
-    return hair ? hair.perMm * hair.meanLengthMm : 0;
-  });
-  return index.indexOf(Math.max(...index));
-}

@@ -6,7 +6,8 @@ import { createTubeSegment } from '#engine/packing/walk/tubeSegment.ts';
 import { ClothWalker, createWalkHit } from '#engine/packing/walk/walkCloth.ts';
 import { evenX, evenY } from '#engine/units/evenPlaces.ts';
 import { meshCover } from '#engine/yarn/mesh.ts';
-import { loneNet } from '#tests/helpers/meshScenes.ts';
+import type { ClothFixture } from '#tests/helpers/clothFixtures.ts';
+import { loneNet, loneWoundNet } from '#tests/helpers/meshScenes.ts';
 
 /** Of a share p found on n places, twice the standard error; places lie evenly, which errs less than chance. */
 const chance = (share: number, n: number) => 2 * Math.sqrt((share * (1 - share)) / n);
@@ -68,5 +69,54 @@ describe('an open strip laid flat', () => {
     const open = (1 - meshCover(1.6, 0.2)) ** layers;
     // Five places of chance: meshes of a few holes' width lie over one another in some ways only.
     expect(Math.abs(1 - met / PLACES - open)).toBeLessThan(0.08 * open);
+  });
+
+  /** Half of the strand that a net is wound about, over half of the section, which is 12 mm wide. */
+  const CORE = 0.45;
+  it('wound about a closed strand lets through nothing where that lies, and beside it as much as alone', () => {
+    const walker = (net: ClothFixture) => new ClothWalker(packCloth(net.problem, net.geometry, net.materials));
+    const alone = walker(loneNet({ layers: 5 }));
+    const wound = walker(loneWoundNet(CORE, { layers: 5 }));
+    const hit = createWalkHit();
+    const met = (each: ClothWalker, x: number, y: number) => each.walk(hit, x, y, 10, 0, 0, -1, 0, 100);
+    let behind = 0;
+    for (let k = 0; k < PLACES / 10; k++) {
+      const [u, v] = placed(k);
+      const x = 5.8 * (2 * u - 1);
+      const inCore = Math.abs(x) < 6 * CORE;
+      // Seen square on, a straight strand hides just its own width.
+      if (Math.abs(Math.abs(x) - 6 * CORE) < 0.01) continue;
+      const sees = met(wound, x, 20 * v - 10);
+      if (inCore) expect(sees).toBe(true);
+      else expect(sees).toBe(met(alone, x, 20 * v - 10));
+      // What is met there is the strand itself where none of the layers over it is in the way.
+      if (inCore && sees) {
+        const half = 0.2 * Math.sqrt(CORE ** 2 - (x / 6) ** 2);
+        expect(10 - hit.t).toBeGreaterThan(half - 1e-3);
+        if (10 - hit.t < half + 1e-3) behind++;
+      }
+    }
+    expect(behind).toBeGreaterThan(0);
+  });
+
+  it('over the strand that it is wound about, the layers above it alone are in the way: (1 − d/p)² each', () => {
+    const walker = (() => {
+      const net = loneWoundNet(CORE, { layers: 5 });
+      return new ClothWalker(packCloth(net.problem, net.geometry, net.materials));
+    })();
+    const hit = createWalkHit();
+    let seen = 0;
+    let all = 0;
+    for (let k = 0; k < PLACES; k++) {
+      const [u, v] = placed(k);
+      // In the middle of the strand: of layers at 0.8, 0.4, 0, -0.4, -0.8 of the half height one lies over 0.45.
+      const x = 1.5 * (2 * u - 1);
+      if (!walker.walk(hit, x, 20 * v - 10, 10, 0, 0, -1, 0, 100)) continue;
+      all++;
+      if (10 - hit.t < 0.2 * CORE + 1e-3) seen++;
+    }
+    const open = 1 - meshCover(1.6, 0.2);
+    expect(all).toBe(PLACES);
+    expect(Math.abs(seen / all - open)).toBeLessThan(COVER_SHARE * open + chance(open, PLACES));
   });
 });

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { hairOfStrands, yarnHair } from '#engine/yarn/hair.ts';
+import { hairOfStrands } from '#engine/yarn/bundleHair.ts';
+import { yarnHair } from '#engine/yarn/hair.ts';
 import type { YarnRecord } from '#engine/yarn/yarnRecord.ts';
 import { readAllYarnPresets } from '#io/presets.ts';
 
@@ -165,9 +166,30 @@ describe('hair of the shelf’s yarns', () => {
     expect(dense(hair, record.core!.diameterMm)).toBeLessThan(0.2 * dense(locks, 0.74));
   });
 
-  it('several yarns wound together have the hairiest one’s', () => {
-    const both = hairOfStrands([preset('cotton-20-2'), preset('mohair-brushed')]);
-    expect(both).toEqual(yarnHair(preset('mohair-brushed')));
+  it('of several yarns wound together cover what each covers, added up', () => {
+    const ids = ['cotton-20-2', 'mohair-brushed', 'woollen-2ply'];
+    const each = ids.map((id) => yarnHair(preset(id))!);
+    const all = hairOfStrands(ids.map(preset))!;
+    // n · L · d of randomly placed hairs: what 1 − exp(−Σ n d L) is told by.
+    const cover = ({ perMm, meanLengthMm, diameterMm }: typeof all) => perMm * meanLengthMm * diameterMm;
+    expect(cover(all) / each.reduce((sum, hair) => sum + cover(hair), 0)).toBeCloseTo(1, 10);
+    const length = ({ perMm, meanLengthMm }: typeof all) => perMm * meanLengthMm;
+    expect(length(all) / each.reduce((sum, hair) => sum + length(hair), 0)).toBeCloseTo(1, 10);
+    // Two ends of one yarn have twice its hair, and it looks no other.
+    const one = yarnHair(preset('mohair-brushed'))!;
+    const two = hairOfStrands([preset('mohair-brushed'), preset('mohair-brushed')])!;
+    expect(two.perMm).toBeCloseTo(2 * one.perMm, 8);
+    expect([two.meanLengthMm, two.diameterMm, two.heightMm]).toEqual(
+      [one.meanLengthMm, one.diameterMm, one.heightMm].map((value) => expect.closeTo(value, 10)),
+    );
     expect(hairOfStrands([preset('metal-film-1-64')])).toBeUndefined();
+  });
+
+  it('of yarns with hair of other kinds is of the one of which there is most', () => {
+    expect(hairOfStrands([preset('cotton-20-2'), preset('mohair-loop')])).toEqual(
+      [yarnHair(preset('cotton-20-2'))!, yarnHair(preset('mohair-loop'))!].reduce((most, hair) =>
+        hair.perMm * hair.meanLengthMm > most.perMm * most.meanLengthMm ? hair : most,
+      ),
+    );
   });
 });

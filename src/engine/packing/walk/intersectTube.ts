@@ -108,8 +108,40 @@ export function intersectTube(
     hi = Math.min(hi, (-cb + root) / ca);
     if (lo >= hi) return Number.POSITIVE_INFINITY;
   } else if (cc > 0) return Number.POSITIVE_INFINITY;
-  if (meshes && meshes[segment.mesh] > 0) return intersectMesh(meshes, segment, ray, uO, uD, lo, hi);
+  let entered = Number.POSITIVE_INFINITY;
+  let core = 1;
+  if (meshes && meshes[segment.mesh] > 0) {
+    // Layers first; then what they are wound about, a body within the section that is met as any other.
+    entered = intersectMesh(meshes, segment, ray, uO, uD, lo, hi);
+    core = meshes[segment.mesh + 4];
+    if (core === 0) return entered;
+    scaleSection(segment, core);
+  }
+  const found = intersectBody(segment, ray, uO, uD, lo, hi, plane, core * aMost, core * bMost, steepO + steepZ);
+  if (core < 1) scaleSection(segment, 1 / core);
+  return Math.min(entered, found);
+}
 
+function scaleSection(segment: TubeSegment, share: number): void {
+  segment.a0 *= share;
+  segment.aChange *= share;
+  segment.b0 *= share;
+  segment.bChange *= share;
+}
+
+/** First t in (lo, hi), where the ray is within the tube's bound, at which it enters the tube. */
+function intersectBody(
+  segment: TubeSegment,
+  ray: LocalRay,
+  uO: number,
+  uD: number,
+  lo: number,
+  hi: number,
+  plane: number,
+  aMost: number,
+  bMost: number,
+  steep: number,
+): number {
   const pieces = Math.min(TUBE_PIECES, Math.max(1, Math.ceil(Math.abs(uD) * (hi - lo) * TUBE_PIECES)));
   const step = (hi - lo) / pieces;
   let entered = Number.POSITIVE_INFINITY;
@@ -159,7 +191,7 @@ export function intersectTube(
       if (met) break;
       if (t === lastT) break;
     }
-    if (!met && (steepO + steepZ > STEEP_THREAD || leastQa * segment.a0 * segment.b0 < RUNS_ALONG)) {
+    if (!met && (steep > STEEP_THREAD || leastQa * segment.a0 * segment.b0 < RUNS_ALONG)) {
       let outside = from;
       let inside = Number.POSITIVE_INFINITY;
       for (let k = 0; k < SCAN_STEPS; k++) {

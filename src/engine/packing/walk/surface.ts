@@ -18,6 +18,9 @@ const section = createSectionValue();
 const place = createMeshPlace();
 const upward = new Float64Array(2);
 
+/** What lies nearer to the axis than this, squared, over the half width of what net is wound about, is that. */
+const CORE_EDGE = 1.005;
+
 /** Unit normal, out of the thread, where a walk met it: the point (x, y, z). */
 export function surfaceNormal(
   out: Float64Array,
@@ -53,11 +56,12 @@ export function surfaceNormal(
     const { materialTable, meshed } = cloth;
     const mesh = meshed && materialTable[segment.mesh] > 0;
     if (mesh) sectionAt(section, point, ahead, side, z, 0, 0, 0);
+    const open = mesh && section.f + 1 > CORE_EDGE * materialTable[segment.mesh + 4] ** 2;
     const { oSlope, zSlope } = point;
     const grade = 1 + oSlope * oSlope + zSlope * zSlope;
     const foot = (ahead + (side - point.o) * oSlope + (z - point.z) * zSlope) / grade;
     tubePointAt(point, segment, u + (foot - ahead) / segment.pitch);
-    if (mesh) meshNormal(out, materialTable, warp ? y : x, u);
+    if (open) meshNormal(out, materialTable, warp ? y : x, u);
     else sectionNormal(out, point, ahead - foot, side - point.o, z - point.z);
     if (warp) {
       const along = out[0];
