@@ -3,7 +3,7 @@ import { CAUSES, type ForecastRow, forecastRows, meets, outsideOf } from './fore
 import { type MassRow, massRows } from './masses.ts';
 import { UNSAID } from './measured.ts';
 import { allowanceSection, statesSection } from './practiceTables.ts';
-import { tuningSection } from './tuning.ts';
+import { searchSection, tuningSection } from './tuning.ts';
 
 const percent = (share: number): string => `${(100 * share).toFixed(1)}`;
 const span = ([least, most]: readonly [number, number]): string =>
@@ -189,6 +189,8 @@ ${tuningSection()}
 The records hardly tell one choice from another: the choice by hand is within half a point of none, on the fitted rows and on the
 others. A fell twice as tight as an end would serve the fitted rows best and the others no better. The constants stay, and their
 doubts are in the ranges.
+
+${searchSection()}
 
 ## Weight and thickness of fabrics whose sett is told
 
