@@ -1,4 +1,4 @@
-import type { ClothGeometry } from '#engine/cloth/clothTypes.ts';
+import type { ClothGeometry, ClothProblem } from '#engine/cloth/clothTypes.ts';
 import { crossingAt } from '#engine/cloth/heldCrossings.ts';
 import type { BackFloat } from '#engine/cloth/placed/backFloats.ts';
 import type { TailPiece } from './turnedInTail.ts';
@@ -16,18 +16,27 @@ interface Leaves {
 /** A tie bends the float up over so many of its own heights either way. */
 const TIE_HEIGHTS = 3;
 
-/** A float's way behind the cloth from one row to the next, up into the cloth where it is tied. */
-export function backFloatWay(geometry: ClothGeometry, float: BackFloat, from: Leaves, to: Leaves): TailPiece[] {
-  const inside = middleAndBack(geometry, float, from.halfHeight);
-  const { backZ } = inside;
+/** A float's way behind the cloth from one row to the next, round an end from its front where it is tied. */
+export function backFloatWay(
+  problem: ClothProblem,
+  geometry: ClothGeometry,
+  float: BackFloat,
+  from: Leaves,
+  to: Leaves,
+): TailPiece[] {
+  const backZ = behindAll(geometry, float, from.halfHeight);
   const at = (share: number): Point => [from.x + share * (to.x - from.x), from.y + share * (to.y - from.y), backZ];
   const { ties, spanMm } = float;
   const bend = spanMm > 0 ? Math.min((TIE_HEIGHTS * 2 * from.halfHeight) / spanMm, 1 / (2 * ties + 2)) : 0;
   const points: Point[] = [[from.x, from.y, from.z], at(bend)];
   for (let tie = 1; tie <= ties; tie++) {
     const share = tie / (ties + 1);
-    const [x, y] = at(share);
-    points.push(at(share - bend), [x, y, inside.tiedZ], at(share + bend));
+    const end = Math.round(float.fromEnd + share * (float.toEnd - float.fromEnd));
+    const { contactHeightMm } = problem.yarns[problem.endYarn[end]];
+    const z = geometry.warp.heightMm[crossingAt(geometry, float.row, end)] + contactHeightMm / 2 + from.halfHeight;
+    // A quadratic passes half way to its middle point.
+    const [, y] = at(share);
+    points.push(at(share - bend), [geometry.endXMm[end], y, 2 * z - backZ], at(share + bend));
   }
   points.push(at(1 - bend), [to.x, to.y, to.z]);
   const pieces: TailPiece[] = [];
@@ -42,17 +51,13 @@ export function backFloatWay(geometry: ClothGeometry, float: BackFloat, from: Le
 
 const between = (a: Point, b: Point): Point => [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2, (a[2] + b[2]) / 2];
 
-/** Behind everything on the way, and the middle of the ends there, round which it is tied. */
-function middleAndBack(geometry: ClothGeometry, { row, next, fromEnd, toEnd }: BackFloat, halfHeight: number) {
+/** Height behind everything on the way. */
+function behindAll(geometry: ClothGeometry, { row, next, fromEnd, toEnd }: BackFloat, halfHeight: number): number {
   let lowest = Number.POSITIVE_INFINITY;
-  let sum = 0;
-  let count = 0;
   for (let end = Math.min(fromEnd, toEnd); end <= Math.max(fromEnd, toEnd); end++) {
     for (const k of [crossingAt(geometry, row, end), crossingAt(geometry, next, end)]) {
       lowest = Math.min(lowest, geometry.warp.heightMm[k], geometry.weft.heightMm[k]);
-      sum += geometry.warp.heightMm[k];
-      count++;
     }
   }
-  return { backZ: lowest - 2 * halfHeight, tiedZ: sum / count };
+  return lowest - 2 * halfHeight;
 }

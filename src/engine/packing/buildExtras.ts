@@ -186,7 +186,7 @@ class ExtraBuilder {
     const { row, next } = float;
     const a = this.leave(row, side);
     const b = this.leave(next, this.problem.rowEntersRight[next] ? 1 : -1);
-    for (const points of backFloatWay(this.geometry, float, a, b)) {
+    for (const points of backFloatWay(this.problem, this.geometry, float, a, b)) {
       this.push(...points, a.halfWidth, a.halfHeight, row * 2);
     }
   }

@@ -8,6 +8,7 @@ import { forecastCloth } from '#engine/cloth/forecast/forecastCloth.ts';
 import { backFloats, TIED_EVERY_MM } from '#engine/cloth/placed/backFloats.ts';
 import { joinOfRow, turnMm } from '#engine/cloth/placed/joins.ts';
 import { weftLaidMm } from '#engine/cloth/quantities/weftLaid.ts';
+import { backFloatWay } from '#engine/packing/backFloatWay.ts';
 import { buildExtras } from '#engine/packing/buildExtras.ts';
 import { groupRowsIntoLines } from '#engine/packing/packLines.ts';
 import { smallSample } from '#tests/document/smallSample.ts';
@@ -31,6 +32,8 @@ function woven(...changes: Partial<Laying>[]) {
 }
 
 const forecast = (problem: ClothProblem) => finish(forecastCloth(problem, 'preview'));
+
+const bezier = (a: number, b: number, c: number, u: number) => (1 - u) ** 2 * a + 2 * u * (1 - u) * b + u * u * c;
 
 /** Tubes of a row's turns, tails and floats: three points each. */
 function tubesOf(problem: ClothProblem, row: number): number[][][] {
@@ -144,6 +147,20 @@ describe('wefts that go on behind', () => {
     const { endYarn, rowYarn, yarns } = wide;
     const round = yarns[endYarn[3]].contactWidthMm + yarns[rowYarn[float.row]].contactWidthMm;
     expect(float.lengthMm - float.spanMm).toBeCloseTo(float.ties * (Math.PI / 2 - 1) * round, 12);
+  });
+
+  it('come up before the end that they are tied to and lie behind between', () => {
+    const problem = two('tied');
+    const { geometry } = forecast(problem);
+    const [float] = backFloats(problem, geometry);
+    const tied = { ...float, ties: 1 };
+    const at = { x: geometry.endXMm[3], y: 0, z: 0, halfHeight: 0.2 };
+    const way = backFloatWay(problem, geometry, tied, at, { ...at, x: geometry.endXMm[19] });
+    const highest = Math.max(...way.flatMap(([a, b, c]) => [0.25, 0.5, 0.75].map((u) => bezier(a[2], b[2], c[2], u))));
+    const k = (float.row % geometry.periodRows) * geometry.periodEnds + (11 % geometry.periodEnds);
+    expect(highest).toBeGreaterThan(geometry.warp.heightMm[k]);
+    // Pieces join end to end.
+    for (let piece = 1; piece < way.length; piece++) expect(way[piece][0]).toEqual(way[piece - 1][2]);
   });
 
   it('lie behind everything on their way, and say that they catch where nothing ties them', () => {
