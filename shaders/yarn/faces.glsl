@@ -88,7 +88,8 @@ vec3 faceColour(ThreadPlace s, int texel, float winding, float plies, float turn
     int bundles = bundlesOf(girth);
     float lanes = float(bundles);
     float x = (winding + s.along * turnsPerMm * 0.7) * lanes;
-    float lane = floor(x);
+    // Its middle: what is left over from whole turns is then never a rounding away from a turn.
+    float lane = floor(x) + 0.5;
     float begun = unitFromHash(hash3(uvec3(uint(mod(lane, lanes)), uint(s.thread), 131u))).x;
     float piece = s.along / bundleMm(girth, bundles) + begun;
     vec2 within = 2.0 * vec2(fract(x), fract(piece)) - 1.0;

@@ -43,10 +43,10 @@ Relief makeRelief(ThreadPlace s, vec4 make, float winding, vec2 moved, float ris
   if (make.x == MAKE_WOVEN || make.x == MAKE_TWILL) {
     // One thread or the other is uppermost, crowned along its way and round across it: in plain weave by turns, in twill
     // lengthwise two of three.
-    float v = turn * 2.0 * timesAround(0.5 * girth, make.y, 1.0);
+    float repeat = make.x == MAKE_TWILL ? 3.0 : 2.0;
+    float v = turn * repeat * timesAround(girth / repeat, make.y, 1.0);
     float u = (s.along + moved.y) / make.z;
-    int sum = int(floor(v)) + int(floor(u));
-    bool lengthwise = make.x == MAKE_TWILL ? (sum + 30000) % 3 != 0 : (sum & 1) == 0;
+    bool lengthwise = (mod(floor(v) + floor(u) + 0.5, repeat) > 1.0) == (repeat > 2.5);
     float a = acrossOne(v);
     float l = acrossOne(u);
     r.slope = -rise * (lengthwise ? vec2(0.45 * l, a) : vec2(l, 0.45 * a)) * shown;
@@ -93,7 +93,7 @@ Relief makeRelief(ThreadPlace s, vec4 make, float winding, vec2 moved, float ris
       float stretch = make.x == MAKE_FELTED ? 1.0 : min(1.0, 3.0 * make.y / make.z);
       r.slope = tuft * vec2(stretch * here.z, here.y) * shown;
       r.open = 1.0 - 0.35 * shown * (1.0 - here.x);
-      if (make.x == MAKE_FELTED) r.slant = TURN * wrappedNoise(2.3 * at, 3 * around, s.thread + 9173);
+      if (make.x == MAKE_FELTED) r.slant = TURN * wrappedNoise(3.0 * at, 3 * around, s.thread + 9173);
     }
   }
   return r;
@@ -123,7 +123,7 @@ Fold foldAt(ThreadPlace s, float folds, float thickMm, float pixelMm) {
   float turn = s.around / TURN + 0.5;
   float v = turn * folds + FOLD_WANDER * (wrappedNoise(vec2(turn * folds, run), around, s.thread + 611) - 0.5);
   float place = fract(v);
-  int layer = int(floor(v));
+  int layer = int(mod(floor(v) + 0.5, folds));
   float edge = min(0.45, FOLD_EDGE * thickMm / widthMm);
   // How far the layer's edge stands off the one below, here; and of the layer before, whose edge lies over this one.
   float stands = smoothstep(0.2, 0.6, wrappedNoise(vec2(float(layer), 1.7 * run), around, s.thread + 4211));
