@@ -40,8 +40,12 @@ describe(`reciprocity, seed ${SEED}`, () => {
     );
   });
 
-  it.each(['metal', 'clear'] as const)('%s', (kind) => {
-    const bench = new FacetBench({ kind, roughness: 0.15, coatEta: 1.5, metalReflectance: 0.88 });
+  it.each([
+    { name: 'metal', kind: 'metal', gratingPitchUm: 0 },
+    { name: 'clear', kind: 'clear', gratingPitchUm: 0 },
+    { name: 'holographic film, ruled at 1 µm', kind: 'metal', gratingPitchUm: 1 },
+  ] as const)('$name', ({ kind, gratingPitchUm }) => {
+    const bench = new FacetBench({ kind, roughness: 0.15, coatEta: 1.5, metalReflectance: 0.88, gratingPitchUm });
     const tint: Direction = [0.9, 0.6, 0.2];
     fc.assert(
       fc.property(anyDirection, anyDirection, anyTilt, (i, o, tilt) => {
