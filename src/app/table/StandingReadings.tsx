@@ -13,6 +13,7 @@ import {
   joinWords,
   puckerWords,
   reliefWords,
+  setWords,
   tailWords,
 } from '#app/words/standingWords.ts';
 import type { Readings } from '#engine/cloth/forecast/readings.ts';
@@ -28,7 +29,7 @@ export function StandingReadings({ readings }: { readonly readings: Readings }) 
   const system = useTableState((state) => state.preferences.lengthSystem);
   const heldAtMm = useTableState((state) => state.heldAtMm);
   const [curlShown, setCurlShown] = useState(false);
-  const { relief, hold, curls, pucker, ripple, edgeTails, joins, behind, crowding, uncertain } = readings;
+  const { relief, hold, curls, pucker, ripple, edgeTails, setCrimp, joins, behind, crowding, uncertain } = readings;
   const { deflection, collapse } = uncertain ?? {};
   const excess = relief ? Math.max(relief.excessAcross, relief.excessAlong) : 0;
   const smallest = relief && excess > 0 ? smallestPocketMm(relief, excess, heldAtMm) : undefined;
@@ -36,11 +37,13 @@ export function StandingReadings({ readings }: { readonly readings: Readings }) 
     cloth?.problem.yarns[yarn]?.strands.map((id) => yarns[id]?.name ?? id).join(' + ') ?? '';
   const pickOf = (row: number) => (cloth?.problem.rowPick[row] ?? row) + 1;
   const loose = hold ? holdLines(hold, system) : [];
-  if (!relief && !pucker && !hold && !curls && !edgeTails && !joins && !behind && !crowding && !uncertain) return null;
+  if (!relief && !pucker && !hold && !curls && !edgeTails && !setCrimp && !joins && !behind && !crowding && !uncertain)
+    return null;
   return (
     <section className="standing" aria-label="Relief and hold">
       {relief && reliefWords(relief, smallest, system).map((words) => <p key={words}>{words}</p>)}
       {edgeTails && <p>{tailWords(edgeTails, pickOf(edgeTails.row), system)}</p>}
+      {setCrimp && <p className="soft">{setWords(setCrimp)}</p>}
       {joins?.slice(0, MOST_JOINS).map((join) => (
         <p key={`${join.kind} ${join.leftEnd} ${join.firstRow}`}>{joinWords(join, pickOf, system)}</p>
       ))}

@@ -124,6 +124,12 @@ export function behindWords(
   return `Behind the cloth ${floats === 1 ? 'one float' : `${floats} floats`}, ${longest}: ${length(about(yarnMm), system)} of yarn, and ${length(about(extraMm), system)} thicker where they lie.${snags}`;
 }
 
+/** What threads drawn out of the finished cloth keep of their waves. */
+export function setWords({ warp, weft }: { readonly warp: number; readonly weft: number }): string {
+  const percent = (share: number) => (share < 0.001 ? 'under 0.1 %' : `${(100 * share).toFixed(1)} %`);
+  return `Set: an end drawn out stays wavy by about ${percent(warp)} of its length, a weft by ${percent(weft)} (within a factor of four).`;
+}
+
 /** What slack stripes do; how they lie in waves where that is known. */
 export function puckerWords(
   { slackMmPerM, firstEnd, lastEnd }: Pucker,

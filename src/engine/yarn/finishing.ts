@@ -13,7 +13,28 @@ export interface YarnFinishing {
   readonly felts: boolean;
   /** How much longer than at rest it lies as it is laid in. */
   readonly laidStretchShare: number;
+  /** What sets its bends: steam and boiling water, water and the iron, or heat; left out where nothing that finishers do. */
+  readonly setsAs?: SetsAs;
 }
+
+/** Animal fibres are set by steam, plant fibres by water and the iron, fibres that soften by heat (common practice). */
+export type SetsAs = 'animal' | 'plant' | 'softening';
+
+const SETS_AS: Readonly<Record<string, SetsAs>> = {
+  wool: 'animal',
+  mohair: 'animal',
+  silk: 'animal',
+  cotton: 'plant',
+  linen: 'plant',
+  jute: 'plant',
+  viscose: 'plant',
+  lyocell: 'plant',
+  paper: 'plant',
+  acetate: 'softening',
+  nylon: 'softening',
+  polyester: 'softening',
+  acrylic: 'softening',
+};
 
 /**
  * Modulus: cotton and wool from stretch read on looms (a cotton runner 1.0 %, a wool scarf 2.2 %, both at about
@@ -66,6 +87,7 @@ export function yarnFinishing(facts: YarnFacts): YarnFinishing {
   const elastic = isElastic(facts.fibre);
   const range = facts.lengthShrinkPercent;
   const solid = facts.compressibility === 'none';
+  const setsAs = name && !solid && !elastic ? SETS_AS[name] : undefined;
   return {
     loomModulusNPerTex: elastic ? fibres.elastane.modulus : modulus,
     shrinkShare: range ? [range[0] / 100, range[1] / 100] : USUAL_SHRINK,
@@ -73,16 +95,18 @@ export function yarnFinishing(facts: YarnFacts): YarnFinishing {
     felts: (name === 'wool' || name === 'mohair') && facts.compressibility !== 'none',
     laidStretchShare:
       facts.laidStretchPercent === undefined ? usualLaidStretch(facts.fibre) : facts.laidStretchPercent / 100,
+    ...(setsAs ? { setsAs } : {}),
   };
 }
 
-/** Strands lying together: the mean by mass; the bundle felts where most of it does. */
+/** Strands lying together: the mean by mass; the bundle felts where most of it does, and sets where all of it sets alike. */
 export function bundleFinishing(
   strands: readonly { readonly tex: number; readonly finishing?: YarnFinishing }[],
 ): YarnFinishing | undefined {
   const known = strands.flatMap(({ tex, finishing }) => (finishing ? [{ tex, finishing }] : []));
   const total = known.reduce((sum, { tex }) => sum + tex, 0);
   if (known.length < strands.length || total <= 0) return undefined;
+  const { setsAs } = known[0].finishing;
   const mean = (of: (finishing: YarnFinishing) => number) =>
     known.reduce((sum, { tex, finishing }) => sum + tex * of(finishing), 0) / total;
   return {
@@ -91,5 +115,6 @@ export function bundleFinishing(
     swellingShare: mean((f) => f.swellingShare),
     felts: mean((f) => (f.felts ? 1 : 0)) > 0.5,
     laidStretchShare: mean((f) => f.laidStretchShare),
+    ...(setsAs && known.every(({ finishing }) => finishing.setsAs === setsAs) ? { setsAs } : {}),
   };
 }

@@ -87,6 +87,8 @@ export interface YarnBody {
   readonly twistDirection: 'S' | 'Z';
   /** What it does off the loom and in water; left out where nothing is known: it keeps its length and width. */
   readonly finishing?: YarnFinishing;
+  /** Share of its curvature in the cloth that finishing has made its shape at rest, 0..1; left out before any finish. */
+  readonly setShare?: number;
   /** How it keeps its place in the cloth; left out where nothing is known of it. */
   readonly grip?: YarnGrip;
   /** Fibre laid as it is, neither spun nor felted. */

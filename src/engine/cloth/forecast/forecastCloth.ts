@@ -14,6 +14,7 @@ import { type HoldsMemory, holdsAsBefore } from '#engine/cloth/spacing/holdsAsBe
 import { type RowPositions, rowPositions } from '#engine/cloth/spacing/rowPositions.ts';
 import { clothOutlines, clothSizes } from '#engine/cloth/states/clothSizes.ts';
 import { type StatesMemory, settleStates } from '#engine/cloth/states/clothStates.ts';
+import { setCrimp } from '#engine/cloth/states/setCrimp.ts';
 import { sizeDoubts } from '#engine/cloth/states/sizeDoubts.ts';
 import { type ClothState, problemInState, rowsInState } from '#engine/cloth/states/stateTypes.ts';
 import type { Treatment } from '#engine/cloth/states/treatments.ts';
@@ -142,6 +143,7 @@ function* forecastBeside(
   const lengthOf = (end: number) => (taken.endLengthFactor?.[end] ?? 1) * (1 + (there.endSlackShare?.[end] ?? 0));
   const pucker = puckerOf(geometry, over.warp, loom ? lengthOf : undefined);
   const tails = edgeTails(there);
+  const set = setCrimp(there, { warp: taken.warpTakeUp.value, weft: taken.weftTakeUp.value });
   const joins = joinsOf(there, geometry);
   const behind = behindCloth(there, geometry);
   const uncertain = uncertainOf(there, geometry);
@@ -151,6 +153,7 @@ function* forecastBeside(
     ...(pucker ? { pucker } : {}),
     ...(rippled ? { ripple: rippled.ripple } : {}),
     ...(tails ? { edgeTails: tails } : {}),
+    ...(set ? { setCrimp: set } : {}),
     ...(joins.length > 0 ? { joins } : {}),
     ...(behind ? { behind } : {}),
     ...(uncertain ? { uncertain } : {}),

@@ -56,6 +56,8 @@ export interface Readings {
   readonly ripple?: Ripple;
   /** Tails that were laid back into the edges. */
   readonly edgeTails?: EdgeTails;
+  /** Mean crimp that a thread drawn out of the finished cloth keeps; left out where nothing has set. */
+  readonly setCrimp?: { readonly warp: number; readonly weft: number };
   /** Where wefts placed by hand meet, from below; left out where none do. */
   readonly joins?: readonly Join[];
   /** What goes on behind the cloth; left out where nothing does. */

@@ -1,4 +1,5 @@
 import type { ReedStage } from '#engine/cloth/reed/closing.ts';
+import type { SetsAs } from '#engine/yarn/finishing.ts';
 import type { YarnBody } from '#engine/yarn/yarnTypes.ts';
 
 /** How the cloth is finished, gentlest first. */
@@ -28,6 +29,8 @@ export interface TreatmentFacts {
   readonly flattens: number;
   /** How far fibres that felt or swell come up as hair, 0..1. */
   readonly blooms: number;
+  /** Of a thread's bends, what stays as its shape at rest, by what sets it. */
+  readonly sets: Readonly<Record<SetsAs, number>>;
   /** How far the reed's marks close. */
   readonly reedMarks: ReedStage;
 }
@@ -35,11 +38,32 @@ export interface TreatmentFacts {
 /**
  * Shares by judgement from what finishers tell (common practice: most shrinkage comes in the first wash; steam relaxes
  * about half of it; a hot tumble takes cloth a further third; fulling shortens woollen yarn by 10 to 25 %). Fitted to
- * nothing.
+ * nothing. Set likewise: wool keeps about a third of a stretch that it is steamed or boiled at (J. B. Speakman, 1930s, from memory), a
+ * pressed crease in cotton or a softening fibre about half; shares are estimates, good to a factor of two.
  */
+const UNSET = { animal: 0, plant: 0, softening: 0 } as const;
+
 const facts: Readonly<Record<Treatment, TreatmentFacts>> = {
-  none: { shrinks: 0, felts: 0, wets: 0, keepsTension: 0.25, flattens: 1, blooms: 0, reedMarks: 'offLoom' },
-  steamed: { shrinks: 0.4, felts: 0.4, wets: 0.5, keepsTension: 0.1, flattens: 1, blooms: 0.3, reedMarks: 'steamed' },
+  none: {
+    shrinks: 0,
+    felts: 0,
+    wets: 0,
+    keepsTension: 0.25,
+    flattens: 1,
+    blooms: 0,
+    sets: UNSET,
+    reedMarks: 'offLoom',
+  },
+  steamed: {
+    shrinks: 0.4,
+    felts: 0.4,
+    wets: 0.5,
+    keepsTension: 0.1,
+    flattens: 1,
+    blooms: 0.3,
+    sets: { animal: 0.35, plant: 0.2, softening: 0.25 },
+    reedMarks: 'steamed',
+  },
   pressed: {
     shrinks: 0.3,
     felts: 0.3,
@@ -47,13 +71,59 @@ const facts: Readonly<Record<Treatment, TreatmentFacts>> = {
     keepsTension: 0.1,
     flattens: 0.85,
     blooms: 0.1,
+    sets: { animal: 0.45, plant: 0.5, softening: 0.5 },
     reedMarks: 'steamed',
   },
-  soaked: { shrinks: 0.7, felts: 0.7, wets: 1, keepsTension: 0.1, flattens: 1, blooms: 0.5, reedMarks: 'washed' },
-  handWashed: { shrinks: 1, felts: 1.3, wets: 1, keepsTension: 0.06, flattens: 1, blooms: 1, reedMarks: 'washed' },
-  machineWashed: { shrinks: 1.5, felts: 3.5, wets: 1, keepsTension: 0.03, flattens: 1, blooms: 1, reedMarks: 'washed' },
-  tumbled: { shrinks: 2, felts: 4.5, wets: 1, keepsTension: 0.02, flattens: 1, blooms: 1, reedMarks: 'washed' },
-  fulled: { shrinks: 1.5, felts: 5, wets: 1, keepsTension: 0.02, flattens: 1, blooms: 1, reedMarks: 'fulled' },
+  soaked: {
+    shrinks: 0.7,
+    felts: 0.7,
+    wets: 1,
+    keepsTension: 0.1,
+    flattens: 1,
+    blooms: 0.5,
+    sets: { animal: 0.15, plant: 0.3, softening: 0.05 },
+    reedMarks: 'washed',
+  },
+  handWashed: {
+    shrinks: 1,
+    felts: 1.3,
+    wets: 1,
+    keepsTension: 0.06,
+    flattens: 1,
+    blooms: 1,
+    sets: { animal: 0.2, plant: 0.3, softening: 0.05 },
+    reedMarks: 'washed',
+  },
+  machineWashed: {
+    shrinks: 1.5,
+    felts: 3.5,
+    wets: 1,
+    keepsTension: 0.03,
+    flattens: 1,
+    blooms: 1,
+    sets: { animal: 0.25, plant: 0.35, softening: 0.1 },
+    reedMarks: 'washed',
+  },
+  tumbled: {
+    shrinks: 2,
+    felts: 4.5,
+    wets: 1,
+    keepsTension: 0.02,
+    flattens: 1,
+    blooms: 1,
+    sets: { animal: 0.3, plant: 0.35, softening: 0.2 },
+    reedMarks: 'washed',
+  },
+  fulled: {
+    shrinks: 1.5,
+    felts: 5,
+    wets: 1,
+    keepsTension: 0.02,
+    flattens: 1,
+    blooms: 1,
+    sets: { animal: 0.4, plant: 0.35, softening: 0.1 },
+    reedMarks: 'fulled',
+  },
   brushed: {
     shrinks: 0.3,
     felts: 0.3,
@@ -61,6 +131,7 @@ const facts: Readonly<Record<Treatment, TreatmentFacts>> = {
     keepsTension: 0.1,
     flattens: 0.95,
     blooms: 0.3,
+    sets: { animal: 0.1, plant: 0.1, softening: 0.05 },
     reedMarks: 'steamed',
   },
 };
@@ -92,7 +163,7 @@ export function shrinkShare({ finishing }: YarnBody, treatment: TreatmentFacts, 
 
 /**
  * A yarn as a treatment leaves it: shorter, thereby heavier for its length and thicker, bulked by what swelling it keeps,
- * pressed where an iron went over it.
+ * pressed where an iron went over it, set in its bends.
  * @param swellingKept by itself {@link SWELLING_KEPT}
  */
 export function finishedBody(
@@ -106,9 +177,11 @@ export function finishedBody(
   const wider = swells / Math.sqrt(shorter);
   const solid = body.finishing === undefined || (swells === 1 && shorter === 1);
   const flat = solid ? 1 : treatment.flattens;
-  if (wider === 1 && flat === 1) return body;
+  const setShare = body.finishing?.setsAs ? treatment.sets[body.finishing.setsAs] : 0;
+  if (wider === 1 && flat === 1 && setShare === 0) return body;
   return {
     ...body,
+    ...(setShare > 0 ? { setShare } : {}),
     tex: body.tex / shorter,
     contactWidthMm: (body.contactWidthMm * wider) / flat,
     contactHeightMm: body.contactHeightMm * wider * flat,
