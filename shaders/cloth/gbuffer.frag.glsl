@@ -30,7 +30,7 @@ Surface surfaceAt(Hit hit, vec3 at) {
 #ifdef HAIR_HITS
   if (hit.isHair) return surfaceOfHair(hit.kind, hit.hair);
 #endif
-  return surfaceOfThread(hit.kind, hit.index, hit.cell, hit.along, at);
+  return surfaceOfThread(hit.kind, hit.index, hit.cell, at);
 }
 
 void main() {

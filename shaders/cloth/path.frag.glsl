@@ -102,11 +102,7 @@ Asking leaveSurface(inout Path p) {
     surface = packedHair(p.cell);
 #endif
   } else {
-    bool isWarp = p.kind == KIND_WARP;
-    vec2 along = isWarp
-      ? vec2(lineYOrBeyond(p.cell), lineYOrBeyond(p.cell + 1))
-      : vec2(endXOrBeyond(p.cell), endXOrBeyond(p.cell + 1));
-    surface = surfaceOfThread(p.kind, p.index, p.cell, along, at);
+    surface = surfaceOfThread(p.kind, p.index, p.cell, at);
   }
   surface.normal = seenSide(surface.normal, d);
   ThreadPlace place = threadPlaceAt(p.kind, p.index, at, surface.normal, surface.axis, surface.swell);

@@ -48,15 +48,17 @@ Surface surfaceOfHair(int kind, HairHit hair) {
 }
 #endif
 
-// Where the ray met the thread's segment in the cell whose sides along it lie at along.x and along.y.
-Surface surfaceOfThread(int kind, int index, int cell, vec2 along, vec3 at) {
+// Where the ray met the thread's segment in a cell along it.
+Surface surfaceOfThread(int kind, int index, int cell, vec3 at) {
   Surface r;
   bool isWarp = kind == KIND_WARP;
   r.normal = vec3(0.0, 0.0, 1.0);
   r.axis = isWarp ? vec3(0.0, 1.0, 0.0) : vec3(1.0, 0.0, 0.0);
   r.swell = 1.0;
   Segment s;
-  if (!loadSegment(kind, index, cell, along.x, along.y, s)) return r;
+  float lo = isWarp ? lineY(cell) : endX(cell);
+  float hi = isWarp ? lineY(cell + 1) : endX(cell + 1);
+  if (!loadSegment(kind, index, cell, lo, hi, s)) return r;
   vec2 beside = vec2((isWarp ? at.x : at.y) - s.side, at.z);
   float u = ((isWarp ? at.y : at.x) - s.along) / s.pitch;
   float ahead;

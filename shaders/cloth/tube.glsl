@@ -103,6 +103,7 @@ float intersectTube(Segment s, vec3 o, vec3 d, float tMin, float tMax) {
       t = clamp(t - at.qb / max(at.qa, 1e-20), from, from + reach);
     }
 #else
+    bool gentle = steep.x + steep.y <= STEEP_THREAD * s.pitch;
     int missed = 0;
     int scanned = -1;
     bool met = false;
@@ -121,6 +122,7 @@ float intersectTube(Segment s, vec3 o, vec3 d, float tMin, float tMax) {
         break;
       }
       bool ends = false;
+      bool leaves = false;
       if (scanned >= 0) {
         if (at.f <= 0.0) inside = t;
         else outside = t;
@@ -149,9 +151,11 @@ float intersectTube(Segment s, vec3 o, vec3 d, float tMin, float tMax) {
           // So near, the step just taken is exact enough not to be looked at again.
           met = within >= 0.0 && at.qb < 0.0 && abs(at.f) < NEAR_ENOUGH;
           fails = !met && (t == last.x || k >= NEWTON_STEPS - 1);
+          // Held at the bounds of where it may look, or moving away at the last look: in a thread that is not steep, a miss.
+          leaves = gentle && (t == last.x ? at.f > 0.0 : at.f > FAR_OFF && at.qb > 0.0);
         }
         ends = met || fails;
-        if (fails && (steep.x + steep.y > STEEP_THREAD * s.pitch || leastQa * s.section.x * s.section.z < RUNS_ALONG)) {
+        if (fails && !leaves && (!gentle || leastQa * s.section.x * s.section.z < RUNS_ALONG)) {
           scanned = 0;
           ends = false;
           t = from + 0.5 * reach / float(SCAN_STEPS / 2);

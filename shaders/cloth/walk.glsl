@@ -17,7 +17,6 @@ struct Hit {
   int index;
   float t;
   int cell;    // along the thread
-  vec2 along;  // the cell's sides along the thread, mm
   int steps;
   int candidates;
   float level; // height within the cloth hereabouts: -1 at its lowest, 1 at its highest
@@ -51,9 +50,9 @@ uint nearOf(uvec4 bits, vec4 off, vec2 margins) {
 // nowhere else, and this is called once per program: a loop costs less to compile than a copy.
 Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax, int from) {
 #ifdef HAIR_HITS
-  Hit hit = Hit(KIND_NONE, 0, NEVER, 0, vec2(0.0), 0, 0, 0.0, false, HairHit(NEVER, vec3(0.0), vec3(0.0), 0.0));
+  Hit hit = Hit(KIND_NONE, 0, NEVER, 0, 0, 0, 0.0, false, HairHit(NEVER, vec3(0.0), vec3(0.0), 0.0));
 #else
-  Hit hit = Hit(KIND_NONE, 0, NEVER, 0, vec2(0.0), 0, 0, 0.0);
+  Hit hit = Hit(KIND_NONE, 0, NEVER, 0, 0, 0, 0.0);
 #endif
   vec3 perD = 1.0 / vec3(
     abs(d.x) < 1e-12 ? 1e-12 : d.x,
@@ -265,7 +264,6 @@ Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax, int from) {
           hit.kind = kind;
           hit.index = index;
           hit.cell = alongCell;
-          hit.along = along;
 #ifdef HAIR_HITS
           hit.isHair = forHair && kind != KIND_EXTRA;
           hit.hair = hair;

@@ -144,6 +144,7 @@ function intersectBody(
 ): number {
   const pieces = Math.min(TUBE_PIECES, Math.max(1, Math.ceil(Math.abs(uD) * (hi - lo) * TUBE_PIECES)));
   const step = (hi - lo) / pieces;
+  const gentle = steep <= STEEP_THREAD;
   let entered = Number.POSITIVE_INFINITY;
   pieceEnd(end, segment, ray, uO + lo * uD, lo);
   for (let piece = 0; piece < pieces; piece++) {
@@ -167,6 +168,7 @@ function intersectBody(
     let lastT = 0;
     let lastF = 0;
     let leastQa = Number.POSITIVE_INFINITY;
+    let leaves = false;
     for (let k = 0; k < NEWTON_STEPS; k++) {
       evaluate(segment, ray, uO, uD, t);
       leastQa = Math.min(leastQa, value.qa);
@@ -176,7 +178,10 @@ function intersectBody(
       const root = Math.sqrt(Math.max(inside, 0));
       // Where the linearised section is missed, its nearest approach is looked at instead, three times at most, and once
       // where that is far off.
-      if (inside < 0 && ++missed > (value.f > FAR_OFF ? 1 : 3)) break;
+      if (inside < 0 && ++missed > (value.f > FAR_OFF ? 1 : 3)) {
+        leaves = false;
+        break;
+      }
       // Of the two ways to write the entry, the one that does not cancel.
       let entry =
         value.qb < 0 && inside >= 0 ? value.f / (root - value.qb) : (-value.qb - root) / Math.max(value.qa, 1e-20);
@@ -189,9 +194,11 @@ function intersectBody(
       // So near, the step just taken is exact enough not to be looked at again.
       met = inside >= 0 && value.qb < 0 && Math.abs(value.f) < NEAR_ENOUGH;
       if (met) break;
+      // Held at the bounds of where it may look, or moving away at the last look: in a thread that is not steep, a miss.
+      leaves = gentle && (t === lastT ? value.f > 0 : value.f > FAR_OFF && value.qb > 0);
       if (t === lastT) break;
     }
-    if (!met && (steep > STEEP_THREAD || leastQa * segment.a0 * segment.b0 < RUNS_ALONG)) {
+    if (!met && !leaves && (!gentle || leastQa * segment.a0 * segment.b0 < RUNS_ALONG)) {
       let outside = from;
       let inside = Number.POSITIVE_INFINITY;
       for (let k = 0; k < SCAN_STEPS; k++) {
