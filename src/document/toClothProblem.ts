@@ -2,6 +2,7 @@ import { type ClothProblem, RowEnd, RowTails } from '#engine/cloth/clothTypes.ts
 import { closedUp, evenPlaces, reedMarksClosed } from '#engine/cloth/reed/closing.ts';
 import { spreadTension } from '#engine/cloth/reed/tensionSpread.ts';
 import { tensionLeftByPick } from '#engine/cloth/spacing/pause.ts';
+import { arcLength } from '#engine/cloth/spacing/weftArc.ts';
 import { beatOfLoom } from '#engine/cloth/swatch/loomBeat.ts';
 import { computeDrawdown } from '#engine/draft/computeDrawdown.ts';
 import { type DraftRemark, remarksOnDraft, type TreadledBy } from '#engine/draft/draftRemarks.ts';
@@ -122,6 +123,9 @@ export function toClothProblem(body: SampleBody): SampleCloth {
     ...(slack ? { endSlackShare: slack } : {}),
     // Laid slack; what a row holds once it is beaten in, each state says (cloth/states).
     rowTensionN: new Float64Array(rows),
+    ...(body.beat.weftArcMm === undefined
+      ? {}
+      : { weftSlackShare: arcLength(dentsOfWarp(warp).widthMm, body.beat.weftArcMm) - 1 }),
     beat: {
       ...beatOfLoom(body.loom.calibration),
       ...(tensionLeft ? { tensionLeft } : {}),

@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { checkSampleBody } from '#document/check/checkSample.ts';
 import { addTreatment, changeTreatment, moveTreatment, removeTreatment } from '#document/commands/afterLoomCommands.ts';
-import { fixPicksPerCm, setBeat, setBeatScatter, setBeatTrace } from '#document/commands/beatCommands.ts';
+import { fixPicksPerCm, setBeat, setBeatScatter, setBeatTrace, setWeftArc } from '#document/commands/beatCommands.ts';
 import type { Command } from '#document/commands/command.ts';
 import { addPass, removePass, setPassShape, setPassYarn } from '#document/commands/passCommands.ts';
 import { copyPicks, deletePicks, insertPicks, setLift } from '#document/commands/pickCommands.ts';
@@ -72,6 +72,7 @@ const commands: Readonly<Record<string, fc.Arbitrary<Command>>> = {
   setBeat: fc.record({ picks: span, firmness }).map(setBeat),
   beatAll: firmness.map((value) => setBeat({ firmness: value })),
   setBeatTrace: fc.record({ from: pick, firmness: fc.array(firmness, { maxLength: 6 }) }).map(setBeatTrace),
+  setWeftArc: fc.option(fc.integer({ min: -1, max: 90 })).map(setWeftArc),
   setBeatScatter: fc.record({ scatterPercent: fc.integer({ min: -1, max: 30 }), seed: fc.nat(9) }).map(setBeatScatter),
   fixPicksPerCm: fc.option(fc.integer({ min: 0, max: 30 }), { freq: 1 }).map(fixPicksPerCm),
   setPassShape: fc

@@ -43,7 +43,7 @@ export function smallSampleFile() {
   };
   return {
     format: 'forecloth-sample',
-    version: 7,
+    version: 8,
     name: 'quay edge',
     hungThisWayUp: 'firstPickBelow',
     loom: {

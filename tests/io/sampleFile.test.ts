@@ -21,7 +21,7 @@ describe('the sample file', () => {
 
   test('format and version come first, compact notation stays as written, and each pick has a line', () => {
     const text = writeSampleText(smallSample());
-    expect(text).toMatch(/^\{\n {2}"format": "forecloth-sample",\n {2}"version": 7,\n {2}"name"/);
+    expect(text).toMatch(/^\{\n {2}"format": "forecloth-sample",\n {2}"version": 8,\n {2}"name"/);
     expect(text).toContain('"order": "2 tar 1 gull x8"');
     expect(text).toContain('"threading": "1-8 x3"');
     const lines = text.split('\n');
@@ -57,7 +57,7 @@ describe('files that cannot be opened', () => {
     ['{"format": "forecloth-sample", "ver', /not readable as JSON/],
     ['[1, 2]', /is not a sample/],
     ['{"format": "forecloth-loom", "version": 1}', /"forecloth-loom", not "forecloth-sample"/],
-    ['{"format": "forecloth-sample", "version": 8}', /newer Forecloth.*Open it with the newer one/],
+    ['{"format": "forecloth-sample", "version": 9}', /newer Forecloth.*Open it with the newer one/],
     ['PNG\r\n', /not readable as JSON/],
   ])('%j', (text, words) => {
     expect(firstMessage(text)).toMatch(words);

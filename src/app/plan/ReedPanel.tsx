@@ -4,12 +4,13 @@ import { NumberField } from '#app/after/NumberField.tsx';
 import { pickTarget } from '#app/model/pickActions.ts';
 import { useTable, useTableState } from '#app/model/tableContext.ts';
 import { formatNumber, quantity } from '#app/words/numbers.ts';
-import { fixPicksPerCm, setBeatScatter } from '#document/commands/beatCommands.ts';
+import { fixPicksPerCm, setBeatScatter, setWeftArc } from '#document/commands/beatCommands.ts';
 import type { Command } from '#document/commands/command.ts';
 import { setReed, setSecondBeam, setTensionSpread, setWarpTension } from '#document/commands/warpCommands.ts';
 import { setPause } from '#document/commands/weavingCommands.ts';
 import { dentsOfWarp } from '#document/notation/denting.ts';
 import { tensionAfterPause } from '#engine/cloth/spacing/pause.ts';
+import { arcLength } from '#engine/cloth/spacing/weftArc.ts';
 import { DensityStrip } from './DensityStrip.tsx';
 import { TextField } from './TextField.tsx';
 
@@ -170,6 +171,7 @@ function Wanted() {
 function Hand() {
   const { samples } = useTable();
   const beat = useStore(samples.state, (state) => state.sample.beat);
+  const { widthMm } = dentsOfWarp(useStore(samples.state, (state) => state.sample.warp));
   const [trouble, act] = useDo();
   return (
     <fieldset>
@@ -189,14 +191,32 @@ function Hand() {
       >
         Weave it another time
       </button>
+      <NumberField
+        name="The weft is laid in an arc this high"
+        value={beat.weftArcMm}
+        least={0}
+        most={1000}
+        unit="mm"
+        empty="0"
+        onChange={(arcMm) => act(setWeftArc(arcMm ?? null))}
+      />
       <p className={trouble ? 'trouble' : 'soft'} role="status">
-        {trouble ||
-          (beat.scatterPercent === 0
-            ? 'Every pick is beaten alike, as no hand does.'
-            : 'Where the firmer picks fall is left to chance; woven another time they fall elsewhere.')}
+        {trouble || arcWords(widthMm, beat.weftArcMm)}
+      </p>
+      <p className="soft" role="status">
+        {beat.scatterPercent === 0
+          ? 'Every pick is beaten alike, as no hand does.'
+          : 'Where the firmer picks fall is left to chance; woven another time they fall elsewhere.'}
       </p>
     </fieldset>
   );
+}
+
+function arcWords(widthMm: number, arcMm = 0): string {
+  if (!arcMm)
+    return 'Laid straight across, the weft pulls the edges in as it bends. An arc, beaten flat, gives it the length that it bends by: less draws in. Too high, loops stand out.';
+  const percent = 100 * (arcLength(widthMm, arcMm) - 1);
+  return `Over ${formatNumber(widthMm / 10)} cm that gives the weft ${formatNumber(percent)} % more length than the reed is wide.`;
 }
 
 function Pause() {

@@ -14,9 +14,9 @@ export const SAMPLE_FORMAT = 'forecloth-sample';
  * The newest file version that this program reads and the one it writes; 2 keeps what is done after the loom, 3 keeps
  * pauses, what becomes of tails, the plan of the whole piece and over what length picks were counted, 4 keeps parts of
  * draft files that mean nothing here, 5 keeps what the cloth is for and what went wrong in weaving it, 6 bends by hand,
- * 7 wefts that go on behind the cloth.
+ * 7 wefts that go on behind the cloth, 8 the weft's arc.
  */
-export const SAMPLE_VERSION = 7;
+export const SAMPLE_VERSION = 8;
 
 export const beatSchema = v.strictObject({
   /** 0 as loose as still holds .. 1 as hard as the loom allows; 0.7 is 'fairly firm'. */
@@ -24,6 +24,8 @@ export const beatSchema = v.strictObject({
   /** How unevenly the beat falls from pick to pick: standard deviation, per cent of its resistance. */
   scatterPercent: numberBetween(0, 100, '%'),
   seed: wholeBetween(0, 0xffff_ffff),
+  /** Height of the arc in which the weft is laid before the beat, at its highest; absent = it lies straight across. */
+  weftArcMm: v.optional(numberBetween(0, 1000, 'mm')),
   /** Designer's own picks per cm, where she fixes it; absent = what the beat gives. */
   fixedPicksPerCm: v.optional(numberBetween(0.2, 400, 'picks per cm')),
 });

@@ -62,6 +62,8 @@ export interface ClothProblem {
   /** Share by which each end is let off longer than the others, from a second beam; left out where there is none. */
   readonly endSlackShare?: Float64Array;
   readonly rowTensionN: Float64Array;
+  /** Length of weft laid into the shed over the way that it passes, less 1, where the weaver's arc is told. */
+  readonly weftSlackShare?: number;
   readonly beat: BeatPlan;
 }
 

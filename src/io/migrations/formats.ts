@@ -10,13 +10,14 @@ import { sampleKeepsForeignSections } from './0004_sampleKeepsForeignSections.ts
 import { sampleKeepsUseAndFaults } from './0005_sampleKeepsUseAndFaults.ts';
 import { sampleKeepsBends } from './0006_sampleKeepsBends.ts';
 import { sampleKeepsBackFloats } from './0007_sampleKeepsBackFloats.ts';
+import { sampleKeepsTheArc } from './0008_sampleKeepsTheArc.ts';
 import type { FileFormat } from './migrate.ts';
 
 /** Every kind of file. Steps stand beside this file: `0002_….ts` is the step of its kind to version 2. */
 export const sampleFormat: FileFormat = {
   format: 'forecloth-sample',
   inWords: 'a sample',
-  newest: 7,
+  newest: 8,
   migrations: [
     sampleKeepsAfterLoom,
     sampleKeepsThePlan,
@@ -24,6 +25,7 @@ export const sampleFormat: FileFormat = {
     sampleKeepsUseAndFaults,
     sampleKeepsBends,
     sampleKeepsBackFloats,
+    sampleKeepsTheArc,
   ],
 };
 export const loomFormat: FileFormat = {

@@ -162,7 +162,7 @@ export function defences(rows: StatesRows): Defence[] {
     },
     {
       rule: 'Elastic laid stretched draws the cloth in off the loom, more than any other weft here',
-      why: 'not with one pick in six: cotton picks between are taken to resist buckling with a twentieth of their stretch, which is more than one elastic thread pulls',
+      why: 'the cotton picks between ripple',
       holds: all.every((row) => row === elastic || width(row, 'offLoom') > width(elastic, 'offLoom')),
     },
   ];

@@ -125,8 +125,11 @@ function* forecastBeside(
   const solvedYMm = region.boundary === 'periodic' ? spacing.rowYMm : unevenYMm;
   const places = { evenYMm: spacing.rowYMm, solvedYMm, drawnYMm: unevenYMm };
   const loom = state === 'onLoom';
-  // On the loom the weft is taut between the edges; only a second beam has anything over.
-  const over = { weft: loom ? new Float64Array(problem.rows) : spacing.weftOver, warp: spacing.warpOver };
+  // On the loom the weft is taut between the edges unless it was laid in an arc; a second beam has something over.
+  const over = {
+    weft: loom && !problem.weftSlackShare ? new Float64Array(problem.rows) : spacing.weftOver,
+    warp: spacing.warpOver,
+  };
   // Off the loom it is asked how every thread holds; fibre and tails turned in are looked up anywhere.
   const all = whole || !loom || there.rowTails !== undefined || hasPillows(there);
   const { geometry: woven, relief } = yield* clothGeometry(there, region, places, quality, memory, over, all, crew);

@@ -132,12 +132,14 @@ export function* settleStates(
       model,
     });
   };
-  const takeUp = (own: 'warpByEnd' | 'weftByRow') =>
-    1 - 1 / mean(states.onLoom.map(({ lengths }) => mean(lengths[own])));
+  const takeUp = (own: (loom: SettledSpacing) => Float64Array) =>
+    1 - 1 / mean(states.onLoom.map((loom) => mean(own(loom))));
+  const weftLaid = ({ lengths, weftOver }: SettledSpacing) =>
+    lengths.weftByRow.map((length, row) => length * (1 + Math.max(0, weftOver[row])));
   return {
     onLoom: gather('onLoom'),
     offLoom: gather('offLoom'),
     finished: gather('finished'),
-    laidTakeUp: { warp: takeUp('warpByEnd'), weft: takeUp('weftByRow') },
+    laidTakeUp: { warp: takeUp(({ lengths }) => lengths.warpByEnd), weft: takeUp(weftLaid) },
   };
 }

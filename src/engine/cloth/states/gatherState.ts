@@ -36,7 +36,7 @@ export function gatherState(
   const after = new Float64Array(kinds + 1);
   const widths = new Float64Array(kinds + 1);
   const said = new Float64Array(kinds + 1);
-  const over = new Map<number, { sum: number; count: number }>();
+  const over = new Map<number, { sum: number; pullN: number; count: number }>();
   const endsOver = new Map<string, { sum: number; count: number }>();
   /** Ends of one yarn and one beam have as much over. */
   const endKind = (of: ClothProblem, end: number) => `${of.endYarn[end]} ${of.endSlackShare?.[end] ?? 0}`;
@@ -56,8 +56,12 @@ export function gatherState(
     }
     now.weftOver.forEach((excess, row) => {
       const yarn = window.problem.rowYarn[region.firstRow + row];
-      const known = over.get(yarn) ?? { sum: 0, count: 0 };
-      over.set(yarn, { sum: known.sum + Math.max(0, excess), count: known.count + 1 });
+      const known = over.get(yarn) ?? { sum: 0, pullN: 0, count: 0 };
+      over.set(yarn, {
+        sum: known.sum + Math.max(0, excess),
+        pullN: known.pullN + now.rowPullN[row],
+        count: known.count + 1,
+      });
     });
     now.warpOver.forEach((excess, end) => {
       const kind = endKind(window.problem, region.firstEnd + end);
@@ -81,6 +85,7 @@ export function gatherState(
   wishes[problem.rows - 1] = problem.rows > 1 ? wishes[problem.rows - 2] : state[0].widthShare;
   const outline = evenedOutline(wishes, out, problem.endXMm[problem.ends - 1] - problem.endXMm[0]);
   const { warpN, weftN, count } = balance;
+  const fellShare = mean(onLoom.map((loom) => loom.fellShare ?? 1));
   return {
     widthShare: mean(outline),
     widthByRow: outline,
@@ -88,7 +93,10 @@ export function gatherState(
     spaceShare,
     reedMarks,
     endTensionN: problem.endTensionN.map((tension) => tension * keeps + warpN / count),
-    rowTensionN: fellTension(problem, model).map((tension) => tension * keeps + weftN / count),
+    rowTensionN: fellTension(problem, model).map((tension, row) => {
+      const pull = over.get(problem.rowYarn[row]);
+      return tension * keeps * fellShare + weftN / count + (pull ? pull.pullN / pull.count : 0);
+    }),
     yarns: bodies,
     weftOver: Float64Array.from(problem.rowYarn, (yarn) => {
       const known = over.get(yarn);

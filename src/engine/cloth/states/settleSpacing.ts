@@ -21,8 +21,14 @@ export interface SpacingTargets {
   readonly leastMm: Float64Array;
   /** Width over that in the reed that the cloth cannot go under. */
   readonly leastWidth: number;
+  /** And beyond which nothing pushes it: the reed's own. */
+  readonly mostWidth: number;
   /** Force of each row's weft over its strain, N: how much it has to say of the width. */
   readonly stiffness: Float64Array;
+  /** Force at which each row buckles, N: it never pushes with more. */
+  readonly rowBucklesN: Float64Array;
+  /** Whether a row was laid stretched, so that what it is stretched by pulls it straight as well. */
+  readonly elastic: readonly boolean[];
 }
 
 export interface SettledSpacing {
@@ -34,6 +40,10 @@ export interface SettledSpacing {
   readonly balance: { readonly warpN: number; readonly weftN: number };
   /** Length left over: of a row's weft over what the cloth takes, as a share; negative where it is stretched. */
   readonly weftOver: Float64Array;
+  /** Of the weft's tension at the fell, what a weft laid with length to spare leaves; 1 where left out. */
+  readonly fellShare?: number;
+  /** What a row that was laid stretched is still pulled by, N; 0 of others. */
+  readonly rowPullN: Float64Array;
   /** The same of each end over what its place along the cloth takes. */
   readonly warpOver: Float64Array;
   readonly passes: number;
@@ -44,7 +54,7 @@ export interface SettledSpacing {
 /** Lengths agree within this share: a thousandth is asked for. */
 const LENGTH_TOLERANCE = 2e-4;
 const MOST_PASSES = 24;
-/** A weft that is too long buckles instead of pushing: its say over the width, beside one that is too short. */
+/** A thread that is too long is crimped first: its say over the width, beside one that is too short, until it buckles. */
 const PUSH = 0.05;
 /** Exponent m of the crimp's passing over: 3 where bending decides the heights, 1 where tension does. */
 const EXCHANGE = 2.5;
@@ -63,14 +73,15 @@ const LEAST_SLOPE = 0.3;
 const LEAST_DAMPING = 0.15;
 
 /** Width change, as a share, at which stretched and buckling wefts are in balance: Σ pull = 0, over shares of excess. */
-function widthWanted(over: Float64Array, stiffness: Float64Array): number {
+function widthWanted(over: Float64Array, stiffness: Float64Array, bucklesN?: Float64Array): number {
   let low = Math.min(...over);
   let high = Math.max(...over);
   for (let pass = 0; pass < 40; pass++) {
     const middle = (low + high) / 2;
     let total = 0;
     over.forEach((excess, row) => {
-      total += stiffness[row] * (excess < middle ? excess - middle : PUSH * (excess - middle));
+      const force = stiffness[row] * (excess - middle);
+      total += excess < middle ? force : Math.min(PUSH * force, bucklesN?.[row] ?? Number.POSITIVE_INFINITY);
     });
     if (total > 0) low = middle;
     else high = middle;
@@ -86,6 +97,12 @@ const sum = (values: Float64Array): number => values.reduce((total, value) => to
  */
 function heldAtJam(over: number, length: number): number {
   return length > 1 + MOST_CRIMP ? Math.max(0, over) : over;
+}
+
+/** The same of a thread that stretches: it presses its way in more and more, so that its pull fades over the second half of that. */
+function elasticOver(over: number, length: number): number {
+  const left = Math.min(1, Math.max(0, 2 * (1 - (length - 1) / MOST_CRIMP)));
+  return over < 0 ? over * left : over;
 }
 
 /** Length of each end over what the spaces take, over the region as a whole, share. */
@@ -151,6 +168,9 @@ export function* settleSpacing(
   // One row alone has no space in which warp could bend.
   const lengthens = targets.warpMm !== undefined && count > 0;
   let widthShare = start?.widthShare ?? 1;
+  const pullOf = (over: number, row: number) =>
+    targets.elastic[row] ? targets.stiffness[row] * Math.max(0, -over) : 0;
+  let rowPullN = targets.weftPerReedMm.map((length, row) => pullOf(length / widthShare - 1, row));
   let balance = start?.balance ?? { warpN: 0, weftN: 0 };
   let solution = start?.solution;
   let damping = 1;
@@ -158,16 +178,20 @@ export function* settleSpacing(
   const alike = rowSpaces.every((space) => Math.abs(space / rowSpaces[0] - 1) < 1e-3);
   const least = targets.warpMm && !alike ? OWN_PASSES : 0;
   for (let pass = 1; ; pass++) {
-    const laid = layOut(problem, rowSpaces, widthShare, targets, balance);
+    const laid = layOut(problem, rowSpaces, widthShare, targets, balance, rowPullN);
     const heights: HeightsProblem = regionProblem(laid.problem, region, laid.rowYMm);
     solution = yield* solveHeights(heights, solution ? { start: solution } : {});
     const lengths = threadLengths(heights, solution);
     const weftOver = Float64Array.from(lengths.weftByRow, (length, row) => {
-      return heldAtJam(targets.weftPerReedMm[row] / (length * widthShare) - 1, length);
+      const share = targets.weftPerReedMm[row] / (length * widthShare) - 1;
+      return targets.elastic[row] ? elasticOver(share, length) : heldAtJam(share, length);
     });
+    const nextPullN = weftOver.map(pullOf);
     const meanWeft = mean(lengths.weftByRow);
     const meanWarp = count > 0 ? mean(lengths.warpByRow) : 1;
-    const across = Math.max(targets.leastWidth / widthShare - 1, widthWanted(weftOver, targets.stiffness));
+    const room = { least: targets.leastWidth / widthShare - 1, most: Math.max(0, targets.mostWidth / widthShare - 1) };
+    const wanted = widthWanted(weftOver, targets.stiffness, targets.rowBucklesN);
+    const across = Math.max(room.least, Math.min(room.most, wanted));
     const over = new Float64Array(count);
     if (targets.warpMm) {
       for (let k = 0; k < count; k++)
@@ -192,7 +216,10 @@ export function* settleSpacing(
       warpN: (3 * lengths.warpBendingN) / Math.max(LEAST_SLOPE, 2 - meanWarp),
       weftN: (3 * lengths.weftBendingN) / Math.max(LEAST_SLOPE, 2 - meanWeft),
     };
-    const nextShare = Math.max(Math.min(widthShare, targets.leastWidth), widthShare * (1 + step.weft));
+    const nextShare = Math.min(
+      Math.max(widthShare, targets.mostWidth),
+      Math.max(Math.min(widthShare, targets.leastWidth), widthShare * (1 + step.weft)),
+    );
     const nextSpaces = rowSpaces.slice();
     if (targets.warpMm) {
       const meanOver = mean(over);
@@ -212,11 +239,22 @@ export function* settleSpacing(
       lengthens ? Math.abs(mean(nextSpaces) / mean(rowSpaces) - 1) : 0,
     );
     if ((worst <= LENGTH_TOLERANCE && pass > least) || pass >= MOST_PASSES) {
-      return { widthShare, rowSpacesMm: rowSpaces, lengths, balance, weftOver, warpOver, passes: pass, solution };
+      return {
+        widthShare,
+        rowSpacesMm: rowSpaces,
+        lengths,
+        balance,
+        weftOver,
+        rowPullN,
+        warpOver,
+        passes: pass,
+        solution,
+      };
     }
     widthShare = nextShare;
     rowSpaces.set(nextSpaces);
     balance = next;
+    rowPullN = nextPullN;
   }
 
   function layOut(
@@ -225,6 +263,7 @@ export function* settleSpacing(
     share: number,
     { endTensionN, rowTensionN }: SpacingTargets,
     extra: SettledSpacing['balance'],
+    pullN: Float64Array,
   ) {
     const rowYMm = new Float64Array(of.rows + 1);
     for (let k = 0; k < count; k++) rowYMm[firstRow + k + 1] = rowYMm[firstRow + k] + spaces[k];
@@ -232,7 +271,7 @@ export function* settleSpacing(
       ...of,
       endXMm: of.endXMm.map((x) => x * share),
       endTensionN: endTensionN.map((tension) => tension + extra.warpN),
-      rowTensionN: rowTensionN.map((tension) => tension + extra.weftN),
+      rowTensionN: rowTensionN.map((tension, row) => tension + extra.weftN + (pullN[row - firstRow] ?? 0)),
     };
     return { problem: laid, rowYMm };
   }

@@ -2,6 +2,7 @@ import type { ClothProblem, Progress } from '#engine/cloth/clothTypes.ts';
 import type { Work } from '#engine/cloth/crew.ts';
 import type { SolvedRegion } from '#engine/cloth/forecast/regionProblem.ts';
 import type { YarnBody } from '#engine/yarn/yarnTypes.ts';
+import { bucklingForces } from './buckling.ts';
 import { fellTension } from './gatherState.ts';
 import { leastRoom } from './leastRoom.ts';
 import { mean } from './mean.ts';
@@ -9,8 +10,12 @@ import { type SettledSpacing, settleSpacing } from './settleSpacing.ts';
 import type { ClothState, StateModel } from './stateTypes.ts';
 import { OFF_LOOM, shrinkShare, type TreatmentFacts } from './treatments.ts';
 
-/** A weaver who sees the edges come in further lays the weft in a steeper arc (common practice). */
+/** A weaver who sees the edges come in further lays the weft in a steeper arc (common practice); not where her arc is told. */
 const MOST_DRAW_IN = 0.1;
+/** Steps in which the fell's tension is looked for at which a weft takes up all that it was laid longer. */
+const TENSION_STEPS = 5;
+/** Length over this share is to spare, and not what the solve leaves open. */
+const LEAST_SPARE = 1e-3;
 
 export type WindowStates = Partial<Record<ClothState, SettledSpacing>>;
 
@@ -32,11 +37,11 @@ function* settle(job: WindowJob): Generator<Progress, WindowStates> {
   const { problem, region, rowYMm: y, model, wanted, treatment, finished, before = {} } = job;
   const { firstRow, rows } = region;
   const ofRow = (row: number) => problem.yarns[problem.rowYarn[firstRow + row]];
-  const rowTensionN = fellTension(problem, model);
+  const fellN = fellTension(problem, model);
   const stiffness = Float64Array.from({ length: rows }, (_, row) => {
     return (ofRow(row).finishing?.loomModulusNPerTex ?? 0.5) * ofRow(row).tex;
   });
-  const laid = 1 + model.weftSlackShare;
+  const laid = (1 + model.weftSlackShare) * (1 + (problem.weftSlackShare ?? 0));
   const spaces = region.boundary === 'periodic' ? rows : rows - 1;
   const spacesMm = Float64Array.from({ length: spaces }, (_, k) => y[firstRow + k + 1] - y[firstRow + k]);
   const { leastMm, leastWidth } = leastRoom(problem, region, spacesMm);
@@ -44,26 +49,48 @@ function* settle(job: WindowJob): Generator<Progress, WindowStates> {
   const endStiffness = Float64Array.from({ length: region.ends }, (_, end) => {
     return (ofEnd(end).finishing?.loomModulusNPerTex ?? 0.5) * ofEnd(end).tex;
   });
-  const common = { leastMm, leastWidth, stiffness, endStiffness, warpOfMean: new Float64Array(region.ends).fill(1) };
+  const elastic = Array.from({ length: rows }, (_, row) => (ofRow(row).finishing?.laidStretchShare ?? 0) > 0);
+  const common = {
+    ...{ leastMm, leastWidth, mostWidth: 1, stiffness, endStiffness },
+    elastic,
+    rowBucklesN: bucklingForces(problem, region, y),
+    warpOfMean: new Float64Array(region.ends).fill(1),
+  };
   const out: WindowStates = {};
   /** A start of another extent is none. */
   const like = (start: SettledSpacing | undefined) =>
     start && start.solution.rows === rows && start.solution.ends === region.ends ? start : undefined;
-  const onLoom = yield* settleSpacing(
-    problem,
-    region,
-    y,
-    {
-      ...common,
-      leastWidth: Math.max(leastWidth, 1 - MOST_DRAW_IN),
-      weftPerReedMm: new Float64Array(rows).fill(laid),
-      endTensionN: problem.endTensionN,
-      rowTensionN,
-    },
-    like(before.onLoom),
-  );
+  const underLoom = (share: number, start: SettledSpacing | undefined) =>
+    settleSpacing(
+      problem,
+      region,
+      y,
+      {
+        ...common,
+        leastWidth: problem.weftSlackShare === undefined ? Math.max(leastWidth, 1 - MOST_DRAW_IN) : leastWidth,
+        weftPerReedMm: new Float64Array(rows).fill(laid),
+        endTensionN: problem.endTensionN,
+        rowTensionN: fellN.map((tension) => tension * share),
+      },
+      start,
+    );
+  let onLoom = yield* underLoom(1, like(before.onLoom));
+  let fellShare = 1;
+  // A weft with length to spare is not held: it gives way to the ends, and only then stands out.
+  if (problem.weftSlackShare && mean(onLoom.weftOver) > LEAST_SPARE) {
+    let [low, high] = [0, 1];
+    for (let step = 0; step < TENSION_STEPS; step++) {
+      fellShare = step === 0 ? 0 : (low + high) / 2;
+      onLoom = yield* underLoom(fellShare, onLoom);
+      const spare = mean(onLoom.weftOver) > LEAST_SPARE;
+      if (spare && step === 0) break;
+      if (spare) high = fellShare;
+      else low = fellShare;
+    }
+  }
+  const rowTensionN = fellN.map((tension) => tension * fellShare);
   const slackOf = (end: number) => problem.endSlackShare?.[region.firstEnd + end] ?? 0;
-  out.onLoom = { ...onLoom, warpOver: Float64Array.from({ length: region.ends }, (_, end) => slackOf(end)) };
+  out.onLoom = { ...onLoom, fellShare, warpOver: Float64Array.from({ length: region.ends }, (_, end) => slackOf(end)) };
   // Lengths at rest: the loom's stretch let go, and what was let off besides.
   const atRest = Float64Array.from({ length: region.ends }, (_, end) => {
     const { tex, finishing } = ofEnd(end);
@@ -107,6 +134,8 @@ function* settle(job: WindowJob): Generator<Progress, WindowStates> {
     y,
     {
       ...common,
+      // Swollen ends take more of an elastic weft's way, but nothing in a wash stretches it again.
+      mostWidth: elastic.includes(true) ? offLoom.widthShare : 1,
       ...kept(treatment.keepsTension),
       ...warp(shortened),
       weftPerReedMm: Float64Array.from(
