@@ -73,7 +73,8 @@ Lying fibresAt(vec2 at, float lanes, int seed) {
   float askew = FIBRES_CROSS * at.y;
   for (int k = 0; k < LOOP(2); k++) {
     float x = at.x + askew;
-    uint lane = uint(int(mod(floor(x), lanes)));
+    // By its middle: what is left over from whole turns is then never a rounding away from a turn.
+    uint lane = uint(mod(floor(x) + 0.5, lanes));
     vec3 u = unitFromHash(hash3(uvec3(lane, uint(seed), uint(k))));
     float y = at.y + u.x;
     // Of those that follow one another in a lane each is as high as falls to it by golden steps.
@@ -161,7 +162,7 @@ YarnSurface yarnSurface(ThreadPlace s, float pixelMm) {
       r.open *= 1.0 - 0.55 * shown * pow(abs(x), 6.0);
     }
     // Fibres of a single wind with its twist, those of balanced plies run along the yarn and across each ply.
-    int seed = s.thread * 64 + int(mod(floor(ply), lobes));
+    int seed = s.thread * 64 + int(mod(floor(ply) + 0.5, lobes));
     float laid = plied ? s.around / TURN : winding;
     vec3 acrossFibres = plied ? around : acrossFibre;
     float narrow = plied ? girth : girth * squeeze;
