@@ -1,8 +1,9 @@
 import { bench, describe } from 'vitest';
 import type { HeightsProblem } from '#engine/cloth/heights/heightsTypes.ts';
+import type { SectionFields } from '#engine/cloth/sideways/neighbourRoom.ts';
 import type { PlanThreads } from '#engine/cloth/sideways/planSide.ts';
 import { settleThreads } from '#engine/cloth/sideways/settleThreads.ts';
-import { type SectionFields, solveSideways } from '#engine/cloth/sideways/solveSideways.ts';
+import { solveSideways } from '#engine/cloth/sideways/solveSideways.ts';
 import {
   evenCloth,
   layersOfPlain,

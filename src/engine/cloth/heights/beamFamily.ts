@@ -37,7 +37,7 @@ export interface BeamFamilyInput {
 }
 
 /** Of a span's own length between unmoved nodes, what is left to it however far its nodes move. */
-const LEAST_SPAN_SHARE = 0.2;
+export const LEAST_SPAN_SHARE = 0.2;
 
 /** Positions of a beam's nodes with their shifts, and the span that closes its repeat; null where no node is shifted. */
 function shiftedBeam(input: BeamFamilyInput, b: number): { positions: Float64Array; closingSpanMm: number } | null {

@@ -1,6 +1,7 @@
 import type { SolveResiduals } from '#engine/cloth/clothTypes.ts';
 import { inBands } from '#engine/cloth/pauses.ts';
 import type { Scratch } from '#engine/cloth/scratch.ts';
+import { borderShare } from './borderShare.ts';
 import type { CrossingGrid } from './crossingGrid.ts';
 import type { HeightsProblem, HeightsSolution } from './heightsTypes.ts';
 import { contactForces, type SplittingState } from './splitting.ts';
@@ -93,12 +94,10 @@ function copyRows(
   const { ends, levels, levelOfRow, gap } = grid;
   const { warpHeightMm, warpSlope, weftHeightMm, weftSlope } = solution;
   const { warpHeight, weftHeight } = state;
-  // Reflected threads at the border stand for half a thread of the cloth.
-  const share = (n: number, count: number) =>
-    problem.boundary === 'mirrored' && count > 1 && (n === 0 || n === count - 1) ? 0.5 : 1;
+  const { boundary } = problem;
   let { height, weight } = sums;
   for (let j = fromRow; j < toRow; j++) {
-    const rowShare = share(levelOfRow[j], levels);
+    const rowShare = borderShare(boundary, levelOfRow[j], levels);
     for (let i = 0; i < ends; i++) {
       const at = j * ends + i;
       const k = levelOfRow[j] * ends + i;
@@ -107,7 +106,7 @@ function copyRows(
       weftHeightMm[at] = weftHeight[at];
       weftSlope[at] = slopes.weft[at];
       if (gap[at] === 0) continue;
-      const part = rowShare * share(i, ends);
+      const part = rowShare * borderShare(boundary, i, ends);
       weight += part;
       height += 0.5 * part * (warpHeight[k] + weftHeight[at]);
     }

@@ -55,6 +55,9 @@ const WARM_PREVIEW_PENALTY = 4;
 const TURNED_PREVIEW_PENALTY = 8;
 const LEAST_TURNED_ITERATIONS = 10;
 
+/** Confinement of heights over the threads' own stiffness (see HeightsOptions). */
+export const CONFINEMENT = 0.01;
+
 const NO_SLOPES: { warp: null; weft: null } = { warp: null, weft: null };
 
 /** Few cloths need more than 120 iterations. */
@@ -94,7 +97,12 @@ export function* solveHeights(
   const { start, scratch = new Scratch() } = options;
   const { rows, ends } = problem;
   let progress = report(0, maxIterations);
-  const building = buildCrossingGrid(problem, options.confinementShare ?? 0.01, options.heldFlat !== false, scratch);
+  const building = buildCrossingGrid(
+    problem,
+    options.confinementShare ?? CONFINEMENT,
+    options.heldFlat !== false,
+    scratch,
+  );
   const grid = yield* paused(building, progress);
   const state = yield* paused(createSplittingState(grid, scratch), progress);
   yield progress;

@@ -1,3 +1,4 @@
+import type { HeightsSolution } from '#engine/cloth/heights/heightsTypes.ts';
 import type { PlanSide } from './planSide.ts';
 
 /**
@@ -12,6 +13,30 @@ export interface SideFields {
   readonly slope: Float64Array;
   readonly widthFactor: Float32Array;
   readonly heightFactor: Float32Array;
+}
+
+/** Sections of both systems at the crossings, over the contact section. */
+export interface SectionFields {
+  readonly warpWidth: Float32Array;
+  readonly warpHeight: Float32Array;
+  readonly weftWidth: Float32Array;
+  readonly weftHeight: Float32Array;
+}
+
+export function sideFields(solution: HeightsSolution, sections: SectionFields, warp: boolean): SideFields {
+  return warp
+    ? {
+        heightMm: solution.warpHeightMm,
+        slope: solution.warpSlope,
+        widthFactor: sections.warpWidth,
+        heightFactor: sections.warpHeight,
+      }
+    : {
+        heightMm: solution.weftHeightMm,
+        slope: solution.weftSlope,
+        widthFactor: sections.weftWidth,
+        heightFactor: sections.weftHeight,
+      };
 }
 
 /** Distance that two ellipses need, centre to centre sideways, whose centres differ by `rise` in height. */

@@ -2,8 +2,9 @@ import { type CurveNodes, curveHeight, sectionStep } from '#engine/cloth/curve.t
 import { assignLevels } from '#engine/cloth/heights/crossingGrid.ts';
 import type { HeightsProblem, HeightsSolution } from '#engine/cloth/heights/heightsTypes.ts';
 import { findLikeContacts } from '#engine/cloth/heights/likeContacts.ts';
+import type { SectionFields } from './neighbourRoom.ts';
 import type { PlanThreads } from './planSide.ts';
-import type { SectionFields, SidewaysSolution } from './solveSideways.ts';
+import type { SidewaysSolution } from './solveSideways.ts';
 
 /** Places of a span at which two threads are held apart, from a quarter of it to three: nearer its nodes hold them. */
 const PLACES = [0.25, 0.375, 0.5, 0.625, 0.75];

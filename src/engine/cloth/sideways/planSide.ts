@@ -55,7 +55,7 @@ const LAYERS = 4;
 /** Share of the room between two lines that a thread may cross: past it the drawn curves lose the crossing. */
 const ROOM_SHARE = 0.6;
 /** Nearly nothing: threads in plan are held by friction and each other, not by a bed. */
-const CONFINEMENT = 1e-4;
+export const PLAN_CONFINEMENT = 1e-4;
 
 /**
  * Whether one of two threads lies over the other wherever their lifts differ, so that it can ride over it. Threads of two
@@ -120,7 +120,7 @@ function roomOf(positionMm: Float64Array, periodMm: number): { beforeMm: Float64
   return { beforeMm, beyondMm };
 }
 
-export function buildPlanSide(problem: HeightsProblem, threads: PlanThreads, warp: boolean): PlanSide {
+function buildPlanSide(problem: HeightsProblem, threads: PlanThreads, warp: boolean): PlanSide {
   const { rows, ends, drawdown, rowFirst, rowLast, boundary } = problem;
   const { levelOfRow, levelYMm } = assignLevels(problem);
   const levels = levelYMm.length;
@@ -178,9 +178,23 @@ export function buildPlanSide(problem: HeightsProblem, threads: PlanThreads, war
       last,
       bendingNmm2: warp ? threads.endBendingNmm2 : threads.rowBendingNmm2,
       tensionN: warp ? problem.endTensionN : problem.rowTensionN,
-      confinementShare: CONFINEMENT,
+      confinementShare: PLAN_CONFINEMENT,
     }),
   };
+}
+
+/** Both systems of a region in plan; offsets and heights change nothing of it. */
+export interface PlanSides {
+  readonly warp: PlanSide;
+  readonly weft: PlanSide;
+}
+
+export function* buildPlanSides(problem: HeightsProblem, threads: PlanThreads): Generator<void, PlanSides> {
+  const warp = buildPlanSide(problem, threads, true);
+  yield;
+  const weft = buildPlanSide(problem, threads, false);
+  yield;
+  return { warp, weft };
 }
 
 /** Index (row, end) at each level and end, −1 where no row passes; null where every level is one row, right across. */

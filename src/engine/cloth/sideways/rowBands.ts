@@ -1,8 +1,9 @@
 import type { CrossingOffsets, HeightsProblem, HeightsSolution } from '#engine/cloth/heights/heightsTypes.ts';
 import { rowsPerPause } from '#engine/cloth/pauses.ts';
 import { Scratch } from '#engine/cloth/scratch.ts';
+import type { SectionFields } from './neighbourRoom.ts';
 import type { PlanThreads } from './planSide.ts';
-import { type SectionFields, type SidewaysOptions, type SidewaysSolution, solveSideways } from './solveSideways.ts';
+import { type SidewaysOptions, type SidewaysSolution, solveSideways } from './solveSideways.ts';
 
 /** Crossings moved at once: a score of fields each, so that memory stays within some tens of MB. */
 const CROSSINGS_PER_BAND = 400_000;
@@ -49,7 +50,7 @@ export function* solveSidewaysInBands(
   const own = Math.max(2 * HALO_ROWS, Math.floor(crossingsPerBand / ends));
   if (boundary === 'periodic' || rows <= own + HALO_ROWS)
     return yield* solveSideways(problem, solution, sections, threads, options);
-  const { start: _, scratch = new Scratch(), ...unstarted } = options;
+  const { start: _, sides: _sides, scratch = new Scratch(), ...unstarted } = options;
   const size = rows * ends;
   const all = {
     endOffsetMm: new Float64Array(size),

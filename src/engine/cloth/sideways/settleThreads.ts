@@ -6,9 +6,10 @@ import type {
   HeightsSolution,
 } from '#engine/cloth/heights/heightsTypes.ts';
 import { solveHeights } from '#engine/cloth/heights/solveHeights.ts';
-import type { PlanThreads } from './planSide.ts';
+import type { SectionFields } from './neighbourRoom.ts';
+import { buildPlanSides, type PlanSides, type PlanThreads } from './planSide.ts';
 import { solveSidewaysInBands } from './rowBands.ts';
-import { FRICTION, type SectionFields, type SidewaysSolution } from './solveSideways.ts';
+import { FRICTION, type SidewaysSolution } from './solveSideways.ts';
 import { totalEnergyNmm } from './threadEnergy.ts';
 
 /** Share of D below which offsets count as settled between passes. */
@@ -67,15 +68,22 @@ export function* settleThreads(
   const turns = !large && !preview;
   const energyNmm: number[] = [];
   let sideways: SidewaysSolution | null = null;
+  let sides: PlanSides | null = null;
   function* displace(solution: HeightsSolution): Generator<void, CrossingOffsets | null> {
     if (preview && startSideways !== undefined) {
       sideways = alike;
       return sideways;
     }
     const sections = yield* sectionsOf(solution);
-    const energy = () =>
-      totalEnergyNmm(problem, solution, sections, threads, sideways, frictionCoefficient ?? FRICTION);
-    if (turns && energyNmm.length === 0) energyNmm.push(energy());
+    if (turns && !sides) sides = yield* buildPlanSides(problem, threads);
+    const plan = sides;
+    const takeEnergy = () => {
+      if (plan)
+        energyNmm.push(
+          totalEnergyNmm(problem, solution, sections, threads, plan, sideways, frictionCoefficient ?? FRICTION),
+        );
+    };
+    if (energyNmm.length === 0) takeEnergy();
     sideways = yield* solveSidewaysInBands(problem, solution, sections, threads, {
       ...(heightsOptions.scratch ? { scratch: heightsOptions.scratch } : {}),
       ...(frictionCoefficient === undefined ? {} : { frictionCoefficient }),
@@ -86,9 +94,10 @@ export function* settleThreads(
           : {}),
       ...startingFrom(large ? alike : sideways),
       ...(small ? { tolerance: REPEAT_TOLERANCE } : {}),
+      ...(plan ? { sides: plan } : {}),
     });
     if (turns) {
-      energyNmm.push(energy());
+      takeEnergy();
       // What a thread gains by leaving its line can be less than the offsets' own error.
       if (energyNmm.length === 2 && energyNmm[1] > energyNmm[0]) {
         energyNmm.pop();

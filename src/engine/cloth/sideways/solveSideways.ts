@@ -1,9 +1,9 @@
 import type { CrossingOffsets, HeightsProblem, HeightsSolution } from '#engine/cloth/heights/heightsTypes.ts';
 import { Scratch } from '#engine/cloth/scratch.ts';
 import { createDrives, type Drives, FamilyPushes, fillDrives, fillGrip } from './drives.ts';
-import { fillNeeded, type SideFields } from './neighbourRoom.ts';
+import { fillNeeded, type SectionFields, type SideFields, sideFields } from './neighbourRoom.ts';
 import { arePaired } from './planPairs.ts';
-import { buildPlanSide, type PlanSide, type PlanThreads } from './planSide.ts';
+import { buildPlanSides, type PlanSide, type PlanSides, type PlanThreads } from './planSide.ts';
 import { changePenalty, createPlanState, projectPlan, sweepPlan } from './planSplitting.ts';
 
 /** Offsets of both systems at the crossings (row-major) and their slopes along the threads. */
@@ -12,14 +12,6 @@ export interface SidewaysSolution extends CrossingOffsets {
   readonly rowOffsetSlope: Float64Array;
   readonly iterations: number;
   readonly converged: boolean;
-}
-
-/** Sections of both systems at the crossings, over the contact section. */
-export interface SectionFields {
-  readonly warpWidth: Float32Array;
-  readonly warpHeight: Float32Array;
-  readonly weftWidth: Float32Array;
-  readonly weftHeight: Float32Array;
 }
 
 /**
@@ -32,6 +24,8 @@ export const FRICTION = 0.2;
 export interface SidewaysOptions {
   /** Where threads lay before; default on their lines. */
   readonly start?: CrossingOffsets;
+  /** The problem's threads in plan, where they are known already. */
+  readonly sides?: PlanSides;
   readonly frictionCoefficient?: number;
   readonly maxIterations?: number;
   /** Most that an offset may still move by when it is done, over the threads' width. Default 5e-3. */
@@ -73,22 +67,9 @@ export function* solveSideways(
 ): Generator<void, SidewaysSolution | null> {
   const { start } = options;
   const mu = options.frictionCoefficient ?? FRICTION;
-  const warp = buildPlanSide(problem, threads, true);
-  yield;
-  const weft = buildPlanSide(problem, threads, false);
-  yield;
-  const ofWarp: SideFields = {
-    heightMm: solution.warpHeightMm,
-    slope: solution.warpSlope,
-    widthFactor: sections.warpWidth,
-    heightFactor: sections.warpHeight,
-  };
-  const ofWeft: SideFields = {
-    heightMm: solution.weftHeightMm,
-    slope: solution.weftSlope,
-    widthFactor: sections.weftWidth,
-    heightFactor: sections.weftHeight,
-  };
+  const { warp, weft } = options.sides ?? (yield* buildPlanSides(problem, threads));
+  const ofWarp = sideFields(solution, sections, true);
+  const ofWeft = sideFields(solution, sections, false);
   const across: Across = { problem, solution, mu, options };
   const endStart = start && fieldOnLevels(warp, start.endOffsetMm);
   const ends = yield* solveSide(

@@ -1,11 +1,14 @@
-import type { CrossingOffsets, HeightsProblem, HeightsSolution } from '#engine/cloth/heights/heightsTypes.ts';
+import { LEAST_SPAN_SHARE } from '#engine/cloth/heights/beamFamily.ts';
+import { borderShare } from '#engine/cloth/heights/borderShare.ts';
+import type { HeightsProblem, HeightsSolution } from '#engine/cloth/heights/heightsTypes.ts';
+import { CONFINEMENT } from '#engine/cloth/heights/solveHeights.ts';
 import { type SpanStiffness, spanStiffness } from '#engine/cloth/heights/tieBeam.ts';
 import { tiltedHalfHeight } from '#engine/cloth/heights/tiltedGap.ts';
 import { crushedHeightMm } from '#engine/yarn/compression.ts';
-import { fillNeeded } from './neighbourRoom.ts';
+import { fillNeeded, type SectionFields, sideFields } from './neighbourRoom.ts';
 import { giveBeside } from './planPairs.ts';
-import { buildPlanSide, type PlanSide, type PlanThreads } from './planSide.ts';
-import type { SectionFields, SidewaysSolution } from './solveSideways.ts';
+import { PLAN_CONFINEMENT, type PlanSide, type PlanSides, type PlanThreads } from './planSide.ts';
+import type { SidewaysSolution } from './solveSideways.ts';
 
 /** Energy of the threads of a region, N mm. */
 export interface ThreadEnergy {
@@ -27,8 +30,6 @@ const GAUSS = [
   [0.6699905217924281, 0.3260725774312731],
   [0.9305681557970263, 0.1739274225687269],
 ] as const;
-/** Of the span between two unmoved crossings, what is left to it however far they move (as beamFamily has it). */
-const LEAST_SPAN_SHARE = 0.2;
 
 const span: SpanStiffness = { shear: 0, cross: 0, near: 0, far: 0 };
 
@@ -68,7 +69,6 @@ function beams(problem: HeightsProblem, warp: boolean, of: Field): number {
   const node = (t: number, k: number) => (warp ? k * ends + t : t * ends + k);
   let sum = 0;
   for (let t = 0; t < threads; t++) {
-    const share = !periodic && threads > 1 && (t === 0 || t === threads - 1) ? 0.5 : 1;
     const [B, T] = [of.bending[t], of.tension[t]];
     const bed = of.confinement * (B / pitch ** 4 + T / (12 * pitch * pitch));
     let energy = 0;
@@ -92,7 +92,7 @@ function beams(problem: HeightsProblem, warp: boolean, of: Field): number {
       before = k;
     }
     if (periodic && first === 0 && before > first) add(before, first, period - place[before] + place[first]);
-    sum += share * energy;
+    sum += borderShare(boundary, t, threads) * energy;
   }
   return sum;
 }
@@ -102,10 +102,9 @@ function crushed(problem: HeightsProblem, solution: HeightsSolution): number {
   const { rows, ends, rowFirst, rowLast, boundary, endCrush, rowCrush, endHalfWidthMm, rowHalfWidthMm } = problem;
   if (!endCrush || !rowCrush) return 0;
   const { warpSlope, weftSlope, contactForceN } = solution;
-  const border = (at: number, count: number) =>
-    boundary !== 'periodic' && count > 1 && (at === 0 || at === count - 1) ? 0.5 : 1;
   let sum = 0;
   for (let j = 0; j < rows; j++) {
+    const ofRow = borderShare(boundary, j, rows);
     for (let i = rowFirst[j]; i <= rowLast[j]; i++) {
       const at = j * ends + i;
       const force = contactForceN[at];
@@ -118,13 +117,18 @@ function crushed(problem: HeightsProblem, solution: HeightsSolution): number {
       let work = 0;
       // F' = F u², since sections give most at the first touch.
       for (const [u, weight] of GAUSS) work += weight * 2 * u * (gap(force * u * u) - last);
-      sum += border(j, rows) * border(i, ends) * force * work;
+      sum += ofRow * borderShare(boundary, i, ends) * force * work;
     }
   }
   return sum;
 }
 
-function besides(side: PlanSide, needed: Float64Array, offset: Float64Array | null): number {
+function besides(
+  boundary: HeightsProblem['boundary'],
+  side: PlanSide,
+  needed: Float64Array,
+  offset: Float64Array | null,
+): number {
   const { threads, lines, next, restMm, threadStep, alongStep, first, last } = side;
   let sum = 0;
   for (let t = 0; t < threads; t++) {
@@ -137,8 +141,7 @@ function besides(side: PlanSide, needed: Float64Array, offset: Float64Array | nu
       const m = k * alongStep + u * threadStep;
       const moved = offset ? at(side, offset, m) - at(side, offset, n) : 0;
       const short = needed[n] - restMm[t] - moved;
-      const border = side.periodAlongMm === 0 && lines > 1 && (k === 0 || k === lines - 1) ? 0.5 : 1;
-      if (short > 0) sum += 0.5 * border * per * short * short;
+      if (short > 0) sum += 0.5 * borderShare(boundary, k, lines) * per * short * short;
     }
   }
   return sum;
@@ -158,27 +161,29 @@ export function threadEnergy(
   solution: HeightsSolution,
   sections: SectionFields,
   threads: PlanThreads,
+  sides: PlanSides,
   sideways: SidewaysSolution | null,
   frictionCoefficient: number,
 ): ThreadEnergy {
   const { rows, ends, boundary } = problem;
-  const offsets: CrossingOffsets | null = sideways;
   const warp = {
     height: solution.warpHeightMm,
     slope: solution.warpSlope,
     bending: problem.endBendingNmm2,
     tension: problem.endTensionN,
+    shift: sideways?.rowOffsetMm ?? null,
+    confinement: CONFINEMENT,
   };
   const weft = {
     height: solution.weftHeightMm,
     slope: solution.weftSlope,
     bending: problem.rowBendingNmm2,
     tension: problem.rowTensionN,
+    shift: sideways?.endOffsetMm ?? null,
+    confinement: CONFINEMENT,
   };
-  const heights =
-    beams(problem, true, { ...warp, shift: offsets?.rowOffsetMm ?? null, confinement: 0.01 }) +
-    beams(problem, false, { ...weft, shift: offsets?.endOffsetMm ?? null, confinement: 0.01 });
-  const inPlan = { shift: null, confinement: 1e-4 };
+  const heights = beams(problem, true, warp) + beams(problem, false, weft);
+  const inPlan = { shift: null, confinement: PLAN_CONFINEMENT };
   const plan = sideways
     ? beams(problem, true, {
         ...warp,
@@ -196,33 +201,24 @@ export function threadEnergy(
       })
     : 0;
   let beside = 0;
-  for (const isWarp of [true, false]) {
-    const side = buildPlanSide(problem, threads, isWarp);
-    const needed = new Float64Array(isWarp ? side.lines * ends : rows * ends);
-    fillNeeded(
-      side,
-      {
-        heightMm: isWarp ? solution.warpHeightMm : solution.weftHeightMm,
-        slope: isWarp ? solution.warpSlope : solution.weftSlope,
-        widthFactor: isWarp ? sections.warpWidth : sections.weftWidth,
-        heightFactor: isWarp ? sections.warpHeight : sections.weftHeight,
-      },
-      needed,
-    );
-    beside += besides(side, needed, offsets && (isWarp ? offsets.endOffsetMm : offsets.rowOffsetMm));
+  for (const side of [sides.warp, sides.weft]) {
+    const needed = new Float64Array(side.warp ? side.lines * ends : rows * ends);
+    fillNeeded(side, sideFields(solution, sections, side.warp), needed);
+    beside += besides(boundary, side, needed, sideways && (side.warp ? sideways.endOffsetMm : sideways.rowOffsetMm));
   }
   let friction = 0;
-  if (offsets) {
-    const border = (k: number, count: number) =>
-      boundary !== 'periodic' && count > 1 && (k === 0 || k === count - 1) ? 0.5 : 1;
-    for (let j = 0, n = 0; j < rows; j++)
+  if (sideways) {
+    const { endOffsetMm, rowOffsetMm } = sideways;
+    for (let j = 0, n = 0; j < rows; j++) {
+      const ofRow = borderShare(boundary, j, rows);
       for (let i = 0; i < ends; i++, n++)
         friction +=
-          border(j, rows) *
-          border(i, ends) *
+          ofRow *
+          borderShare(boundary, i, ends) *
           frictionCoefficient *
           solution.contactForceN[n] *
-          (Math.abs(offsets.endOffsetMm[n]) + Math.abs(offsets.rowOffsetMm[n]));
+          (Math.abs(endOffsetMm[n]) + Math.abs(rowOffsetMm[n]));
+    }
   }
   return { heights, plan, crush: crushed(problem, solution), beside, friction };
 }

@@ -2,14 +2,10 @@ import { describe, expect, it } from 'vitest';
 import { forecastCloth } from '#engine/cloth/forecast/forecastCloth.ts';
 import type { HeightsProblem, HeightsSolution } from '#engine/cloth/heights/heightsTypes.ts';
 import { spanStiffness } from '#engine/cloth/heights/tieBeam.ts';
+import type { SectionFields } from '#engine/cloth/sideways/neighbourRoom.ts';
 import type { PlanThreads } from '#engine/cloth/sideways/planSide.ts';
 import { solveSidewaysInBands } from '#engine/cloth/sideways/rowBands.ts';
-import {
-  type SectionFields,
-  type SidewaysOptions,
-  type SidewaysSolution,
-  solveSideways,
-} from '#engine/cloth/sideways/solveSideways.ts';
+import { type SidewaysOptions, type SidewaysSolution, solveSideways } from '#engine/cloth/sideways/solveSideways.ts';
 import { type Drawdown, drawdownFromRows } from '#engine/draft/drawdown.ts';
 import {
   type ClothSpec,

@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { chooseRegion, regionProblem } from '#engine/cloth/forecast/regionProblem.ts';
 import { sectionFactors } from '#engine/cloth/forecast/sectionFactors.ts';
 import type { HeightsProblem } from '#engine/cloth/heights/heightsTypes.ts';
+import { buildPlanSides } from '#engine/cloth/sideways/planSide.ts';
 import { planThreads } from '#engine/cloth/sideways/planThreads.ts';
 import { settleThreads } from '#engine/cloth/sideways/settleThreads.ts';
 import { FRICTION } from '#engine/cloth/sideways/solveSideways.ts';
@@ -39,7 +40,8 @@ function settled(problem: ReturnType<typeof clothProblem>, pitchMm = PITCH) {
   const sectionsOf = (solution: Parameters<typeof sectionFactors>[2]) => sectionFactors(heights, part, solution);
   const found = finish(settleThreads(heights, threads, sectionsOf));
   const sections = finish(sectionsOf(found.solution));
-  return { ...found, heights, threads, sections };
+  const sides = finish(buildPlanSides(heights, threads));
+  return { ...found, heights, threads, sides, sections };
 }
 
 /** Work to press a section's half height by a force up to F, by 4000 steps: Σ F ΔD. */
@@ -67,10 +69,10 @@ describe('the energy that heights and offsets lower in turn', () => {
           weave,
           endTensionN,
         });
-        const { energyNmm, solution, sideways, heights, threads, sections } = settled(problem);
+        const { energyNmm, solution, sideways, heights, threads, sides, sections } = settled(problem);
         for (let k = 1; k < energyNmm.length; k++) expect(energyNmm[k]).toBeLessThanOrEqual(energyNmm[k - 1]);
         // The last is that of what is handed on, and lower than on the lines where threads bunch.
-        const parts = threadEnergy(heights, solution, sections, threads, sideways, FRICTION);
+        const parts = threadEnergy(heights, solution, sections, threads, sides, sideways, FRICTION);
         const total = parts.heights + parts.plan + parts.crush + parts.beside + parts.friction;
         expect(total / (energyNmm.at(-1) as number)).toBeCloseTo(1, 9);
         if (name === 'hopsack') expect(total).toBeLessThan(0.95 * energyNmm[0]);
@@ -81,11 +83,11 @@ describe('the energy that heights and offsets lower in turn', () => {
     let passes = 0;
     for (let k = 0; k < 16; k++) {
       const problem = randomCloth(random);
-      const { energyNmm, solution, sideways, heights, threads, sections } = settled(
+      const { energyNmm, solution, sideways, heights, threads, sides, sections } = settled(
         problem,
         0.3 + 0.8 * problem.endXMm[1],
       );
-      const parts = threadEnergy(heights, solution, sections, threads, sideways, FRICTION);
+      const parts = threadEnergy(heights, solution, sections, threads, sides, sideways, FRICTION);
       const total = parts.heights + parts.plan + parts.crush + parts.beside + parts.friction;
       expect(total).toBeLessThanOrEqual(energyNmm[0] * (1 + 1e-9));
       for (let q = 1; q < energyNmm.length; q++) expect(energyNmm[q]).toBeLessThanOrEqual(energyNmm[q - 1]);
@@ -100,8 +102,8 @@ describe('its parts', () => {
   it('bending of a plain weave pulled by its contacts: half of force times rise (Clapeyron), wrap and bed aside', () => {
     const weave = rows('10 01');
     const problem = clothProblem({ rows: 40, ends: 40, endsPerCm: 8, warp: [cotton], weft: [cotton], weave });
-    const { solution, heights, threads, sections } = settled(problem);
-    const { heights: bent } = threadEnergy(heights, solution, sections, threads, null, FRICTION);
+    const { solution, heights, threads, sides, sections } = settled(problem);
+    const { heights: bent } = threadEnergy(heights, solution, sections, threads, sides, null, FRICTION);
     let work = 0;
     for (let k = 0; k < solution.contactForceN.length; k++)
       work += 0.5 * solution.contactForceN[k] * Math.abs(solution.warpHeightMm[k] - solution.weftHeightMm[k]);
@@ -111,9 +113,9 @@ describe('its parts', () => {
   it('pressing by van Wyk’s law, upright crossings, step by step', () => {
     const weave = rows('10 01');
     const problem = clothProblem({ rows: 40, ends: 40, endsPerCm: 8, warp: [cotton], weft: [cotton], weave });
-    const { solution, heights, threads, sections } = settled(problem);
+    const { solution, heights, threads, sides, sections } = settled(problem);
     const upright = { ...solution, warpSlope: new Float64Array(4), weftSlope: new Float64Array(4) };
-    const { crush } = threadEnergy(heights as HeightsProblem, upright, sections, threads, null, FRICTION);
+    const { crush } = threadEnergy(heights as HeightsProblem, upright, sections, threads, sides, null, FRICTION);
     let work = 0;
     solution.contactForceN.forEach((force, k) => {
       work +=
