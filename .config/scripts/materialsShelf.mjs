@@ -221,6 +221,12 @@ export const SHEETS = [
         look: 'a small plain weave of its own, folded and crumpled; raw edges with threads hanging out.',
       },
       {
+        id: 'print-strip',
+        label: 'Cut printed cotton strip 10 mm',
+        strands: [{ card: 'print-strip-10' }],
+        look: 'small motifs of three colours on the face, a pale back that shows where the strip turns over; folded, frayed.',
+      },
+      {
         id: 'denim-strip',
         label: 'Cut denim strip 15 mm',
         strands: [{ card: 'denim-strip-15', dye: '#34466b' }],

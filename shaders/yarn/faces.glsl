@@ -56,6 +56,8 @@ const float BUNDLE_MM = 0.15;
 const int LEAST_BUNDLES = 14;
 const int MOST_BUNDLES = 120;
 const float BUNDLE_WIDTHS = 11.0;
+// Length of a print's motif over its width (estimate).
+const float MOTIF_LONG = 2.0;
 
 int bundlesOf(float girthMm) {
   return clamp(int(girthMm / BUNDLE_MM), LEAST_BUNDLES, MOST_BUNDLES);
@@ -85,13 +87,14 @@ vec3 faceColour(ThreadPlace s, int texel, float winding, float plies, float turn
     shown = fadeOut(girth / plies, pixelMm);
   } else if (several.x == COLOURS_OF_FIBRES) {
     // Fibres keep together in bundles, each of one colour, drawn out to a point at both ends; between them another shows.
-    int bundles = bundlesOf(girth);
+    // Motifs of a print lie in the same way, as wide as they are told.
+    int bundles = several.w > 0.0 ? max(2, int(girth / several.w + 0.5)) : bundlesOf(girth);
     float lanes = float(bundles);
     float x = (winding + s.along * turnsPerMm * 0.7) * lanes;
     // Its middle: what is left over from whole turns is then never a rounding away from a turn.
     float lane = floor(x) + 0.5;
     float begun = unitFromHash(hash3(uvec3(uint(mod(lane, lanes)), uint(s.thread), 131u))).x;
-    float piece = s.along / bundleMm(girth, bundles) + begun;
+    float piece = s.along / (several.w > 0.0 ? MOTIF_LONG * several.w : bundleMm(girth, bundles)) + begun;
     vec2 within = 2.0 * vec2(fract(x), fract(piece)) - 1.0;
     bool beside = abs(within.x) > 1.0 - within.y * within.y;
     if (beside) {

@@ -1,7 +1,7 @@
 import { beforeAll, describe, expect, test } from 'vitest';
 import { linearFromHex } from '#engine/colour/colour.ts';
 import { colourAlong } from '#engine/yarn/colourRepeat.ts';
-import { colourAt, faceAt, faceTexel, texelOf } from '#tests/helpers/yarnFacesTwin.ts';
+import { colourAt, faceAt, faceTexel, texelOf, windingAt } from '#tests/helpers/yarnFacesTwin.ts';
 import { runYarnProbe, type YarnPlace } from '#tests/helpers/yarnProbe.ts';
 import { placeOn, placesOn, type YarnsOfShelf, yarnsOfShelf } from '#tests/helpers/yarnScenes.ts';
 
@@ -17,8 +17,9 @@ const YARNS = [
   'chenille-stem-6',
   'mohair-loop',
   'cotton-8-2',
+  'print-strip-10',
 ] as const;
-const [MARL, HEATHER, DYED, SATIN, CARD, NET, CHENILLE, STEM] = YARNS.keys();
+const [MARL, HEATHER, DYED, SATIN, CARD, NET, CHENILLE, STEM, , , PRINT] = YARNS.keys();
 
 /** Colour, and texel of the face that shows. */
 const MAIN = `
@@ -165,6 +166,46 @@ describe(`which of a thread's faces shows, and in which colour, seed ${SEED}`, (
     });
   });
 
+  test('a printed strip shows its motifs, as wide as told and twice as long, on its face alone', () => {
+    const { colours, motifMm } = shelf.records[PRINT].print!;
+    const places = placesOn(shelf, PRINT, 8000, 8000, 0.002, SEED);
+    const got = shown(places);
+    const back = [...texelOf(shelf.cloth, shelf.materialOf(PRINT), faceTexel(1)).subarray(0, 3)];
+    const upper = places.flatMap((place, k) => (faceOf(got, k, place) === 0 ? [k] : []));
+    // It turns over: half of it shows the back, which is of one colour and paler than any mean of the print.
+    expect(Math.abs(upper.length / places.length - 0.5)).toBeLessThan(0.02);
+    places.forEach((place, k) => {
+      if (faceOf(got, k, place) > 0) expect(apart(colour(got, k), back)).toBeLessThan(1e-4);
+    });
+    // Ink covers what the card says: places fall on some 2000 motifs of 5 mm, and 3 or so a motif.
+    const face = Float32Array.from(upper.flatMap((k) => [...got.subarray(k * 4, k * 4 + 4)]));
+    sharesOf(PRINT, face).forEach((share, k) => {
+      const wanted = colours[k].share;
+      expect(Math.abs(share - wanted), colours[k].colour).toBeLessThan(4 * Math.sqrt((wanted * (1 - wanted)) / 2000));
+    });
+
+    // Whole motifs go round. Along the middle of one the colour changes at their ends alone, twice as far apart as they are wide.
+    const { radiusMm } = places[0];
+    const lanes = Math.round((2 * Math.PI * radiusMm) / motifMm);
+    expect(Math.abs((2 * Math.PI * radiusMm) / lanes / motifMm - 1)).toBeLessThan(0.25);
+    const start = windingAt(placeOn(shelf, PRINT, { around: 0, alongMm: 0, pixelMm: 0.002 }), 0);
+    const around = 2 * Math.PI * (0.5 / lanes - start + Math.round(start));
+    const stepMm = 0.05;
+    const line = Array.from({ length: 8000 }, (_, k) =>
+      placeOn(shelf, PRINT, { around, alongMm: k * stepMm, pixelMm: 0.002 }),
+    );
+    const seen = shown(line);
+    const ends = line.flatMap(({ alongMm }, k) => {
+      const within = k > 0 && [k - 1, k].every((at) => faceOf(seen, at, line[at]) === 0);
+      return within && apart(colour(seen, k - 1), colour(seen, k)) > 1e-3 ? [alongMm] : [];
+    });
+    expect(ends.length).toBeGreaterThan(8);
+    for (const end of ends) {
+      const motifs = (end - ends[0]) / (2 * motifMm);
+      expect(Math.abs(motifs - Math.round(motifs)) * 2 * motifMm).toBeLessThan(2 * stepMm);
+    }
+  });
+
   test('pile shows its own colour, and what holds it the core’s; a painted net its bars, paint and glitter', () => {
     for (const yarn of [CHENILLE, STEM]) {
       const body = placesOn(shelf, yarn, 20, 20, 0.01, SEED);
@@ -186,12 +227,15 @@ describe(`which of a thread's faces shows, and in which colour, seed ${SEED}`, (
   });
 
   test('from afar each yarn is the one colour that its cone has, near by that on the mean', () => {
-    for (const yarn of [MARL, HEATHER]) {
-      const far = shown(placesOn(shelf, yarn, 4, 20, 5, SEED));
+    for (const yarn of [MARL, HEATHER, PRINT]) {
+      const { plyColours, blend, print } = shelf.records[yarn];
+      const places = placesOn(shelf, yarn, 12, 20, 5, SEED);
+      const far = shown(places);
       const cone = [...texelOf(shelf.cloth, shelf.materialOf(yarn), faceTexel(0)).subarray(0, 3)];
-      for (let k = 0; k < 4; k++) expect(apart(colour(far, k), cone)).toBeLessThan(1e-4);
-      const colours =
-        shelf.records[yarn].plyColours?.map((hex) => ({ colour: hex, share: 0.5 })) ?? shelf.records[yarn].blend!;
+      const faces = places.filter((place, k) => faceOf(far, k, place) === 0);
+      expect(faces.length).toBeGreaterThan(2);
+      for (const face of faces) expect(apart(colour(far, places.indexOf(face)), cone)).toBeLessThan(1e-4);
+      const colours = plyColours?.map((hex) => ({ colour: hex, share: 0.5 })) ?? blend ?? print!.colours;
       const mean = [0, 1, 2].map((c) =>
         colours.reduce((sum, each) => sum + each.share * linearFromHex(each.colour)[c], 0),
       );

@@ -1,9 +1,10 @@
 /**
  * Yarns of the shelf that the gathered facts (`tests/reference/data/yarn-facts.json`) do not hold, and of which yarn each has the
- * figures: spun and twisted alike, otherwise coloured.
+ * figures: spun, twisted or cut alike, otherwise coloured.
  */
 export const yarnsBeyondFacts: Readonly<Record<string, string>> = {
   'cotton-marl-8-2': 'cotton-8-2',
   'cotton-space-dyed-8-2': 'cotton-8-2',
+  'print-strip-10': 'cloth-strip-10',
   'wool-heather-2ply': 'woollen-2ply',
 };

@@ -114,6 +114,7 @@ export function sourceRows(card: YarnCard, dialect: Dialect, system: LengthSyste
   });
   row('plyColours', `${colour}s of its plies`, surface.plyColours);
   row('blend', `${colour}s of its fibres`, surface.blend);
+  row('print', 'Printed', surface.print);
   row('slubs', 'Slubs', surface.slubs);
   row('make', 'Made of', surface.make);
   row('mesh', 'Mesh', surface.mesh);

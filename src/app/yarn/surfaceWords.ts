@@ -21,7 +21,7 @@ const percent = (share: number) => `${formatNumber(100 * share, 1)} %`;
 
 /** What a yarn or strip is made of beyond its count, one figure a field; undefined where the card does not say. */
 export function surfaceFigures(card: YarnCard, thin: ThinWords) {
-  const { make, mesh, back, core, glitter, paint, blend, plyColours, slubs } = card;
+  const { make, mesh, back, core, glitter, paint, blend, plyColours, print, slubs } = card;
   return {
     make:
       make &&
@@ -37,6 +37,9 @@ export function surfaceFigures(card: YarnCard, thin: ThinWords) {
     paint: paint && `${paint.colour} on ${percent(paint.share)} of it, in patches of ${thin(paint.patchMm)}`,
     blend: blend?.map(({ colour, share }) => `${percent(share)} ${colour}`).join(', '),
     plyColours: plyColours?.join(', '),
+    print:
+      print &&
+      `motifs of ${thin(print.motifMm)} in ${print.colours.map(({ colour, share }) => `${colour} on ${percent(share)}`).join(', ')}`,
     slubs:
       slubs &&
       `${rangeWords(slubs.timesWidth)} times as wide, ${thin(slubs.lengthMm)} long, one every ${thin(slubs.everyMm)}`,

@@ -76,7 +76,13 @@ const colouring: Readonly<Record<YarnColours['of'], string>> = {
   length: 'choose the colours along',
 };
 
-function withoutColours({ plyColours: _plies, blend: _blend, colourRepeat: _repeat, ...card }: YarnCard) {
+function withoutColours({
+  plyColours: _plies,
+  blend: _blend,
+  colourRepeat: _repeat,
+  print: _print,
+  ...card
+}: YarnCard) {
   return card;
 }
 

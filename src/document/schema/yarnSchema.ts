@@ -40,6 +40,16 @@ const colourRepeatSchema = v.pipe(
 
 const lustreField = v.picklist(['matte', 'satin', 'bright', 'metal', 'film', 'hologram', 'clear']);
 
+const sharesSchema = v.pipe(
+  v.array(v.strictObject({ colour: colourField, share: numberBetween(0.001, 1) })),
+  v.minLength(2, 'names fewer than two colours | give two or more, or leave it out'),
+  v.maxLength(14, 'names more than 14 colours | leave some out'),
+  v.check(
+    (shares) => Math.abs(shares.reduce((sum, { share }) => sum + share, 0) - 1) < 0.005,
+    'has shares that do not make up 1 | make them add up to 1',
+  ),
+);
+
 /** What a strip, cord or pile yarn is made of; the same fields as in `engine/yarn/yarnSurface.ts`. */
 const makeFields = {
   /** Colours of its plies in turn. */
@@ -51,17 +61,9 @@ const makeFields = {
     ),
   ),
   /** Fibres of several colours spun together. */
-  blend: v.optional(
-    v.pipe(
-      v.array(v.strictObject({ colour: colourField, share: numberBetween(0.001, 1) })),
-      v.minLength(2, 'names fewer than two colours | give two or more, or leave it out'),
-      v.maxLength(14, 'names more than 14 colours | leave some out'),
-      v.check(
-        (shares) => Math.abs(shares.reduce((sum, { share }) => sum + share, 0) - 1) < 0.005,
-        'has shares that do not make up 1 | make them add up to 1',
-      ),
-    ),
-  ),
+  blend: v.optional(sharesSchema),
+  /** Motifs on a strip's face. */
+  print: v.optional(v.strictObject({ motifMm: numberBetween(0.2, 200, 'mm'), colours: sharesSchema })),
   make: v.optional(
     v.strictObject({
       kind: v.picklist(['woven', 'twill', 'knitted', 'felted', 'braided', 'leaf', 'creased']),
@@ -161,8 +163,8 @@ export const yarnSchema = v.pipe(
     'is a strip without a width | give stripWidthMm',
   ),
   v.check(
-    (yarn) => yarn.shape === 'strip' || (!yarn.mesh && !yarn.back && !yarn.paint),
-    'is round, but has a mesh, a back or paint, which strips have | make it a strip, or leave these out',
+    (yarn) => yarn.shape === 'strip' || (!yarn.mesh && !yarn.back && !yarn.paint && !yarn.print),
+    'is round, but has a mesh, a back, a print or paint, which strips have | make it a strip, or leave these out',
   ),
   v.check(
     (yarn) => !yarn.core || yarn.hairiness === 'pile',
@@ -173,8 +175,8 @@ export const yarnSchema = v.pipe(
     'names colours of more plies than it has | leave colours out, or give it as many plies',
   ),
   v.check(
-    (yarn) => [yarn.colourRepeat, yarn.plyColours, yarn.blend].filter(Boolean).length <= 1,
-    'has colours along it, in its plies and of its fibres | keep one of colourRepeat, plyColours and blend',
+    (yarn) => [yarn.colourRepeat, yarn.plyColours, yarn.blend, yarn.print].filter(Boolean).length <= 1,
+    'has colours along it, in its plies, of its fibres and printed on it | keep one of colourRepeat, plyColours, blend and print',
   ),
 );
 

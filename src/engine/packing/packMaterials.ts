@@ -28,7 +28,8 @@ export interface PackedMaterials {
 }
 
 const MAKES = ['woven', 'knitted', 'felted', 'braided', 'leaf', 'twill', 'creased'] as const;
-const COLOURS_OF = ['plies', 'fibres', 'length'] as const;
+/** A print's motifs lie as bundles of fibres do, and are told from them by their width. */
+const COLOURS_OF = { plies: 1, fibres: 2, length: 3, print: 2 } as const;
 const MESHES = ['hexagon', 'square'] as const;
 
 /** What stands for a yarn in a leaf's row. */
@@ -79,7 +80,8 @@ function facesOf({ strands, mesh, core, hairFace }: YarnMaterial): Faces {
  *   0  the colour that the scattering functions take; face of the strand's back (0: none)
  *   1–3  the optics (scatter/opticsLayout.ts)
  *   4  make: 0 none, or 1 + its place in MAKES; across mm, along mm; layers round a folded strip
- *   5  several colours: 0 none, 1 plies, 2 fibres, 3 along the yarn; first stop's texel in the row, stops, repeat mm
+ *   5  several colours: 0 none, 1 plies, 2 fibres or a print, 3 along the yarn; first stop's texel in the row, stops, repeat mm, or
+ *      width of a print's motifs
  *   6  how far a colour bleeds into the next, of the repeat; turns over per mm; of its own cloth the thickness mm and the threads' slope
  * from STOPS_TEXEL the stops: colour, and the share where it begins.
  * @param leaves metal leaf on the cloth, a row each after those of the yarns
@@ -175,10 +177,10 @@ function strandNumbers(strand: StrandMaterial, colours: StrandColours | undefine
   return [
     ...[make ? MAKES.indexOf(make.kind) + 1 : 0, make?.acrossMm ?? 0, make?.alongMm ?? 0, strand.folds ?? 0],
     ...[
-      colours ? COLOURS_OF.indexOf(colours.of) + 1 : 0,
+      colours ? COLOURS_OF[colours.of] : 0,
       firstStop,
       colours?.stops.length ?? 0,
-      colours?.lengthMm ?? 0,
+      colours?.lengthMm ?? colours?.motifMm ?? 0,
     ],
     ...[bleedShare(colours), strand.turnsOverPerMm ?? 0, strand.thickMm ?? 0, slopeOfThreads(strand)],
   ];

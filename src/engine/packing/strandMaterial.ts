@@ -9,19 +9,21 @@ export interface FaceMaterial {
   readonly optics: YarnOptics;
 }
 
-/** A colour and where it begins: share of the girth's plies, of the fibres, or of the repeat; in order, the first at 0. */
+/** A colour and where it begins: share of the girth's plies, of the fibres, of a print, or of the repeat; in order, the first at 0. */
 export interface StrandColour {
   readonly from: number;
   readonly coneColour: LinearRgb;
 }
 
-/** Several colours in one yarn: its plies, its fibres, or along it. */
+/** Several colours in one yarn: its plies, its fibres, along it, or printed on it. */
 export interface StrandColours {
-  readonly of: 'plies' | 'fibres' | 'length';
+  readonly of: 'plies' | 'fibres' | 'length' | 'print';
   readonly stops: readonly StrandColour[];
   /** Of the repeat along the yarn, and where in it the yarn begins. */
   readonly lengthMm?: Millimetres;
   readonly startMm?: Millimetres;
+  /** Width of a print's motifs. */
+  readonly motifMm?: Millimetres;
   /** How far a colour reaches into the next, either way. */
   readonly bleedMm?: Millimetres;
 }

@@ -8,9 +8,10 @@ import { yarnBody } from '#engine/yarn/yarnBody.ts';
 import { colourOfEachPly } from '#engine/yarn/yarnColours.ts';
 import { faceOptics, yarnOptics } from '#engine/yarn/yarnOptics.ts';
 import { type YarnRecord, yarnFactsOf } from '#engine/yarn/yarnRecord.ts';
+import type { ColourShare } from '#engine/yarn/yarnSurface.ts';
 import { MAX_MESH_LAYERS } from './clothBufferLayout.ts';
 import type { YarnMaterial } from './packedCloth.ts';
-import type { FaceMaterial, MeshMaterial, StrandColours, StrandMaterial } from './strandMaterial.ts';
+import type { FaceMaterial, MeshMaterial, StrandColour, StrandColours, StrandMaterial } from './strandMaterial.ts';
 
 /** A strip that is soft enough to fold turns over about once in so many of its own widths as it is laid in (estimate). */
 const WIDTHS_PER_TURN = 8;
@@ -78,21 +79,14 @@ function strandOf(record: YarnRecord): StrandMaterial {
 }
 
 function coloursOf(record: YarnRecord): StrandColours | undefined {
-  const { plyColours, blend, colourRepeat } = record;
+  const { plyColours, blend, print, colourRepeat } = record;
   if (plyColours) {
     const each = colourOfEachPly(plyColours, record.plies);
     const stops = each.map((hex, k) => ({ from: k / each.length, coneColour: linearFromHex(hex) }));
     return { of: 'plies', stops };
   }
-  if (blend) {
-    let from = 0;
-    const stops = blend.map(({ colour, share }) => {
-      const stop = { from, coneColour: linearFromHex(colour) };
-      from += share;
-      return stop;
-    });
-    return { of: 'fibres', stops };
-  }
+  if (blend) return { of: 'fibres', stops: stopsOf(blend) };
+  if (print) return { of: 'print', stops: stopsOf(print.colours), motifMm: print.motifMm };
   if (!colourRepeat) return undefined;
   const { lengthMm, startMm, stops, bleedMm = HANK_BLEED_MM } = colourRepeat;
   const first = stops[0].atMm;
@@ -104,6 +98,15 @@ function coloursOf(record: YarnRecord): StrandColours | undefined {
     bleedMm: Math.min(bleedMm, MOST_BLEED * lengthMm),
     stops: stops.map(({ atMm, colour }) => ({ from: (atMm - first) / lengthMm, coneColour: linearFromHex(colour) })),
   };
+}
+
+function stopsOf(shares: readonly ColourShare[]): StrandColour[] {
+  let from = 0;
+  return shares.map(({ colour, share }) => {
+    const stop = { from, coneColour: linearFromHex(colour) };
+    from += share;
+    return stop;
+  });
 }
 
 function isNet({ mesh, stripWidthMm }: YarnRecord): boolean {

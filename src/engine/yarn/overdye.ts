@@ -1,6 +1,7 @@
 import { hexFromLinear, type LinearRgb, linearFromHex } from '#engine/colour/colour.ts';
 import { type DyeClass, yarnUptake } from './dyeUptake.ts';
 import type { YarnRecord } from './yarnRecord.ts';
+import type { ColourShare } from './yarnSurface.ts';
 
 /**
  * Ratio of absorption K to scattering S of an opaque layer that returns `reflectance`:  K/S = (1 − R)² / (2 R).
@@ -51,14 +52,15 @@ function dyedCode(code: string, bath: Dyebath, uptake: number): string {
 }
 
 /**
- * The yarn's record after the bath: its colour, and those of its plies, its fibres, its back and along it; the very same where it
+ * The yarn's record after the bath: its colour, and those of its plies, its fibres, its print, its back and along it; the very same where it
  * takes nothing. Paint, glitter and a wire core keep theirs.
  */
 export function overdyed<Card extends YarnRecord>(record: Card, bath: Dyebath): Card {
   const { share } = yarnUptake(record, bath.dye);
   if (share === 0) return record;
   const dyed = (code: string) => dyedCode(code, bath, share);
-  const { colourRepeat, plyColours, blend, back } = record;
+  const { colourRepeat, plyColours, blend, print, back } = record;
+  const each = (parts: readonly ColourShare[]) => parts.map((part) => ({ ...part, colour: dyed(part.colour) }));
   return {
     ...record,
     coneColour: dyed(record.coneColour),
@@ -71,7 +73,8 @@ export function overdyed<Card extends YarnRecord>(record: Card, bath: Dyebath): 
         }
       : {}),
     ...(plyColours ? { plyColours: plyColours.map(dyed) } : {}),
-    ...(blend ? { blend: blend.map((part) => ({ ...part, colour: dyed(part.colour) })) } : {}),
+    ...(blend ? { blend: each(blend) } : {}),
+    ...(print ? { print: { ...print, colours: each(print.colours) } } : {}),
     ...(back ? { back: { ...back, coneColour: dyed(back.coneColour) } } : {}),
   };
 }

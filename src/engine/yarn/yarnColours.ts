@@ -50,9 +50,15 @@ export const chosenByYou = 'chosen by you';
  * @param from what provenance says of a single colour
  */
 export function withColours<Card extends YarnRecord>(card: Card, colours: YarnColours, from = chosenByYou): Card {
-  const { plyColours: _plies, blend: _blend, colourRepeat: _repeat, ...rest } = card;
+  const { plyColours: _plies, blend: _blend, colourRepeat: _repeat, print: _print, ...rest } = card;
   const { of, ...field } = colours;
-  const { plyColours: _fromPlies, blend: _fromBlend, colourRepeat: _fromRepeat, ...provenance } = card.provenance ?? {};
+  const {
+    plyColours: _fromPlies,
+    blend: _fromBlend,
+    colourRepeat: _fromRepeat,
+    print: _fromPrint,
+    ...provenance
+  } = card.provenance ?? {};
   const several = of === 'one' ? {} : { [Object.keys(field)[0]]: chosenByYou };
   const coloured: YarnRecord = {
     ...rest,

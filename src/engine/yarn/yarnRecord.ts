@@ -1,5 +1,14 @@
 import type { ColourRepeat } from './colourRepeat.ts';
-import type { ColourShare, Glitter, PaintPatches, PileCore, StripBack, StripMesh, SurfaceMake } from './yarnSurface.ts';
+import type {
+  ColourShare,
+  Glitter,
+  PaintPatches,
+  PileCore,
+  StripBack,
+  StripMesh,
+  StripPrint,
+  SurfaceMake,
+} from './yarnSurface.ts';
 import type { Slubs, YarnFacts } from './yarnTypes.ts';
 
 /** How the surface takes light, in the words of a sample card; scattering parameters are derived from it elsewhere. */
@@ -60,6 +69,8 @@ export interface YarnRecord {
   readonly plyColours?: readonly string[];
   /** Fibres of several colours spun together; `coneColour` is then their mean. */
   readonly blend?: readonly ColourShare[];
+  /** On the face of a strip; `coneColour` is then its mean. */
+  readonly print?: StripPrint;
   readonly make?: SurfaceMake;
   readonly mesh?: StripMesh;
   readonly back?: StripBack;

@@ -26,6 +26,13 @@ export interface StripBack {
   readonly lustre: Lustre;
 }
 
+/** A pattern printed on a strip's face: motifs side by side, as wide as told and twice as long, each of one colour. */
+export interface StripPrint {
+  readonly motifMm: Millimetres;
+  /** Of the face, what each colour covers; all together 1. */
+  readonly colours: readonly ColourShare[];
+}
+
 /** What the pile is held by. */
 export interface PileCore {
   readonly coneColour: string;

@@ -154,6 +154,12 @@ describe('which yarns take which dye', () => {
       { colour: '#808080', share: 0.5 },
     ];
     expect(overdyed(yarn('wool', { blend }), bath).blend?.[0]).toEqual({ colour: '#2d6f8f', share: 0.5 });
+    const print = { motifMm: 3, colours: blend };
+    const printed = overdyed(yarn('wool', { print }), bath).print;
+    expect(printed).toEqual({
+      motifMm: 3,
+      colours: overdyed(yarn('wool', { blend }), bath).blend,
+    });
     const back = { coneColour: '#ffffff', lustre: 'matte' } as const;
     expect(overdyed(yarn('wool', { back }), bath).back).toEqual({ coneColour: '#2d6f8f', lustre: 'matte' });
     const cotton = yarn('cotton');
