@@ -65,6 +65,22 @@ export function loneNet(more: Partial<MeshMaterial> = {}): ClothFixture {
   return { ...cloth, materials: cloth.materials.map((each, k) => (k === 0 ? { ...each, mesh } : each)) };
 }
 
+/** As `loneNet`, so many ends of it, `NETS_APART_MM` apart from 0 on: each lies as its own number has it. */
+export function netsBeside(count: number, more: Partial<MeshMaterial> = {}): ClothFixture {
+  const cloth = clothFixture({
+    ends: count,
+    rows: 3,
+    warp: [{ widthMm: 12, heightMm: 0.4, strip: true }],
+    weft: [{ widthMm: 1e-4, heightMm: 1e-4 }],
+    endX: (end) => end * NETS_APART_MM,
+    rowY: (row) => (row - 1) * 20,
+    warpShare: 0,
+  });
+  return { ...cloth, materials: cloth.materials.map((each, k) => (k === 0 ? { ...each, mesh: net(more) } : each)) };
+}
+
+export const NETS_APART_MM = 14;
+
 /** The lone net wound about a closed strand, which takes this share of its width and height. */
 export function loneWoundNet(coreShare: number, more: Partial<MeshMaterial> = {}): ClothFixture {
   const cloth = loneNet(more);
