@@ -1,9 +1,11 @@
 import * as THREE from 'three';
-import type { Drape } from '#engine/packing/walk/drape.ts';
 import { copyBlock } from './capture.ts';
-import type { CaptureResult } from './clothViewTypes.ts';
-import { PathTracer, type TraceRun } from './pathTracer.ts';
+import type { CaptureOptions, CaptureResult } from './clothViewTypes.ts';
+import { PathTracer } from './pathTracer.ts';
 import { type PictureDrawer, type PictureScene, withRenderer } from './pictureDrawer.ts';
+
+/** Between two looks at what is there so far: each is read back. */
+const LOOK_MS = 500;
 
 /** Largest block traced at once: 16 bytes a pixel for the means. */
 const BLOCK = 1024;
@@ -18,7 +20,7 @@ export async function captureReference(
   width: number,
   height: number,
   samples: number,
-  { onProgress, signal, drape }: TraceRun & { readonly drape?: Drape } = {},
+  { onProgress, onShown, signal, drape }: Omit<CaptureOptions, 'reference'> = {},
 ): Promise<CaptureResult> {
   const { renderer } = drawer;
   const frozen = { ...scene };
@@ -33,22 +35,47 @@ export async function captureReference(
   const read = new Uint8Array(blockWidth * blockHeight * 4);
   const first = { pictureWidth: width, pictureHeight: height, x: 0, y: 0, width: blockWidth, height: blockHeight };
   const tracer = new PathTracer(drawer, frozen, first, { drape });
+  const soFar = { width, height, pixels };
   let before = 0;
+  let looked = performance.now();
+  let look: Promise<void> | undefined;
+  async function takeBlock(x: number, y: number): Promise<void> {
+    withRenderer(renderer, () => {
+      tracer.showOpenRound();
+      drawer.present(tracer.mean.texture, bytes, blockWidth, blockHeight);
+    });
+    await renderer.readRenderTargetPixelsAsync(bytes, 0, 0, blockWidth, blockHeight, read);
+    copyBlock(pixels, width, height, read, blockWidth, blockHeight, x, y);
+    onShown?.(soFar);
+  }
+  /** While the next rays are followed; one look at a time. */
+  function lookAt(x: number, y: number): void {
+    if (!onShown || look || performance.now() - looked < LOOK_MS) return;
+    look = takeBlock(x, y)
+      // A lost context is told by the tracer.
+      .catch(() => undefined)
+      .finally(() => {
+        look = undefined;
+        looked = performance.now();
+      });
+  }
   try {
     for (let y = 0; y < height; y += blockHeight) {
       for (let x = 0; x < width; x += blockWidth) {
         tracer.moveTo(x, y);
-        await tracer.run(samples, { signal, onProgress: (done) => onProgress?.(before + done, wanted) });
+        const told = (done: number) => {
+          onProgress?.(before + done, wanted);
+          lookAt(x, y);
+        };
+        await tracer.run(samples, { signal, onProgress: told });
         signal?.throwIfAborted();
-        withRenderer(renderer, () => {
-          drawer.present(tracer.mean.texture, bytes, blockWidth, blockHeight);
-        });
-        await renderer.readRenderTargetPixelsAsync(bytes, 0, 0, blockWidth, blockHeight, read);
-        copyBlock(pixels, width, height, read, blockWidth, blockHeight, x, y);
+        await look;
+        await takeBlock(x, y);
         before += samples;
       }
     }
   } finally {
+    await look;
     tracer.dispose();
     bytes.dispose();
   }

@@ -73,6 +73,8 @@ export interface CaptureOptions {
   readonly drape?: Drape;
   /** Called after each sample of a block with those done and wanted in all. */
   readonly onProgress?: (done: number, wanted: number) => void;
+  /** Called now and then with a reference as far as it has come, coarse at first; the same object each time. */
+  readonly onShown?: (soFar: CaptureResult) => void;
   /** Stops the drawing. */
   readonly signal?: AbortSignal;
 }

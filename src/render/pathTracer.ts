@@ -13,6 +13,9 @@ import type { Tile } from './tileSchedule.ts';
 const LEAST_ROUND = 8;
 const MOST_ROUND = 128;
 
+/** A sample of a large picture may take a minute: parts of it are told. */
+const PART = 1 / 16;
+
 /** As in shaders/cloth/light.glsl. */
 const SKY_MEAN = 0.65;
 
@@ -39,7 +42,7 @@ export interface TraceOptions {
 }
 
 export interface TraceRun {
-  /** Called as samples are done, with how many a pixel has on the mean (rounded down) and how many are wanted. */
+  /** Called as samples are done, with how many a pixel has on the mean (to the PART of one below) and how many are wanted. */
   readonly onProgress?: (done: number, wanted: number) => void;
   /** Stops after the rays that are being followed; a later run goes on from there. */
   readonly signal?: AbortSignal;
@@ -154,12 +157,17 @@ export class PathTracer {
     return Float32Array.from(halves, THREE.DataUtils.fromHalfFloat);
   }
 
+  /** Takes what the open round has by now into the mean, to be looked at; what comes of the round is the same. */
+  showOpenRound(): void {
+    if (this.wanted > this.done && this.survey.mean > this.done) this.tile.resolve(this.means);
+  }
+
   dispose(): void {
     this.tile.dispose();
     this.means.dispose();
   }
 
-  /** Samples that a pixel has on the mean, rounded down: those of the open round are known now and then. */
+  /** Samples that a pixel has on the mean, rounded down to a part of one: those of the open round are known now and then. */
   private taken(): number {
     const { done, wanted, tiles, open, survey } = this;
     if (wanted === done) return done;
@@ -167,7 +175,7 @@ export class PathTracer {
     tiles.forEach(({ width, height }, k) => {
       sum += width * height * (k < open ? wanted : k === open ? Math.max(done, survey.mean) : done);
     });
-    return Math.floor(sum / (this.frame.width * this.frame.height) + 1e-9);
+    return PART * Math.floor(sum / (this.frame.width * this.frame.height) / PART + 1e-9);
   }
 
   /** Rays that take a few dozen milliseconds; the GPU has the next before it is asked how far it came with the last. */

@@ -58,7 +58,9 @@ afterAll(() => laid.clear());
 async function ask(choices: Readonly<Record<string, string>>, dpi = String(DPI)): Promise<void> {
   await userEvent.keyboard('p');
   await until('the dialog is open', () => document.querySelector('.picture-dialog[open]') !== null);
-  const usual = { Side: 'both', Held: 'square', Part: 'whole', Drawn: '4' };
+  // What is held decides what else is asked.
+  const flat = { Held: 'square', Side: 'both', Part: 'whole', Light: 'table', Drawn: '4' };
+  const usual = choices.Held === 'draped' ? { Drawn: '4' } : flat;
   for (const [name, value] of Object.entries({ ...usual, ...choices })) {
     await userEvent.selectOptions(page.getByRole('combobox', { name, exact: true }), value);
   }
@@ -66,6 +68,7 @@ async function ask(choices: Readonly<Record<string, string>>, dpi = String(DPI))
 }
 
 const sizeTold = () => document.querySelector('#picture-size')!.textContent!;
+const soFar = () => document.querySelector<HTMLCanvasElement>('canvas.picture-so-far');
 const drawButton = () => page.getByRole('button', { name: 'Draw and download' });
 const pixelsTold = () =>
   /([\d,]+) × ([\d,]+) px/
@@ -73,8 +76,8 @@ const pixelsTold = () =>
     .slice(1)
     .map((text) => Number(text.replace(',', '')));
 
-async function saved(): Promise<{ png: PNG; bytes: Uint8Array<ArrayBuffer> }> {
-  await until('it is downloaded', () => downloads.length > 0, 120_000);
+async function saved(mostMs = 120_000): Promise<{ png: PNG; bytes: Uint8Array<ArrayBuffer> }> {
+  await until('it is downloaded', () => downloads.length > 0, mostMs);
   const bytes = new Uint8Array(await downloads[0].file.arrayBuffer());
   const png = await new Promise<PNG>((resolve, reject) => {
     new PNG().parse(bytes as unknown as Buffer, (error, read) => (error ? reject(error) : resolve(read)));
@@ -169,6 +172,27 @@ describe('a picture saved from the table', () => {
     const { png } = await saved();
     expect(png.width).toBe(Math.round((size.widthPx * pose.mmPerPx) / mmPerPx));
     expect(downloads[0].name).toContain('back');
+  });
+
+  it('traces its paths where asked, coarsely at first, and drapes the cloth over an edge', async () => {
+    await ask({ Held: 'draped' });
+    const [width, height] = pixelsTold();
+    await page.getByRole('spinbutton', { name: 'Radius, mm' }).fill('3');
+    await userEvent.click(drawButton());
+    await until('it shows as far as it has come', () => soFar() !== null, 120_000);
+    expect(document.querySelector('progress')!.value).toBeLessThan(0.9);
+    const coarse = soFar()!;
+    const { png, bytes } = await saved(200_000);
+    expect(downloads[0].name).toBe('quay-edge-over-3mm-72dpi.png');
+    expect([png.width, png.height]).toEqual([width, height]);
+    expect(coarse.width / coarse.height).toBeCloseTo(width / height, 1);
+    // Of no one scale, so none is written into the file.
+    expect(String.fromCharCode(...bytes.subarray(37, 41))).not.toBe('pHYs');
+    // The cloth fills most of the width and leaves ground around it.
+    const row = (y: number) => Array.from({ length: width }, (_, x) => !isGround(png, x, y)).filter(Boolean).length;
+    expect(Math.max(...Array.from({ length: height }, (_, y) => row(y)))).toBeGreaterThan(0.6 * width);
+    expect(row(0) + row(height - 1)).toBe(0);
+    await until('what was shown of it is gone', () => soFar() === null);
   });
 
   it('is refused beyond the scales offered and beyond its most pixels, with what to do', async () => {

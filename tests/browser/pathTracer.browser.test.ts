@@ -149,7 +149,7 @@ describe('a trace', () => {
     // In the middle of a round, whose samples are not in the mean yet.
     expect(tracer.samples).toBe(0);
     const before = told.length;
-    expect(before).toBe(1);
+    expect(told.filter((done) => done >= 1)).toHaveLength(1);
     expect(await tracer.run(5, { onProgress })).toBe(true);
     expect(tracer.samples).toBe(5);
     const resumed = await tracer.readLinear();

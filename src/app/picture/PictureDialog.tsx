@@ -1,27 +1,34 @@
-import { type FormEvent, useState } from 'react';
+import { type FormEvent, useMemo, useState } from 'react';
 import { useStore } from 'zustand';
+import { NumberField } from '#app/after/NumberField.tsx';
 import { ModalDialog } from '#app/dialog/ModalDialog.tsx';
 import { extentOf } from '#app/model/clothPose.ts';
 import { versionOnTable } from '#app/model/sameSample.ts';
+import { sampleCloth } from '#app/model/sampleCloth.ts';
 import { useTable, useTableState } from '#app/model/tableContext.ts';
+import { drapedStill } from '#app/still/drapedStill.ts';
 import { sheetRefusal } from '#app/still/sheetPlan.ts';
 import { Choice } from '#app/table/Choice.tsx';
-import { formatNumber, type LengthSystem, quantity } from '#app/words/numbers.ts';
-import { LEAST_DPI, MOST_DPI, pictureFileName, planPicture, SAMPLE_STEPS, usualPicture } from './pictureAsked.ts';
+import { formatNumber } from '#app/words/numbers.ts';
+import {
+  isTraced,
+  LEAST_DPI,
+  LEAST_EDGE_MM,
+  MOST_DPI,
+  MOST_EDGE_MM,
+  pictureFileName,
+  planPicture,
+  SAMPLE_STEPS,
+  samplesOf,
+  usualPicture,
+} from './pictureAsked.ts';
+import { dotsWords, fineness, grainWords, pixelWords, sizeWords } from './pictureWords.ts';
 
 /** What was asked for last, for as long as the page is open. */
 let lastAsked = usualPicture;
 
-const fineness: Readonly<Record<number, string>> = { 4: 'quick', 16: 'good', 64: 'finest' };
-/** What so many looks at each point, averaged, are good for. */
-const finenessMeans: Readonly<Record<number, string>> = {
-  4: 'some grain is left, as in a photograph taken in poor light',
-  16: 'hardly any grain is left; enough for most pictures',
-  64: 'no grain to be seen; it takes four times as long as good',
-};
-
-/** Up to so many dots an inch a picture is soon drawn. */
-const QUICK_DPI = 150;
+/** A radius that differs by less is the one asked for. */
+const TOLD_MM = 0.05;
 
 /** What the picture is to show, how large it will be, and what stands in the way. */
 export default function PictureDialog() {
@@ -46,8 +53,16 @@ export default function PictureDialog() {
   const { result: cloth, far, farTrouble } = beside ?? onTable;
   const settled = beside !== undefined || onTable.status === 'settled';
   // Fine threads are drawn from afar as the table does; a cloth that cannot be seen so is walked there too.
-  const complete = settled && (far !== undefined || farTrouble !== undefined);
-  const plan = planPicture(asked, { pose, size }, cloth && extentOf(cloth.packed));
+  const complete = settled && (isTraced(asked) || far !== undefined || farTrouble !== undefined);
+  const traced = isTraced(asked);
+  const draped = asked.held === 'draped';
+  const problem = useMemo(() => {
+    if (!draped || !beside) return onTable.resultCloth?.problem;
+    const woven = sampleCloth({ ...beside.body, versions: [] });
+    return woven.ok ? woven.value.problem : undefined;
+  }, [draped, beside, onTable.resultCloth]);
+  const over = draped && cloth && problem ? drapedStill(problem, cloth, asked.edgeMm) : undefined;
+  const plan = planPicture(asked, { pose, size }, cloth && extentOf(cloth.packed), over?.drape);
   const fileName = pictureFileName(sample.name, version, asked);
   const dpi = Number(dpiText);
   const dpiFits = Number.isInteger(dpi) && dpi >= LEAST_DPI && dpi <= MOST_DPI;
@@ -68,7 +83,16 @@ export default function PictureDialog() {
     event.preventDefault();
     if (!cloth || !plan || refusal || waits) return;
     const { packed } = cloth;
-    pictures.start({ packed, far, plan, samples: asked.samples, fileName, system });
+    pictures.start({
+      packed,
+      far,
+      plan,
+      samples: samplesOf(asked),
+      traced,
+      drape: over?.drape,
+      fileName,
+      system,
+    });
     close();
   }
 
@@ -86,34 +110,58 @@ export default function PictureDialog() {
                   onChoose={(value) => setClothNumber(Number(value))}
                 />
               )}
-              <Choice
-                name="Side"
-                value={asked.sides}
-                options={[
-                  ['face', 'face'],
-                  ['back', 'back'],
-                  ['both', 'both, beside each other'],
-                ]}
-                onChoose={(sides) => change({ sides })}
-              />
+              {!draped && (
+                <Choice
+                  name="Side"
+                  value={asked.sides}
+                  options={[
+                    ['face', 'face'],
+                    ['back', 'back'],
+                    ['both', 'both, beside each other'],
+                  ]}
+                  onChoose={(sides) => change({ sides })}
+                />
+              )}
               <Choice
                 name="Held"
                 value={asked.held}
                 options={[
                   ['square', 'square on'],
                   ['asNow', 'turned as on the table'],
+                  ['draped', 'draped over an edge'],
                 ]}
                 onChoose={(held) => change({ held })}
               />
-              <Choice
-                name="Part"
-                value={asked.part}
-                options={[
-                  ['whole', 'the whole cloth'],
-                  ['inView', 'what the table shows'],
-                ]}
-                onChoose={(part) => change({ part })}
-              />
+              {draped ? (
+                <NumberField
+                  name="Radius, mm"
+                  value={asked.edgeMm}
+                  least={LEAST_EDGE_MM}
+                  most={MOST_EDGE_MM}
+                  onChange={(edgeMm) => change({ edgeMm })}
+                />
+              ) : (
+                <>
+                  <Choice
+                    name="Part"
+                    value={asked.part}
+                    options={[
+                      ['whole', 'the whole cloth'],
+                      ['inView', 'what the table shows'],
+                    ]}
+                    onChoose={(part) => change({ part })}
+                  />
+                  <Choice
+                    name="Light"
+                    value={asked.light}
+                    options={[
+                      ['table', 'as on the table'],
+                      ['traced', 'paths traced, slow'],
+                    ]}
+                    onChoose={(light) => change({ light })}
+                  />
+                </>
+              )}
               <label>
                 <span className="soft">Dots an inch</span>
                 <input
@@ -138,7 +186,7 @@ export default function PictureDialog() {
                 options={SAMPLE_STEPS.map((samples) => [String(samples), fineness[samples]])}
                 onChoose={(samples) => change({ samples: Number(samples) })}
               />
-              <label>
+              <label hidden={draped}>
                 <input
                   type="checkbox"
                   checked={asked.ruler && asked.held === 'square'}
@@ -150,19 +198,18 @@ export default function PictureDialog() {
               </label>
             </div>
             <p id="picture-size" role="status" className={refusal ? 'trouble' : undefined}>
-              {refusal ?? waits ?? (plan && sizeWords(plan, system))}
+              {refusal ?? waits ?? (plan && (draped ? pixelWords(plan) : sizeWords(plan, system)))}
             </p>
+            {over && over.radiusMm > asked.edgeMm + TOLD_MM && (
+              <p>{`The cloth is too stiff or too thick for ${formatNumber(asked.edgeMm)} mm: it bends over ${formatNumber(over.radiusMm, 1)} mm.`}</p>
+            )}
+            <p className="soft">{grainWords(asked)}</p>
+            <p className="soft">{dotsWords(asked)}</p>
             <p className="soft">
-              {`Each point is looked at ${asked.samples} times and averaged: ${finenessMeans[asked.samples]}.`}
-            </p>
-            <p className="soft">
-              {asked.dotsPerInch <= QUICK_DPI
-                ? `${QUICK_DPI} dots an inch is quick, and fine enough for a screen; print asks for 300.`
-                : `More than ${QUICK_DPI} dots an inch is fine enough for print; twice as many take four times as long.`}
-            </p>
-            <p className="soft">
-              In the light of the table now, at true size; the scale is written into the file. The cloth on the table
-              rests while it is drawn, and follows the hand all the same.
+              {draped
+                ? 'Face out over the edge at half its length, its first picks hanging, seen low from before it, in the light of the table now; not at true size.'
+                : 'In the light of the table now, at true size; the scale is written into the file.'}{' '}
+              The cloth on the table rests while it is drawn, and follows the hand all the same.
             </p>
           </div>
           <div className="dialog-foot">
@@ -178,10 +225,4 @@ export default function PictureDialog() {
       )}
     </ModalDialog>
   );
-}
-
-function sizeWords({ sheet, mmPerPx }: NonNullable<ReturnType<typeof planPicture>>, system: LengthSystem): string {
-  const across = quantity(sheet.widthPx * mmPerPx, 'length', system);
-  const up = quantity(sheet.heightPx * mmPerPx, 'length', system);
-  return `${formatNumber(sheet.widthPx)} × ${formatNumber(sheet.heightPx)} px, ${across.text} × ${up.text} ${up.unit}`;
 }

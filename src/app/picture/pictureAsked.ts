@@ -1,25 +1,40 @@
-import { type Pose, sideOf } from '#app/model/pose.ts';
+import { type Pose, presetPose, sideOf } from '#app/model/pose.ts';
 import type { TableState } from '#app/model/tableState.ts';
+import { drapedPose } from '#app/still/drapedStill.ts';
 import { MM_PER_INCH, planSheet, type SheetPlan } from '#app/still/sheetPlan.ts';
+import type { Drape } from '#engine/packing/walk/drape.ts';
 import { plainName } from '#io/sampleFile.ts';
 
 /** What is asked of a picture saved from the table. */
 export interface PictureAsked {
   readonly sides: 'face' | 'back' | 'both';
-  /** Square on, or turned and tipped as it is now. */
-  readonly held: 'square' | 'asNow';
+  /** Square on, turned and tipped as it is now, or face out over an edge, its first picks hanging, seen low from before it. */
+  readonly held: 'square' | 'asNow' | 'draped';
+  /** Radius of that edge, mm. */
+  readonly edgeMm: number;
+  /** Light as on the table, or traced path by path, many bounces; a draped cloth is always traced. */
+  readonly light: 'table' | 'traced';
   /** All of the cloth, or what the table's panel shows of it. */
   readonly part: 'whole' | 'inView';
   /** Pixels an inch at true size. */
   readonly dotsPerInch: number;
   /** In mm of cloth; true only square on. */
   readonly ruler: boolean;
-  /** Samples a pixel. */
+  /** Samples a pixel as on the table; traced ones take more, see `samplesOf`. */
   readonly samples: number;
 }
 
 export const LEAST_DPI = 72;
 export const MOST_DPI = 600;
+
+/** As the command line takes them. */
+export const LEAST_EDGE_MM = 1;
+export const MOST_EDGE_MM = 500;
+
+/** A path is one guess at all the light of a point, where the table's samples are estimates: it takes more of them. */
+const PATHS_PER_SAMPLE = 4;
+/** Height of a draped picture over its width: a cloth hanging from an edge, seen low, is broader than high. */
+const DRAPED_SHAPE = 7 / 9;
 
 /** Screens of most tables settle at the last; paper forgives the first. */
 export const SAMPLE_STEPS = [4, 16, 64] as const;
@@ -27,20 +42,43 @@ export const SAMPLE_STEPS = [4, 16, 64] as const;
 export const usualPicture: PictureAsked = {
   sides: 'face',
   held: 'square',
+  edgeMm: 40,
+  light: 'table',
   part: 'whole',
   dotsPerInch: 150,
   ruler: true,
   samples: 16,
 };
 
-/** The sheet asked for of a cloth, or undefined before there is one. */
+/** Whether paths are traced. */
+export function isTraced({ held, light }: PictureAsked): boolean {
+  return held === 'draped' || light === 'traced';
+}
+
+/** Samples or paths a pixel. */
+export function samplesOf(asked: PictureAsked): number {
+  return asked.samples * (isTraced(asked) ? PATHS_PER_SAMPLE : 1);
+}
+
+/**
+ * The sheet asked for of a cloth, or undefined before there is one.
+ * @param drape of a cloth that is to be draped
+ */
 export function planPicture(
   { sides, held, part, dotsPerInch, ruler }: PictureAsked,
   { pose, size }: Pick<TableState, 'pose' | 'size'>,
   extent: TableState['extent'],
+  drape?: Drape,
 ): SheetPlan | undefined {
   if (!extent) return undefined;
   const mmPerPx = MM_PER_INCH / dotsPerInch;
+  if (held === 'draped') {
+    if (!drape) return undefined;
+    const widthPx = Math.ceil((extent.maxXMm - extent.minXMm) / mmPerPx);
+    const picture = { widthPx, heightPx: Math.ceil(DRAPED_SHAPE * widthPx) };
+    const seen = drapedPose(presetPose({ ...pose, yawRad: 0 }, 'low'), drape, extent, picture);
+    return { ...planSheet({ extent, sides: ['face'], pose: seen, size: picture, ruler: false }), mmPerPx };
+  }
   const toPx = (px: number) => Math.max(1, Math.round((px * pose.mmPerPx) / mmPerPx));
   const turn = held === 'asNow' ? pose : { ...pose, yawRad: sideOf(pose) === 'face' ? 0 : Math.PI, pitchRad: 0 };
   return planSheet({
@@ -52,9 +90,10 @@ export function planPicture(
   });
 }
 
-/** Such as `channel-buoy-looser-face-and-back-300dpi.png`. */
+/** Such as `channel-buoy-looser-face-and-back-300dpi.png` or `channel-buoy-over-40mm-150dpi.png`. */
 export function pictureFileName(sample: string, version: string | undefined, asked: PictureAsked): string {
   const side = asked.sides === 'both' ? 'face-and-back' : asked.sides;
-  const parts = [plainName(sample) || 'sample', version && plainName(version), side, `${asked.dotsPerInch}dpi`];
+  const shown = asked.held === 'draped' ? `over-${asked.edgeMm}mm` : isTraced(asked) ? `${side}-traced` : side;
+  const parts = [plainName(sample) || 'sample', version && plainName(version), shown, `${asked.dotsPerInch}dpi`];
   return `${parts.filter(Boolean).join('-')}.png`;
 }

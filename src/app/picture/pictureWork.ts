@@ -1,27 +1,20 @@
 import { createStore, type StoreApi } from 'zustand/vanilla';
 import { lightOf } from '#app/model/lighting.ts';
 import type { TableStore } from '#app/model/tableState.ts';
-import type { SheetPlan } from '#app/still/sheetPlan.ts';
-import type { LengthSystem } from '#app/words/numbers.ts';
-import type { FarCloth } from '#engine/packing/far/farTypes.ts';
-import type { PackedCloth } from '#engine/packing/packedCloth.ts';
 import { downloadFile } from '#io/saveFile.ts';
+import type { PictureJob } from './drawPicture.ts';
 
 /** A picture under way. */
 export interface PictureDrawing {
   readonly fileName: string;
   /** Share done, 0..1. */
   readonly share: number;
+  /** A traced picture as far as it has come, and how often it has been looked at. */
+  readonly shown?: { readonly sheet: OffscreenCanvas; readonly times: number };
 }
 
-export interface PictureRequest {
-  readonly packed: PackedCloth;
-  readonly far?: FarCloth;
-  readonly plan: SheetPlan;
-  readonly samples: number;
+export interface PictureRequest extends Omit<PictureJob, 'light' | 'lightnessOnly'> {
   readonly fileName: string;
-  /** What its ruler is marked in. */
-  readonly system: LengthSystem;
 }
 
 /** Draws one picture at a time and downloads it; how it went is told in the status line. */
@@ -38,12 +31,16 @@ export function createPictureWork(ui: TableStore): PictureWork {
   async function draw({ fileName, ...job }: PictureRequest, signal: AbortSignal): Promise<string> {
     const { lightnessOnly } = ui.getState();
     const light = lightOf(ui.getState());
-    state.setState({ drawing: { fileName, share: 0 } });
+    const tell = (part: Partial<PictureDrawing>) =>
+      state.setState(({ drawing }) => ({ drawing: { fileName, share: 0, ...drawing, ...part } }));
+    tell({});
+    let times = 0;
     try {
       const { drawPicture } = await import('./drawPicture.ts');
       const png = await drawPicture(
         { ...job, light, lightnessOnly },
-        (share) => state.setState({ drawing: { fileName, share } }),
+        (share) => tell({ share }),
+        (sheet) => tell({ shown: { sheet, times: ++times } }),
         signal,
       );
       downloadFile(new Blob([png], { type: 'image/png' }), fileName);

@@ -1,10 +1,12 @@
 import { clothPose } from '#app/model/clothPose.ts';
 import { withResolution } from '#io/pngResolution.ts';
 import type { ClothView } from '#render/clothView.ts';
-import type { CaptureOptions } from '#render/clothViewTypes.ts';
+import type { CaptureOptions, CaptureResult } from '#render/clothViewTypes.ts';
 import { gapPx, rulerHeightPx, type SheetPlan } from './sheetPlan.ts';
 
-export interface SheetOptions extends CaptureOptions {
+export interface SheetOptions extends Omit<CaptureOptions, 'onShown'> {
+  /** Called now and then with the sheet of traced pictures as far as it has come, coarse at first. */
+  readonly onShown?: (sheet: OffscreenCanvas) => void;
   /** Samples a pixel. */
   readonly samples: number;
   /** The scale is written into the file. */
@@ -33,14 +35,23 @@ export async function drawSheet(
   context.fillStyle = options.ground;
   context.fillRect(0, 0, canvas.width, canvas.height);
   for (const [k, pose] of poses.entries()) {
+    const put = ({ pixels, width, height }: CaptureResult) =>
+      context.putImageData(new ImageData(pixels, width, height), k * (width + gapPx(mmPerPx)), 0);
     view.setView(clothPose(pose, 1));
-    const { pixels, width, height } = await view.capture(picture.widthPx, picture.heightPx, options.samples, {
+    const { onShown } = options;
+    const drawn = await view.capture(picture.widthPx, picture.heightPx, options.samples, {
       reference,
       drape: options.drape,
       signal,
+      onShown:
+        onShown &&
+        ((soFar) => {
+          put(soFar);
+          onShown(canvas);
+        }),
       onProgress: (done, wanted) => onProgress?.(k * wanted + done, poses.length * wanted),
     });
-    context.putImageData(new ImageData(pixels, width, height), k * (width + gapPx(mmPerPx)), 0);
+    put(drawn);
   }
   if (plan.ruler) drawRuler(context, picture.heightPx, sheet.widthPx, mmPerPx, rulers[options.rulerIn ?? 'mm']);
   const png = new Uint8Array(await (await canvas.convertToBlob({ type: 'image/png' })).arrayBuffer());
