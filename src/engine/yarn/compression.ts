@@ -1,4 +1,5 @@
 import type { Millimetres } from '#engine/units/units.ts';
+import { contactStiffnessInPlaceN } from './set.ts';
 import type { YarnBody } from './yarnTypes.ts';
 
 /**
@@ -78,14 +79,17 @@ export interface CrushLaw {
   readonly stiffnessN: number;
 }
 
-/** How a yarn's or strip's section gives. Solid ones are as high pressed as not. */
+/**
+ * How a yarn's or strip's section gives. Solid ones are as high pressed as not; fibres that finishing has set push
+ * back less.
+ */
 export function crushLawOf(body: YarnBody): CrushLaw {
-  const { contactHeightMm, contactStiffnessN, contactPacking = SPUN_PACKING } = body;
+  const { contactHeightMm, contactPacking = SPUN_PACKING } = body;
   return {
     restHeightMm: Math.max(body.bodyHeightMm, contactHeightMm),
     contactHeightMm,
     leastHeightMm: contactHeightMm * Math.min(1, contactPacking / CLOSEST_PACKING),
-    stiffnessN: contactStiffnessN,
+    stiffnessN: contactStiffnessInPlaceN(body),
   };
 }
 

@@ -35,6 +35,15 @@ const UNTUNED = { ...STATE_MODEL, weftSlackShare: 0, fellTensionShare: 1 };
 export const meets = ({ forecast, measured, readWithin }: ForecastRow, halfWidth: number): boolean =>
   forecast - halfWidth <= measured[1] + readWithin && forecast + halfWidth >= measured[0] - readWithin;
 
+/**
+ * The same counted strictly: reading and forecast each have their doubt, and where these are independent they add as squares.
+ * `meets` takes every reading at its most lenient; a range much too wide would hold all rows here too.
+ */
+export const meetsStrictly = ({ forecast, measured, readWithin }: ForecastRow, halfWidth: number): boolean => {
+  const both = Math.hypot(halfWidth, readWithin);
+  return forecast - both <= measured[1] && forecast + both >= measured[0];
+};
+
 /** A beat that nobody told may be so much looser or firmer, of 0 to 1. */
 const BEAT_UNKNOWN = 0.15;
 

@@ -67,7 +67,7 @@ export function tuningSection(): string {
 export function searchSection(): string {
   const before = errorsWith({});
   const lines = FOUND.map((set) => `| ${BOUNDS.map(([name]) => set[name]).join(' | ')} | ${cells(errorsWith(set))} |`);
-  return `Five constants, sought at random on the fitted rows in two searches, end in opposite corners by chance, sections soft or hard, swelling kept
+  return `Five constants, sought at random on the fitted rows in two searches (before finishing set anything), ended in opposite corners by chance, sections soft or hard, swelling kept
 or not; either serves the fitted rows, and the others no better than ${before.tested.toFixed(1)} points:
 
 | fell tension | slack | swelling kept | place in the range of shrinkage | hardness of sections | error of fitted rows | of the others |

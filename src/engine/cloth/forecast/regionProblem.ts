@@ -2,6 +2,7 @@ import type { ClothProblem } from '#engine/cloth/clothTypes.ts';
 import type { HeightsProblem } from '#engine/cloth/heights/heightsTypes.ts';
 import { createDrawdown, isWarpUp, setWarpUp } from '#engine/draft/drawdown.ts';
 import { crushLawOf, squeezedLaws } from '#engine/yarn/compression.ts';
+import { bendingInPlace } from '#engine/yarn/set.ts';
 import type { YarnBody } from '#engine/yarn/yarnTypes.ts';
 import { mechanicalPeriod } from './mechanicalPeriod.ts';
 import { pressedHalfWidths } from './sectionFactors.ts';
@@ -74,8 +75,8 @@ export function regionProblem(problem: ClothProblem, region: SolvedRegion, rowYM
           periodYMm: rowYMm[firstRow + rows] - rowYMm[firstRow],
         }
       : {}),
-    endBendingNmm2: perThread(ends, ofEnd, (body) => body.bendingNmm2),
-    rowBendingNmm2: perThread(rows, ofRow, (body) => body.bendingNmm2),
+    endBendingNmm2: perThread(ends, ofEnd, bendingInPlace),
+    rowBendingNmm2: perThread(rows, ofRow, bendingInPlace),
     endTensionN: problem.endTensionN.slice(firstEnd, firstEnd + ends),
     rowTensionN: problem.rowTensionN.slice(firstRow, firstRow + rows),
     endHalfHeightMm: Float64Array.from({ length: ends }, (_, end) => ofEnd(end).contactHeightMm / 2 / squeezeOf(end)),

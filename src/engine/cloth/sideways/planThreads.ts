@@ -1,4 +1,5 @@
 import type { ClothProblem } from '#engine/cloth/clothTypes.ts';
+import { bendingInPlace, contactStiffnessInPlaceN } from '#engine/yarn/set.ts';
 import type { YarnBody } from '#engine/yarn/yarnTypes.ts';
 import type { PlanThreads } from './planSide.ts';
 
@@ -7,8 +8,8 @@ import type { PlanThreads } from './planSide.ts';
  * E g w³/12 against E w g³/12 (beam theory; a crumpled strip gives way sooner).
  */
 function planBendingNmm2(body: YarnBody): number {
-  if (body.shape === 'round') return body.bendingNmm2;
-  return body.bendingNmm2 * Math.max(1, body.contactWidthMm / body.contactHeightMm) ** 2;
+  if (body.shape === 'round') return bendingInPlace(body);
+  return bendingInPlace(body) * Math.max(1, body.contactWidthMm / body.contactHeightMm) ** 2;
 }
 
 /** A region's threads as they bend and press within the cloth plane. */
@@ -29,7 +30,7 @@ export function planThreads(
     rowBendingNmm2: perRow(planBendingNmm2),
     endContactWidthMm: perEnd((body) => body.contactWidthMm),
     rowContactWidthMm: perRow((body) => body.contactWidthMm),
-    endStiffnessN: perEnd((body) => body.contactStiffnessN),
-    rowStiffnessN: perRow((body) => body.contactStiffnessN),
+    endStiffnessN: perEnd(contactStiffnessInPlaceN),
+    rowStiffnessN: perRow(contactStiffnessInPlaceN),
   };
 }
