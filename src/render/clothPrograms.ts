@@ -2,89 +2,14 @@ import * as THREE from 'three';
 import { shaderConstants } from '#engine/packing/clothBufferLayout.ts';
 import { farConstants } from '#engine/packing/far/farTypes.ts';
 import { MOST_PANELS } from '#engine/packing/walk/drape.ts';
-import { createClothUniforms, type Uniforms } from './clothTextures.ts';
 import { HAIRS_A_BATCH, HairPass } from './hairPass.ts';
 import { HairPlaces } from './hairPlaces.ts';
+import { Feature, hasAll } from './programFeatures.ts';
+import { ProgramKinds } from './programKinds.ts';
+import { ProgramSets } from './programSets.ts';
 import { ScreenPass } from './screenPass.ts';
 import { type ComposedShader, composeShader, nameFiles } from './shaderSource.ts';
-
-export function createViewUniforms(): Uniforms {
-  return {
-    ...createClothUniforms(),
-    uEye: { value: new THREE.Vector3() },
-    uRight: { value: new THREE.Vector3() },
-    uUp: { value: new THREE.Vector3() },
-    uForward: { value: new THREE.Vector3() },
-    uMmPerPixel: { value: 1 },
-    uTanPerPixel: { value: 0 },
-    uPictureSize: { value: new THREE.Vector2() },
-    uPixelOffset: { value: new THREE.Vector2() },
-    uJitter: { value: new THREE.Vector2(0.5, 0.5) },
-    uJitterSpread: { value: 0 },
-    uRayStart: { value: 0 },
-    uSample: { value: 0 },
-    uKeyTowards: { value: new THREE.Vector3(0, 0, 1) },
-    uKeyCosHalfAngle: { value: 1 },
-    uKeyLight: { value: 1 },
-    uSkyLight: { value: 0 },
-    uSkyAxis: { value: new THREE.Vector3(0, 0, 1) },
-    uId: { value: null },
-    uDepth: { value: null },
-    uNormal: { value: null },
-    uAxis: { value: null },
-    uLight: { value: null },
-    uLit: { value: 0 },
-    uHistory: { value: null },
-    uHistoryWeight: { value: 0 },
-    uMostBounces: { value: MOST_BOUNCES },
-    uPathPlace: { value: null },
-    uPathWay: { value: null },
-    uPathCarried: { value: null },
-    uPathSum: { value: null },
-    uDrape: { value: new THREE.Vector4() },
-    uSamplesBefore: { value: -1 },
-    uSamplesWanted: { value: 0 },
-    uTileSize: { value: new THREE.Vector2() },
-    uSurveyBlock: { value: 1 },
-    uBackground: { value: new THREE.Vector3() },
-    uBackLit: { value: 0 },
-    uLoopMost: { value: 1 << 20 },
-    uPicture: { value: null },
-    uTargetSize: { value: new THREE.Vector2() },
-    uTargetOffset: { value: new THREE.Vector2() },
-    uLightnessOnly: { value: 0 },
-    uBlurStep: { value: new THREE.Vector2() },
-    uBlurSigma: { value: 0 },
-    uFarOn: { value: 0 },
-    uFarCloth: { value: null },
-    uFarClassShade: { value: null },
-    uFarWindow: { value: new THREE.Vector4(0, 0, 1, 1) },
-    uHairFromMm: { value: 0 },
-    uHairThreads: { value: null },
-    uHairFirst: { value: 0 },
-    uHairRoots: { value: null },
-    uHairChords: { value: null },
-    uHairBows: { value: null },
-    uHairRange: { value: new THREE.Vector4() },
-    uHairWhose: { value: new THREE.Vector4(0, 0, 1, 0) },
-    uBufferSize: { value: new THREE.Vector2(1, 1) },
-    uDepthRange: { value: new THREE.Vector3(0, 1, 0) },
-    uFarSize: { value: new THREE.Vector2(1, 1) },
-    uFarParts: { value: new THREE.Vector2(1, 1) },
-    uFarRange: { value: new THREE.Vector2(1, 2) },
-    uKinds: { value: new THREE.Vector4(0, 1, 1, 1) },
-    uKindsFrom: { value: 0 },
-    uKindView: { value: new THREE.Vector4() },
-    uColumns: { value: null },
-    uColumnsPlace: { value: new THREE.Vector4(0, 0, 1, 1) },
-    uColumnsHeights: { value: new THREE.Vector2() },
-    uColumnStepMm: { value: 1 },
-    uHairField: { value: null },
-    uHairPlace: { value: new THREE.Vector4(0, 0, 1, 1) },
-    uHairHeights: { value: new THREE.Vector4(0, 0, 1, 0) },
-    uFieldLayer: { value: new THREE.Vector2(0, 1) },
-  };
-}
+import { createViewUniforms, MOST_BOUNCES } from './viewUniforms.ts';
 
 /**
  * Of a ray through columns: its steps, the first as a share of an ordinary one, how they grow; how far past a surface it starts anew;
@@ -99,10 +24,7 @@ const COLUMNS = {
   HAIR_LOOKS: '6',
 };
 
-/** Most bounces of a path in the reference picture, and its loop's bound. */
-export const MOST_BOUNCES = 32;
-
-/** The few programs of the picture, all on one set of uniforms. */
+/** The few programs of the picture, all on one set of uniforms; each in kinds, for what the cloth that is drawn asks of it. */
 export class ClothPrograms {
   readonly uniforms = createViewUniforms();
   /** Nearest thread: all that is needed while moving and for reading back. */
@@ -131,31 +53,28 @@ export class ClothPrograms {
   /** What each kind of crossing shows from afar, and the cloth laid flat from that. */
   readonly farClass: ScreenPass;
   readonly farCloth: ScreenPass;
-  /** Goes up where programs are to be compiled anew. */
-  version = 0;
-  private sideways = false;
-  private hairy = false;
-  private meshed = false;
-  private tight = false;
-  private clear = false;
-  private lobed = false;
-  private stranded = false;
+  readonly sets = new ProgramSets((left) => {
+    for (const pass of this.passes()) pass.keepFor(left);
+  });
   private readonly composed: ComposedShader[] = [];
 
   constructor(countWork = false) {
     const extra: Record<string, string> = countWork ? { COUNT_WORK: '1' } : {};
-    this.walk = this.pass('cloth/gbuffer.frag.glsl', extra);
-    this.hairWalk = this.pass('cloth/gbuffer.frag.glsl', { ...extra, HAIR: '1' });
-    this.hairPlace = this.pass('cloth/hairPlace.frag.glsl', { HAIR: '1' });
+    const { sideways, hair, mesh, tight, clear, lobed } = Feature;
+    const walks = sideways | mesh | tight | clear;
+    const looks = sideways | hair | mesh | lobed;
+    this.walk = this.pass('cloth/gbuffer.frag.glsl', extra, walks | hair, ['HAIR_DRAWN']);
+    this.hairWalk = this.pass('cloth/gbuffer.frag.glsl', { ...extra, HAIR: '1' }, walks);
+    this.hairPlace = this.pass('cloth/hairPlace.frag.glsl', { HAIR: '1' }, sideways);
     this.hairPlaces = new HairPlaces(this.hairPlace, this.uniforms);
-    this.hair = new HairPass(this.hairMaterial({}), this.uniforms, this.hairPlaces);
-    this.strands = new HairPass(this.hairMaterial({ ROUND: '1' }), this.uniforms, this.hairPlaces);
-    this.lightWalk = this.pass('cloth/lightwalk.frag.glsl', extra);
-    this.columns = this.pass('cloth/columns.frag.glsl', COLUMNS);
-    this.lightColumns = this.pass('cloth/lightwalk.frag.glsl', { ...COLUMNS, COLUMNS: '1' });
-    this.lightField = this.pass('cloth/lightwalk.frag.glsl', { ...COLUMNS, COLUMNS: '1', HAIR_FIELD: '1' });
-    this.hairField = this.pass('cloth/hairField.frag.glsl', {});
-    this.shade = this.pass('cloth/shade.frag.glsl', {});
+    this.hair = new HairPass(this.hairKinds({}), this.uniforms, this.hairPlaces);
+    this.strands = new HairPass(this.hairKinds({ ROUND: '1' }), this.uniforms, this.hairPlaces);
+    this.lightWalk = this.pass('cloth/lightwalk.frag.glsl', extra, looks | tight | clear);
+    this.columns = this.pass('cloth/columns.frag.glsl', COLUMNS, sideways | hair | tight, ['HAIR_DRAWN']);
+    this.lightColumns = this.pass('cloth/lightwalk.frag.glsl', { ...COLUMNS, COLUMNS: '1' }, looks);
+    this.lightField = this.pass('cloth/lightwalk.frag.glsl', { ...COLUMNS, COLUMNS: '1', HAIR_FIELD: '1' }, looks);
+    this.hairField = this.pass('cloth/hairField.frag.glsl', {}, sideways | hair);
+    this.shade = this.pass('cloth/shade.frag.glsl', {}, hair | mesh | clear);
     this.present = this.pass('post/present.frag.glsl', {});
     this.blur = this.pass('post/blur.frag.glsl', {});
     this.farClass = this.pass('cloth/farClass.frag.glsl', {});
@@ -175,88 +94,26 @@ export class ClothPrograms {
    * The reference picture's program, one ray of each path a pass; for the caller to dispose of.
    * @param lambert perfectly matte surfaces, for which exact values are known, instead of the yarns' own
    * @param draped over an edge, instead of flat
+   * @param features of the cloth
    */
-  createPath(lambert: boolean, draped = false): ScreenPass {
+  createPath(lambert: boolean, draped: boolean, features: number): ScreenPass {
     const extra: Record<string, string> = lambert ? { LAMBERT: '1' } : {};
     if (draped) Object.assign(extra, { DRAPE: '1', MOST_PANELS: `${MOST_PANELS}` });
-    if (this.sideways) extra.SIDEWAYS = '1';
-    if (this.hairy) extra.HAIR = '1';
-    if (this.meshed) extra.MESH = '1';
-    if (this.tight) extra.TIGHT = '1';
-    return this.pass('cloth/path.frag.glsl', { MOST_BOUNCES: `${MOST_BOUNCES}`, EYE_ONLY: '1', ...extra });
+    const { sideways, hair, mesh, tight } = Feature;
+    const concerns = sideways | hair | mesh | tight;
+    const fixed = { MOST_BOUNCES: `${MOST_BOUNCES}`, EYE_ONLY: '1', ...extra };
+    const path = this.pass('cloth/path.frag.glsl', fixed, concerns);
+    path.use(features);
+    return path;
   }
 
-  get isHairy(): boolean {
-    return this.hairy;
-  }
-
-  /** From now on threads may leave their own lines sideways, which costs a tenth more of each frame. */
-  allowSideways(): void {
-    if (this.sideways) return;
-    this.sideways = true;
-    const drawn = [this.walk, this.hairWalk, this.hairPlace, this.hair, this.strands];
-    this.define('SIDEWAYS', [...drawn, this.columns, this.hairField, ...this.towardsLight]);
-  }
-
-  /** From now on threads may have hair. */
-  allowHair(): void {
-    if (this.hairy) return;
-    this.hairy = true;
-    this.define('HAIR', [this.walk, this.columns, this.hairField, this.shade, ...this.towardsLight]);
-    this.define('HAIR_DRAWN', [this.walk, this.columns]);
-    // Wherever the walk has been, its depth is the one that counts.
-    Object.assign(this.walk.material, { depthTest: true, depthWrite: true, depthFunc: THREE.AlwaysDepth });
-  }
-
-  get isStranded(): boolean {
-    return this.stranded;
-  }
-
-  /** From now on some hair may be of thick strands. */
-  allowStrands(): void {
-    if (this.stranded) return;
-    this.stranded = true;
-    this.version++;
-  }
-
-  /** From now on threads may be open. */
-  allowMesh(): void {
-    if (this.meshed) return;
-    this.meshed = true;
-    this.define('MESH', [this.walk, this.hairWalk, this.shade, ...this.towardsLight]);
-  }
-
-  /** From now on threads may bend more tightly than they are thick, which costs half as much again of each frame. */
-  allowTight(): void {
-    if (this.tight) return;
-    this.tight = true;
-    this.define('TIGHT', [this.walk, this.hairWalk, this.columns, ...this.towardsLight]);
-  }
-
-  /** From now on threads may be clear. */
-  allowClear(): void {
-    if (this.clear) return;
-    this.clear = true;
-    this.define('CLEAR', [this.walk, this.hairWalk, this.lightWalk, this.shade]);
-  }
-
-  /** From now on faces may look for the room's light otherwise than by the cosine, which costs a third more of its rays. */
-  allowLobes(): void {
-    if (this.lobed) return;
-    this.lobed = true;
-    this.define('LOBED', this.towardsLight);
-  }
-
-  private get towardsLight(): readonly ScreenPass[] {
-    return [this.lightWalk, this.lightColumns, this.lightField];
-  }
-
-  private define(name: string, passes: readonly (ScreenPass | HairPass)[]): void {
-    for (const { material } of passes) {
-      material.defines = { ...material.defines, [name]: '1' };
-      material.needsUpdate = true;
-    }
-    this.version++;
+  /**
+   * Draws for cloths of these features from now on: by programs of their own where those are compiled, else by fuller ones that
+   * are, if any, which draw the same picture more slowly.
+   */
+  use(features: number, full: boolean): void {
+    const set = this.sets.readyFor(features, full) ?? features;
+    for (const pass of this.passes()) pass.use(set);
   }
 
   /** Compiler messages with file names. */
@@ -265,44 +122,76 @@ export class ClothPrograms {
   }
 
   dispose(): void {
-    for (const part of Object.values(this)) {
-      if (part instanceof ScreenPass || part instanceof HairPass || part instanceof HairPlaces) part.dispose();
-    }
+    this.hairPlaces.dispose();
+    for (const pass of this.passes()) pass.dispose();
   }
 
-  private pass(path: string, defines: Record<string, string>): ScreenPass {
+  private passes(): (ScreenPass | HairPass)[] {
+    return Object.values(this).filter((part) => part instanceof ScreenPass || part instanceof HairPass);
+  }
+
+  /** @param withHair defined too where hair is a feature of the cloth */
+  private pass(
+    path: string,
+    defines: Record<string, string>,
+    concerns = 0,
+    withHair: readonly string[] = [],
+  ): ScreenPass {
     const fragment = composeShader(path, { ...shaderConstants(), ...farConstants(), ...defines });
     const vertex = composeShader('common/fullscreen.vert.glsl', {});
     this.composed.push(fragment);
-    return new ScreenPass(
-      new THREE.RawShaderMaterial({
+    // Wherever the walk has been, its depth is the one that counts, for hair that is drawn over it.
+    const depth = { depthTest: true, depthWrite: true, depthFunc: THREE.AlwaysDepth };
+    const make = (features: number) => {
+      const hairy = hasAll(features, Feature.hair) && withHair.length > 0;
+      return new THREE.RawShaderMaterial({
         name: path,
         glslVersion: THREE.GLSL3,
+        defines: definesOf(features, withHair),
         vertexShader: vertex.source,
         fragmentShader: fragment.source,
         uniforms: this.uniforms,
-        depthTest: false,
-        depthWrite: false,
+        ...(hairy ? depth : { depthTest: false, depthWrite: false }),
         blending: THREE.NoBlending,
         toneMapped: false,
-      }),
-    );
+      });
+    };
+    return new ScreenPass(new ProgramKinds(make, concerns));
   }
 
-  private hairMaterial(defines: Record<string, string>): THREE.RawShaderMaterial {
+  private hairKinds(defines: Record<string, string>): ProgramKinds {
     const constants = { ...shaderConstants(), HAIR: '1', HAIRS_A_BATCH: `${HAIRS_A_BATCH}`, ...defines };
     const vertex = composeShader('cloth/hairDraw.vert.glsl', constants);
     const fragment = composeShader('cloth/hairDraw.frag.glsl', constants);
     this.composed.push(vertex, fragment);
-    return new THREE.RawShaderMaterial({
-      name: 'cloth/hairDraw.frag.glsl',
-      glslVersion: THREE.GLSL3,
-      vertexShader: vertex.source,
-      fragmentShader: fragment.source,
-      uniforms: this.uniforms,
-      side: THREE.DoubleSide,
-      blending: THREE.NoBlending,
-      toneMapped: false,
-    });
+    const make = (features: number) =>
+      new THREE.RawShaderMaterial({
+        name: 'cloth/hairDraw.frag.glsl',
+        glslVersion: THREE.GLSL3,
+        defines: definesOf(features),
+        vertexShader: vertex.source,
+        fragmentShader: fragment.source,
+        uniforms: this.uniforms,
+        side: THREE.DoubleSide,
+        blending: THREE.NoBlending,
+        toneMapped: false,
+      });
+    return new ProgramKinds(make, Feature.sideways);
   }
+}
+
+/** What shaders call each feature that they know. */
+const NAMES: readonly (readonly [number, string])[] = [
+  [Feature.sideways, 'SIDEWAYS'],
+  [Feature.hair, 'HAIR'],
+  [Feature.mesh, 'MESH'],
+  [Feature.tight, 'TIGHT'],
+  [Feature.clear, 'CLEAR'],
+  [Feature.lobed, 'LOBED'],
+];
+
+function definesOf(features: number, withHair: readonly string[] = []): Record<string, string> {
+  const names = NAMES.flatMap(([bit, name]) => (hasAll(features, bit) ? [name] : []));
+  if (hasAll(features, Feature.hair)) names.push(...withHair);
+  return Object.fromEntries(names.map((name) => [name, '1']));
 }

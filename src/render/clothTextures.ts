@@ -4,6 +4,7 @@ import type { FarCloth } from '#engine/packing/far/farTypes.ts';
 import { type HairThreads, hairThreads } from '#engine/packing/hairThreads.ts';
 import type { PackedCloth } from '#engine/packing/packedCloth.ts';
 import { TABLE_LEVELS, TABLE_NODES } from '#engine/scatter/scatterLayout.ts';
+import { featuresOf } from './programFeatures.ts';
 
 /** Beyond any cloth: where leaf begins on a side without any. */
 const NO_LEAF_MM = 1e6;
@@ -56,6 +57,8 @@ export class ClothTextures {
   /** Which threads have hair; null for a cloth without. */
   readonly hairs: HairThreads | null;
   readonly hairList: THREE.Texture | null;
+  /** What it asks of the programs that draw it. */
+  readonly features: number;
 
   constructor(
     readonly cloth: PackedCloth,
@@ -76,6 +79,7 @@ export class ClothTextures {
       uFarClassOf: null,
     };
     this.hairs = cloth.hairy ? hairThreads(cloth) : null;
+    this.features = featuresOf(cloth, this.hairs);
     this.hairList = this.hairs ? this.table(this.hairs.table) : null;
     this.bind();
   }

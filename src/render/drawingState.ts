@@ -1,17 +1,20 @@
+import type * as THREE from 'three';
 import type { ClothViewOptions } from './clothViewTypes.ts';
 import { type DrawTime, GpuTimer } from './gpuTimer.ts';
+import type { HairPass } from './hairPass.ts';
 import type { PictureDrawer } from './pictureDrawer.ts';
 import type { PictureTargets } from './pictureTargets.ts';
+import { Feature, hasAll } from './programFeatures.ts';
+import type { Readiness } from './programSets.ts';
+import type { ScreenPass } from './screenPass.ts';
+
+type Target = THREE.WebGLRenderTarget | null;
 
 /** What all pictures of one renderer share: which programs are ready, and how long the GPU takes for a tile. */
 export class DrawingState {
   readonly timer: GpuTimer;
-  private readonly ready = { quick: false, full: false };
-  private compiling = false;
   /** Counts lost contexts, so that a compilation begun before one is not believed after it. */
   private context = 0;
-  /** Of the programs that `ready` speaks of. */
-  private version = 0;
   private drawnFull: boolean | null = null;
   /** The last draw was its program's first, so its time may hold the compiler's. */
   private fresh = false;
@@ -23,37 +26,44 @@ export class DrawingState {
     this.timer = new GpuTimer(drawer.renderer.getContext() as WebGL2RenderingContext);
   }
 
-  get fullReady(): boolean {
-    return this.ready.full;
+  /** Whether pictures with light can be drawn of cloths of these features. */
+  fullReady(features: number): boolean {
+    return this.drawer.programs.sets.readyFor(features, true) !== undefined;
   }
 
-  /** Starts what is still to be compiled; true once quick pictures can be drawn. */
-  compile(targets: PictureTargets, fullWanted: boolean): boolean {
+  /**
+   * Starts what is still to be compiled for cloths of these features; true once quick pictures of them can be drawn, be it by
+   * fuller programs.
+   */
+  compile(targets: PictureTargets, fullWanted: boolean, features: number): boolean {
     const { programs, renderer } = this.drawer;
-    if (programs.version !== this.version) this.forget();
-    if (!this.ready.quick) {
-      this.begin('quick', () => [
-        programs.walk.compile(renderer, targets.buffer),
-        ...(programs.isHairy ? [programs.hairWalk, programs.hairPlace, programs.hair] : []).map((pass) =>
-          pass.compile(renderer, targets.buffer),
-        ),
-        ...(programs.isStranded ? [programs.strands.compile(renderer, targets.buffer)] : []),
-        programs.shade.compile(renderer, targets.quick),
-        programs.present.compile(renderer, null),
-        programs.farClass.compile(renderer, targets.quick),
-        programs.farCloth.compile(renderer, targets.quick),
+    const readiness = programs.sets.ask(features);
+    const hairy = hasAll(features, Feature.hair);
+    const begin = (of: 'quick' | 'full', passes: readonly (readonly [ScreenPass | HairPass, Target])[]) =>
+      this.begin(readiness, of, () => passes.map(([pass, target]) => pass.compile(renderer, target, features)));
+    const some = (is: boolean, passes: (ScreenPass | HairPass)[], target: Target) =>
+      is ? passes.map((pass) => [pass, target] as const) : [];
+    const { buffer, quick, light } = targets;
+    if (!readiness.quick) {
+      begin('quick', [
+        [programs.walk, buffer],
+        ...some(hairy, [programs.hairWalk, programs.hairPlace, programs.hair], buffer),
+        ...some(hasAll(features, Feature.strands), [programs.strands], buffer),
+        [programs.shade, quick],
+        [programs.present, null],
+        [programs.farClass, quick],
+        [programs.farCloth, quick],
       ]);
-    } else if (!this.ready.full && fullWanted) {
-      this.begin('full', () => [
-        programs.lightWalk.compile(renderer, targets.light),
-        programs.columns.compile(renderer, targets.light),
-        programs.lightColumns.compile(renderer, targets.light),
-        ...(programs.isHairy ? [programs.lightField, programs.hairField] : []).map((pass) =>
-          pass.compile(renderer, targets.light),
-        ),
+    } else if (!readiness.full && fullWanted) {
+      // Light of clear threads is walked; without hair there is but one way through columns.
+      const columns = !hasAll(features, Feature.clear);
+      begin('full', [
+        [programs.lightWalk, light],
+        ...some(columns, [programs.columns, programs.lightField], light),
+        ...some(columns && hairy, [programs.lightColumns, programs.hairField], light),
       ]);
     }
-    return this.ready.quick;
+    return programs.sets.readyFor(features, false) !== undefined;
   }
 
   /** A tile's time once it is known and worth learning from. */
@@ -72,11 +82,8 @@ export class DrawingState {
   /** Forgets what a lost context took. */
   forget(): void {
     this.context++;
-    this.version = this.drawer.programs.version;
     this.timer.drop();
-    this.ready.quick = false;
-    this.ready.full = false;
-    this.compiling = false;
+    this.drawer.programs.sets.forget();
     this.drawnFull = null;
   }
 
@@ -85,16 +92,16 @@ export class DrawingState {
     this.timer.drop();
   }
 
-  private begin(which: 'quick' | 'full', compile: () => Promise<void>[]): void {
+  private begin(readiness: Readiness, which: 'quick' | 'full', compile: () => Promise<void>[]): void {
     // Without parallel compiling there is nothing to wait for: the first draw compiles.
-    if (this.limits === 'low') this.ready[which] = true;
-    if (this.compiling || this.ready[which]) return;
-    this.compiling = true;
+    if (this.limits === 'low') readiness[which] = true;
+    if (readiness.compiling || readiness[which]) return;
+    readiness.compiling = true;
     const { context } = this;
     Promise.all(compile()).finally(() => {
       if (context !== this.context) return;
-      this.compiling = false;
-      this.ready[which] = true;
+      readiness.compiling = false;
+      readiness[which] = true;
     });
   }
 }

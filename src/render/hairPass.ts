@@ -2,6 +2,7 @@ import * as THREE from 'three';
 import type { ClothTextures, Uniforms } from './clothTextures.ts';
 import { type HairPlaces, MOST_PLACED } from './hairPlaces.ts';
 import type { HairDraw } from './hairWindow.ts';
+import { compileKind, type ProgramKinds } from './programKinds.ts';
 
 /** Hairs of one instance: GPUs take many small ones slowly. */
 export const HAIRS_A_BATCH = 16;
@@ -15,23 +16,33 @@ export class HairPass {
   private readonly bands = new Map<number, THREE.InstancedBufferGeometry>();
 
   constructor(
-    readonly material: THREE.RawShaderMaterial,
+    private readonly kinds: ProgramKinds,
     private readonly uniforms: Uniforms,
     private readonly hairPlaces: HairPlaces,
   ) {
-    this.mesh = new THREE.Mesh(this.band(1), material);
+    this.mesh = new THREE.Mesh(this.band(1), kinds.of(0));
     this.mesh.frustumCulled = false;
     this.scene.add(this.mesh);
     this.scene.matrixAutoUpdate = false;
   }
 
-  /** Resolves when the program can be used without a wait. */
-  async compile(renderer: THREE.WebGLRenderer, target: THREE.WebGLRenderTarget | null): Promise<void> {
-    const before = renderer.getRenderTarget();
-    renderer.setRenderTarget(target);
-    const compiled = renderer.compileAsync(this.scene, this.camera);
-    renderer.setRenderTarget(before);
-    await compiled;
+  /** Of the kind in use. */
+  get material(): THREE.RawShaderMaterial {
+    return this.mesh.material;
+  }
+
+  /** Draws for cloths of these features from now on. */
+  use(features: number): void {
+    this.mesh.material = this.kinds.of(features);
+  }
+
+  keepFor(sets: readonly number[]): void {
+    this.kinds.keepFor(sets);
+  }
+
+  /** Resolves when the program for these features can be used without a wait. */
+  compile(renderer: THREE.WebGLRenderer, target: THREE.WebGLRenderTarget | null, features = 0): Promise<void> {
+    return compileKind(renderer, this.scene, this.mesh, this.kinds.of(features), target);
   }
 
   draw(
@@ -63,7 +74,7 @@ export class HairPass {
 
   dispose(): void {
     for (const band of this.bands.values()) band.dispose();
-    this.material.dispose();
+    this.kinds.dispose();
   }
 
   private band(pieces: number): THREE.InstancedBufferGeometry {

@@ -38,7 +38,7 @@ export class PathTile {
   constructor(
     private readonly renderer: THREE.WebGLRenderer,
     private readonly programs: ClothPrograms,
-    options: { readonly lambert: boolean; readonly draped: boolean },
+    options: { readonly lambert: boolean; readonly draped: boolean; readonly features: number },
     width: number,
     height: number,
   ) {
@@ -54,7 +54,7 @@ export class PathTile {
         type: THREE.UnsignedIntType,
       });
     this.states = [state(), state()];
-    this.ray = programs.createPath(options.lambert, options.draped);
+    this.ray = programs.createPath(options.lambert, options.draped, options.features);
     this.meanOf = programs.createPathMean();
     this.surveyOf = programs.createPathSurvey();
   }

@@ -1,10 +1,10 @@
 import * as THREE from 'three';
 import type { Drape } from '#engine/packing/walk/drape.ts';
-import { MOST_BOUNCES } from './clothPrograms.ts';
 import { MOST_SIDE, PathTile, type Survey } from './pathTile.ts';
 import { type PictureDrawer, type PictureScene, withRenderer } from './pictureDrawer.ts';
 import { RayBudget } from './rayBudget.ts';
 import type { Tile } from './tileSchedule.ts';
+import { MOST_BOUNCES } from './viewUniforms.ts';
 
 /**
  * Samples between two means. Tiles take turns after each such round, at whose end the GPU waits for its longest paths;
@@ -95,7 +95,7 @@ export class PathTracer {
     this.tile = new PathTile(
       drawer.renderer,
       drawer.programs,
-      { lambert, draped: drape !== null },
+      { lambert, draped: drape !== null, features: drawer.featuresOf(this.scene) },
       side('width'),
       side('height'),
     );

@@ -35,6 +35,8 @@ export interface PictureScene {
   fine?: boolean;
   /** Every pixel walked, however fine the threads: for reading threads back and for checks. */
   walkAll?: boolean;
+  /** What the programs that draw it are to know, beyond what its cloth asks of them. */
+  features?: number;
   /** Rays to the light walked too, never through columns: for small pictures and for checks. */
   walkLight?: boolean;
 }
@@ -47,6 +49,8 @@ export class PictureDrawer {
   /** What the scene shows, and whether it is walked all over. */
   private shown: ClothTextures | null = null;
   private walkAll = false;
+  /** What the scene asks of the programs. */
+  private features = 0;
   readonly farPicture: FarPicture;
   private readonly columns: LightColumns;
   /** Makes what rays to the light pass through, so many texels at a time. */
@@ -87,6 +91,11 @@ export class PictureDrawer {
     return this.fars.get(cloth);
   }
 
+  /** What a scene asks of the programs that draw it. */
+  featuresOf(scene: PictureScene): number {
+    return ((scene.textures ?? this.textures)?.features ?? 0) | (scene.features ?? 0);
+  }
+
   /** What a scene's far picture takes at most, bytes, by the share of the pixels that are drawn; null for none. */
   farBytes(scene: PictureScene, width: number, height: number): ((share: number) => number) | null {
     const textures = scene.textures ?? this.textures;
@@ -102,14 +111,7 @@ export class PictureDrawer {
 
   /** Another cloth beside the drawer's own, for a scene to name; the caller's to dispose of. */
   load(cloth: PackedCloth): ClothTextures {
-    if (cloth.sideways) this.programs.allowSideways();
-    if (cloth.hairy) this.programs.allowHair();
-    if (cloth.meshed) this.programs.allowMesh();
-    if (cloth.tight) this.programs.allowTight();
-    if (cloth.clear) this.programs.allowClear();
-    if (cloth.lobed) this.programs.allowLobes();
     const textures = new ClothTextures(cloth, this.programs.uniforms);
-    if (textures.hairs?.groups.some(({ strand }) => strand)) this.programs.allowStrands();
     const far = this.fars.get(cloth);
     if (far) textures.setFar(far);
     return textures;
@@ -123,6 +125,7 @@ export class PictureDrawer {
     const u = this.programs.uniforms;
     this.shown = scene.textures ?? this.textures;
     this.walkAll = scene.walkAll === true;
+    this.features = this.featuresOf(scene);
     this.shown?.bind();
     placeEye(this.eye, scene.pose, height, scale);
     u.uEye.value.set(...this.eye.eye);
@@ -159,11 +162,13 @@ export class PictureDrawer {
    * such tile does it all at once.
    */
   prepareLight(mostTexels: number): boolean {
+    this.programs.use(this.features, true);
     return this.makeColumns(mostTexels) !== 'more';
   }
 
   /** What rays to the light take in the scene, with all that it needs at hand. */
   lightPass(): ScreenPass {
+    this.programs.use(this.features, true);
     const { lightColumns, lightField, lightWalk } = this.programs;
     const way = this.makeColumns(Infinity);
     return way === 'field' ? lightField : way === 'columns' ? lightColumns : lightWalk;
@@ -183,7 +188,7 @@ export class PictureDrawer {
     historyWeight: number,
   ): void {
     const u = this.programs.uniforms;
-    this.drawBuffer(targets, tile, sample);
+    this.drawBuffer(targets, tile, sample, false, lit);
     if (lit) {
       this.lightPass().draw(this.renderer, targets.light);
     }
@@ -194,9 +199,10 @@ export class PictureDrawer {
     this.programs.shade.draw(this.renderer, into);
   }
 
-  /** The picture buffer alone; `middles`: through the pixels' middles, for reading back. */
-  drawBuffer(targets: PictureTargets, tile: Tile, sample: number, middles = false): void {
+  /** The picture buffer alone; `middles`: through the pixels' middles, for reading back; `lit`: for a sample with light. */
+  drawBuffer(targets: PictureTargets, tile: Tile, sample: number, middles = false, lit = false): void {
     const u = this.programs.uniforms;
+    this.programs.use(this.features, lit);
     targets.setScissor(tile.x, tile.y, tile.width, tile.height);
     this.setSample(sample);
     if (middles) u.uJitterSpread.value = 0;

@@ -103,12 +103,13 @@ export class PictureSampler {
   advance(width: number, height: number): void {
     const targets = this.sizedTargets(width, height);
     const { drawer, scene, state } = this;
-    if (this.settled || !state.compile(targets, !this.moving) || !state.timer.isDone()) return;
+    if (this.settled || !state.compile(targets, !this.moving, drawer.featuresOf(scene)) || !state.timer.isDone())
+      return;
     const took = state.measured();
     if (took) this.schedule.learn(took.pixels, took.elapsedMs);
     if (took && this.phase === 'quick') this.movingScale.learn(took, width * height * this.mostScale ** 2);
     if (this.phase === 'waiting') {
-      if (!state.fullReady) return;
+      if (!this.fullReady) return;
       this.beginFull();
     }
     if (!this.tileOpen) {
@@ -163,6 +164,10 @@ export class PictureSampler {
   private stand(picture: THREE.WebGLRenderTarget | null): void {
     this.standIn?.dispose();
     this.standIn = picture;
+  }
+
+  private get fullReady(): boolean {
+    return this.state.fullReady(this.drawer.featuresOf(this.scene));
   }
 
   /** The first sample of the quick picture, which stands alone. */
@@ -243,7 +248,7 @@ export class PictureSampler {
       this.coarse = 1;
       this.standsFor = true;
       this.begin();
-    } else if (this.state.fullReady) this.beginFull();
+    } else if (this.fullReady) this.beginFull();
     else if (this.sample >= QUICK_SAMPLES) this.phase = 'waiting';
   }
 }

@@ -32,6 +32,8 @@ const SLOW_MS = 50;
 export class WoundCards {
   private order: CardOrder | null = null;
   private textures: ClothTextures | null = null;
+  /** All that cards have asked of their programs: drawn once, they are not worth programs of each one's own. */
+  private features = 0;
   private targets: PictureTargets | null = null;
   private sample = 0;
   private perStep = 2;
@@ -58,6 +60,7 @@ export class WoundCards {
     this.finish();
     this.order = order;
     this.textures = this.drawer.load(order.cloth);
+    this.features |= this.textures.features;
     this.sample = 0;
   }
 
@@ -66,7 +69,8 @@ export class WoundCards {
     const { order, state } = this;
     if (!order || this.reading) return false;
     const targets = this.sizedTargets(order.sidePx);
-    if (!state.compile(targets, true) || !state.fullReady || !this.timer.isDone()) return true;
+    const { features } = this;
+    if (!state.compile(targets, true, features) || !state.fullReady(features) || !this.timer.isDone()) return true;
     this.learn();
     withRenderer(this.drawer.renderer, () => this.draw(order, targets));
     if (this.sample >= SAMPLES) this.read(order, targets);
@@ -97,7 +101,7 @@ export class WoundCards {
     const pose = { ...FACE_POSE, centreMm: [0, 0] as const, pixelsPerMm: sidePx / sideMm, fieldOfViewRad: 0 };
     const common = { pose, light, background: SEAM, backLit: false };
     // So few pixels are lit sooner than columns are made.
-    const scene: PictureScene = { ...common, textures: this.textures!, walkLight: true };
+    const scene: PictureScene = { ...common, textures: this.textures!, features: this.features, walkLight: true };
     const begun = performance.now();
     const until = Math.min(SAMPLES, this.sample + this.perStep);
     const count = until - this.sample;

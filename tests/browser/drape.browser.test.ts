@@ -1,7 +1,7 @@
 import { afterAll, afterEach, describe, expect, test } from 'vitest';
 import type { LinearRgb } from '#engine/colour/colour.ts';
 import { type Drape, drapeOver, placeOutOf } from '#engine/packing/walk/drape.ts';
-import { MOST_BOUNCES } from '#render/clothPrograms.ts';
+import { MOST_BOUNCES } from '#render/viewUniforms.ts';
 import { openView, pack } from '#tests/helpers/clothProbe.ts';
 import { LEVEL, meanOf, plainCloth, setReflectance, traced, woundCard } from '#tests/helpers/traceScenes.ts';
 

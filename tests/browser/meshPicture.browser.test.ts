@@ -1,7 +1,7 @@
 import { afterAll, afterEach, describe, expect, test } from 'vitest';
 import type { LinearRgb } from '#engine/colour/colour.ts';
-import { MOST_BOUNCES } from '#render/clothPrograms.ts';
 import { NORTH_LIGHT } from '#render/lightUniforms.ts';
+import { MOST_BOUNCES } from '#render/viewUniforms.ts';
 import { clothFixture } from '#tests/helpers/clothFixtures.ts';
 import { openView, pack } from '#tests/helpers/clothProbe.ts';
 import { LinearProbe } from '#tests/helpers/farScenes.ts';

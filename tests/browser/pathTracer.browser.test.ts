@@ -1,8 +1,8 @@
 import { afterAll, afterEach, describe, expect, test } from 'vitest';
 import type { LinearRgb } from '#engine/colour/colour.ts';
 import { colourDifference } from '#engine/colour/colour.ts';
-import { MOST_BOUNCES } from '#render/clothPrograms.ts';
 import { NORTH_LIGHT } from '#render/lightUniforms.ts';
+import { MOST_BOUNCES } from '#render/viewUniforms.ts';
 import { clothFixture } from '#tests/helpers/clothFixtures.ts';
 import { openView, pack } from '#tests/helpers/clothProbe.ts';
 import { LEVEL, meanOf, packAs, plainCloth, setReflectance, traced, woundCard } from '#tests/helpers/traceScenes.ts';

@@ -1,6 +1,5 @@
 import { mat3 } from 'gl-matrix';
 import { describe, expect, it } from 'vitest';
-import { createViewUniforms } from '#render/clothPrograms.ts';
 import {
   LIGHT_NAMES,
   LIGHTS,
@@ -11,6 +10,7 @@ import {
   turningLight,
 } from '#render/lights.ts';
 import { setLightUniforms, windowRadiance } from '#render/lightUniforms.ts';
+import { createViewUniforms } from '#render/viewUniforms.ts';
 
 const identity = mat3.create();
 

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { ClothPrograms } from '#render/clothPrograms.ts';
 import { HairPass } from '#render/hairPass.ts';
+import { EVERY_FEATURE } from '#render/programFeatures.ts';
 import { ScreenPass } from '#render/screenPass.ts';
 import { shaderCost } from '#tests/helpers/shaderCost.ts';
 
@@ -13,19 +14,17 @@ const MOST_OPERATIONS = 8000;
 const programs = new ClothPrograms();
 /** With all that cloths may ask for. */
 const fullPrograms = new ClothPrograms();
-fullPrograms.allowSideways();
-fullPrograms.allowHair();
-fullPrograms.allowMesh();
-fullPrograms.allowTight();
-fullPrograms.allowClear();
-fullPrograms.allowLobes();
-const passes = [programs, fullPrograms].flatMap((some) => [
+fullPrograms.use(EVERY_FEATURE, true);
+const passes = [
+  { some: programs, features: 0 },
+  { some: fullPrograms, features: EVERY_FEATURE },
+].flatMap(({ some, features }) => [
   ...Object.values(some).filter((part) => part instanceof ScreenPass || part instanceof HairPass),
   some.createPathMean(),
   some.createPathSurvey(),
-  some.createPath(false),
-  some.createPath(true),
-  some.createPath(false, true),
+  some.createPath(false, false, features),
+  some.createPath(true, false, features),
+  some.createPath(false, true, features),
 ]);
 /** Defines that three puts before the text. */
 const textOf = ({ material }: ScreenPass | HairPass, text = material.fragmentShader) =>

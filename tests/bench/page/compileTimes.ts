@@ -1,5 +1,6 @@
 import type * as THREE from 'three';
 import { ClothPrograms } from '#render/clothPrograms.ts';
+import { Feature } from '#render/programFeatures.ts';
 import { ScreenPass } from '#render/screenPass.ts';
 
 /** What a program takes until it can be used, and for how long of that the page stands still, ms. */
@@ -88,9 +89,9 @@ export async function measureCompiling(gl: WebGL2RenderingContext, say: (line: s
   // Of a smooth cloth alone, and of one with hair.
   const page = Object.values(programs).filter((part) => part instanceof ScreenPass && part !== programs.hairWalk);
   const hairy = new ClothPrograms();
-  hairy.allowHair();
+  hairy.use(Feature.hair, true);
   const hairyPage = [hairy.walk, hairy.hairWalk, hairy.hair, hairy.lightWalk, hairy.shade];
-  const reference = programs.createPath(false);
+  const reference = programs.createPath(false, false, 0);
   const all = [...page, reference];
   say(
     `compiling, ms (KHR_parallel_shader_compile ${compiler.isParallel ? 'is there' : 'is missing: "with" stands still as well'})`,

@@ -1,0 +1,38 @@
+import type { HairThreads } from '#engine/packing/hairThreads.ts';
+import type { PackedCloth } from '#engine/packing/packedCloth.ts';
+
+/** What a cloth may ask of the programs that draw it, each a bit of a set. */
+export const Feature = {
+  /** Threads leave their own lines sideways: a tenth more of each frame. */
+  sideways: 1,
+  hair: 2,
+  /** Open threads. */
+  mesh: 4,
+  /** Threads bend more tightly than they are thick: half as much again of each frame. */
+  tight: 8,
+  clear: 16,
+  /** Faces look for the room's light otherwise than by the cosine: a third more of its rays. */
+  lobed: 32,
+  /** Some hair is of thick strands. */
+  strands: 64,
+} as const;
+
+export const EVERY_FEATURE = 127;
+
+/** @param hairs of that cloth; null where it has none */
+export function featuresOf(cloth: PackedCloth, hairs: HairThreads | null): number {
+  const asked: readonly (readonly [number, boolean])[] = [
+    [Feature.sideways, cloth.sideways],
+    [Feature.hair, cloth.hairy],
+    [Feature.mesh, cloth.meshed],
+    [Feature.tight, cloth.tight],
+    [Feature.clear, cloth.clear],
+    [Feature.lobed, cloth.lobed],
+    [Feature.strands, hairs?.groups.some(({ strand }) => strand) === true],
+  ];
+  return asked.reduce((set, [bit, is]) => (is ? set | bit : set), 0);
+}
+
+export function hasAll(set: number, features: number): boolean {
+  return (set & features) === features;
+}
