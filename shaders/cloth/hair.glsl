@@ -104,7 +104,7 @@ HairHit intersectHair(int thread, Segment s, vec3 o, vec3 d, float tMin, float t
   vec2 size = sizeAt(s, middle);
   vec4 kept = texelFetch(uMaterialTable, tableAt(s.hairTexel + 1), 0);
   vec4 lattice = texelFetch(uMaterialTable, tableAt(s.hairTexel + 2), 0);
-  float ridges = texelFetch(uMaterialTable, tableAt(s.hairTexel + 3), 0).w;
+  float sides = texelFetch(uMaterialTable, tableAt(s.hairTexel + 3), 0).w;
   float squash = squashOf(s, size, lattice.w);
   float cellMm = lattice.x;
   int hairs = int(kept.x);
@@ -169,7 +169,7 @@ HairHit intersectHair(int thread, Segment s, vec3 o, vec3 d, float tMin, float t
     int sectorWord = sectorHere % sectors;
     sectorWord += sectorWord < 0 ? sectors : 0;
     vec3 u = unitFromHash(hash3(uvec3(uint(thread), uint(layer * 64 + sectorWord), uint(cell))));
-    float chance = lattice.y * ridgeAt(ridges, firstSide, sector, shift + (float(cell) + 0.5) * cellMm);
+    float chance = lattice.y * crowdAt(sides, firstSide, sector, shift + (float(cell) + 0.5) * cellMm);
     if (u.z < chance) {
       int texel = first + 3 * int(u.x * float(perLayer));
       vec4 root = texelFetch(uMaterialTable, tableAt(texel), 0);

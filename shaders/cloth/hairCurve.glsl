@@ -34,11 +34,13 @@ HairCurve placeHair(int texel, vec4 root, float start, vec2 side, vec2 size, flo
   return c;
 }
 
-// Pile leaves both sides of the twisted core: how much more stands in a sector than on average.
-float ridgeAt(float ridges, vec2 firstSide, float sector, float along) {
-  if (ridges == 0.0) return 1.0;
-  float turned = atan(firstSide.y, firstSide.x) + 0.5 * sector - WHOLE_TURN * ridges * along;
-  return 1.0 + RIDGE_DEPTH * cos(2.0 * turned);
+// How much more stands in a sector than on average: pile leaves both sides of the twisted core; of a cloth brushed on one side
+// more stands on that (`sides` of packHair.ts).
+float crowdAt(float sides, vec2 firstSide, float sector, float along) {
+  if (sides == 0.0) return 1.0;
+  float middle = atan(firstSide.y, firstSide.x) + 0.5 * sector;
+  if (sides < SIDED_BELOW) return 1.0 + (SIDED - sides) * sign(sin(middle));
+  return 1.0 + RIDGE_DEPTH * cos(2.0 * (middle - WHOLE_TURN * sides * along));
 }
 
 // By how much pile is pressed where its thread is.

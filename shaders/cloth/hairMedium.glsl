@@ -8,6 +8,7 @@ struct HairShell {
   float thins;   // height over which it thins out by e, mm; 0: it stands alike
   float reach;   // mm
   bool isEdge;
+  float onFace;  // how much more stands on the face's half than on the back's, -1..1
 };
 
 HairShell hairShell(Segment s, vec2 size) {
@@ -15,7 +16,8 @@ HairShell hairShell(Segment s, vec2 size) {
   float full = texelFetch(uMaterialTable, tableAt(s.hairTexel + 2), 0).w;
   bool isEdge = texelFetch(uMaterialTable, tableAt(s.hairTexel + 1), 0).w == 2.0;
   float reach = density.z > 0.0 ? min(s.hair.x, MEDIUM_SCALES * density.z) : s.hair.x;
-  return HairShell(density.y, density.z, reach * squashOf(s, size, full), isEdge);
+  float onFace = density.w < SIDED_BELOW ? SIDED - density.w : 0.0;
+  return HairShell(density.y, density.z, reach * squashOf(s, size, full), isEdge, onFace);
 }
 
 // Optical depth to a mm at a place beside the centre line; within the body as on it.
@@ -29,7 +31,7 @@ float hairDensity(HairShell h, vec2 at, vec2 size) {
   // Frayed threads stand off the edges: as the fourth power of the cosine from there, whose mean is 3/8.
   float sidewards = at.x / radius;
   if (h.isEdge) here *= (8.0 / 3.0) * sidewards * sidewards * sidewards * sidewards;
-  return h.depth * here / max(radius, body);
+  return h.depth * here * (1.0 + h.onFace * sign(at.y)) / max(radius, body);
 }
 
 #ifdef HAIR_FIELD

@@ -44,7 +44,7 @@ void main() {
   vec4 hair = texelFetch(uMaterialTable, tableAt(hairTexel), 0);
   vec4 kept = texelFetch(uMaterialTable, tableAt(hairTexel + 1), 0);
   vec4 lattice = texelFetch(uMaterialTable, tableAt(hairTexel + 2), 0);
-  float ridges = texelFetch(uMaterialTable, tableAt(hairTexel + 3), 0).w;
+  float sides = texelFetch(uMaterialTable, tableAt(hairTexel + 3), 0).w;
   int sectors = int(kept.z);
   int layers = int(hair.y);
   // What stands towards the eye is drawn first, so that it hides the rest.
@@ -69,7 +69,7 @@ void main() {
   float angle = turn + sector * float(sectorHere);
   vec2 firstSide = vec2(cos(angle), sin(angle));
   vec3 u = unitFromHash(hash3(uvec3(thread, uint(layer * 64 + sectorHere), uint(cell))));
-  if (u.z >= lattice.y * ridgeAt(ridges, firstSide, sector, start + 0.5 * lattice.x)) return;
+  if (u.z >= lattice.y * crowdAt(sides, firstSide, sector, start + 0.5 * lattice.x)) return;
 
   int texel = int(kept.x) + 3 * (layer * int(kept.y) + int(u.x * kept.y));
   vec4 root = texelFetch(uMaterialTable, tableAt(texel), 0);

@@ -58,14 +58,7 @@ const int MOST_BUNDLES = 120;
 const float BUNDLE_WIDTHS = 11.0;
 // Length of a print's motif over its width (estimate).
 const float MOTIF_LONG = 2.0;
-
-int bundlesOf(float girthMm) {
-  return clamp(int(girthMm / BUNDLE_MM), LEAST_BUNDLES, MOST_BUNDLES);
-}
-
-float bundleMm(float girthMm, int bundles) {
-  return BUNDLE_WIDTHS * girthMm / float(bundles);
-}
+const int LEAST_MOTIFS = 2;
 
 // Where in a yarn's repeat a place lies, 0..1.
 float placeInRepeat(ThreadPlace s, float repeatMm) {
@@ -87,14 +80,14 @@ vec3 faceColour(ThreadPlace s, int texel, float winding, float plies, float turn
     shown = fadeOut(girth / plies, pixelMm);
   } else if (several.x == COLOURS_OF_FIBRES) {
     // Fibres keep together in bundles, each of one colour, drawn out to a point at both ends; between them another shows.
-    // Motifs of a print lie in the same way, as wide as they are told.
-    int bundles = several.w > 0.0 ? max(2, int(girth / several.w + 0.5)) : bundlesOf(girth);
-    float lanes = float(bundles);
+    // Motifs of a print lie in the same way, as wide as they are told or so much wider that whole ones go round.
+    bool printed = several.w > 0.0;
+    float lanes = float(clamp(int(girth / (printed ? several.w : BUNDLE_MM)), printed ? LEAST_MOTIFS : LEAST_BUNDLES, MOST_BUNDLES));
     float x = (winding + s.along * turnsPerMm * 0.7) * lanes;
     // Its middle: what is left over from whole turns is then never a rounding away from a turn.
     float lane = floor(x) + 0.5;
     float begun = unitFromHash(hash3(uvec3(uint(mod(lane, lanes)), uint(s.thread), 131u))).x;
-    float piece = s.along / (several.w > 0.0 ? MOTIF_LONG * several.w : bundleMm(girth, bundles)) + begun;
+    float piece = s.along * lanes / (girth * (printed ? MOTIF_LONG : BUNDLE_WIDTHS)) + begun;
     vec2 within = 2.0 * vec2(fract(x), fract(piece)) - 1.0;
     bool beside = abs(within.x) > 1.0 - within.y * within.y;
     if (beside) {

@@ -20,7 +20,8 @@ export interface TreatedMaterial {
 
 /**
  * What dyebath and brush make of each of the cloth's yarns, in the order of the treatments.
- * A brush reaches a yarn by the share of its crossings that lie on the side brushed; hair is then told for the yarn as a whole.
+ * A brush reaches a yarn by the share of its crossings that lie on the side brushed; hair is then told for all of the yarn, and how
+ * much more of it stands towards that side.
  * @param bloom how far a wash brings hair up, 0..1, of fibres that felt
  */
 export function treatedYarns(
@@ -39,7 +40,7 @@ export function treatedYarns(
     for (const treatment of treatments) {
       if (treatment.kind !== 'brush') continue;
       const { side, strength } = treatment;
-      const reach = side === 'both' ? 1 : side === 'face' ? onFace[index] : 1 - onFace[index];
+      const reach = { face: side === 'back' ? 0 : onFace[index], back: side === 'face' ? 0 : 1 - onFace[index] };
       hairs = strands.map((card, k) => brushedHair(card, hairs[k], strength, reach));
     }
     return { strands: cards, hair: sumOfHair(hairs) };

@@ -4,6 +4,8 @@ import {
   MATERIAL_TEXELS,
   MAX_TEXTURE_SIDE,
   MEDIUM_SCALES,
+  SIDED,
+  SIDED_BELOW,
   THREAD_TEXELS,
   TILE_TEXELS,
 } from '#engine/packing/clothBufferLayout.ts';
@@ -62,10 +64,11 @@ function densestOf(
     const [height, lattices, coreShare] = materialTable.subarray(hair, hair + 3);
     if (!(height > 0) || lattices % 1 !== 0) continue;
     const [full] = materialTable.subarray(hair + 11, hair + 12);
-    const [, depth, thins] = materialTable.subarray(hair + 12, hair + 15);
+    const [, depth, thins, sides] = materialTable.subarray(hair + 12, hair + 16);
+    const crowd = sides < SIDED_BELOW ? 1 + Math.abs(SIDED - sides) : 1;
     const reach = thins > 0 ? Math.min(height, MEDIUM_SCALES * thins) : height;
     const over = thins > 0 ? thins : reach / Math.max(1, full);
-    most = Math.max(most, depth / over / (Math.abs(coreShare) * Math.min(threads[at + 1], threads[at + 2])));
+    most = Math.max(most, (crowd * depth) / over / (Math.abs(coreShare) * Math.min(threads[at + 1], threads[at + 2])));
     finest = Math.min(finest, thins > 0 ? thins / LEAST_A_SCALE : over / LEAST_A_SHELL);
   }
   return { most, finest };

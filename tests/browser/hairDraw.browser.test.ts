@@ -50,6 +50,7 @@ const wandering = clothFixture({
 
 const SCENES = [
   { name: 'fuzz on every yarn', cloth: withHair(plain, fuzz({ perMm: 8, diameterMm: 0.08 })) },
+  { name: 'fuzz raised on one side', cloth: withHair(plain, fuzz({ perMm: 8, diameterMm: 0.08, onFace: 0.7 })) },
   { name: 'ridges of pile on the weft', cloth: withHair(plain, pile({ ridgesPerMm: -0.6 }), 'weft') },
   { name: 'loops on wandering ends', cloth: withHair(wandering, loops(), 'warp') },
   { name: 'frayed edges of flat wefts', cloth: withHair(strips, frayed(), 'weft') },

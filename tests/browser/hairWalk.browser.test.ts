@@ -50,6 +50,7 @@ describe('hair: the shader walk meets what the TypeScript walk meets', () => {
 
   const scenes = [
     { name: 'fuzz on every yarn', cloth: withHair(plain, fuzz({ perMm: 16, diameterMm: 0.03 })) },
+    { name: 'fuzz raised on one side', cloth: withHair(plain, fuzz({ perMm: 16, diameterMm: 0.03, onFace: -0.8 })) },
     { name: 'pile on the weft', cloth: withHair(plain, pile(), 'weft') },
     { name: 'ridges of pile', cloth: withHair(plain, pile({ ridgesPerMm: -0.6 }), 'weft') },
     { name: 'loops on wandering ends', cloth: withHair(wandering, loops(), 'warp') },

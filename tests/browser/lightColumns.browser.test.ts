@@ -48,6 +48,7 @@ const cloths = [
     name: 'long dense hair',
     cloth: hairy(fuzz({ perMm: 30, meanLengthMm: 2, longestMm: 4, heightMm: 2, diameterMm: 0.03 })),
   },
+  { name: 'hair raised on one side', cloth: hairy(fuzz({ perMm: 30, diameterMm: 0.03, onFace: 0.9 })) },
   { name: 'pile', cloth: hairy(pile()) },
   { name: 'loops', cloth: hairy(loops()) },
 ];

@@ -17,7 +17,7 @@ import type { YarnPlace } from './yarnProbe.ts';
 const MOST_HAIR_SWELL = 0.155;
 /** Below, what a net is wound about. */
 const [BARS_FROM, PAINT_FROM, GLITTER_FROM] = [0.9, 1.25, 1.75];
-const MOTIF_LONG = 2;
+const [LEAST_MOTIFS, MOTIF_LONG] = [2, 2];
 const [BUNDLE_MM, LEAST_BUNDLES, MOST_BUNDLES, BUNDLE_WIDTHS] = [0.15, 14, 120, 11];
 
 /** Four numbers of a texel of a material's row. */
@@ -85,11 +85,10 @@ export function colourAt(cloth: PackedCloth, place: YarnPlace, face: number): Li
     const share = Math.floor(fract(winding) * lobes) / lobes;
     return mixed(mean, stopAt(stops, share + 1e-5), fadeOut(girthMm / lobes, place.pixelMm));
   }
-  const bundles =
-    repeatMm > 0
-      ? Math.max(2, Math.trunc(girthMm / repeatMm + 0.5))
-      : Math.min(MOST_BUNDLES, Math.max(LEAST_BUNDLES, Math.trunc(girthMm / BUNDLE_MM)));
-  const share = bundleShare(place, winding + place.alongMm * turnsPerMm * 0.7, bundles, girthMm, repeatMm);
+  const [wideMm, least, widths] =
+    repeatMm > 0 ? [repeatMm, LEAST_MOTIFS, MOTIF_LONG] : [BUNDLE_MM, LEAST_BUNDLES, BUNDLE_WIDTHS];
+  const bundles = Math.min(MOST_BUNDLES, Math.max(least, Math.trunc(girthMm / wideMm)));
+  const share = bundleShare(place, winding + place.alongMm * turnsPerMm * 0.7, bundles, (widths * girthMm) / bundles);
   return mixed(mean, stopAt(stops, share + 1e-5), fadeOut(girthMm / bundles, place.pixelMm));
 }
 
@@ -98,17 +97,10 @@ function stopAt(stops: readonly Stop[], share: number): LinearRgb {
 }
 
 /** Which of the fibres, 0..1, show where bundles of them lie side by side, pointed at both ends. */
-function bundleShare(
-  { alongMm, thread }: YarnPlace,
-  turned: number,
-  bundles: number,
-  girthMm: number,
-  motifMm: number,
-): number {
+function bundleShare({ alongMm, thread }: YarnPlace, turned: number, bundles: number, lengthMm: number): number {
   const x = turned * bundles;
   const lane = modulo(Math.floor(x), bundles);
-  const piece =
-    alongMm / (motifMm > 0 ? MOTIF_LONG * motifMm : (BUNDLE_WIDTHS * girthMm) / bundles) + units(lane, thread, 131)[0];
+  const piece = alongMm / lengthMm + units(lane, thread, 131)[0];
   const across = 2 * fract(x) - 1;
   const within = 2 * fract(piece) - 1;
   if (Math.abs(across) <= 1 - within * within) return units(lane, Math.floor(piece), thread * 4 + 1)[0];

@@ -36,7 +36,7 @@ export function brushWords(treatment: TreatmentOf<'brush'>, yarns: readonly Yarn
     const before = yarnHair(card);
     const why = unbrushable(card);
     if (!why) return before?.form === 'loop' ? 'Loops break into a halo' : 'Raised where it lies uppermost';
-    const changed = brushedHair(card, before, treatment.strength, 1) !== before;
+    const changed = brushedHair(card, before, treatment.strength, { face: 1, back: 0 }) !== before;
     if (why === 'pile') return 'Pile stands up, and sheds';
     if (changed) return 'Frayed edges stand up';
     return why === 'strip' ? 'A strip gives the brush nothing' : 'Gives the brush nothing, and may snag';

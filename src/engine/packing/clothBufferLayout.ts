@@ -121,6 +121,9 @@ export const HAIR_THREADS = 2 * MAX_REACH;
 export const MEDIUM_SCALES = 1.5;
 /** Where pile leaves a twisted core along a helix: by so much more than its mean it stands there, and less between. */
 export const RIDGE_DEPTH = 0.6;
+/** Where a row tells how often ridges turn, a number near this one says how much more hair stands on one side (packHair.ts). */
+export const SIDED = -100;
+export const SIDED_BELOW = -50;
 /** In place of how full the section is, the axis buffer's last byte says how high on a hair it was met, in this many steps. */
 export const HAIR_STEPS = 15;
 export const MAX_ROWS_ON_LINE = 64;
@@ -190,6 +193,8 @@ export function shaderConstants(): Record<string, string> {
     RUNS_ALONG,
     STEEP_THREAD,
     RIDGE_DEPTH,
+    SIDED,
+    SIDED_BELOW,
     MEDIUM_SCALES,
     LOBED_BELOW,
   };

@@ -72,8 +72,9 @@ export function latticeOf(hair: YarnHair, radiusMm: number): HairLattice {
   const along = hair.sweepRad === undefined ? runs : SWEPT_RUNS;
   const angle = (runs * run + hair.diameterMm) / (radiusMm + 0.5 * hair.meanLengthMm * Math.cos(hair.leanMeanRad));
   const sectors = sectorsOf(hair.form, (2 * Math.PI) / angle);
-  // Where ridges crowd most, every cell is full; a few hairs that find no room are left out there.
-  const crowded = hair.ridgesPerMm ? 1 + 0.5 * RIDGE_DEPTH : 1;
+  // Where ridges crowd most, every cell is full; a few hairs that find no room are left out there. Of what stands on one side more,
+  // none is.
+  const crowded = hair.ridgesPerMm ? 1 + 0.5 * RIDGE_DEPTH : 1 + Math.abs(hair.onFace ?? 0);
   const most = (MAX_HAIR_LAYERS * sectors) / (hair.perMm * crowded);
   const own = hair.form === 'loop' ? 2 * hair.diameterMm : 0;
   const fits = Math.max(LEAST_CELL_MM, LEAST_WIDTHS * hair.diameterMm, along * run + own);

@@ -8,6 +8,7 @@ import {
   MATERIAL_TEXELS,
   MAX_REACH,
   MEDIUM_SCALES,
+  SIDED,
   STRAND_TEXELS,
 } from './clothBufferLayout.ts';
 import { hairsPerLayer, latticeOf, layHairs } from './hairTable.ts';
@@ -82,7 +83,8 @@ function shadesUpTo(hair: YarnHair, height: number): number {
  *   texel of the first hair, hairs of a lattice, sectors, form (0 hair, 1 loop, 2 edge)
  *   cell length mm, share of cells that hold a hair, taper, body over contact width where pile gives way (else 0)
  *   laid side by side: mm² a mm of yarn; as a medium for light: optical depth × mm of radius, over which height it thins
- *   out by e (0: even); turns a mm of its ridges
+ *   out by e (0: even); turns a mm of its ridges, or SIDED − b where by b (−1..1) more of it stands on the face's half of the
+ *   yarn than on the back's
  * As a medium, hair of n to the mm, mean length L and width d has the depth n L d π/4 (its mean projection) a mm of girth,
  * spread over its height; of the width, the share that light does not pass forwards. Returns the table with the hairs behind the
  * yarns' rows.
@@ -116,7 +118,7 @@ export function packHair(
         ...[height, lattice.layers + (stray ? 0.5 : 0), coreShare[index], hair.diameterMm / 2],
         ...[next, hairsPerLayer(lattice), lattice.sectors, FORM_CODE[hair.form]],
         ...[lattice.cellMm, lattice.presence, hair.taper, full],
-        ...[cover, depth, thins, hair.ridgesPerMm ?? 0],
+        ...[cover, depth, thins, hair.onFace ? SIDED - hair.onFace : (hair.ridgesPerMm ?? 0)],
       ],
     });
     next += hairs.length / 4;

@@ -55,17 +55,23 @@ function softness(record: YarnRecord): number {
   return Math.max(LEAST_SOFTNESS, 1 - tan / HELD_TAN);
 }
 
+/** Where a brush came to: shares 0..1 of a yarn that lay uppermost on the side it went over; together at most 1. */
+export interface BrushReach {
+  readonly face: number;
+  readonly back: number;
+}
+
 /**
- * A yarn's hair after brushing: what stood off it, and the fibres that were drawn out of it.
- * Length of hair to the mm of yarn = share of the yarn's mass raised × its tex over the fibre's.
- * @param reach share of the yarn that lay where the brush came, 0..1
+ * A yarn's hair after brushing: what stood off it all round, and the fibres that were drawn out of the half that the brush
+ * met. Length of hair to the mm of yarn = share of the yarn's mass raised × its tex over the fibre's.
  */
 export function brushedHair(
   record: YarnRecord,
   hair: YarnHair | undefined,
   strength: BrushStrength,
-  reach: number,
+  { face, back }: BrushReach,
 ): YarnHair | undefined {
+  const reach = face + back;
   if (!(reach > 0)) return hair;
   if (hair && (hair.form !== 'hair' || hair.pressed))
     return bloomedHair(hair, { brushed: bloomShare[strength] * reach });
@@ -78,6 +84,7 @@ export function brushedHair(
   const before = hair ? hair.perMm * hair.meanLengthMm : 0;
   const perMm = (hair?.perMm ?? 0) + raised / length;
   const meanLengthMm = (before + raised) / perMm;
+  const onFace = (before * (hair?.onFace ?? 0) + (raised * (face - back)) / reach) / (before + raised);
   // Raised fibres stand up, and lie over in the brush's way above.
   const lean = (before * (hair?.leanMeanRad ?? 0) + raised * 0.75) / (before + raised);
   return {
@@ -89,6 +96,7 @@ export function brushedHair(
     diameterMm,
     taper: hair?.taper ?? 0.3,
     leanMeanRad: lean,
+    onFace,
     heightMm: Math.max(hair?.heightMm ?? 0, 1.2 * length * Math.cos(lean)),
     coreShare: 1,
     pressed: false,

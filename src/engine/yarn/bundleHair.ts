@@ -41,6 +41,7 @@ export function sumOfHair(all: readonly MaybeHair[]): MaybeHair {
     taper: mean(({ taper }) => taper),
     leanMeanRad: mean(({ leanMeanRad }) => leanMeanRad),
     ...(swept ? { sweepRad: mean((hair) => hair.sweepRad ?? 0) } : {}),
+    onFace: mean(({ onFace = 0 }) => onFace),
     curl: mean(({ curl = 0 }) => curl),
     unevenness: mean(({ unevenness = 0 }) => unevenness),
     heightMm: mean(({ heightMm }) => heightMm),

@@ -97,6 +97,36 @@ describe('hair beside a straight yarn', () => {
   });
 });
 
+describe('hair of one side', () => {
+  /** Of hairs met beside lone ends by rays from above and from below, the share rooted on the upper half. */
+  function shareAbove(onFace: number): { share: number; met: number } {
+    const hair = fuzz({ evenness: 1, leanMeanRad: 0, taper: 0, perMm: 12, diameterMm: 0.01, heightMm: 2, onFace });
+    const walker = new ClothWalker(pack(loneEnds(1, hair)));
+    let [above, met] = [0, 0];
+    const random = seededRandom(21);
+    for (let k = 0; k < 40_000; k++) {
+      const x = Math.floor(9 * random()) * 20 + (random() < 0.5 ? -1 : 1) * (0.6 + 0.6 * random());
+      const up = k & 1 ? 1 : -1;
+      if (!walker.walk(hit, x, 2 + 36 * random(), 50 * -up, 0, 0, up, 0, 1e3) || !hit.isHair) continue;
+      met++;
+      if (-up * (50 - hit.t) > 0) above++;
+    }
+    return { share: above / met, met };
+  }
+
+  it.each([
+    [0, 0.5],
+    [0.5, 0.75],
+    [-0.5, 0.25],
+    [1, 1],
+  ])('where %f more of it stands towards the face, %f of it does, and as much is met', (onFace, wanted) => {
+    const { share, met } = shareAbove(onFace);
+    // Sectors that lie across the middle count whole: a hair of those may root a little beyond.
+    expect(Math.abs(share - wanted)).toBeLessThan(0.06);
+    expect(Math.abs(met / shareAbove(0).met - 1)).toBeLessThan(0.06);
+  });
+});
+
 describe('hair in the walk', () => {
   const round = (widthMm: number) => ({ widthMm, heightMm: widthMm });
   const plain = clothFixture({ ends: 12, rows: 12, warp: [round(0.5)], weft: [round(0.6)] });

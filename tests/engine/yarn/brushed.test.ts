@@ -1,12 +1,12 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { brushedHair, unbrushable } from '#engine/yarn/brushed.ts';
-import { yarnHair } from '#engine/yarn/hair.ts';
+import { type YarnHair, yarnHair } from '#engine/yarn/hair.ts';
 import type { YarnRecord } from '#engine/yarn/yarnRecord.ts';
 
 const preset = (id: string): YarnRecord => JSON.parse(readFileSync(`presets/yarns/${id}.json`, 'utf8'));
 const raised = (id: string, strength: 'light' | 'raised' | 'hard', reach = 1) =>
-  brushedHair(preset(id), yarnHair(preset(id)), strength, reach);
+  brushedHair(preset(id), yarnHair(preset(id)), strength, { face: reach, back: 0 });
 
 /** Length of hair to the mm of yarn, over that of the yarn as laid. */
 function gain(id: string, strength: 'light' | 'raised' | 'hard', reach = 1): number {
@@ -42,10 +42,27 @@ describe('brushing', () => {
     }
   });
 
+  test('raises hair on the side that it meets alone: the other keeps what it had', () => {
+    const before = yarnHair(preset('woollen-2ply'))!;
+    const length = (hair: YarnHair) => hair.perMm * hair.meanLengthMm;
+    const half = (hair: YarnHair, sign: 1 | -1) => (0.5 + 0.5 * sign * (hair.onFace ?? 0)) * length(hair);
+    const brush = (hair: YarnHair, face: number, back: number) =>
+      brushedHair(preset('woollen-2ply'), hair, 'raised', { face, back })!;
+    const onFace = brush(before, 0.7, 0);
+    expect(half(onFace, -1)).toBeCloseTo(length(before) / 2, 9);
+    expect(half(onFace, 1)).toBeGreaterThan(2 * half(onFace, -1));
+    const onBack = brush(before, 0, 0.3);
+    expect(half(onBack, 1)).toBeCloseTo(length(before) / 2, 9);
+    // First one side and then the other: as both at once.
+    const inTurn = brush(onFace, 0, 0.3);
+    const atOnce = brush(before, 0.7, 0.3);
+    for (const sign of [1, -1] as const) expect(half(inTurn, sign)).toBeCloseTo(half(atOnce, sign), 9);
+  });
+
   test('soft woollen gives more of its fibre than hard-twisted yarn (common practice)', () => {
     const twisted = { ...preset('woollen-2ply'), twistTurnsPerM: [900, 900] as const };
-    const soft = brushedHair(preset('woollen-2ply'), undefined, 'raised', 1);
-    const hard = brushedHair(twisted, undefined, 'raised', 1);
+    const soft = brushedHair(preset('woollen-2ply'), undefined, 'raised', { face: 1, back: 0 });
+    const hard = brushedHair(twisted, undefined, 'raised', { face: 1, back: 0 });
     expect(hard?.perMm ?? 0).toBeLessThan(0.6 * (soft?.perMm ?? 0));
   });
 

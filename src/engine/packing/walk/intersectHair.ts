@@ -1,4 +1,4 @@
-import { MAX_HAIR_LOOKS, RIDGE_DEPTH } from '#engine/packing/clothBufferLayout.ts';
+import { MAX_HAIR_LOOKS, RIDGE_DEPTH, SIDED, SIDED_BELOW } from '#engine/packing/clothBufferLayout.ts';
 import { hash3, unitFromHash } from '#engine/scatter/hash3.ts';
 import { type HairHit, meetHair, placeHair } from './hairCurve.ts';
 import type { LocalRay } from './intersectTube.ts';
@@ -106,7 +106,7 @@ export function intersectHair(
   const cellMm = table[s.hair + 8];
   const presence = table[s.hair + 9];
   const taper = table[s.hair + 10];
-  const ridges = table[s.hair + 15];
+  const sides = table[s.hair + 15];
   const isEdge = form === 2;
   const starts = form === 1 ? LOOP_STARTS : HAIR_STARTS;
   const sector = TURN / sectors;
@@ -159,10 +159,13 @@ export function intersectHair(
       const sectorWord = ((sectorHere % sectors) + sectors) % sectors;
       hash3(words, thread, layer * 64 + sectorWord, cell);
       let chance = presence;
-      if (ridges !== 0) {
-        // Pile leaves both sides of the twisted core.
-        const turned = 2 * (Math.atan2(north, east) + 0.5 * sector - TURN * ridges * (shift + (cell + 0.5) * cellMm));
-        chance *= 1 + RIDGE_DEPTH * Math.cos(turned);
+      if (sides !== 0) {
+        const facing = Math.atan2(north, east) + 0.5 * sector;
+        // Brushed on one side more stands there; pile leaves both sides of the twisted core.
+        chance *=
+          sides < SIDED_BELOW
+            ? 1 + (SIDED - sides) * Math.sign(Math.sin(facing))
+            : 1 + RIDGE_DEPTH * Math.cos(2 * (facing - TURN * sides * (shift + (cell + 0.5) * cellMm)));
       }
       if (unitFromHash(words[2]) < chance) {
         const hair = first + 3 * Math.floor(unitFromHash(words[0]) * perLayer);
