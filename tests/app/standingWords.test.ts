@@ -23,6 +23,12 @@ describe('pockets in words', () => {
     );
   });
 
+  it('under eight threads are refused with what it would take', () => {
+    // h = (2L/π)√e: 0.6 mm over 4 mm asks for (0.3π/4)² = 5.6 %.
+    const words = reliefWords({ ...flat, pockets: 0, spanMm: 4 }, undefined, 'cm').join(' ');
+    expect(words).toMatch(/fewer than eight threads.*4 mm.*6 % longer.*0\.6 mm.*wider/);
+  });
+
   it('say how high, within what, and what is too small to read', () => {
     const standing = { ...flat, heightMm: { value: 2.63, low: 1.9, high: 3.2 }, excessAcross: 0.05 };
     const words = reliefWords(standing, 4.21, 'cm').join(' ');

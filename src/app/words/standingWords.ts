@@ -7,6 +7,7 @@ import { type BehindCloth, TIED_EVERY_MM } from '#engine/cloth/placed/backFloats
 import type { Join } from '#engine/cloth/placed/joins.ts';
 import type { Crowding } from '#engine/cloth/reed/crowding.ts';
 import type { Relief } from '#engine/cloth/relief/layRelief.ts';
+import { excessOfHeight } from '#engine/cloth/relief/pocketLaw.ts';
 import type { Reading } from '#engine/units/reading.ts';
 import { type LengthSystem, quantity, quantityRange, slackText, thinText } from './numbers.ts';
 
@@ -22,7 +23,13 @@ const between = ({ low, high }: Reading, system: LengthSystem): string => {
 
 /** How far pockets stand, or what would make them stand. */
 export function reliefWords(relief: Relief, smallestMm: number | undefined, system: LengthSystem): string[] {
-  const { heightMm, pockets, spanMm, side, waddingMm } = relief;
+  const { heightMm, pockets, spanMm, side, waddingMm, layerMm } = relief;
+  if (pockets === 0) {
+    const longer = excessOfHeight(spanMm, layerMm);
+    return [
+      `It falls into layers only over fewer than eight threads at a time, which are not raised here: even over eight, ${length(about(spanMm), system)}, one layer would have to be ${(100 * longer).toFixed(0)} % longer than the other to stand as high as it is thick (${length(about(layerMm), system)}). Make pockets wider.`,
+    ];
+  }
   const stand = `${pockets === 1 ? 'One pocket' : `${pockets} pockets`} to the repeat, ${length(about(spanMm), system)} wide`;
   const out: string[] = [];
   if (heightMm.value > 0) {

@@ -1,14 +1,18 @@
 import type { ClothProblem, CurveField } from '#engine/cloth/clothTypes.ts';
 import type { Reading } from '#engine/units/reading.ts';
 import { sameValues } from '#engine/units/sameValues.ts';
-import { type LayerMap, layerMap, Side } from './layerMap.ts';
+import { type LayerMap, layerMap, Side, WINDOW } from './layerMap.ts';
+import { hasNarrowLayers } from './narrowLayers.ts';
 import { pocketHeightMm, solidBuckling } from './pocketLaw.ts';
 import { type PocketShapes, pocketShapes } from './pocketShape.ts';
 import { findPockets, type Pockets } from './pockets.ts';
 
 /** What stands out of a cloth of two layers that are stitched to one another. */
 export interface Relief {
-  /** Pockets in the repeat, or in the whole cloth where it has none. */
+  /**
+   * Pockets in the repeat, or in the whole cloth where it has none; 0 where all are narrower than eight threads, which are not
+   * laid: `spanMm` is then that of eight threads.
+   */
   readonly pockets: number;
   /** How high the highest pocket stands; 0 where nothing makes one layer longer than the other. */
   readonly heightMm: Reading;
@@ -58,7 +62,7 @@ const NOT_YET = { value: 0, low: 0, high: 0 };
 
 /** Layers found for the lifts as they were: beat and yarns change nothing of them. */
 export interface ReliefMemory {
-  layers?: { readonly bits: Uint32Array; readonly map: LayerMap };
+  layers?: { readonly bits: Uint32Array; readonly map: LayerMap; readonly narrow: boolean };
 }
 
 /** How much longer the upper layer is than the lower within each pocket, and what lies between them. */
@@ -138,9 +142,12 @@ export function* layRelief(
   const before = memory.layers;
   const known = before?.map.rows === rows && before.map.ends === ends && sameValues(before.bits, drawdown.bits);
   const map = known && before ? before.map : yield* layerMap(drawdown, rows, ends, repeats);
-  memory.layers = { bits: drawdown.bits, map };
+  const narrow =
+    known && before ? before.narrow : !map.layered && (yield* hasNarrowLayers(drawdown, rows, ends, repeats));
+  memory.layers = { bits: drawdown.bits, map, narrow };
   const pockets = findPockets(map, repeats);
-  if (pockets.count === 0) return undefined;
+  if (pockets.count === 0)
+    return narrow ? { relief: tooNarrow(problem, solved), weftUsed: new Float64Array(rows) } : undefined;
   const shapes = yield* pocketShapes(map, pockets, pitchXMm, pitchYMm, repeats);
   const meanPitchMm = pitchYMm.reduce((sum, p) => sum + p, 0) / pitchYMm.length;
   const excess = excessOf(problem, map, pockets, over, meanPitchMm);
@@ -186,6 +193,24 @@ export function* layRelief(
     layerMm,
   };
   return { relief, weftUsed };
+}
+
+/** What is told of pockets under eight threads: two threads of one layer across another two are no bent plate. */
+function tooNarrow({ yarns, rowYarn, endYarn }: ClothProblem, { pitchXMm, pitchYMm }: Solved): Relief {
+  const meanOf = (count: number, of: (k: number) => number) =>
+    Array.from({ length: count }, (_, k) => of(k)).reduce((sum, value) => sum + value, 0) / count;
+  const heightOfAll = (threads: Uint16Array) => meanOf(threads.length, (k) => yarns[threads[k]].contactHeightMm);
+  const pitchMm = (pitch: Float64Array) => meanOf(pitch.length, (k) => pitch[k]);
+  return {
+    pockets: 0,
+    heightMm: NOT_YET,
+    spanMm: WINDOW * Math.max(pitchMm(pitchXMm), pitchMm(pitchYMm)),
+    excessAcross: 0,
+    excessAlong: 0,
+    side: 'face',
+    waddingMm: 0,
+    layerMm: heightOfAll(rowYarn) + heightOfAll(endYarn),
+  };
 }
 
 function raise(

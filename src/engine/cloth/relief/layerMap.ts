@@ -15,7 +15,7 @@ export interface LayerMap {
 }
 
 /** Threads each way that are looked at together: two layers of plain or 2/2 twill, one thread and one, fit in it. */
-const WINDOW = 8;
+export const WINDOW = 8;
 /** Threads each way that a layer must have in a window to be a cloth of its own. */
 const LEAST_THREADS = 2;
 /** Threads of a layer that may lie loose over the rest of it within a window (a long float); more are floats, no layer. */
@@ -33,7 +33,8 @@ const spread = Uint32Array.from({ length: 256 }, (_, byte) => {
   return out;
 });
 
-interface Split {
+/** Threads of a window by part, a bit each. */
+export interface Split {
   upperEnds: number;
   lowerEnds: number;
   upperRows: number;
@@ -70,7 +71,7 @@ function sortBy(order: Uint8Array, key: (k: number) => number): void {
  * Upper and lower part of a window that weave by themselves, into `split`; false where it hangs together. The criterion
  * is that of `weave/layers.ts` (C. R. J. Clapham 1980).
  */
-function splitWindow(bytes: Uint8Array, split: Split): boolean {
+export function splitWindow(bytes: Uint8Array, split: Split): boolean {
   let columns = 0;
   for (let row = 0; row < WINDOW; row++) columns += spread[bytes[row]];
   for (let end = 0; end < WINDOW; end++) _c[end] = Math.floor(columns / 2 ** (4 * end)) & 15;
@@ -120,7 +121,14 @@ const sideIn = (upper: number, lower: number, k: number): number =>
 const COARSE = 4;
 
 /** The window whose first thread each way is given. */
-function readWindow(drawdown: Drawdown, rows: number, ends: number, row: number, end: number, bytes: Uint8Array): void {
+export function readWindow(
+  drawdown: Drawdown,
+  rows: number,
+  ends: number,
+  row: number,
+  end: number,
+  bytes: Uint8Array,
+): void {
   const { wordsPerRow, bits } = drawdown;
   const within = row + WINDOW <= rows && end + WINDOW <= ends;
   for (let j = 0; j < WINDOW; j++) {
@@ -138,7 +146,8 @@ function readWindow(drawdown: Drawdown, rows: number, ends: number, row: number,
   }
 }
 
-const wordOf = (bytes: Uint8Array, at: number): number =>
+/** Four bytes of a window as one number. */
+export const wordOf = (bytes: Uint8Array, at: number): number =>
   bytes[at] | (bytes[at + 1] << 8) | (bytes[at + 2] << 16) | (bytes[at + 3] << 24);
 
 /**

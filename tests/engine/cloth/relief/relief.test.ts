@@ -3,10 +3,11 @@ import { levelField } from '#engine/cloth/curve.ts';
 import { forecastCloth } from '#engine/cloth/forecast/forecastCloth.ts';
 import { layerMap, Side } from '#engine/cloth/relief/layerMap.ts';
 import { layRelief } from '#engine/cloth/relief/layRelief.ts';
+import { hasNarrowLayers } from '#engine/cloth/relief/narrowLayers.ts';
 import { excessOfHeight, pocketHeightMm, solidBuckling } from '#engine/cloth/relief/pocketLaw.ts';
 import { pocketShapes } from '#engine/cloth/relief/pocketShape.ts';
 import { findPockets } from '#engine/cloth/relief/pockets.ts';
-import { type Drawdown, isWarpUp, setWarpUp } from '#engine/draft/drawdown.ts';
+import { type Drawdown, drawdownFromRows, isWarpUp, setWarpUp } from '#engine/draft/drawdown.ts';
 import { plainWeave, satin, twill } from '#engine/weave/basicWeaves.ts';
 import { blockDrawdown } from '#engine/weave/blocks.ts';
 import { doublePlain } from '#engine/weave/compoundWeaves.ts';
@@ -18,6 +19,8 @@ const over = doublePlain(['face', 'back'], ['face', 'back']);
 const under = doublePlain(['back', 'face'], ['back', 'face']);
 /** Stripes of double plain that change over every `span` ends. */
 const stripes = (span: number): Drawdown => blockDrawdown([[0, 1]], [over, under], span, 4);
+
+const bits = (row: string): number[] => Array.from(row, (mark) => (mark === '#' ? 1 : 0));
 
 const spaces = (x: Float64Array) => x.subarray(1).map((mm, k) => mm - x[k]);
 
@@ -82,6 +85,59 @@ describe('where a cloth falls into layers', () => {
     expect(pockets.count).toBe(1);
     for (let row = 0; row < 24; row++) expect(pockets.pocketOf[row * 24 + 13]).toBe(-1);
     expect(pockets.pocketOf.filter((pocket) => pocket === 0).length).toBe(24 * 23);
+  });
+});
+
+describe('pockets under eight threads', () => {
+  const narrowIn = (weave: Drawdown, rows: number, ends: number) =>
+    finish(hasNarrowLayers(repeatWeave(weave, rows, ends), rows, ends, true));
+
+  it.each([4, 6])('stripes and squares %d threads wide are found, and no wider layers there', (span) => {
+    const chequered = blockDrawdown(
+      [
+        [0, 1],
+        [1, 0],
+      ],
+      [over, under],
+      span,
+      span,
+    );
+    for (const weave of [stripes(span), chequered]) {
+      const [rows, ends] = [weave.rows * Math.ceil(8 / weave.rows), weave.ends];
+      expect(finish(layerMap(repeatWeave(weave, rows, ends), rows, ends, true)).layered).toBe(false);
+      expect(narrowIn(weave, rows, ends)).toBe(true);
+    }
+  });
+
+  it.each([
+    ['plain weave', plainWeave()],
+    ['2/2 twill', twill([2, 2])],
+    ['8-end satin', satin(8, 3, 'warp')],
+    [
+      'a weft-backed twill',
+      drawdownFromRows(['#...', '##.#', '.#..', '.###', '..#.', '.###', '...#', '#.##'].map(bits)),
+    ],
+    ['a warp-backed twill', drawdownFromRows(['#...####', '###...#.', '#.###...', '..#.#.#.'].map(bits))],
+  ])('%s has none', (_, weave) => {
+    expect(narrowIn(weave, 16, 16)).toBe(false);
+  });
+
+  it('are told of, and raise nothing', () => {
+    const problem = clothProblem({
+      weave: stripes(4),
+      rows: 48,
+      ends: 48,
+      endsPerCm: 24,
+      warp: [roundBody('a', 0.3, 0.008, 60)],
+      weft: [roundBody('b', 0.3, 0.008, 60)],
+      fixedPicksPerCm: 20,
+    });
+    const { relief } = finish(forecastCloth(problem, 'preview', {}, { state: 'onLoom', treatment: 'none' })).readings;
+    expect(relief?.pockets).toBe(0);
+    expect(relief?.heightMm.value).toBe(0);
+    // Eight picks at 20 to the cm.
+    expect(relief?.spanMm).toBeCloseTo(4, 1);
+    expect(relief?.layerMm).toBeCloseTo(0.6, 6);
   });
 });
 
