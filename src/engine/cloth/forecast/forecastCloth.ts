@@ -142,7 +142,7 @@ function* forecastBeside(
   const taken = yield* paused(reading, { stage: 'readings', share: 0.5 });
   const drawn = yield* paused(unevenGeometry(there, geometry), { stage: 'readings', share: 0.7 });
   // Pockets take up what their layers have over.
-  const rippled = relief ? undefined : layRipple(there, drawn, over.warp);
+  const rippled = relief && relief.pockets > 0 ? undefined : layRipple(there, drawn, over.warp);
   const lengthOf = (end: number) => (taken.endLengthFactor?.[end] ?? 1) * (1 + (there.endSlackShare?.[end] ?? 0));
   const pucker = puckerOf(geometry, over.warp, loom ? lengthOf : undefined);
   const tails = edgeTails(there);

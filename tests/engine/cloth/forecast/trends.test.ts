@@ -9,6 +9,7 @@ import { yarnBody } from '#engine/yarn/yarnBody.ts';
 import { type YarnRecord, yarnFactsOf } from '#engine/yarn/yarnRecord.ts';
 import { readWeaveCard } from '#io/cardFiles.ts';
 import bedfordCard from '#presets/weaves/bedford-cord.json';
+import huckCard from '#presets/weaves/huck.json';
 import cottonCard from '#presets/yarns/cotton-8-2.json';
 import { finish } from '#tests/helpers/finish.ts';
 import { clothProblem } from '#tests/helpers/problems.ts';
@@ -16,11 +17,13 @@ import { demand } from '#tests/presets/presetFiles.ts';
 
 const cotton = yarnBody(yarnFactsOf(cottonCard as unknown as YarnRecord));
 
-function read(weave: Drawdown, firmness: number, state: ClothState = 'onLoom'): Readings {
+function cloth(weave: Drawdown, firmness: number, state: ClothState = 'onLoom') {
   const [rows, ends] = [Math.max(40, 2 * weave.rows + 9), Math.max(41, 2 * weave.ends + 1)];
   const problem = clothProblem({ weave, rows, ends, endsPerCm: 8, warp: [cotton], weft: [cotton], firmness });
-  return finish(forecastCloth(problem, 'preview', {}, { state, treatment: 'machineWashed' })).readings;
+  return finish(forecastCloth(problem, 'preview', {}, { state, treatment: 'machineWashed' }));
 }
+
+const read = (...of: Parameters<typeof cloth>): Readings => cloth(...of).readings;
 
 const ascends = (values: readonly number[]) =>
   values.forEach((value, k) => void (k > 0 && expect(value).toBeGreaterThan(values[k - 1])));
@@ -48,6 +51,19 @@ describe('trends of the trade', () => {
   it.each(beats)('satin takes more picks than twill and twill than plain at a firmness of %s', (firmness) => {
     const weaves = [plainWeave(), twill([2, 2]), satin(5, 2, 'warp')];
     ascends(weaves.map((weave) => read(weave, firmness).picksPerCm.value));
+  });
+
+  it('the ends of huck curve in off the loom and more once washed, as a share of their spacing; those of plain never', () => {
+    const huck = demand(weaveStructure(demand(readWeaveCard(huckCard)))).drawdown;
+    const curves = (weave: Drawdown, state: ClothState) => {
+      const { geometry, problem } = cloth(weave, 0.5, state);
+      const pitchMm = (problem.endXMm[problem.ends - 1] - problem.endXMm[0]) / (problem.ends - 1);
+      return Math.hypot(...geometry.warp.offsetMm) / Math.sqrt(geometry.warp.offsetMm.length) / pitchMm;
+    };
+    const [off, washed] = [curves(huck, 'offLoom'), curves(huck, 'finished')];
+    ascends([0.02, off, washed]);
+    expect(washed / off).toBeGreaterThan(1.5);
+    expect(curves(plainWeave(), 'finished')).toBeLessThan(0.01);
   });
 
   it('the cords of Bedford cord round up when finished: thicker for its width, and more than plain cloth', () => {
