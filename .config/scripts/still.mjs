@@ -10,6 +10,7 @@ const usage = `npm run still -- <sample.json> [options]
   --size WIDTHxHEIGHT         pixels, 16 to 6000 a side         (900x700)
   --samples N                 samples a pixel, 1 to 256; of a reference, to 4096 (16)
   --drape MM                  with --reference: face out over an edge of this radius, 1 to 500, seen from before it
+  --curl                      with --reference: let go on a table, as it curls, the side that it rolls to up
   --reference                 traced path by path, many bounces: slow, and what the picture is held to
   --state NAME                loom|off|finished (loom)
   --finish NAME               steamed|pressed|soaked|handWashed|machineWashed|tumbled|fulled|brushed, in place of the sample's
@@ -50,6 +51,7 @@ function readArguments() {
         samples: { type: 'string', default: '16' },
         reference: { type: 'boolean', default: false },
         drape: { type: 'string' },
+        curl: { type: 'boolean', default: false },
         zoom: { type: 'string', default: '1' },
         at: { type: 'string', default: '0.5,0.5' },
         after: { type: 'string' },
@@ -71,7 +73,7 @@ function readArguments() {
   }
   if (positionals.length !== 1) refuse(`name one sample file\n${usage}`);
   if (!['face', 'back', 'both'].includes(values.side)) refuse(`--side ${values.side}: face, back or both`);
-  values.view ??= values.drape === undefined ? 'square' : 'low';
+  values.view ??= values.drape === undefined && !values.curl ? 'square' : 'low';
   // Its name until the lamp was told from the view.
   if (values.view === 'raking') values.view = 'low';
   if (!['square', 'turned', 'low'].includes(values.view)) refuse(`--view ${values.view}: square, turned or low`);
@@ -95,6 +97,13 @@ function readArguments() {
     if (!values.reference) refuse('--drape goes with --reference: only the traced picture bends the cloth');
     if (values.side !== 'face') refuse(`--drape shows the face: leave --side ${values.side} out`);
     if (dpi !== undefined) refuse('--drape fits the cloth into --size: leave --dpi out');
+  }
+  if (values.curl) {
+    if (!values.reference) refuse('--curl goes with --reference: only the traced picture bends the cloth');
+    if (drapeMm !== undefined) refuse('--curl or --drape: one cloth is bent one way');
+    if (values.side !== 'face')
+      refuse(`--curl shows the side that the cloth rolls to: leave --side ${values.side} out`);
+    if (dpi !== undefined) refuse('--curl fits the cloth into --size: leave --dpi out');
   }
   const zoom = Number(values.zoom);
   if (!(zoom >= 0.1 && zoom <= 200)) refuse(`--zoom ${values.zoom}: a number from 0.1 to 200`);
@@ -124,6 +133,7 @@ function readArguments() {
       light: values.light,
       rakingFrom: values.from,
       drapeMm,
+      curl: values.curl,
     },
   };
 }
@@ -162,6 +172,7 @@ try {
       `still: too stiff or thick for ${job.options.drapeMm} mm: it bends over ${drapedOverMm.toFixed(1)} mm`,
     );
   }
+  if (result.curled) console.error(`still: ${result.curled}`);
   console.log(JSON.stringify(result.readings, null, 2));
 } catch (error) {
   failure = `${job.file}: ${error instanceof Error ? error.message : String(error)}`;

@@ -191,7 +191,7 @@ void main() {
   keyTowards = uKeyTowards;
   if (p.stage == AT_A_SURFACE) {
 #ifdef DRAPE
-    Panel f = panelAt(p.panel);
+    Panel f = panelAt(p.panel - int(uDrapeFar.y));
     keyTowards = directionInto(f, uKeyTowards);
 #endif
     ask = leaveSurface(p);
@@ -223,7 +223,8 @@ void main() {
 #ifdef HAIR
     float clear = hairClearMm;
 #endif
-    for (int k = 0; k < LOOP(MOST_PANELS); k++) {
+    for (int panel = 0; panel < LOOP(MOST_PANELS); panel++) {
+      int k = panel - int(uDrapeFar.y);
       if (k > int(uDrape.w)) break;
       Panel f = panelAt(k);
       vec3 inO = placeInto(f, o);
@@ -237,7 +238,7 @@ void main() {
       Hit found = walkCloth(inO, inD, part.x, part.y, -1);
       if (found.kind == KIND_NONE) continue;
       hit = found;
-      p.panel = k;
+      p.panel = panel;
     }
 #else
     Hit hit = walkCloth(o, d, start, NEVER, -1);
@@ -263,7 +264,7 @@ void main() {
       p.stage = AT_A_SURFACE;
       p.origin = o + hit.t * d;
 #ifdef DRAPE
-      Panel f = panelAt(p.panel);
+      Panel f = panelAt(p.panel - int(uDrapeFar.y));
       p.origin = placeInto(f, p.origin);
       p.direction = directionInto(f, d);
 #endif

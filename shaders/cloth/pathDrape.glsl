@@ -1,8 +1,9 @@
-// The cloth over the edge of a cylinder that lies along the wefts: flat above it, bent round it, hanging from it, in panels
-// that turn alike at each joint. Within a panel rays are straight in the cloth's own flat space as well, so that the walk is
-// the same. Twin and reasons: src/engine/packing/walk/drape.ts.
+// The cloth flat in its middle and bent about cylinders at one end or both, in panels that turn alike at each joint. Within a
+// panel rays are straight in the cloth's own flat space as well, so that the walk is the same. Twin and reasons:
+// src/engine/packing/walk/drape.ts.
 #ifdef DRAPE
-uniform highp vec4 uDrape;  // the axis: y in the flat cloth, mm; depth below its middle, mm; turn at a joint, rad; joints
+uniform highp vec4 uDrape;     // the first axis: y in the flat cloth, mm; depth below its middle, mm; turn at a joint, rad; joints
+uniform highp vec3 uDrapeFar;  // the other end's: y, mm; joints; and 1 where both axes lie along the warp, so that y is x
 
 // Sides of panels are taken this much wider, so that a touch at a joint is not lost to rounding.
 const float JOINT_SLACK_MM = 1e-3;
@@ -10,27 +11,46 @@ const float JOINT_SLACK_MM = 1e-3;
 struct Panel {
   vec2 turn;      // cosine and sine of its turn
   float footMm;   // y of the flat cloth that lies nearest to the axis
+  float axisMm;
 };
 
 Panel panelAt(int k) {
   float turn = float(k) * uDrape.z;
-  return Panel(vec2(cos(turn), sin(turn)), uDrape.x - float(k) * 2.0 * uDrape.y * tan(0.5 * uDrape.z));
+  float axisMm = k < 0 ? uDrapeFar.x : uDrape.x;
+  return Panel(vec2(cos(turn), sin(turn)), axisMm - float(k) * 2.0 * uDrape.y * tan(0.5 * uDrape.z), axisMm);
+}
+
+// The two directions that bending turns, and what it leaves alone put back.
+vec2 turning(vec3 d) {
+  return vec2(uDrapeFar.z > 0.5 ? d.x : d.y, d.z);
+}
+
+vec3 turned(vec3 d, vec2 by) {
+  return uDrapeFar.z > 0.5 ? vec3(by.x, d.y, by.y) : vec3(d.x, by);
+}
+
+vec2 turnInto(Panel f, vec2 d) {
+  return vec2(dot(d, f.turn), dot(d, vec2(-f.turn.y, f.turn.x)));
+}
+
+vec2 turnOutOf(Panel f, vec2 d) {
+  return vec2(dot(d, vec2(f.turn.x, -f.turn.y)), dot(d, f.turn.yx));
 }
 
 vec3 directionInto(Panel f, vec3 d) {
-  return vec3(d.x, dot(d.yz, f.turn), dot(d.yz, vec2(-f.turn.y, f.turn.x)));
+  return turned(d, turnInto(f, turning(d)));
 }
 
 vec3 directionOutOf(Panel f, vec3 d) {
-  return vec3(d.x, dot(d.yz, vec2(f.turn.x, -f.turn.y)), dot(d.yz, f.turn.yx));
+  return turned(d, turnOutOf(f, turning(d)));
 }
 
 vec3 placeInto(Panel f, vec3 p) {
-  return directionInto(f, p - vec3(0.0, uDrape.x, -uDrape.y)) + vec3(0.0, f.footMm, -uDrape.y);
+  return turned(p, turnInto(f, turning(p) - vec2(f.axisMm, -uDrape.y)) + vec2(f.footMm, -uDrape.y));
 }
 
 vec3 placeOutOf(Panel f, vec3 p) {
-  return directionOutOf(f, p - vec3(0.0, f.footMm, -uDrape.y)) + vec3(0.0, uDrape.x, -uDrape.y);
+  return turned(p, turnOutOf(f, turning(p) - vec2(f.footMm, -uDrape.y)) + vec2(f.axisMm, -uDrape.y));
 }
 
 // The part of a ray, in the k-th panel's space, that lies between its joints; none where the first is not below the second.
@@ -38,10 +58,14 @@ vec2 partWithin(int k, Panel f, vec3 o, vec3 d, float tMin, float tMax) {
   float slope = tan(0.5 * uDrape.z);
   vec2 part = vec2(tMin, tMax);
   for (int side = 0; side < LOOP(2); side++) {
-    if (side == 0 ? k == 0 : k == int(uDrape.w)) continue;
+    if (side == 0 ? k == -int(uDrapeFar.y) : k == int(uDrape.w)) continue;
     float outwards = side == 0 ? 1.0 : -1.0;
-    float inside = slope * (o.z + uDrape.y) - outwards * (o.y - f.footMm);
-    float rate = slope * d.z - outwards * d.y;
+    // The flat panel reaches from axis to axis.
+    float footMm = side == 0 && k == 0 ? uDrapeFar.x : f.footMm;
+    vec2 from = turning(o);
+    vec2 by = turning(d);
+    float inside = slope * (from.y + uDrape.y) - outwards * (from.x - footMm);
+    float rate = slope * by.y - outwards * by.x;
     if (abs(rate) < 1e-9) {
       if (inside < 0.0) part.y = part.x;
       continue;

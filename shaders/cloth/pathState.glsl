@@ -19,7 +19,7 @@ struct Path {
   vec3 carried;
   float pdf;       // of the ray's direction, per steradian
   int kind;        // of the surface met
-  int panel;       // of draped cloth: the place and direction met are in its flat space
+  int panel;       // of bent cloth, from the far end's last: the place and direction met are in its flat space
   int index;
   int cell;
   float pixelMm;   // width of the pixel's footprint where the path met the cloth

@@ -69,7 +69,7 @@ export interface ClothPick {
 export interface CaptureOptions {
   /** Traced path by path, many bounces, instead of estimated between threads: slow, and what the picture is held to. */
   readonly reference?: boolean;
-  /** Over an edge instead of flat; of a reference only. */
+  /** Bent instead of flat; of a reference only. */
   readonly drape?: Drape;
   /** Called after each sample of a block with those done and wanted in all. */
   readonly onProgress?: (done: number, wanted: number) => void;

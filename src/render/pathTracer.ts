@@ -37,7 +37,7 @@ export interface TraceOptions {
   readonly evenRoom?: boolean;
   /** Perfectly matte surfaces of the same reflectance, for which exact values are known. */
   readonly lambert?: boolean;
-  /** Over an edge instead of flat; null for flat. */
+  /** Bent instead of flat; null for flat. */
   readonly drape?: Drape | null;
 }
 
@@ -224,7 +224,10 @@ export class PathTracer {
       u.uBackground.value.set(1, 1, 1);
     }
     const { drape } = options;
-    if (drape) u.uDrape.value.set(drape.axisYMm, drape.radiusMm, drape.jointRad, drape.joints);
+    if (drape) {
+      u.uDrape.value.set(drape.axisMm, drape.radiusMm, drape.jointRad, drape.joints);
+      u.uDrapeFar.value.set(drape.farAxisMm, drape.farJoints, drape.acrossWidth ? 1 : 0);
+    }
     u.uMostBounces.value = options.mostBounces;
     u.uPixelOffset.value.set(frame.x + tile.at.x, frame.y + tile.at.y);
     const lively = this.survey.wanting / (tile.at.width * tile.at.height);

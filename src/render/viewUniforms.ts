@@ -38,6 +38,7 @@ export function createViewUniforms(): Uniforms {
     uPathCarried: { value: null },
     uPathSum: { value: null },
     uDrape: { value: new THREE.Vector4() },
+    uDrapeFar: { value: new THREE.Vector3() },
     uSamplesBefore: { value: -1 },
     uSamplesWanted: { value: 0 },
     uTileSize: { value: new THREE.Vector2() },

@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { type Pose, presetPose, screenPointOf } from '#app/model/pose.ts';
-import { drapedPose, drapedStill } from '#app/still/drapedStill.ts';
+import { bentPose } from '#app/still/bentStill.ts';
+import { drapedStill } from '#app/still/drapedStill.ts';
 import { toClothProblem } from '#document/toClothProblem.ts';
 import { leastBendRadiusMm, warpwiseStiffnessNmm } from '#engine/cloth/bendRadius.ts';
 import { forecastCloth } from '#engine/cloth/forecast/forecastCloth.ts';
@@ -16,7 +17,7 @@ describe('a draped still', () => {
   test.each(['square', 'turned', 'low'] as const)('holds the whole cloth in its middle, seen %s', (view) => {
     const size = { widthPx: 400, heightPx: 300 };
     const drape = drapeOver(70, 25);
-    const pose = drapedPose(presetPose(flat, view), drape, extent, size);
+    const pose = bentPose(presetPose(flat, view), drape, extent, size);
     const seen = [-10, 20, 50, 70, 90, 120, 150].flatMap((y) =>
       [0, 120].map((x) => screenPointOf(pose, size, x, ...placeOutOf(drape, panelAt(drape, y), y, 0))),
     );

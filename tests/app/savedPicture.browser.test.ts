@@ -60,7 +60,7 @@ async function ask(choices: Readonly<Record<string, string>>, dpi = String(DPI))
   await until('the dialog is open', () => document.querySelector('.picture-dialog[open]') !== null);
   // What is held decides what else is asked.
   const flat = { Held: 'square', Side: 'both', Part: 'whole', Light: 'table', Drawn: '4' };
-  const usual = choices.Held === 'draped' ? { Drawn: '4' } : flat;
+  const usual = ['draped', 'curled'].includes(choices.Held) ? { Drawn: '4' } : flat;
   for (const [name, value] of Object.entries({ ...usual, ...choices })) {
     await userEvent.selectOptions(page.getByRole('combobox', { name, exact: true }), value);
   }
@@ -193,6 +193,14 @@ describe('a picture saved from the table', () => {
     expect(Math.max(...Array.from({ length: height }, (_, y) => row(y)))).toBeGreaterThan(0.6 * width);
     expect(row(0) + row(height - 1)).toBe(0);
     await until('what was shown of it is gone', () => soFar() === null);
+  });
+
+  it('of a cloth as it curls stays flat on the loom, and says why', async () => {
+    await ask({ Held: 'curled' });
+    const words = document.querySelector('.picture-dialog')!.textContent!;
+    expect(words).toContain('Drawn flat: on the loom its tension holds it so.');
+    expect(words).toContain('quay-edge-as-it-curls-72dpi.png');
+    expect((drawButton().element() as HTMLButtonElement).disabled).toBe(false);
   });
 
   it('is refused beyond the scales offered and beyond its most pixels, with what to do', async () => {

@@ -1,6 +1,6 @@
 import { afterAll, afterEach, describe, expect, test } from 'vitest';
 import type { LinearRgb } from '#engine/colour/colour.ts';
-import { type Drape, drapeOver, placeOutOf } from '#engine/packing/walk/drape.ts';
+import { curledEnds, type Drape, drapeOver, placeOutOf } from '#engine/packing/walk/drape.ts';
 import { MOST_BOUNCES } from '#render/viewUniforms.ts';
 import { openView, pack } from '#tests/helpers/clothProbe.ts';
 import { LEVEL, meanOf, plainCloth, setReflectance, traced, woundCard } from '#tests/helpers/traceScenes.ts';
@@ -25,6 +25,12 @@ async function clothAt(drape: Drape | null): Promise<boolean[]> {
 function edges(cloth: boolean[]): [number, number] {
   const rows = Array.from({ length: SIDE }, (_, row) => cloth[row * SIDE + SIDE / 2]);
   return [(rows.indexOf(true) - SIDE / 2) / PX_PER_MM, (rows.lastIndexOf(true) + 1 - SIDE / 2) / PX_PER_MM];
+}
+
+/** The same on the level line, from the leftmost to the rightmost. */
+function sideEdges(cloth: boolean[]): [number, number] {
+  const row = cloth.slice((SIDE / 2) * SIDE, (SIDE / 2 + 1) * SIDE);
+  return [(row.indexOf(true) - SIDE / 2) / PX_PER_MM, (row.lastIndexOf(true) + 1 - SIDE / 2) / PX_PER_MM];
 }
 
 /** Touching ends with nothing to see through, draped over 3 mm in its middle; from which y to which it is seen flat. */
@@ -60,7 +66,7 @@ describe('cloth draped over an edge', () => {
   // Seen along the axis: a ring's quarter as thick as the cloth, and straight lines from its ends (closed form).
   test('its profile is the cylinder’s', async () => {
     const { drape, from, to, top, below, middle } = await drapedCard();
-    view.setView({ ...LEVEL, centreMm: [middle[0], drape.axisYMm], pixelsPerMm: PX_PER_MM, yawRad: Math.PI / 2 });
+    view.setView({ ...LEVEL, centreMm: [middle[0], drape.axisMm], pixelsPerMm: PX_PER_MM, yawRad: Math.PI / 2 });
     const cloth = await clothAt(drape);
     const hem = placeOutOf(drape, drape.joints, from, 0)[1] + drape.radiusMm;
     const pixel = 1 / PX_PER_MM;
@@ -72,7 +78,7 @@ describe('cloth draped over an edge', () => {
         const y = (row + 0.5 - SIDE / 2) / PX_PER_MM;
         const off = (y >= 0 ? z : z <= 0 ? -y : Math.hypot(y, z)) - drape.radiusMm;
         // Single ends stand out beyond its edges.
-        if (y + drape.axisYMm > to || z < hem) continue;
+        if (y + drape.axisMm > to || z < hem) continue;
         // How far outside it a place is; less than 0 inside.
         const outside = Math.max(off - top, below - off);
         if (outside < -0.5 * pixel) {
@@ -89,12 +95,35 @@ describe('cloth draped over an edge', () => {
     const { drape, from, to, top, middle } = await drapedCard();
     const pixel = 1.01 / PX_PER_MM;
     const [low, high] = edges(await clothAt(drape));
-    expect(Math.abs(low - (drape.axisYMm - drape.radiusMm - top - middle[1]))).toBeLessThan(pixel);
+    expect(Math.abs(low - (drape.axisMm - drape.radiusMm - top - middle[1]))).toBeLessThan(pixel);
     expect(Math.abs(high - (to - middle[1]))).toBeLessThan(pixel);
     view.setView({ ...LEVEL, centreMm: middle, pixelsPerMm: PX_PER_MM, pitchRad: Math.PI / 2 });
     const [hem, highest] = edges(await clothAt(drape));
     expect(Math.abs(hem - placeOutOf(drape, drape.joints, from, 0)[1])).toBeLessThan(pixel);
     expect(Math.abs(highest - top)).toBeLessThan(pixel);
+  });
+
+  // Rolled by half a turn about cylinders of radius R: each outermost place is R and half a thickness out from its axis.
+  test('ends that curl to the back reach out as far as their rolls, across as along; those that curl to the face stand up', async () => {
+    const { from, to, top, below, middle } = await drapedCard();
+    const roll = { radiusMm: 2, turnRad: Math.PI };
+    const pixel = 1.01 / PX_PER_MM;
+    const along = curledEnds([from, to], { ...roll, to: 'back', acrossWidth: false });
+    const [low, high] = edges(await clothAt(along));
+    expect(Math.abs(low + middle[1] - (along.axisMm - 2 - top))).toBeLessThan(pixel);
+    expect(Math.abs(high + middle[1] - (along.farAxisMm + 2 + top))).toBeLessThan(pixel);
+    const [left, right] = sideEdges(await clothAt(null));
+    const across = curledEnds([middle[0] + left, middle[0] + right], { ...roll, to: 'back', acrossWidth: true });
+    const [rolledLeft, rolledRight] = sideEdges(await clothAt(across));
+    expect(Math.abs(rolledLeft + middle[0] - (across.axisMm - 2 - top))).toBeLessThan(pixel);
+    expect(Math.abs(rolledRight + middle[0] - (across.farAxisMm + 2 + top))).toBeLessThan(pixel);
+    view.setView({ ...LEVEL, centreMm: middle, pixelsPerMm: PX_PER_MM, pitchRad: Math.PI / 2 });
+    const [, highest] = edges(await clothAt(curledEnds([from, to], { ...roll, to: 'face', acrossWidth: false })));
+    expect(highest).toBeGreaterThan(4 - pixel);
+    expect(highest).toBeLessThan(4 - below + pixel);
+    const [lowest] = edges(await clothAt(along));
+    expect(lowest).toBeLessThan(-4 + pixel);
+    expect(lowest).toBeGreaterThan(-4 - top - pixel);
   });
 
   test('a white furnace of perfectly matte threads stays 1', async () => {

@@ -6,11 +6,13 @@ import { extentOf } from '#app/model/clothPose.ts';
 import { versionOnTable } from '#app/model/sameSample.ts';
 import { sampleCloth } from '#app/model/sampleCloth.ts';
 import { useTable, useTableState } from '#app/model/tableContext.ts';
+import { curledStill } from '#app/still/curledStill.ts';
 import { drapedStill } from '#app/still/drapedStill.ts';
 import { sheetRefusal } from '#app/still/sheetPlan.ts';
 import { Choice } from '#app/table/Choice.tsx';
 import { formatNumber } from '#app/words/numbers.ts';
 import {
+  isBent,
   isTraced,
   LEAST_DPI,
   LEAST_EDGE_MM,
@@ -22,7 +24,7 @@ import {
   samplesOf,
   usualPicture,
 } from './pictureAsked.ts';
-import { dotsWords, fineness, grainWords, pixelWords, sizeWords } from './pictureWords.ts';
+import { dotsWords, drawnCurlWords, fineness, grainWords, pixelWords, sizeWords } from './pictureWords.ts';
 
 /** What was asked for last, for as long as the page is open. */
 let lastAsked = usualPicture;
@@ -62,7 +64,9 @@ export default function PictureDialog() {
     return woven.ok ? woven.value.problem : undefined;
   }, [draped, beside, onTable.resultCloth]);
   const over = draped && cloth && problem ? drapedStill(problem, cloth, asked.edgeMm) : undefined;
-  const plan = planPicture(asked, { pose, size }, cloth && extentOf(cloth.packed), over?.drape);
+  const curled = asked.held === 'curled' && cloth ? curledStill(cloth) : undefined;
+  const bent = over ?? curled;
+  const plan = planPicture(asked, { pose, size }, cloth && extentOf(cloth.packed), bent);
   const fileName = pictureFileName(sample.name, version, asked);
   const dpi = Number(dpiText);
   const dpiFits = Number.isInteger(dpi) && dpi >= LEAST_DPI && dpi <= MOST_DPI;
@@ -89,7 +93,7 @@ export default function PictureDialog() {
       plan,
       samples: samplesOf(asked),
       traced,
-      drape: over?.drape,
+      drape: bent?.drape,
       fileName,
       system,
     });
@@ -110,7 +114,7 @@ export default function PictureDialog() {
                   onChoose={(value) => setClothNumber(Number(value))}
                 />
               )}
-              {!draped && (
+              {!isBent(asked) && (
                 <Choice
                   name="Side"
                   value={asked.sides}
@@ -129,10 +133,11 @@ export default function PictureDialog() {
                   ['square', 'square on'],
                   ['asNow', 'turned as on the table'],
                   ['draped', 'draped over an edge'],
+                  ['curled', 'let go, as it curls'],
                 ]}
                 onChoose={(held) => change({ held })}
               />
-              {draped ? (
+              {draped && (
                 <NumberField
                   name="Radius, mm"
                   value={asked.edgeMm}
@@ -140,7 +145,8 @@ export default function PictureDialog() {
                   most={MOST_EDGE_MM}
                   onChange={(edgeMm) => change({ edgeMm })}
                 />
-              ) : (
+              )}
+              {!isBent(asked) && (
                 <>
                   <Choice
                     name="Part"
@@ -186,7 +192,7 @@ export default function PictureDialog() {
                 options={SAMPLE_STEPS.map((samples) => [String(samples), fineness[samples]])}
                 onChoose={(samples) => change({ samples: Number(samples) })}
               />
-              <label hidden={draped}>
+              <label hidden={isBent(asked)}>
                 <input
                   type="checkbox"
                   checked={asked.ruler && asked.held === 'square'}
@@ -198,17 +204,20 @@ export default function PictureDialog() {
               </label>
             </div>
             <p id="picture-size" role="status" className={refusal ? 'trouble' : undefined}>
-              {refusal ?? waits ?? (plan && (draped ? pixelWords(plan) : sizeWords(plan, system)))}
+              {refusal ?? waits ?? (plan && (bent ? pixelWords(plan) : sizeWords(plan, system)))}
             </p>
             {over && over.radiusMm > asked.edgeMm + TOLD_MM && (
               <p>{`The cloth is too stiff or too thick for ${formatNumber(asked.edgeMm)} mm: it bends over ${formatNumber(over.radiusMm, 1)} mm.`}</p>
             )}
+            {curled && <p>{drawnCurlWords(curled, system)}</p>}
             <p className="soft">{grainWords(asked)}</p>
             <p className="soft">{dotsWords(asked)}</p>
             <p className="soft">
               {draped
                 ? 'Face out over the edge at half its length, its first picks hanging, seen low from before it, in the light of the table now; not at true size.'
-                : 'In the light of the table now, at true size; the scale is written into the file.'}{' '}
+                : curled
+                  ? 'Let go on a table, in the light of the table now; not at true size.'
+                  : 'In the light of the table now, at true size; the scale is written into the file.'}{' '}
               The cloth on the table rests while it is drawn, and follows the hand all the same.
             </p>
           </div>

@@ -1,16 +1,18 @@
 import { extentOf } from '#app/model/clothPose.ts';
-import { type ClothExtent, fitted, type Pose, type PresetView, presetPose } from '#app/model/pose.ts';
+import { type ClothExtent, fitted, type Pose, type PresetView, presetPose, turnedOver } from '#app/model/pose.ts';
 import { sampleCloth } from '#app/model/sampleCloth.ts';
+import { drawnCurlWords } from '#app/picture/pictureWords.ts';
 import type { Readings } from '#engine/cloth/forecast/readings.ts';
 import type { ClothState } from '#engine/cloth/states/stateTypes.ts';
 import { hexFromLinear } from '#engine/colour/colour.ts';
 import type { FarCloth } from '#engine/packing/far/farTypes.ts';
-import type { Drape } from '#engine/packing/walk/drape.ts';
 import { readSampleText } from '#io/sampleFile.ts';
 import { LIGHTS, type LightName, type RakingSide, rakingLight } from '#render/lights.ts';
 import { ForecastClient } from '#workers/forecastClient.ts';
 import type { ForecastJob, ForecastResult } from '#workers/protocol.ts';
-import { drapedPose, drapedStill } from './drapedStill.ts';
+import { type BentStill, bentPose } from './bentStill.ts';
+import { curledStill } from './curledStill.ts';
+import { drapedStill } from './drapedStill.ts';
 import { withOffscreenView } from './offscreenView.ts';
 import { drawSheet } from './sheet.ts';
 import { MM_PER_INCH, planSheet, type SheetPlan, sheetRefusal } from './sheetPlan.ts';
@@ -44,6 +46,8 @@ export interface StillOptions {
   readonly rakingFrom?: RakingSide;
   /** Draped, face out, over an edge of this radius, mm; of a reference only. */
   readonly drapeMm?: number;
+  /** As it curls, let go on a table, the side that it rolls to up; of a reference only. */
+  readonly curl?: boolean;
 }
 
 export interface Still {
@@ -51,6 +55,8 @@ export interface Still {
   readonly readings: Readings;
   /** Radius that a draped cloth bends to: more than asked where it is too stiff or too thick. */
   readonly drapedOverMm?: number;
+  /** How a cloth was drawn that was to be drawn as it curls, in words. */
+  readonly curled?: string;
 }
 
 declare global {
@@ -98,18 +104,25 @@ export async function drawStills(sampleText: string, views: readonly StillOption
       const { light = 'window', rakingFrom = 'left' } = options;
       view.setLight(light === 'raking' ? rakingLight(rakingFrom).light : LIGHTS[light].light);
       const draped = options.drapeMm === undefined ? undefined : drapedStill(problem, result, options.drapeMm);
-      const plan = stillPlan(extentOf(result.packed), options, draped?.drape);
+      const curled = options.curl ? curledStill(result) : undefined;
+      const bent = draped ?? curled;
+      const plan = stillPlan(extentOf(result.packed), options, bent);
       const refusal = sheetRefusal(plan);
       if (refusal) throw new Error(refusal);
       const png = await drawSheet(view, plan, {
         samples: options.samples,
         reference: options.reference,
-        drape: draped?.drape,
+        drape: bent?.drape,
         trueScale: options.dotsPerInch !== undefined,
         ground: hexFromLinear(stillBackground),
       });
       const { endLengthFactor: _lengths, ...readings } = result.readings;
-      stills.push({ pngBase64: base64(png), readings, drapedOverMm: draped?.radiusMm });
+      stills.push({
+        pngBase64: base64(png),
+        readings,
+        drapedOverMm: draped?.radiusMm,
+        curled: curled && drawnCurlWords(curled, 'cm'),
+      });
     }
     return stills;
   });
@@ -137,10 +150,10 @@ function settledForecast(job: Omit<ForecastJob, 'jobId' | 'revision'>): Promise<
   }).finally(() => client.dispose());
 }
 
-function stillPlan(extent: ClothExtent, options: StillOptions, drape?: Drape): SheetPlan {
+function stillPlan(extent: ClothExtent, options: StillOptions, bent?: BentStill): SheetPlan {
   const flat: Pose = { targetXMm: 0, targetYMm: 0, yawRad: 0, pitchRad: 0, mmPerPx: 1 };
   const turned = presetPose(flat, options.view);
-  const sides = options.side === 'both' ? (['face', 'back'] as const) : [options.side];
+  const sides = bent ? [bent.side] : options.side === 'both' ? (['face', 'back'] as const) : [options.side];
   const ruler = options.ruler ?? false;
   const { dotsPerInch } = options;
   const asked = dotsPerInch === undefined ? options.mmPerPx : MM_PER_INCH / dotsPerInch;
@@ -148,7 +161,8 @@ function stillPlan(extent: ClothExtent, options: StillOptions, drape?: Drape): S
     return planSheet({ extent, sides, pose: { ...turned, mmPerPx: MM_PER_INCH / dotsPerInch }, size: 'whole', ruler });
   }
   const size = { widthPx: options.width, heightPx: options.height };
-  const pose = drape ? drapedPose(turned, drape, extent, size) : fitted(turned, extent, size);
+  const up = bent?.side === 'back' ? turnedOver(turned) : turned;
+  const pose = bent ? bentPose(up, bent.drape, extent, size) : fitted(turned, extent, size);
   return planSheet({
     extent,
     sides,
