@@ -127,6 +127,13 @@ export const SHEETS = [
         acrossMm: 10,
       },
       {
+        id: 'gimp',
+        label: 'Cotton gimp',
+        strands: [{ card: 'cotton-gimp', dye: sand }],
+        look: 'a thin core wound round with heavier threads: knobbly, corrugated outline, close and even beside bouclé.',
+        acrossMm: 10,
+      },
+      {
         id: 'mohair-loop',
         label: 'Mohair loop',
         strands: [{ card: 'mohair-loop', dye: kelp }],
@@ -138,6 +145,13 @@ export const SHEETS = [
         label: 'Brushed mohair',
         strands: [{ card: 'mohair-brushed', dye: kelp }],
         look: 'long, fine, glossy hairs crossing their neighbours and veiling the weave.',
+        acrossMm: 10,
+      },
+      {
+        id: 'brushed-wool',
+        label: 'Brushed wool',
+        strands: [{ card: 'wool-brushed-2ply', dye: sea }],
+        look: 'a soft halo of fine matte hair, shorter and denser than mohair’s; plies blurred beneath it.',
         acrossMm: 10,
       },
       {

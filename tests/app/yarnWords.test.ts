@@ -11,7 +11,7 @@ import type { YarnCard } from '#document/schema/yarnSchema.ts';
 import { yarnIdFromName } from '#document/yarnId.ts';
 import { ownYarn } from '#engine/yarn/ownYarn.ts';
 import { readAllYarnPresets } from '#io/presets.ts';
-import { yarnsBeyondFacts } from '#tests/helpers/yarnsBeyondFacts.ts';
+import { yarnsBeyondFacts, yarnsOfTheirOwn } from '#tests/helpers/yarnsBeyondFacts.ts';
 import yarnFacts from '#tests/reference/data/yarn-facts.json';
 
 const cards = await readAllYarnPresets();
@@ -19,7 +19,7 @@ const cardOf = (id: string) => cards.find((card) => card.id === id)!;
 
 describe('where a yarn’s figures come from', () => {
   test('every yarn of the facts is there', () => {
-    const beyond = Object.keys(yarnsBeyondFacts);
+    const beyond = [...Object.keys(yarnsBeyondFacts), ...yarnsOfTheirOwn];
     expect(cards.map(({ id }) => id).sort()).toEqual([...yarnFacts.yarns.map(({ id }) => id), ...beyond].sort());
   });
 

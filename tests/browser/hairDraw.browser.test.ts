@@ -53,6 +53,14 @@ const SCENES = [
   { name: 'fuzz raised on one side', cloth: withHair(plain, fuzz({ perMm: 8, diameterMm: 0.08, onFace: 0.7 })) },
   { name: 'ridges of pile on the weft', cloth: withHair(plain, pile({ ridgesPerMm: -0.6 }), 'weft') },
   { name: 'loops on wandering ends', cloth: withHair(wandering, loops(), 'warp') },
+  {
+    name: 'wraps of a core',
+    cloth: withHair(
+      plain,
+      loops({ perMm: 3.2, diameterMm: 0.15, heightMm: 0.15, coreShare: 0.4, windsPerMm: -0.8 }),
+      'weft',
+    ),
+  },
   { name: 'frayed edges of flat wefts', cloth: withHair(strips, frayed(), 'weft') },
 ];
 

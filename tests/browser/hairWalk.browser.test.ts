@@ -54,6 +54,14 @@ describe('hair: the shader walk meets what the TypeScript walk meets', () => {
     { name: 'pile on the weft', cloth: withHair(plain, pile(), 'weft') },
     { name: 'ridges of pile', cloth: withHair(plain, pile({ ridgesPerMm: -0.6 }), 'weft') },
     { name: 'loops on wandering ends', cloth: withHair(wandering, loops(), 'warp') },
+    {
+      name: 'wraps of a core',
+      cloth: withHair(
+        plain,
+        loops({ perMm: 3.2, diameterMm: 0.15, heightMm: 0.15, coreShare: 0.4, windsPerMm: -0.8 }),
+        'weft',
+      ),
+    },
     { name: 'frayed edges of flat wefts', cloth: withHair(strips, frayed(), 'weft') },
     { name: 'long hair on wandering ends', cloth: withHair(wandering, longHair(), 'warp') },
   ];

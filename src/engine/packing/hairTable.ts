@@ -67,6 +67,7 @@ function chordOf(lengthMm: number, riseOverChord: number): number {
  * @param radiusMm of the body that the hair stands on
  */
 export function latticeOf(hair: YarnHair, radiusMm: number): HairLattice {
+  if (hair.form === 'loop' && hair.windsPerMm) return windsOf(hair, hair.windsPerMm);
   const run = meanRunMm(hair, radiusMm);
   const runs = hair.evenness > 0.5 && hair.form === 'hair' ? PILE_RUNS : CELL_RUNS;
   const along = hair.sweepRad === undefined ? runs : SWEPT_RUNS;
@@ -82,6 +83,12 @@ export function latticeOf(hair: YarnHair, radiusMm: number): HairLattice {
   const wanted = (hair.perMm * cellMm) / sectors;
   const layers = Math.min(MAX_HAIR_LAYERS, Math.ceil(wanted * crowded - 1e-9));
   return { cellMm, sectors, layers, presence: layers > 0 ? wanted / layers : 0 };
+}
+
+/** A lattice to each of the strands wound round the core: a half turn in either half of the section, every pitch. */
+function windsOf({ perMm }: YarnHair, windsPerMm: number): HairLattice {
+  const cellMm = 1 / Math.abs(windsPerMm);
+  return { cellMm, sectors: 2, layers: Math.max(1, Math.round((perMm * cellMm) / 2)), presence: 1 };
 }
 
 function sectorsOf(form: HairForm, fit: number): number {
@@ -201,6 +208,13 @@ function wayOf({ sweepRad }: YarnHair, k: number): number {
 }
 
 function loopReach(hair: YarnHair, length: number, radiusMm: number, heightMm: number, k: number): Reach {
+  const { windsPerMm, diameterMm } = hair;
+  if (windsPerMm) {
+    // Half a turn; its middle lies on the core, half as far out as its control point, for the two ends are opposite.
+    const around = MOST_RUN * Math.PI * Math.sign(windsPerMm);
+    const sunk = sunkMm(hair, radiusMm);
+    return { along: 0.5 / Math.abs(windsPerMm), around, bend: radiusMm + diameterMm, tip: -sunk, share: 0.5, aside: 0 };
+  }
   const ratio = LOOP_RISE_OVER_CHORD * (0.5 + unit(k, 1));
   const chord = chordOf(length, ratio);
   const rise = Math.min(ratio * chord, heightMm);

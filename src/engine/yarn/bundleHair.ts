@@ -6,8 +6,9 @@ type MaybeHair = YarnHair | undefined;
 /** Length of hair on a mm of yarn, mm. */
 const lengthPerMm = ({ perMm, meanLengthMm }: YarnHair): number => perMm * meanLengthMm;
 
-/** Loops, threads of frayed edges, loose hair, pile and bristles on wire cannot stand for one another. */
-const kindOf = ({ form, pressed, wireMm = 0 }: YarnHair): string => `${form} ${pressed} ${wireMm > 0}`;
+/** Loops, wraps of a core, threads of frayed edges, loose hair, pile and bristles on wire cannot stand for one another. */
+const kindOf = ({ form, pressed, wireMm = 0, windsPerMm = 0 }: YarnHair): string =>
+  `${form} ${pressed} ${wireMm > 0} ${windsPerMm}`;
 
 /** Those of the kind of which there is most, by length; of the others nothing. */
 function ofOneKind(hairs: readonly MaybeHair[]): readonly MaybeHair[] {

@@ -44,6 +44,8 @@ export interface YarnHair {
   readonly pressed: boolean;
   /** Of pile held between twisted threads: their turns to a mm, along which it leaves them. */
   readonly ridgesPerMm?: number;
+  /** Of loops that are the half turns of a strand wound round the core: its turns to a mm, Z positive. */
+  readonly windsPerMm?: number;
   /** How much more of it stands on the half of the yarn towards the cloth's face than on the other, over all of it, −1..1; absent: 0. */
   readonly onFace?: number;
   /** Where each number comes from. */

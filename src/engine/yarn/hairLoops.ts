@@ -1,12 +1,22 @@
 import { roundDiameterMm } from './diameter.ts';
 import { fibreNameOf } from './fibres.ts';
 import type { YarnHair } from './hair.ts';
+import { ridgesOf } from './hairPile.ts';
 import type { YarnRecord } from './yarnRecord.ts';
 
 /** Of the yarn's mass, what is the strand that makes the loops; the rest is core and binder (estimate). */
 const EFFECT_MASS_SHARE = 0.6;
 /** Its length over the yarn's: fed in this much faster than the core (1.5–3 for loop yarns, from memory). */
 const OVERFEED = 2.5;
+/**
+ * Gimp has loops no longer than this: the half turns of heavier threads that are wound round its core. They are so much of its mass
+ * (both from memory).
+ */
+const GIMP_LONGEST_MM = 1.5;
+const WRAP_MASS_SHARE = 0.87;
+const WRAP_STEPS = 8;
+/** Of the width, no core is thinner (estimate). */
+const LEAST_CORE = 0.15;
 /** Mean length within [shortest, longest] (estimate). */
 const MEAN_AT = 0.3;
 /** It is two strands that lie together (common practice of bouclé, where one would make few coarse loops), each softly spun (estimate). */
@@ -24,6 +34,9 @@ const HEIGHT_OVER_LENGTH = 0.38;
 
 /** Loops of a strand that is fed in faster than the core that holds it. */
 export function loopHair(record: YarnRecord, [shortest, longest]: readonly [number, number]): YarnHair {
+  const windsPerMm = ridgesOf(record);
+  if (longest < GIMP_LONGEST_MM && windsPerMm && record.freeWidthMm)
+    return woundHair(record, windsPerMm, record.freeWidthMm);
   const strandTex = (EFFECT_MASS_SHARE * record.tex) / OVERFEED / STRANDS;
   // Small loops are more than large ones.
   const mean = shortest + MEAN_AT * (longest - shortest);
@@ -52,6 +65,42 @@ export function loopHair(record: YarnRecord, [shortest, longest]: readonly [numb
       leanMeanRad: 'estimate',
       heightMm: 'an arch of that length, as high as 0.9 of its foot’s width (estimate)',
       coreShare: 'from the mass that lies along the yarn',
+    },
+  };
+}
+
+/**
+ * Threads wound round a core, as half turns: a turn about a centre line of diameter D takes √((π D)² + pitch²) of thread, and
+ * what is outermost is the free width, D + d.
+ */
+function woundHair(record: YarnRecord, windsPerMm: number, widthMm: number): YarnHair {
+  const { tex, plies, fibreDensityGPerCm3 } = record;
+  const pitchMm = 1 / Math.abs(windsPerMm);
+  const wrapTex = (WRAP_MASS_SHARE * tex) / plies;
+  const turnMm = (diameterMm: number) => Math.hypot(Math.PI * (widthMm - diameterMm), pitchMm);
+  let diameterMm = 0;
+  for (let step = 0; step < WRAP_STEPS; step++) {
+    diameterMm = roundDiameterMm((wrapTex * pitchMm) / turnMm(diameterMm), STRAND_PACKING, fibreDensityGPerCm3);
+  }
+  return {
+    form: 'loop',
+    perMm: (2 * plies) / pitchMm,
+    meanLengthMm: turnMm(diameterMm) / 2,
+    longestMm: turnMm(diameterMm) / 2,
+    evenness: 1,
+    diameterMm,
+    taper: 0,
+    leanMeanRad: 0,
+    heightMm: diameterMm,
+    coreShare: Math.max(LEAST_CORE, 1 - (2 * diameterMm) / widthMm),
+    pressed: false,
+    windsPerMm,
+    provenance: {
+      perMm: 'two half turns of each wrap a turn',
+      meanLengthMm: 'a helix round the core',
+      diameterMm: 'from the wraps’ mass (from memory) and a packing of 0.5 (estimate)',
+      heightMm: 'a wrap’s thickness',
+      coreShare: 'what the wraps leave of the width',
     },
   };
 }

@@ -40,7 +40,7 @@ export function pileHair(record: YarnRecord, lengthMm: readonly [number, number]
     heightMm: 1.2 * length,
     coreShare: PILE_CORE,
     pressed: true,
-    ridgesPerMm: record.twistTurnsPerM ? turnsPerMm(record.twistTurnsPerM, record.twistDirection) : undefined,
+    ridgesPerMm: ridgesOf(record),
     provenance: {
       perMm: 'from the mass of the pile, locks of 3 fibres (estimate)',
       meanLengthMm: 'from the yarn’s width (computed) and a core of 0.45 of it (from memory)',
@@ -83,7 +83,7 @@ function bristles(
     wireMm: coreMm,
     // Springy: it stands up again beside whatever presses it.
     pressed: false,
-    ridgesPerMm: record.twistTurnsPerM ? turnsPerMm(record.twistTurnsPerM, record.twistDirection) : undefined,
+    ridgesPerMm: ridgesOf(record),
     provenance: {
       perMm: 'from the mass beside the wires, less what lies between them',
       meanLengthMm: 'hairLengthMm',
@@ -95,7 +95,8 @@ function bristles(
   };
 }
 
-/** Z is positive. */
-function turnsPerMm([least, most]: readonly [number, number], direction: 'S' | 'Z' | undefined): number {
-  return ((least + most) / 2000) * (direction === 'Z' ? 1 : -1);
+/** Turns to a mm of what is wound with or about a core, Z positive; undefined where the card does not say. */
+export function ridgesOf({ twistTurnsPerM, twistDirection }: YarnRecord): number | undefined {
+  if (!twistTurnsPerM) return undefined;
+  return ((twistTurnsPerM[0] + twistTurnsPerM[1]) / 2000) * (twistDirection === 'Z' ? 1 : -1);
 }

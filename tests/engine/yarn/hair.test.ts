@@ -116,6 +116,36 @@ describe('hair of the shelf’s yarns', () => {
     expect(hair.coreShare).toBeLessThan(0.9);
   });
 
+  it('gimp’s knobs stand close round its core where bouclé’s loops stand off it (common practice)', () => {
+    const stands = (id: string) => {
+      const { heightMm, diameterMm } = yarnHair(preset(id))!;
+      return heightMm / diameterMm;
+    };
+    expect(yarnHair(preset('cotton-gimp'))!.form).toBe('loop');
+    expect(stands('cotton-gimp')).toBeLessThan(2);
+    for (const id of ['cotton-boucle', 'viscose-boucle'])
+      expect(stands(id), id).toBeGreaterThan(2 * stands('cotton-gimp'));
+    // Two wraps of 120 tex, 0.45 mm thick, round a core of 0.3 mm, 8 turns a cm each, as the card says: a helix on a
+    // cylinder of 0.75 mm takes sqrt(1 + (pi 0.75 0.8)^2) of thread to its own length.
+    const { diameterMm, perMm, meanLengthMm, coreShare } = yarnHair(preset('cotton-gimp'))!;
+    expect(Math.abs(diameterMm / 0.45 - 1)).toBeLessThan(0.03);
+    expect(Math.abs((coreShare * 1.2) / 0.3 - 1)).toBeLessThan(0.1);
+    expect(Math.abs((perMm * meanLengthMm) / (2 * Math.hypot(1, Math.PI * 0.75 * 0.8)) - 1)).toBeLessThan(0.03);
+  });
+
+  it('brushed wool has a halo: more hair than as spun, shorter than mohair’s (common practice)', () => {
+    const [spun, brushed, mohair] = ['woollen-2ply', 'wool-brushed-2ply', 'mohair-brushed'].map(
+      (id) => yarnHair(preset(id))!,
+    );
+    expect(brushed.perMm * brushed.meanLengthMm).toBeGreaterThan(3 * spun.perMm * spun.meanLengthMm);
+    expect(brushed.longestMm).toBeLessThan(mohair.longestMm);
+    // What stands off and what is left within are its whole mass.
+    const { tex, fibreDensityGPerCm3 } = preset('wool-brushed-2ply');
+    const hairTex =
+      brushed.perMm * brushed.meanLengthMm * (Math.PI / 4) * brushed.diameterMm ** 2 * fibreDensityGPerCm3 * 1000;
+    expect(hairTex / tex + brushed.coreShare ** 2).toBeCloseTo(1, 6);
+  });
+
   it('loop yarns are drawn up by the length that is fed in beyond their own', () => {
     for (const id of ['cotton-boucle', 'viscose-boucle', 'mohair-loop']) {
       const hair = yarnHair(preset(id))!;

@@ -4,7 +4,7 @@ import { roundDiameterMm } from '#engine/yarn/diameter.ts';
 import { raceTrackAreaMm2 } from '#engine/yarn/section.ts';
 import { yarnBody } from '#engine/yarn/yarnBody.ts';
 import { type YarnRecord, yarnFactsOf } from '#engine/yarn/yarnRecord.ts';
-import { yarnsBeyondFacts } from '#tests/helpers/yarnsBeyondFacts.ts';
+import { yarnsBeyondFacts, yarnsOfTheirOwn } from '#tests/helpers/yarnsBeyondFacts.ts';
 import yarnFacts from '#tests/reference/data/yarn-facts.json';
 
 /**
@@ -37,7 +37,7 @@ const computedAsFree = new Set(['cotton-boucle', 'wool-roving', 'wool-pencil-rov
 
 describe('yarn presets', () => {
   it('hold every yarn of the facts, one a file named by its id', () => {
-    const ids = [...entries.map(({ id }) => id), ...Object.keys(yarnsBeyondFacts)];
+    const ids = [...entries.map(({ id }) => id), ...Object.keys(yarnsBeyondFacts), ...yarnsOfTheirOwn];
     expect(records.map(({ name }) => name).sort()).toEqual(ids.map((id) => `${id}.json`).sort());
     for (const { name, record } of records) expect(`${record.id}.json`).toBe(name);
   });
