@@ -168,15 +168,19 @@ class ExtraBuilder {
     const edgeX = Math.max(side * geometry.endXMm[edge], side * geometry.endXMm[this.edgeEnd(next, side)]);
     let loopX = side * (edgeX + (endYarn.contactWidthMm + yarn.contactWidthMm) / 2);
     // Linked, it goes out before the other's turn, past the middle of the room, and comes back behind the next.
-    let before = 0;
+    let heights: number[] | undefined;
     const join = joinOfRow(problem, row);
     if (join?.kind === 'interlock') {
       const other = problem.yarns[problem.rowYarn[join.beside]];
       loopX = (geometry.endXMm[join.leftEnd] + geometry.endXMm[join.rightEnd] + side * yarn.contactWidthMm) / 2;
-      before = (yarn.contactHeightMm + other.contactHeightMm) / 2;
+      // Half way out each weft has gone half of both heights from the middle, so that they touch: z(½) = ¼ start + ½ control + ¼ turn.
+      const apart = (yarn.contactHeightMm + other.contactHeightMm) / 2;
+      const level = (a.z + b.z) / 2;
+      heights = [1.5 * level - a.z / 2 + apart, 1.5 * level - b.z / 2 - apart];
     }
-    const pa = [loopX, a.y + a.lean * Math.abs(loopX - a.x), before + a.z + a.slope * Math.abs(loopX - a.x)];
-    const pb = [loopX, b.y + b.lean * Math.abs(loopX - b.x), b.z + b.slope * Math.abs(loopX - b.x) - before];
+    heights ??= [a, b].map((from) => from.z + from.slope * Math.abs(loopX - from.x));
+    const pa = [loopX, a.y + a.lean * Math.abs(loopX - a.x), heights[0]];
+    const pb = [loopX, b.y + b.lean * Math.abs(loopX - b.x), heights[1]];
     const middle = [loopX, (pa[1] + pb[1]) / 2, (pa[2] + pb[2]) / 2];
     this.push([a.x, a.y, a.z], pa, middle, a.halfWidth, a.halfHeight, row * 2);
     this.push([b.x, b.y, b.z], pb, middle, b.halfWidth, b.halfHeight, next * 2);

@@ -107,6 +107,16 @@ describe('joins of wefts placed by hand', () => {
     expect(rope[2][0]).toBeLessThan(middle);
     // At pick 2 kelp comes back behind the rope that goes out.
     expect(kelp[1][2]).toBeLessThan(rope[1][2] - 0.2);
+    // Where they pass in the middle of the room they touch: half of both heights apart, and not much more.
+    const inMiddle = (points: number[][]) => {
+      const steps = Array.from({ length: 401 }, (_, k) => k / 400);
+      const [x, z] = [0, 2].map((axis) => (u: number) => bezier(points[0][axis], points[1][axis], points[2][axis], u));
+      return z(steps.reduce((best, u) => (Math.abs(x(u) - middle) < Math.abs(x(best) - middle) ? u : best)));
+    };
+    const [ofKelp, ofRope] = [interlock.rowYarn[3], interlock.rowYarn[4]].map((yarn) => interlock.yarns[yarn]);
+    const touch = (ofKelp.contactHeightMm + ofRope.contactHeightMm) / 2;
+    expect((inMiddle(rope) - inMiddle(kelp)) / touch).toBeGreaterThan(0.95);
+    expect((inMiddle(rope) - inMiddle(kelp)) / touch).toBeLessThan(1.3);
     // Parted by a slit, neither reaches the other.
     const parted = tubesOf(slit, 3).find((points) => Math.abs(points[0][0] - geometry.endXMm[7]) < 0.5)!;
     expect(parted[2][0] - geometry.endXMm[7]).toBeLessThan(kelp[2][0] - geometry.endXMm[7]);
