@@ -1,7 +1,8 @@
-import * as THREE from 'three';
+import type * as THREE from 'three';
 import { TABLE_WIDTH } from '#engine/packing/clothBufferLayout.ts';
 import type { Uniforms } from './clothTextures.ts';
 import type { ScreenPass } from './screenPass.ts';
+import { wholeNumberTarget } from './wholeNumberTarget.ts';
 
 /** 12 MB, at 48 bytes a hair. */
 const MOST_ROWS = 256;
@@ -44,15 +45,7 @@ export class HairPlaces {
     if (this.target && this.target.height >= rows) return this.target;
     this.target?.dispose();
     const height = Math.min(MOST_ROWS, 2 ** Math.ceil(Math.log2(rows)));
-    this.target = new THREE.WebGLRenderTarget(TABLE_WIDTH, height, {
-      count: 3,
-      depthBuffer: false,
-      minFilter: THREE.NearestFilter,
-      magFilter: THREE.NearestFilter,
-      format: THREE.RGBAIntegerFormat,
-      internalFormat: 'RGBA32UI',
-      type: THREE.UnsignedIntType,
-    });
+    this.target = wholeNumberTarget(TABLE_WIDTH, height, 3);
     this.target.scissorTest = true;
     return this.target;
   }

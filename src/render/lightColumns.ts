@@ -1,4 +1,4 @@
-import * as THREE from 'three';
+import type * as THREE from 'three';
 import { MAX_TEXTURE_SIDE, TILE_TEXELS } from '#engine/packing/clothBufferLayout.ts';
 import type { PackedCloth } from '#engine/packing/packedCloth.ts';
 import type { ClothPrograms } from './clothPrograms.ts';
@@ -8,6 +8,7 @@ import type { PicturePart } from './farWindow.ts';
 import { fieldPerMm, HairField, hairSpan } from './hairField.ts';
 import { leastPitch, partSeen } from './partSeen.ts';
 import type { PictureScene } from './pictureDrawer.ts';
+import { wholeNumberTarget } from './wholeNumberTarget.ts';
 
 /** Texels to the distance between threads: of fewer, threads lose their shape; more show nothing more. */
 const LEAST_A_PITCH = 16;
@@ -140,16 +141,7 @@ export class LightColumns {
     }
     const [width, height] = [0, 1].map((k) => Math.max(1, Math.floor((span.high[k] - span.low[k]) * span.perMm)));
     if (Math.max(width, height) > MAX_TEXTURE_SIDE) return null;
-    const target = new THREE.WebGLRenderTarget(width, height, {
-      depthBuffer: false,
-      stencilBuffer: false,
-      format: THREE.RGBAIntegerFormat,
-      type: THREE.UnsignedIntType,
-      internalFormat: 'RGBA32UI',
-      minFilter: THREE.NearestFilter,
-      magFilter: THREE.NearestFilter,
-      generateMipmaps: false,
-    });
+    const target = wholeNumberTarget(width, height, 1);
     const stands = hairSpan(from.cloth);
     const perMm = stands && fieldPerMm(stands, span.perMm, leastPitch(from.cloth));
     const hair = stands && perMm ? new HairField(stands, span.low, span.high, perMm) : null;

@@ -2,6 +2,7 @@ import * as THREE from 'three';
 import type { ClothPrograms } from './clothPrograms.ts';
 import type { ScreenPass } from './screenPass.ts';
 import type { Tile } from './tileSchedule.ts';
+import { wholeNumberTarget } from './wholeNumberTarget.ts';
 
 /** Paths' states take 2 · 64 bytes a pixel: 34 MB on the largest tile. */
 export const MOST_SIDE = 512;
@@ -42,18 +43,7 @@ export class PathTile {
     width: number,
     height: number,
   ) {
-    // Whole numbers of 32 bits keep floats as they are, and every device draws to them.
-    const state = () =>
-      new THREE.WebGLRenderTarget(width, height, {
-        count: 4,
-        depthBuffer: false,
-        minFilter: THREE.NearestFilter,
-        magFilter: THREE.NearestFilter,
-        format: THREE.RGBAIntegerFormat,
-        internalFormat: 'RGBA32UI',
-        type: THREE.UnsignedIntType,
-      });
-    this.states = [state(), state()];
+    this.states = [wholeNumberTarget(width, height, 4), wholeNumberTarget(width, height, 4)];
     this.ray = programs.createPath(options.lambert, options.draped, options.features);
     this.meanOf = programs.createPathMean();
     this.surveyOf = programs.createPathSurvey();

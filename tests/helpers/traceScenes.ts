@@ -1,6 +1,14 @@
 import type { LinearRgb } from '#engine/colour/colour.ts';
-import { MATERIAL_HEADER_TEXELS, MATERIAL_TEXELS, STRAND_TEXELS } from '#engine/packing/clothBufferLayout.ts';
+import {
+  MATERIAL_HEADER_TEXELS,
+  MATERIAL_TEXELS,
+  MAX_FACES,
+  MAX_STOPS,
+  STOPS_TEXEL,
+  STRAND_TEXELS,
+} from '#engine/packing/clothBufferLayout.ts';
 import type { PackedCloth } from '#engine/packing/packedCloth.ts';
+import { SURFACE_KINDS } from '#engine/scatter/opticsLayout.ts';
 import { yarnOptics } from '#engine/yarn/yarnOptics.ts';
 import { readAllYarnPresets } from '#io/presets.ts';
 import type { ClothView } from '#render/clothView.ts';
@@ -22,13 +30,29 @@ export async function packAs(fixture: ClothFixture, preset: string): Promise<Pac
   return pack({ ...fixture, materials });
 }
 
-/** Sets `fibreReflectance` (or a lacquer's T²) of every strand itself, past the cone colour. */
+/**
+ * Sets what the scattering functions take (`fibreReflectance`, or a lacquer's T²) of every face itself, past the cone colour:
+ * strands, backs, cores, a net's bars, paint and glitter, and all colours of each.
+ */
 export function setReflectance(cloth: PackedCloth, colour: LinearRgb): PackedCloth {
   for (let yarn = 0; yarn < cloth.materials; yarn++) {
     const at = yarn * MATERIAL_TEXELS * 4;
     cloth.materialTable.set(colour, at + 5);
-    for (let strand = 0; strand < cloth.materialTable[at]; strand++) {
-      cloth.materialTable.set(colour, at + (MATERIAL_HEADER_TEXELS + strand * STRAND_TEXELS) * 4);
+    for (let face = 0; face < MAX_FACES; face++) {
+      cloth.materialTable.set(colour, at + (MATERIAL_HEADER_TEXELS + face * STRAND_TEXELS) * 4);
+    }
+    for (let stop = 0; stop < MAX_STOPS; stop++) cloth.materialTable.set(colour, at + (STOPS_TEXEL + stop) * 4);
+  }
+  return cloth;
+}
+
+/** As `setReflectance` of white, and metal that returns all light: a furnace's cloth. */
+export function setWhite(cloth: PackedCloth): PackedCloth {
+  setReflectance(cloth, [1, 1, 1]);
+  for (let yarn = 0; yarn < cloth.materials; yarn++) {
+    for (let face = 0; face < MAX_FACES; face++) {
+      const optics = (yarn * MATERIAL_TEXELS + MATERIAL_HEADER_TEXELS + face * STRAND_TEXELS + 1) * 4;
+      if (SURFACE_KINDS[cloth.materialTable[optics]] === 'metal') cloth.materialTable[optics + 5] = 1;
     }
   }
   return cloth;

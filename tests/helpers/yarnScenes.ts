@@ -1,6 +1,7 @@
 import type { PackedCloth } from '#engine/packing/packedCloth.ts';
 import { yarnMaterial } from '#engine/packing/yarnMaterial.ts';
 import { hashUniform } from '#engine/units/hash.ts';
+import { hairOfStrands } from '#engine/yarn/bundleHair.ts';
 import { yarnBody } from '#engine/yarn/yarnBody.ts';
 import { type YarnRecord, yarnFactsOf } from '#engine/yarn/yarnRecord.ts';
 import { readAllYarnPresets } from '#io/presets.ts';
@@ -38,6 +39,41 @@ export async function yarnsOfShelf(ids: readonly string[]): Promise<YarnsOfShelf
   const problem = { ...fixture.problem, yarns: [fixture.problem.yarns[0], ...bodies] };
   const materials = [fixture.materials[0], ...records.map((record) => yarnMaterial([record]))];
   return { cloth: pack({ ...fixture, problem, materials }), records, rowOf: (k) => k, materialOf: (k) => k + 1 };
+}
+
+export interface ShelfCloth {
+  readonly cloth: PackedCloth;
+  /** From one thread to the next, both ways. */
+  readonly pitchMm: number;
+  readonly middleMm: readonly [number, number];
+}
+
+/**
+ * Plain, of a dark warp and one of the shelf's yarns with all that it has as weft, side by side.
+ * @param hairShare of its hairs, which are kept
+ */
+export async function shelfCloth(id: string, threads = 120, hairShare = 1): Promise<ShelfCloth> {
+  const record = (await readAllYarnPresets()).find((one) => one.id === id);
+  if (!record) throw new Error(`no preset yarn ${id}`);
+  const body = yarnBody(yarnFactsOf(record));
+  const pitchMm = 1.1 * body.bodyWidthMm;
+  const warp = { widthMm: 0.35 * pitchMm, heightMm: 0.25 * pitchMm, colour: [0.1, 0.2, 0.5] as const };
+  const fixture = clothFixture({
+    ends: threads,
+    rows: threads,
+    warp: [warp],
+    weft: [{ widthMm: body.bodyWidthMm, heightMm: body.bodyHeightMm, strip: body.shape === 'strip' }],
+    endX: (end) => end * pitchMm,
+    rowY: (row) => row * pitchMm,
+    periodEnds: 2,
+    periodRows: 2,
+  });
+  const problem = { ...fixture.problem, yarns: [fixture.problem.yarns[0], body] };
+  const hair = hairOfStrands([record]);
+  const kept = hair && { ...hair, perMm: hairShare * hair.perMm };
+  const materials = [fixture.materials[0], yarnMaterial([record], kept)];
+  const middle = ((threads - 1) / 2) * pitchMm;
+  return { cloth: pack({ ...fixture, problem, materials }), pitchMm, middleMm: [middle, middle] };
 }
 
 /** A place on the k-th yarn's body. */

@@ -1,11 +1,43 @@
 import { describe, expect, it } from 'vitest';
-import { CHANNEL_MIDDLE_UM, GRATING_SHARE, ORDER_SHARES, orderSine } from '#engine/scatter/grating.ts';
+import {
+  CHANNEL_MIDDLE_UM,
+  CHANNEL_SPREAD_UM,
+  GRATING_SHARE,
+  gratingBlur,
+  ORDER_SHARES,
+  orderSine,
+} from '#engine/scatter/grating.ts';
 import { caseById, expectWithin } from '#tests/reference/cases.ts';
 import { type Direction, direction, FacetBench } from './lightBench.ts';
 
 const film = (pitch: number) =>
   new FacetBench({ kind: 'metal', roughness: 0.03, coatEta: 1, metalReflectance: 1, gratingPitchUm: pitch });
 const CLEAR: Direction = [1, 1, 1];
+
+/** Light returned of an even room of radiance 1, each channel. */
+function returned(bench: FacetBench, toEye: Direction): number[] {
+  const sum = [0, 0, 0];
+  // du dv = cos θ dω: directions on a square grid of their sines.
+  const n = 500;
+  for (let a = 0; a < n; a++) {
+    for (let b = 0; b < n; b++) {
+      const x = (2 * (a + 0.5)) / n - 1;
+      const y = (2 * (b + 0.5)) / n - 1;
+      if (x * x + y * y >= 1) continue;
+      const f = bench.brdf([x, y, Math.sqrt(1 - x * x - y * y)], toEye, CLEAR);
+      for (let c = 0; c < 3; c++) sum[c] += (f[c] * 4) / (n * n);
+    }
+  }
+  return sum;
+}
+
+/** Of a normal distribution, what lies below x (Abramowitz & Stegun 26.2.17, to 7.5e-8). */
+function normal(x: number): number {
+  if (x < 0) return 1 - normal(-x);
+  const t = 1 / (1 + 0.2316419 * x);
+  const series = t * (0.31938153 + t * (-0.356563782 + t * (1.781477937 + t * (-1.821255978 + t * 1.330274429))));
+  return 1 - (Math.exp(-0.5 * x * x) / Math.sqrt(2 * Math.PI)) * series;
+}
 
 describe('holographic film', () => {
   it.each(['OP-23', 'OP-24'])('%s: orders of the grating equation, those that exist and no others', (id) => {
@@ -49,22 +81,37 @@ describe('holographic film', () => {
   });
 
   it('of a coarse ruling, whose orders all leave above the surface, returns all light within 1 %', () => {
-    const bench = film(4);
-    const toEye = direction(0, 0);
-    const sum = [0, 0, 0];
-    // du dv = cos θ dω: directions on a square grid of their sines.
-    const n = 900;
-    for (let a = 0; a < n; a++) {
-      for (let b = 0; b < n; b++) {
-        const x = (2 * (a + 0.5)) / n - 1;
-        const y = (2 * (b + 0.5)) / n - 1;
-        if (x * x + y * y >= 1) continue;
-        const f = bench.brdf([x, y, Math.sqrt(1 - x * x - y * y)], toEye, CLEAR);
-        for (let c = 0; c < 3; c++) sum[c] += (f[c] * 4) / (n * n);
-      }
-    }
-    for (const channel of sum) expect(Math.abs(channel - 1)).toBeLessThan(0.01);
+    for (const channel of returned(film(4), direction(0, 0))) expect(Math.abs(channel - 1)).toBeLessThan(0.01);
   });
+
+  // An order m of wavelength λ leaves along the ruling's sine m λ/d − s and keeps the other; it exists where both together are
+  // within 1. What the others would carry is lost; a real film turns it back into those that exist.
+  it.each([
+    [0, 0],
+    [30, 0],
+    [30, 45],
+    [55, 20],
+    [35, 90],
+  ])(
+    'of 1 µm seen from %i°, %i° from across the ruling, returns all but what orders below the surface would take',
+    (polar, azimuth) => {
+      const toEye = direction(polar, azimuth);
+      const blur = gratingBlur(0.03);
+      returned(film(1), toEye).forEach((channel, c) => {
+        let lost = 0;
+        ORDER_SHARES.forEach((share, k) => {
+          const order = k + 1;
+          const spread = Math.hypot(order * CHANNEL_SPREAD_UM[c], blur);
+          for (const sign of [1, -1]) {
+            const middle = sign * order * CHANNEL_MIDDLE_UM[c] - toEye[0];
+            const reach = Math.sqrt(1 - toEye[1] ** 2);
+            lost += share * (1 - normal((reach - middle) / spread) + normal((-reach - middle) / spread));
+          }
+        });
+        expect(Math.abs(channel + lost - 1), `channel ${c}, lost ${lost}`).toBeLessThan(0.015);
+      });
+    },
+  );
 
   it('across the ruling it is dark where along it shines in colours', () => {
     const bench = film(1.2);

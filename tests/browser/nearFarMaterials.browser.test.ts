@@ -1,0 +1,46 @@
+import { afterAll, describe, expect, test } from 'vitest';
+import { LIGHTS } from '#render/lights.ts';
+import { NORTH_LIGHT } from '#render/lightUniforms.ts';
+import { LinearProbe, meanOf } from '#tests/helpers/farScenes.ts';
+import { shelfCloth } from '#tests/helpers/yarnScenes.ts';
+
+/** Hair and layers differ from thread to thread, and a kind of crossing is looked at in some of its places only. */
+const NEAR_FAR = 0.05;
+const RAD = Math.PI / 180;
+const SIZE = 16;
+
+describe('yarns of the shelf near and far', () => {
+  const probe = new LinearProbe();
+  afterAll(() => probe.close());
+
+  test.each([
+    { id: 'mohair-brushed', what: 'a long halo, in mean light', light: LIGHTS.overcast.light, yaw: 0, samples: 32 },
+    { id: 'cloth-strip-6', what: 'folds and frayed edges', light: NORTH_LIGHT, yaw: 0, samples: 64 },
+    { id: 'chenille-stem-6', what: 'bristles about a wire', light: NORTH_LIGHT, yaw: 0, samples: 64 },
+    { id: 'organza-strip-20', what: 'square mesh and fray, seen from aside', light: NORTH_LIGHT, yaw: 25, samples: 64 },
+    { id: 'tulle-strip-25', what: 'layers of hexagons', light: NORTH_LIGHT, yaw: 0, samples: 64 },
+  ])('are one cloth: $id ($what), at 0 and 50 degrees', async ({ id, light, yaw, samples }) => {
+    const { cloth, pitchMm, middleMm } = await shelfCloth(id);
+    probe.setCloth(cloth);
+    for (const pitch of [0, 50]) {
+      const pose = {
+        centreMm: middleMm,
+        pixelsPerMm: 0.5 / pitchMm,
+        pitchRad: pitch * RAD,
+        yawRad: pitch > 0 ? yaw * RAD : 0,
+      };
+      const near = meanOf(probe.picture(pose, light, SIZE, samples, { walkAll: true }));
+      const far = meanOf(probe.picture(pose, light, SIZE, 1, { fine: true }));
+      expect(probe.errors).toEqual([]);
+      if (import.meta.env.VITE_ALL_REFERENCES)
+        console.log(
+          id,
+          pitch,
+          far.map((value, k) => value / near[k]),
+        );
+      near.forEach((value, k) => {
+        expect(Math.abs(far[k] / value - 1), `pitch ${pitch}, channel ${k}`).toBeLessThan(NEAR_FAR);
+      });
+    }
+  });
+});
