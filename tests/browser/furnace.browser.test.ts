@@ -1,5 +1,5 @@
 import { afterAll, afterEach, describe, expect, test } from 'vitest';
-import { MOST_BOUNCES } from '#render/clothPrograms.ts';
+import { MOST_BOUNCES } from '#render/viewUniforms.ts';
 import { openView } from '#tests/helpers/clothProbe.ts';
 import { LEVEL, meanOf, setWhite, traced } from '#tests/helpers/traceScenes.ts';
 import { shelfCloth } from '#tests/helpers/yarnScenes.ts';
