@@ -158,3 +158,26 @@ describe('a small window of a desk', () => {
     );
   });
 });
+
+describe.each([
+  [1280, 800],
+  [1100, 700],
+])('a low window of %i × %i', (width, height) => {
+  beforeEach(() => page.viewport(width, height));
+
+  it('keeps the tools below an open drawer in it, over none of the drawer', async () => {
+    for (const part of ['reed', 'yarn'] as const) {
+      ui().togglePlan(part);
+      await until('it is open', () => document.querySelector('.draft-handle[aria-expanded="true"]') !== null);
+      await until('its panel is there', () => box('.draft-drawer').height > 100);
+      await frame();
+      const drawer = document.querySelector('.draft-drawer')!;
+      const tools = box('.bottom-edge');
+      expect(tools.bottom).toBeLessThanOrEqual(height + 1);
+      expect(tools.height).toBeGreaterThan(60);
+      expect(drawer.scrollHeight).toBeLessThanOrEqual(drawer.clientHeight + 1);
+      ui().togglePlan(part);
+      await frame();
+    }
+  });
+});
