@@ -75,7 +75,14 @@ float intersectTube(Segment s, vec3 o, vec3 d, float tMin, float tMax) {
   float entered = NEVER;
 #endif
 
+#ifdef TIGHT_SPHERES
+  float mostMm = max(size.x, size.y);
+  float perMm = inversesqrt(dot(d, d));
+#endif
   int pieces = int(clamp(ceil(abs(uD) * (hi - lo) * float(TUBE_PIECES)), 1.0, float(TUBE_PIECES)));
+#ifdef TIGHT_SPHERES
+  if (s.tight) pieces = 1;
+#endif
   float stepT = (hi - lo) / float(pieces);
   PieceEnd ahead;
   for (int piece = 0; piece <= LOOP(TUBE_PIECES); piece++) {
@@ -87,7 +94,12 @@ float intersectTube(Segment s, vec3 o, vec3 d, float tMin, float tMax) {
     if (piece == 0) continue;
     vec3 span = pieceSpan(begin, end, size, d, stepT);
 #ifdef TIGHT
+    // Met by its true nearest place, of which the piece's own slopes say too little.
+#ifdef TIGHT_SPHERES
+    if (s.tight) span = vec3(0.0, 1.0, 0.0);
+#else
     if (s.tight) span = vec3(0.0, 1.0, 0.5);
+#endif
 #endif
     if (span.x >= span.y) continue;
     float ta = tb - stepT;
@@ -115,6 +127,30 @@ float intersectTube(Segment s, vec3 o, vec3 d, float tMin, float tMax) {
     // Newton's steps, then where they fail the scan, then a look at the segment's end: one place in the text for all.
     for (int k = 0; k < LOOP(NEWTON_STEPS + SCAN_STEPS + 1); k++) {
       SectionValue at = sectionOnRay(s, o, d, uO, uD, t);
+#ifdef TIGHT_SPHERES
+      // No surface is nearer than the centre line is, less the greatest semi-axis: intersectTight in the twin.
+      if (s.tight) {
+        if (k == 0) outside = max(tMin, plane);
+        if (k == 0 && at.f <= 0.0 && lo == outside) return lo > tMin ? min(entered, lo) : entered;
+        float within = at.qb * at.qb - at.qa * at.f;
+        float root = sqrt(max(within, 0.0));
+        met = abs(at.f) < TIGHT_NEAR && at.qb < 0.0 && within >= 0.0;
+        float entry = at.f <= 0.0 || (at.qb < 0.0 && within < 0.0) ? -at.qb / max(at.qa, 1e-20) : 0.0;
+        if (at.f <= 0.0) entry -= root / max(at.qa, 1e-20);
+        else if (at.qb < 0.0 && within >= 0.0) entry = at.f / (root - at.qb);
+        float fall = (at.f - last.y) / (t - last.x);
+        if (k > 0 && max(abs(at.f), abs(last.y)) < 0.1 && at.qb < 0.0 && fall < at.qb) entry = -at.f / fall;
+        last = vec2(t, at.f);
+        if (at.f > 0.0) {
+          outside = t;
+          float least = (at.qb < 0.0 ? TIGHT_LEAST : TIGHT_LEAVING) * mostMm;
+          t += met ? entry : max(entry, perMm * max(least, at.away - TIGHT_WIDER * mostMm));
+        } else t = met || (entry < 0.0 && t + entry > outside) ? t + entry : 0.5 * (outside + t);
+        if (t > hi) met = false;
+        if (met || t > hi || k == TIGHT_STEPS - 1) break;
+        continue;
+      }
+#endif
       if (atPlane) {
         // Entered before the segment begins: the segment before ends a hair lower, its bend being another's.
         if (at.f <= 0.0) return lo;
@@ -168,7 +204,12 @@ float intersectTube(Segment s, vec3 o, vec3 d, float tMin, float tMax) {
     }
     if (!met) continue;
     // An entry in a later piece waits for that piece, which may hold an earlier one.
+#ifdef TIGHT_SPHERES
+    // Such a thread may stand out of its bound.
+    if ((t >= lo || s.tight) && t <= hi) entered = min(entered, t);
+#else
     if (t >= lo && t <= hi) entered = min(entered, t);
+#endif
     if (entered <= tb) break;
 #endif
   }

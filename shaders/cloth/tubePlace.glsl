@@ -1,20 +1,43 @@
 #include "tubeSegment.glsl"
 
+// A draped cloth's program has no room for it, and looks for tight threads piece by piece.
+#if defined(TIGHT) && !defined(ANY_HIT) && !defined(DRAPE)
+#define TIGHT_SPHERES
+#endif
+
 // F at t (0 on the surface, below 0 inside), and the linearised section there: F(t + d) = f + 2 qb d + qa d^2.
 struct SectionValue {
   float f;
   float qa;
   float qb;
+#ifdef TIGHT_SPHERES
+  float away;  // from the centre line, mm
+#endif
 };
 
 // Where in the section, whose edge is the unit circle, and how that changes with t.
 struct SectionPlace {
   vec2 x;
   vec2 dx;
+#ifdef TIGHT_SPHERES
+  float away;
+#endif
 };
 
+SectionPlace sectionPlace(vec2 x, vec2 dx, float away) {
+#ifdef TIGHT_SPHERES
+  return SectionPlace(x, dx, away);
+#else
+  return SectionPlace(x, dx);
+#endif
+}
+
 SectionValue sectionValue(SectionPlace p) {
+#ifdef TIGHT_SPHERES
+  return SectionValue(dot(p.x, p.x) - 1.0, dot(p.dx, p.dx), dot(p.x, p.dx), p.away);
+#else
   return SectionValue(dot(p.x, p.x) - 1.0, dot(p.dx, p.dx), dot(p.x, p.dx));
+#endif
 }
 
 // The centre line's point from which a place is looked at, and how far beyond it the place lies along the thread, mm: where the
@@ -65,7 +88,8 @@ TubePoint footPoint(Segment s, float u, vec2 at, out float ahead) {
 // perpendicular on the tangent, less the curve's bend between; p lies `ahead` mm before it. Twin and error: sectionAt in
 // walk/tubeSegment.ts.
 SectionPlace sectionAt(TubePoint p, float ahead, vec2 at, float alongRate, vec2 rate) {
-  vec2 away = at - p.centre - ahead * p.slope;
+  vec2 off = at - p.centre;
+  vec2 away = off - ahead * p.slope;
   float grade = 1.0 / (1.0 + dot(p.slope, p.slope));
   float foot = ahead + dot(away, p.slope) * grade;
   vec2 awayRate = rate - p.slope * alongRate;
@@ -84,7 +108,11 @@ SectionPlace sectionAt(TubePoint p, float ahead, vec2 at, float alongRate, vec2 
   vec2 placeRate = awayRate - foot * footRate * curve;
   vec2 x = vec2(place.x, place.y - place.x * lean) * scale;
   vec2 dx = vec2(placeRate.x, placeRate.y - placeRate.x * lean) * scale;
+#ifdef TIGHT_SPHERES
+  return SectionPlace(x, dx, length(vec3(ahead, off)));
+#else
   return SectionPlace(x, dx);
+#endif
 }
 
 #ifndef SIDEWAYS
@@ -106,7 +134,7 @@ SectionPlace straightPlaceOnRay(Segment s, vec3 o, vec3 d, float uO, float uD, f
   vec2 scale = vec2(1.0, sqrt(grade)) / max(0.2 * size, size + foot * 6.0 * within * (1.0 - within) * perMm * s.section.yw);
   vec2 x = vec2(away.x, away.y - clamp(0.5 * foot * foot * bend, -most, most)) * scale;
   vec2 dx = vec2(d.y, upRate * (1.0 - foot * slope * grade * bend)) * scale;
-  return SectionPlace(x, dx);
+  return sectionPlace(x, dx, 0.0);
 }
 #endif
 
@@ -137,7 +165,8 @@ SectionPlace tightPlaceOnRay(Segment s, vec3 o, vec3 d, float uO, float uD, floa
   float away = height - ahead * slope - clamp(0.5 * foot * foot * clamp(bend, -2.0 * BEND_SHARE / s.section.z, 2.0 * BEND_SHARE / s.section.z), -most, most);
   vec2 size = s.section.xz + share * share * (3.0 - 2.0 * share) * s.section.yw;
   vec2 scale = vec2(1.0, sqrt(grade)) / size;
-  return SectionPlace(vec2(o.y + t * d.y, away) * scale, vec2(d.y, d.z - slope * d.x) * scale);
+  float beside = o.y + t * d.y;
+  return sectionPlace(vec2(beside, away) * scale, vec2(d.y, d.z - slope * d.x) * scale, length(vec3(ahead, beside, height)));
 }
 #endif
 

@@ -110,6 +110,16 @@ export const SEGMENT_OVERLAP = 2e-3;
 /** The nearest place of a thread that bends tightly (TIGHT_BEND) is looked for among so many of a segment, and from the best by so many steps of Newton's. */
 export const FOOT_LOOKS = 5;
 export const FOOT_STEPS = 2;
+/**
+ * Looks at such a thread along a ray, and over the section's greatest semi-axis: what a step is at least, towards it and where the ray
+ * leaves it, and how far off the centre line surely nothing is met (nearest places are not quite).
+ */
+export const TIGHT_STEPS = 8;
+export const TIGHT_LEAST = 0.02;
+export const TIGHT_LEAVING = 0.25;
+export const TIGHT_WIDER = 1.01;
+/** As NEAR_ENOUGH: the foot moves along the curve as the ray goes on, which the linearised section leaves out. */
+export const TIGHT_NEAR = 2e-3;
 export const EXTRA_PIECES = 6;
 export const BINARY_SEARCH_STEPS = 16;
 /** Lattices of hair on one yarn at most, each of one hair a cell; and cells looked at along a ray beside one segment. */
@@ -157,6 +167,7 @@ export function shaderConstants(): Record<string, string> {
     SCAN_STEPS,
     FOOT_LOOKS,
     FOOT_STEPS,
+    TIGHT_STEPS,
     EXTRA_PIECES,
     BINARY_SEARCH_STEPS,
     MAX_HAIR_LAYERS,
@@ -192,6 +203,10 @@ export function shaderConstants(): Record<string, string> {
     LEAF_FACING,
     RUNS_ALONG,
     STEEP_THREAD,
+    TIGHT_LEAST,
+    TIGHT_LEAVING,
+    TIGHT_WIDER,
+    TIGHT_NEAR,
     RIDGE_DEPTH,
     SIDED,
     SIDED_BELOW,
