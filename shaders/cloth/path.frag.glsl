@@ -189,6 +189,9 @@ void main() {
   }
   Asking ask = Asking(false, vec3(0.0), vec3(0.0), vec3(0.0));
   keyTowards = uKeyTowards;
+#ifdef DRAPE
+  setDrape();
+#endif
   if (p.stage == AT_A_SURFACE) {
 #ifdef DRAPE
     Panel f = panelAt(p.panel - int(uDrapeFar.y));
@@ -217,6 +220,9 @@ void main() {
 #endif
     float start = fromEye ? uRayStart : 0.0;
 #ifdef DRAPE
+    // The ray in the space of the panel where it meets the cloth.
+    vec3 metO = o;
+    vec3 metD = d;
     Hit hit;
     hit.kind = KIND_NONE;
     hit.t = NEVER;
@@ -238,6 +244,8 @@ void main() {
       Hit found = walkCloth(inO, inD, part.x, part.y, -1);
       if (found.kind == KIND_NONE) continue;
       hit = found;
+      metO = inO;
+      metD = inD;
       p.panel = panel;
     }
 #else
@@ -262,11 +270,11 @@ void main() {
       endPath(p);
     } else {
       p.stage = AT_A_SURFACE;
-      p.origin = o + hit.t * d;
 #ifdef DRAPE
-      Panel f = panelAt(p.panel - int(uDrapeFar.y));
-      p.origin = placeInto(f, p.origin);
-      p.direction = directionInto(f, d);
+      p.origin = metO + hit.t * metD;
+      p.direction = metD;
+#else
+      p.origin = o + hit.t * d;
 #endif
       p.kind = hit.kind;
       p.index = hit.index;

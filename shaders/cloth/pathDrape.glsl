@@ -10,23 +10,33 @@ const float JOINT_SLACK_MM = 1e-3;
 
 struct Panel {
   vec2 turn;      // cosine and sine of its turn
-  float footMm;   // y of the flat cloth that lies nearest to the axis
-  float axisMm;
+  vec2 foot;      // y of the flat cloth that lies nearest to the axis, and the axis's z, mm
+  vec2 axis;
 };
+
+// Whether both axes lie along the warp; tangent of half a joint's turn. Set once, to keep the program small.
+bool alongWarp;
+float slope;
+
+void setDrape() {
+  alongWarp = uDrapeFar.z > 0.5;
+  slope = tan(0.5 * uDrape.z);
+}
 
 Panel panelAt(int k) {
   float turn = float(k) * uDrape.z;
   float axisMm = k < 0 ? uDrapeFar.x : uDrape.x;
-  return Panel(vec2(cos(turn), sin(turn)), axisMm - float(k) * 2.0 * uDrape.y * tan(0.5 * uDrape.z), axisMm);
+  float z = -uDrape.y;
+  return Panel(vec2(cos(turn), sin(turn)), vec2(axisMm + float(k) * 2.0 * z * slope, z), vec2(axisMm, z));
 }
 
 // The two directions that bending turns, and what it leaves alone put back.
 vec2 turning(vec3 d) {
-  return vec2(uDrapeFar.z > 0.5 ? d.x : d.y, d.z);
+  return vec2(alongWarp ? d.x : d.y, d.z);
 }
 
 vec3 turned(vec3 d, vec2 by) {
-  return uDrapeFar.z > 0.5 ? vec3(by.x, d.y, by.y) : vec3(d.x, by);
+  return alongWarp ? vec3(by.x, d.y, by.y) : vec3(d.x, by);
 }
 
 vec2 turnInto(Panel f, vec2 d) {
@@ -46,22 +56,21 @@ vec3 directionOutOf(Panel f, vec3 d) {
 }
 
 vec3 placeInto(Panel f, vec3 p) {
-  return turned(p, turnInto(f, turning(p) - vec2(f.axisMm, -uDrape.y)) + vec2(f.footMm, -uDrape.y));
+  return turned(p, turnInto(f, turning(p) - f.axis) + f.foot);
 }
 
 vec3 placeOutOf(Panel f, vec3 p) {
-  return turned(p, turnOutOf(f, turning(p) - vec2(f.footMm, -uDrape.y)) + vec2(f.axisMm, -uDrape.y));
+  return turned(p, turnOutOf(f, turning(p) - f.foot) + f.axis);
 }
 
 // The part of a ray, in the k-th panel's space, that lies between its joints; none where the first is not below the second.
 vec2 partWithin(int k, Panel f, vec3 o, vec3 d, float tMin, float tMax) {
-  float slope = tan(0.5 * uDrape.z);
   vec2 part = vec2(tMin, tMax);
   for (int side = 0; side < LOOP(2); side++) {
     if (side == 0 ? k == -int(uDrapeFar.y) : k == int(uDrape.w)) continue;
     float outwards = side == 0 ? 1.0 : -1.0;
     // The flat panel reaches from axis to axis.
-    float footMm = side == 0 && k == 0 ? uDrapeFar.x : f.footMm;
+    float footMm = side == 0 && k == 0 ? uDrapeFar.x : f.foot.x;
     vec2 from = turning(o);
     vec2 by = turning(d);
     float inside = slope * (from.y + uDrape.y) - outwards * (from.x - footMm);
