@@ -18,11 +18,11 @@ export interface EdgeMet {
 }
 
 /** Steepness, climb and way aside together, from which the picture's surfaces are looked at; they count in full from twice that. */
-export const STEEP = 0.1;
+export const STEEP = 0.15;
 /** Steps towards the place where surfaces lie deepest in one another. */
-const STEPS = 12;
+const STEPS = 8;
 /** What steps are expected to gain, where both surfaces curve away as their radii tell, times this is looked for. */
-const MOST_GAIN = 4;
+const MOST_GAIN = 2;
 /** Least share of a normal that is square to the span. */
 const MOST_ALONG = 0.2;
 /** What lies further from either surface than this share of its half thickness is no meeting. */
