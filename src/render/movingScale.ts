@@ -14,11 +14,18 @@ const LEAST_PIXELS = 128 * 128;
 const NEWEST = 0.4;
 /** More pixels only where they would take this share of the time, so that the size does not go to and fro. */
 const TO_SPARE = 0.85;
+/** Passes for which a size that took too long is not tried again. */
+const WAIT = 30;
 
 /** How many pixels a moving picture may have, from what the last ones took. */
 export class MovingScale {
   private step = 0;
   private msPerPixel: number | undefined;
+  /**
+   * Passes left in which a size is not tried again. Where threads grow finer than a pixel, coarser pixels show the far picture
+   * and are cheaper each, so their times do not tell what the finer ones take.
+   */
+  private readonly waits = SCALES.map(() => 0);
 
   /** Picture pixels to one of the canvas, on a side. */
   get scale(): number {
@@ -31,7 +38,11 @@ export class MovingScale {
     const now = took.gpuMs / took.pixels;
     this.msPerPixel = this.msPerPixel === undefined ? now : (1 - NEWEST) * this.msPerPixel + NEWEST * now;
     const whole = this.msPerPixel * pixels;
-    const fits = SCALES.findIndex((scale) => whole * scale ** 2 <= MOVING_MS);
+    this.waits.forEach((left, step) => {
+      this.waits[step] = Math.max(0, left - 1);
+    });
+    if (now * pixels * this.scale ** 2 > MOVING_MS / TO_SPARE) this.waits[this.step] = WAIT;
+    const fits = SCALES.findIndex((scale, step) => whole * scale ** 2 <= MOVING_MS && this.waits[step] === 0);
     if (fits < 0) this.step = SCALES.length - 1;
     else if (fits > this.step || whole * SCALES[fits] ** 2 <= TO_SPARE * MOVING_MS) this.step = fits;
   }

@@ -42,6 +42,20 @@ describe('pixels of a moving picture', () => {
     expect(seen.size).toBe(1);
   });
 
+  it('does not try a size again and again where coarser pixels are cheaper each', () => {
+    const scale = new MovingScale();
+    let tooLong = 0;
+    for (let frame = 0; frame < 300; frame++) {
+      // Threads are walked at full size alone; anything coarser is the far picture.
+      const msAtFullSize = scale.scale === 1 ? 29 : 4;
+      if (msAtFullSize * scale.scale ** 2 > MOVING_MS) tooLong++;
+      settle(scale, msAtFullSize, 1);
+    }
+    expect(tooLong).toBeLessThanOrEqual(300 / 30);
+    expect(scale.scale).toBeLessThan(1);
+    expect(scale.scale).toBeGreaterThan(0.8);
+  });
+
   it("goes by the page's own clock where the GPU tells no time", () => {
     const scale = new MovingScale();
     scale.learn({ pixels: PIXELS, elapsedMs: 90 }, PIXELS);
