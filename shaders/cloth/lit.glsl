@@ -29,19 +29,22 @@ vec3 neighbourRadiance(vec3 reflectance, bool mirrors, vec3 direction, float sid
 }
 
 // Radiance of the room that the orders of a film's grating return, over what the film reflects: each takes every wavelength from
-// a direction of its own. Orders that would come from below the surface are none.
-vec3 roomInOrders(float pitchUm, vec3 n, vec3 t, vec3 toEye) {
+// a direction of its own. Those that would come from below the surface are none; their light stays with the mirror, in `rest`.
+vec3 roomInOrders(float pitchUm, vec3 n, vec3 t, vec3 toEye, out vec3 rest) {
   vec3 side = cross(n, t);
   float across = -dot(side, toEye);
   float sine = -dot(t, toEye);
   vec3 sum = vec3(0.0);
+  rest = vec3(1.0);
   for (int k = 0; k < 3; k++) {
     for (int hand = -1; hand < 2; hand += 2) {
       vec3 along = sine + float(hand * (k + 1)) / pitchUm * CHANNEL_MIDDLE_UM;
       vec3 up = 1.0 - across * across - along * along;
       vec3 rise = sqrt(max(up, vec3(0.0)));
       vec3 room = SKY_MEAN + SKY_SWING * (along * dot(t, uSkyAxis) + across * dot(side, uSkyAxis) + rise * dot(n, uSkyAxis));
-      sum += GRATING_SHARES[k] * room * step(vec3(0.0), up);
+      vec3 share = GRATING_SHARES[k] * step(vec3(0.0), up);
+      sum += share * room;
+      rest -= share;
     }
   }
   return sum;

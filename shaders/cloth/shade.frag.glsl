@@ -189,14 +189,16 @@ vec3 shadePixel() {
   if (kind != KIND_EXTRA && !strand) opening *= throughPile(place.material, place.radius);
 #endif
   // Of film, what its grating leaves for the mirror.
-  float rest = optics.gratingPitchUm > 0.0 ? 1.0 - GRATING_SHARE : 1.0;
+  vec3 rest = vec3(1.0);
+  vec3 orders = vec3(0.0);
+  if (optics.gratingPitchUm > 0.0) orders = albedo.surface * roomInOrders(optics.gratingPitchUm, n, t, toEye, rest);
   vec3 room = mirrors
     ? albedo.surface * rest * skyRadiance(reflect(ray.direction, n)) + through * SKY_MEAN
     : albedo.volume * skyIrradiance(n) + albedo.surface * skyInLobe(surfaceLobeMean(n, t, view.fibre));
   // Coloured light between threads: each bounce takes the colour again (A rho / (1 - k rho (1 - A))).
   vec3 between = uSkyLight * opening / (1.0 - 0.8 * all * (1.0 - opening));
   room *= between;
-  vec3 orders = rest < 1.0 ? albedo.surface * roomInOrders(optics.gratingPitchUm, n, t, toEye) * between : vec3(0.0);
+  orders *= between;
 
   // The window, here as one direction whose width widens the lobe: uniform over a cap, a quarter of its half angle in
   // the half vector's inclination.

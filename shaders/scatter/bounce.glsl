@@ -12,6 +12,7 @@ struct Bounce {
   vec3 geometric;    // the section's own normal, on the eye's side
   ScatterView view;
   vec3 chances;      // surface lobe, volume lobe, evenly; of film: facets, -, evenly
+  vec3 behind;       // the same of what goes to the far side
   float through;     // chance of going to the far side
   vec3 straight;     // what a clear sheet lets straight on
   vec3 all;          // share of an even room's light that comes back, through included
@@ -48,6 +49,7 @@ Bounce bounceAt(Optics optics, vec3 reflectance, vec3 geometric, vec3 normal, ve
   b.chances = fibre
     ? lobeChances(optics, back.surface.x, brightest(reflectance))
     : optics.gratingPitchUm > 0.0 ? vec3(0.6, 0.0, 0.4) : vec3(1.0, 0.0, 0.0);
+  b.behind = vec3(0.0, b.chances.yz / max(1e-6, b.chances.y + b.chances.z));
 #endif
   return b;
 }
@@ -64,7 +66,7 @@ BounceValue bounceTowards(Bounce b, vec3 toLight, bool front) {
   if (b.optics.kind == SURFACE_FIBRE) {
     FibreDirection i = fibreDirection(b.optics, n, b.view.tangent, l, b.view.spread);
     vec2 f = fibreBrdf(b.optics, i, b.view.fibre, b.view.spread);
-    vec3 c = front ? b.chances : vec3(0.0, b.chances.yz / max(1e-6, b.chances.y + b.chances.z));
+    vec3 c = front ? b.chances : b.behind;
     float pdf = (front ? 1.0 - b.through : b.through) * fibrePdf(b.optics, c, i, b.view.fibre, b.view.spread);
     vec3 volume = f.y * b.reflectance;
     float share = b.optics.throughShare;
@@ -93,7 +95,7 @@ bool sampleBounce(Bounce b, vec4 u, float side, out vec3 direction) {
     vec3 across = cross(n, b.view.tangent);
     direction = sine * (cos(turn) * b.view.tangent + sin(turn) * across) + sqrt(1.0 - u.x) * n;
 #else
-    vec3 c = front ? b.chances : vec3(0.0, b.chances.yz / max(1e-6, b.chances.y + b.chances.z));
+    vec3 c = front ? b.chances : b.behind;
     direction = sampleFibre(b.optics, n, b.view.tangent, c, b.view.fibre, b.view.spread, u);
     if (!front) direction -= 2.0 * dot(direction, n) * n;
 #endif

@@ -45,20 +45,35 @@ vec3 stackReflectance(float r, vec3 base) {
   return r + (1.0 - r) * (1.0 - r) * base / (1.0 - r * base);
 }
 
+// Share of light that a grating leaves to the mirror, which takes what its orders would send below the surface. along, across:
+// of the mirrored direction, on the ruling's tangent and square to it.
+vec3 gratingMirrors(float pitchUm, float along, float across, float blur) {
+  vec3 rest = vec3(1.0);
+  for (int k = 0; k < 3; k++) {
+    float perOrder = pitchUm / float(k + 1);
+    for (float hand = -1.0; hand < 2.0; hand += 2.0) {
+      vec3 u = along + hand / perOrder * CHANNEL_MIDDLE_UM;
+      vec3 far = sqrt(u * u + across * across);
+      vec3 spread = u / far * CHANNEL_SPREAD_UM / perOrder;
+      rest -= GRATING_SHARES[k] / (1.0 + exp(1.702 * (far - 1.0) * inversesqrt(blur * blur + spread * spread)));
+    }
+  }
+  return rest;
+}
+
 // What the orders of a grating ruled square to the tangent add, for a film that reflects all (src/engine/scatter/grating.ts).
-vec3 gratingBrdf(float pitchUm, vec3 toLight, vec3 toEye, vec3 normal, vec3 tangent, float alpha) {
+vec3 gratingBrdf(float pitchUm, vec3 sum, vec3 side, vec3 tangent, float blur) {
   const float INV_SQRT_TAU = 0.39894228;
-  float blur = 1.41421356 * alpha;
-  float u = abs(dot(tangent, toLight + toEye));
-  float v = dot(cross(normal, tangent), toLight + toEye) / blur;
-  vec3 sum = vec3(0.0);
+  float u = abs(dot(tangent, sum));
+  float v = dot(side, sum) / blur;
+  vec3 orders = vec3(0.0);
   for (int k = 0; k < 3; k++) {
     float perOrder = pitchUm / float(k + 1);
     vec3 variance = CHANNEL_SPREAD_UM * CHANNEL_SPREAD_UM + perOrder * perOrder * blur * blur;
     vec3 off = perOrder * u - CHANNEL_MIDDLE_UM;
-    sum += GRATING_SHARES[k] * perOrder * INV_SQRT_TAU * inversesqrt(variance) * exp(-0.5 * off * off / variance);
+    orders += GRATING_SHARES[k] * perOrder * INV_SQRT_TAU * inversesqrt(variance) * exp(-0.5 * off * off / variance);
   }
-  return sum * INV_SQRT_TAU / blur * exp(-0.5 * v * v);
+  return orders * INV_SQRT_TAU / blur * exp(-0.5 * v * v);
 }
 
 vec3 withinGaussian(vec3 middle, float width, vec3 deviation) {
@@ -92,7 +107,9 @@ vec3 facetWindow(float pitchUm, vec3 towards, float cosHalfAngle, vec3 toEye, ve
     vec3 deviation = sqrt(CHANNEL_SPREAD_UM * CHANNEL_SPREAD_UM + perOrder * perOrder * blur * blur);
     orders += GRATING_SHARES[k] * withinGaussian(perOrder * u - CHANNEL_MIDDLE_UM, perOrder * chord, deviation);
   }
-  return (1.0 - GRATING_SHARE) * mirrored + withinGaussian(vec3(v), reach.y, vec3(blur)) * orders;
+  vec3 apart = 0.5 * (towards - toEye);
+  return gratingMirrors(pitchUm, dot(tangent, apart), dot(side, apart), blur) * mirrored
+    + withinGaussian(vec3(v), reach.y, vec3(blur)) * orders;
 }
 
 // BRDF, 1/sr. tint: T² of the lacquer (metal), or T once through (clear sheet).
@@ -110,8 +127,11 @@ vec3 facetBrdf(
   vec3 base = optics.kind == SURFACE_METAL ? metalBase(optics, tint, inner) : r * tint * tint;
   vec3 lobe = vec3(value);
   if (optics.gratingPitchUm > 0.0) {
-    lobe *= 1.0 - GRATING_SHARE;
-    lobe += gratingBrdf(optics.gratingPitchUm, toLight, toEye, normal, tangent, alpha);
+    vec3 side = cross(normal, tangent);
+    vec3 apart = 0.5 * (toLight - toEye);
+    float blur = 1.41421356 * alpha;
+    lobe *= gratingMirrors(optics.gratingPitchUm, dot(tangent, apart), dot(side, apart), blur);
+    lobe += gratingBrdf(optics.gratingPitchUm, toLight + toEye, side, tangent, blur);
   }
   return lobe * stackReflectance(r, base);
 }

@@ -17,12 +17,13 @@ vec3 lobeChances(Optics optics, float surfaceAlbedo, float reflectance) {
   return vec3(surface, (1.0 - surface) * (1.0 - share), (1.0 - surface) * share);
 }
 
-float lobeDensity(float thetaH, float thetaO, float width) {
-  float scale = LOGISTIC_OF_GAUSSIAN * width;
-  float from = logistic((thetaO - SAMPLE_HALF_PI) / (2.0 * scale));
-  float to = logistic((thetaO + SAMPLE_HALF_PI) / (2.0 * scale));
+// Of the surface lobe and the volume's.
+vec2 lobeDensities(float thetaH, float thetaO, vec2 width) {
+  vec2 scale = LOGISTIC_OF_GAUSSIAN * width;
+  vec2 from = 1.0 / (1.0 + exp((SAMPLE_HALF_PI - thetaO) / (2.0 * scale)));
+  vec2 to = 1.0 / (1.0 + exp((-SAMPLE_HALF_PI - thetaO) / (2.0 * scale)));
   // y (1 - y) in a form that keeps its digits in the tails.
-  float e = exp(-abs(thetaH) / scale);
+  vec2 e = exp(-abs(thetaH) / scale);
   return e / ((1.0 + e) * (1.0 + e) * scale * (to - from));
 }
 
@@ -36,9 +37,7 @@ float fibrePdf(Optics optics, vec3 chances, FibreDirection i, FibreDirection o, 
   vec2 width = widenedLobes(optics, tilt);
   float thetaO = scatterArcsine(o.sinTheta);
   float thetaH = 0.5 * (scatterArcsine(i.sinTheta) + thetaO);
-  float theta = 0.5 * (chances.x * lobeDensity(thetaH, thetaO, width.x) + chances.y * lobeDensity(thetaH, thetaO, width.y))
-      / max(LEAST_COSINE, i.cosTheta)
-    + 0.5 * chances.z;
+  float theta = 0.5 * dot(chances.xy, lobeDensities(thetaH, thetaO, width)) / max(LEAST_COSINE, i.cosTheta) + 0.5 * chances.z;
   return theta * (0.25 * i.cosPhi + 0.5 / 3.14159265);
 }
 

@@ -1,7 +1,7 @@
 import { type ReadonlyVec3, vec3 } from 'gl-matrix';
 import { facetDensity, facetVisibility, LEAST_ROUGHNESS } from './facets.ts';
 import { dielectricFresnel, refractedCosine } from './fresnel.ts';
-import { GRATING_SHARE, gratingBrdf } from './grating.ts';
+import { gratingBrdf, gratingMirrors } from './grating.ts';
 import { lookUp, nodePlace, roughnessPlace, type ScatterTable, type TableEntry } from './scatterLayout.ts';
 
 /** A film's surface: metal under a coat, bare metal (coatEta 1), or a clear sheet. */
@@ -28,7 +28,9 @@ export interface FacetDirection {
 const entry: TableEntry = { r: 0, g: 0, b: 0, a: 0 };
 const half = new Float64Array(3);
 const side = new Float64Array(3);
+const apart = new Float64Array(3);
 const orders = new Float64Array(3);
+const rest = new Float64Array(3);
 
 export function createFacetDirection(): FacetDirection {
   return { cosine: 1, scale: 1, sheetAlbedo: 0, frontAlbedo: 0 };
@@ -103,15 +105,20 @@ export function facetBrdf(
       (4 * i.cosine * o.cosine)
     : 0;
   const pitch = setting.gratingPitchUm ?? 0;
-  if (lit && pitch > 0) gratingBrdf(orders, pitch, toLight, toEye, tangent, vec3.cross(side, normal, tangent), alpha);
-  else orders.fill(0);
-  const mirrored = pitch > 0 ? value * (1 - GRATING_SHARE) : value;
+  orders.fill(0);
+  rest.fill(1);
+  if (lit && pitch > 0) {
+    vec3.cross(side, normal, tangent);
+    vec3.sub(apart, toLight, toEye);
+    gratingMirrors(rest, pitch, 0.5 * vec3.dot(tangent, apart), 0.5 * vec3.dot(side, apart), alpha);
+    gratingBrdf(orders, pitch, toLight, toEye, tangent, side, alpha);
+  }
   for (let c = 0; c < 3; c++) {
     const reflectance =
       setting.kind === 'metal'
         ? metalReflectance(setting, tint[c], cosD)
         : tintedSheetReflectance(setting.coatEta, tint[c], cosD);
-    out[c] = (mirrored + orders[c]) * reflectance;
+    out[c] = (rest[c] * value + orders[c]) * reflectance;
   }
   return out;
 }

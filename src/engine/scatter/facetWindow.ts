@@ -1,17 +1,20 @@
 import { type ReadonlyVec3, vec3 } from 'gl-matrix';
-import { CHANNEL_MIDDLE_UM, CHANNEL_SPREAD_UM, GRATING_SHARE, gratingBlur, ORDER_SHARES } from './grating.ts';
+import {
+  CHANNEL_MIDDLE_UM,
+  CHANNEL_SPREAD_UM,
+  gratingBlur,
+  gratingMirrors,
+  normalBelow,
+  ORDER_SHARES,
+} from './grating.ts';
 
 const half = new Float64Array(3);
 const side = new Float64Array(3);
 const sum = new Float64Array(3);
-/** Φ(z) ≈ 1 / (1 + exp(−1.702 z)), within 0.0095 (the logistic curve as D. J. Finney's probit, from memory). */
-const LOGISTIC = 1.702;
+const apart = new Float64Array(3);
+const rest = new Float64Array(3);
 /** No nearer to a cap's rim than this share of its half width is its chord taken. */
 const RIM = 0.98;
-
-function normalBelow(z: number): number {
-  return 1 / (1 + Math.exp(-LOGISTIC * z));
-}
 
 /** Share of a Gaussian about `middle` that lies within ± `width` of 0. */
 function within(middle: number, width: number, deviation: number): number {
@@ -68,6 +71,8 @@ export function facetWindow(
   const wide = Math.min(1, blur / halfV);
   const chord = halfU * (Math.sqrt(1 - off * off) * (1 - wide) + (Math.PI / 4) * wide);
   const across = within(v, halfV, blur);
+  vec3.sub(apart, towards, toEye);
+  gratingMirrors(rest, pitchUm, 0.5 * vec3.dot(tangent, apart), 0.5 * vec3.dot(side, apart), alpha);
   for (let c = 0; c < 3; c++) {
     let orders = 0;
     for (let k = 0; k < ORDER_SHARES.length; k++) {
@@ -75,7 +80,7 @@ export function facetWindow(
       const deviation = Math.hypot(CHANNEL_SPREAD_UM[c], perOrder * blur);
       orders += ORDER_SHARES[k] * within(perOrder * u - CHANNEL_MIDDLE_UM[c], perOrder * chord, deviation);
     }
-    out[c] = (1 - GRATING_SHARE) * mirrored + across * orders;
+    out[c] = rest[c] * mirrored + across * orders;
   }
   return out;
 }

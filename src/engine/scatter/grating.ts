@@ -29,17 +29,49 @@ export function gratingBlur(alpha: number): number {
   return Math.SQRT2 * alpha;
 }
 
+/** Φ(z) ≈ 1 / (1 + exp(−1.702 z)), within 0.0095 (the logistic curve as D. J. Finney's probit, from memory). */
+export function normalBelow(z: number): number {
+  return 1 / (1 + Math.exp(-1.702 * z));
+}
+
+/**
+ * Share of the light that a grating leaves to the mirror, per channel: what its orders do not take. An order exists where its
+ * sine along the ruling's tangent, m λ/d off the mirror's, and the one square to it lie within 1 together; where it does not, its light
+ * goes to those that exist (R. Petit ed. 1980, Electromagnetic theory of gratings: a perfect conductor's efficiencies sum to 1);
+ * that it goes to the mirror alone, which always exists, is our estimate. Blurred by spectrum and facets as the orders are.
+ * Even in both sines, so symmetric where they are those of half the difference of two directions.
+ * @param along sine of the mirrored direction along the ruling's tangent, −1..1
+ * @param across the same square to it
+ */
+export function gratingMirrors(out: vec3, pitchUm: number, along: number, across: number, alpha: number): vec3 {
+  const blur2 = gratingBlur(alpha) ** 2;
+  for (let c = 0; c < 3; c++) {
+    out[c] = 1;
+    for (let k = 0; k < ORDER_SHARES.length; k++) {
+      const perOrder = pitchUm / (k + 1);
+      for (const hand of [-1, 1]) {
+        const u = along + (hand * CHANNEL_MIDDLE_UM[c]) / perOrder;
+        // Distance from the middle of the disc of sines, and how far the order is spread that way.
+        const far = Math.hypot(u, across);
+        const spread = Math.sqrt(blur2 + ((u / Math.max(1e-6, far)) * (CHANNEL_SPREAD_UM[c] / perOrder)) ** 2);
+        out[c] -= ORDER_SHARES[k] * normalBelow((1 - far) / spread);
+      }
+    }
+  }
+  return out;
+}
+
 function gaussian(x: number, width: number): number {
   return Math.exp((-0.5 * x * x) / (width * width)) / (width * Math.sqrt(2 * Math.PI));
 }
 
 /**
  * What the orders of a grating ruled square to `tangent` add, 1/sr per channel, for a film that reflects all; multiply
- * by its reflectance, and the mirrored light by 1 − `GRATING_SHARE`.
+ * by its reflectance, and the mirrored light by `gratingMirrors`.
  *
  * With u = t·(ωi + ωo), v = b·(ωi + ωo) an order m sends wavelength d|u|/m along v = 0 (J. Stam 1999, Diffraction
  * shaders, SIGGRAPH; grating equation). Since cos θ dω = du dv, an order of share η is η (d/m) S(d|u|/m) g(v) with S the
- * channel's spectrum, blurred by the facets; it holds its energy save what would leave below the surface. Symmetric.
+ * channel's spectrum, blurred by the facets; it holds its energy save what would leave below the surface, which `gratingMirrors` keeps. Symmetric.
  */
 export function gratingBrdf(
   out: vec3,

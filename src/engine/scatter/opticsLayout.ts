@@ -1,6 +1,6 @@
 import type { SurfaceKind, YarnOptics } from '#engine/yarn/yarnOptics.ts';
 import { LEAST_ROUGHNESS } from './facets.ts';
-import { CHANNEL_MIDDLE_UM, CHANNEL_SPREAD_UM, GRATING_SHARE, ORDER_SHARES } from './grating.ts';
+import { CHANNEL_MIDDLE_UM, CHANNEL_SPREAD_UM, ORDER_SHARES } from './grating.ts';
 import { MOST_TILT_RAD, TABLE_LEVELS, TABLE_NODES } from './scatterLayout.ts';
 import { fibreLobesOf } from './scatterTable.ts';
 
@@ -44,7 +44,6 @@ export const scatterDefines: Readonly<Record<string, string>> = {
   SCATTER_MOST_TILT: MOST_TILT_RAD.toFixed(9),
   LEAST_ROUGHNESS: `${LEAST_ROUGHNESS}`,
   GRATING_SHARES: `vec3(${ORDER_SHARES.join(', ')})`,
-  GRATING_SHARE: GRATING_SHARE.toFixed(9),
   CHANNEL_MIDDLE_UM: `vec3(${CHANNEL_MIDDLE_UM.join(', ')})`,
   CHANNEL_SPREAD_UM: `vec3(${CHANNEL_SPREAD_UM.join(', ')})`,
   SURFACE_FIBRE: '0',
