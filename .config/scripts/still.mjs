@@ -6,7 +6,7 @@ import { parseArgs } from 'node:util';
 
 const usage = `npm run still -- <sample.json> [options]
   --side face|back|both       which side is seen                (face)
-  --view square|turned|low    where it is seen from             (square)
+  --view square|turned|low    where it is seen from             (square; bent: from its best side)
   --size WIDTHxHEIGHT         pixels, 16 to 6000 a side         (900x700)
   --samples N                 samples a pixel, 1 to 256; of a reference, to 4096 (16)
   --drape MM                  with --reference: face out over an edge of this radius, 1 to 500, seen from before it
@@ -73,10 +73,10 @@ function readArguments() {
   }
   if (positionals.length !== 1) refuse(`name one sample file\n${usage}`);
   if (!['face', 'back', 'both'].includes(values.side)) refuse(`--side ${values.side}: face, back or both`);
-  values.view ??= values.drape === undefined && !values.curl ? 'square' : 'low';
   // Its name until the lamp was told from the view.
   if (values.view === 'raking') values.view = 'low';
-  if (!['square', 'turned', 'low'].includes(values.view)) refuse(`--view ${values.view}: square, turned or low`);
+  if (values.view !== undefined && !['square', 'turned', 'low'].includes(values.view))
+    refuse(`--view ${values.view}: square, turned or low`);
   const lights = ['window', 'spot', 'raking', 'overcast', 'behind', 'turning'];
   if (!lights.includes(values.light)) refuse(`--light ${values.light}: ${lights.join(', ')}`);
   if (!['left', 'right', 'above'].includes(values.from)) refuse(`--from ${values.from}: left, right or above`);

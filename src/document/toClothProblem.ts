@@ -123,9 +123,7 @@ export function toClothProblem(body: SampleBody): SampleCloth {
     ...(slack ? { endSlackShare: slack } : {}),
     // Laid slack; what a row holds once it is beaten in, each state says (cloth/states).
     rowTensionN: new Float64Array(rows),
-    ...(body.beat.weftArcMm === undefined
-      ? {}
-      : { weftSlackShare: arcLength(dentsOfWarp(warp).widthMm, body.beat.weftArcMm) - 1 }),
+    ...(body.beat.weftArcMm ? { weftSlackShare: arcLength(dentsOfWarp(warp).widthMm, body.beat.weftArcMm) - 1 } : {}),
     beat: {
       ...beatOfLoom(body.loom.calibration),
       ...(tensionLeft ? { tensionLeft } : {}),

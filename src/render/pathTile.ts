@@ -39,7 +39,7 @@ export class PathTile {
   constructor(
     private readonly renderer: THREE.WebGLRenderer,
     private readonly programs: ClothPrograms,
-    options: { readonly lambert: boolean; readonly draped: boolean; readonly features: number },
+    private readonly options: { readonly lambert: boolean; readonly draped: boolean; readonly features: number },
     width: number,
     height: number,
   ) {
@@ -50,9 +50,9 @@ export class PathTile {
   }
 
   async compile(means: THREE.WebGLRenderTarget): Promise<void> {
-    const { renderer, states, survey } = this;
+    const { renderer, states, survey, options } = this;
     await Promise.all([
-      this.ray.compile(renderer, states[0]),
+      this.ray.compile(renderer, states[0], options.features),
       this.meanOf.compile(renderer, means),
       this.surveyOf.compile(renderer, survey),
     ]);

@@ -17,7 +17,7 @@ export const Feature = {
   strands: 64,
 } as const;
 
-export const EVERY_FEATURE = 127;
+export const EVERY_FEATURE = Object.values(Feature).reduce((set, bit) => set | bit, 0);
 
 /** @param hairs of that cloth; null where it has none */
 export function featuresOf(cloth: PackedCloth, hairs: HairThreads | null): number {

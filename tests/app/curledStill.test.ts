@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { sampleCloth } from '#app/model/sampleCloth.ts';
-import { curledStill } from '#app/still/curledStill.ts';
+import { curledStill, turnThatFits } from '#app/still/curledStill.ts';
 import { forecastCloth } from '#engine/cloth/forecast/forecastCloth.ts';
 import type { ClothState } from '#engine/cloth/states/stateTypes.ts';
 import { FLAT } from '#engine/packing/walk/drape.ts';
@@ -19,13 +19,28 @@ function still(name: Parameters<typeof sample>[0], state: ClothState) {
 describe('a cloth drawn as it curls', () => {
   test('takes side and radius from the reading, and shows the side that it rolls to', () => {
     const { readings, curl, side, drape, onLoom } = still('boat-paint', 'offLoom');
-    const told = readings.curls![curl!.from === 'picks' ? 'along' : 'across']!;
+    // Of two tendencies the one that gives back more: B/R².
+    const energies = (['along', 'across'] as const).map((way) => {
+      const told = readings.curls![way];
+      return told ? readings.stiffnessNmm[way].value / told.radiusMm.value ** 2 : 0;
+    });
+    expect(energies[0]).not.toBe(energies[1]);
+    expect(curl!.from).toBe(energies[0] > energies[1] ? 'picks' : 'selvedges');
+    const told = readings.curls![energies[0] > energies[1] ? 'along' : 'across']!;
     expect([curl!.to, side]).toEqual([told.to, told.to]);
     expect(curl!.radiusMm).toBeCloseTo(told.radiusMm.value, 9);
     expect(Math.sign(drape.radiusMm)).toBe(told.to === 'back' ? 1 : -1);
     expect(Math.abs(drape.radiusMm)).toBeCloseTo(told.radiusMm.value, 9);
     expect(Math.abs(drape.jointRad) * drape.joints).toBeCloseTo(curl!.turnRad, 9);
     expect(onLoom).toBe(false);
+  });
+
+  test('rolls that would meet in the middle are let turn less', () => {
+    // A quarter turn takes a quarter of a circle; a whole half turn and a half comes back by the radius.
+    expect(turnThatFits(Math.PI / 2)).toBeCloseTo(Math.PI / 2, 6);
+    expect(turnThatFits(1.5 * Math.PI + 1)).toBeCloseTo(1.5 * Math.PI, 6);
+    const tight = turnThatFits(50 / 12);
+    expect(tight - Math.sin(tight)).toBeCloseTo(50 / 12, 6);
   });
 
   test('stays flat where the reading says so, and on the loom', () => {

@@ -7,6 +7,7 @@ import { versionOnTable } from '#app/model/sameSample.ts';
 import { sampleCloth } from '#app/model/sampleCloth.ts';
 import { useTable, useTableState } from '#app/model/tableContext.ts';
 import { curledStill } from '#app/still/curledStill.ts';
+import { drawnCurlWords } from '#app/still/curlWords.ts';
 import { drapedStill } from '#app/still/drapedStill.ts';
 import { sheetRefusal } from '#app/still/sheetPlan.ts';
 import { Choice } from '#app/table/Choice.tsx';
@@ -24,7 +25,7 @@ import {
   samplesOf,
   usualPicture,
 } from './pictureAsked.ts';
-import { dotsWords, drawnCurlWords, fineness, grainWords, pixelWords, sizeWords } from './pictureWords.ts';
+import { dotsWords, fineness, grainWords, pixelWords, sizeWords } from './pictureWords.ts';
 
 /** What was asked for last, for as long as the page is open. */
 let lastAsked = usualPicture;
@@ -55,8 +56,8 @@ export default function PictureDialog() {
   const { result: cloth, far, farTrouble } = beside ?? onTable;
   const settled = beside !== undefined || onTable.status === 'settled';
   // Fine threads are drawn from afar as the table does; a cloth that cannot be seen so is walked there too.
-  const complete = settled && (isTraced(asked) || far !== undefined || farTrouble !== undefined);
   const traced = isTraced(asked);
+  const complete = settled && (traced || far !== undefined || farTrouble !== undefined);
   const draped = asked.held === 'draped';
   const problem = useMemo(() => {
     if (!draped || !beside) return onTable.resultCloth?.problem;
@@ -214,7 +215,7 @@ export default function PictureDialog() {
             <p className="soft">{dotsWords(asked)}</p>
             <p className="soft">
               {draped
-                ? 'Face out over the edge at half its length, its first picks hanging, seen low from before it, in the light of the table now; not at true size.'
+                ? 'Face out over the edge at half its length, its first picks hanging, seen from low in front, in the light of the table now; not at true size.'
                 : curled
                   ? 'Let go on a table, in the light of the table now; not at true size.'
                   : 'In the light of the table now, at true size; the scale is written into the file.'}{' '}

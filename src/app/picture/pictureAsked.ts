@@ -8,7 +8,7 @@ import { plainName } from '#io/sampleFile.ts';
 export interface PictureAsked {
   readonly sides: 'face' | 'back' | 'both';
   /**
-   * Square on; turned and tipped as it is now; face out over an edge, its first picks hanging, seen low from before it; or let
+   * Square on; turned and tipped as it is now; face out over an edge, its first picks hanging, seen from low in front; or let
    * go on a table, as it curls.
    */
   readonly held: 'square' | 'asNow' | 'draped' | 'curled';

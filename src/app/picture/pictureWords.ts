@@ -1,6 +1,5 @@
-import type { CurledStill } from '#app/still/curledStill.ts';
 import type { SheetPlan } from '#app/still/sheetPlan.ts';
-import { formatNumber, type LengthSystem, quantity, thinText } from '#app/words/numbers.ts';
+import { formatNumber, type LengthSystem, quantity } from '#app/words/numbers.ts';
 import { isTraced, type PictureAsked, samplesOf } from './pictureAsked.ts';
 
 export const fineness: Readonly<Record<number, string>> = { 4: 'quick', 16: 'good', 64: 'finest' };
@@ -37,19 +36,6 @@ export function dotsWords(asked: PictureAsked): string {
   return dotsPerInch <= QUICK_DPI
     ? `${QUICK_DPI} dots an inch is quick, and fine enough for a screen; print asks for 300.`
     : `More than ${QUICK_DPI} dots an inch is fine enough for print; twice as many take four times as long.`;
-}
-
-/** How a cloth is drawn that is let go. */
-export function drawnCurlWords({ curl, onLoom }: Pick<CurledStill, 'curl' | 'onLoom'>, system: LengthSystem): string {
-  if (onLoom) return 'Drawn flat: on the loom its tension holds it so. Choose off the loom or finished as its state.';
-  if (!curl) return 'Drawn flat: both sides pull alike.';
-  const from = curl.from === 'picks' ? 'first and last picks' : 'selvedges';
-  const radius = thinText(Number(curl.radiusMm.toPrecision(2)), system);
-  const degrees = Math.round((curl.turnRad * 180) / Math.PI);
-  const far = curl.goesOn
-    ? `It rolls on; ${degrees}° of it are drawn.`
-    : `Its weight lets the edges turn by about ${degrees}°.`;
-  return `Its ${curl.to} up, it may roll from its ${from} to a radius of about ${radius}. ${far} A tendency: sample first.`;
 }
 
 /** "1,200 × 900 px". */

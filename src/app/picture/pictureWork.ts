@@ -9,8 +9,8 @@ export interface PictureDrawing {
   readonly fileName: string;
   /** Share done, 0..1. */
   readonly share: number;
-  /** A traced picture as far as it has come, and how often it has been looked at. */
-  readonly shown?: { readonly sheet: OffscreenCanvas; readonly times: number };
+  /** A traced picture as far as it has come; told anew each time that it is looked at. */
+  readonly shown?: { readonly sheet: OffscreenCanvas };
 }
 
 export interface PictureRequest extends Omit<PictureJob, 'light' | 'lightnessOnly'> {
@@ -34,13 +34,12 @@ export function createPictureWork(ui: TableStore): PictureWork {
     const tell = (part: Partial<PictureDrawing>) =>
       state.setState(({ drawing }) => ({ drawing: { fileName, share: 0, ...drawing, ...part } }));
     tell({});
-    let times = 0;
     try {
       const { drawPicture } = await import('./drawPicture.ts');
       const png = await drawPicture(
         { ...job, light, lightnessOnly },
         (share) => tell({ share }),
-        (sheet) => tell({ shown: { sheet, times: ++times } }),
+        (sheet) => tell({ shown: { sheet } }),
         signal,
       );
       downloadFile(new Blob([png], { type: 'image/png' }), fileName);

@@ -3,7 +3,7 @@ import { useStore } from 'zustand';
 import { NumberField } from '#app/after/NumberField.tsx';
 import { pickTarget } from '#app/model/pickActions.ts';
 import { useTable, useTableState } from '#app/model/tableContext.ts';
-import { formatNumber, quantity } from '#app/words/numbers.ts';
+import { formatNumber, type LengthSystem, quantity } from '#app/words/numbers.ts';
 import { fixPicksPerCm, setBeatScatter, setWeftArc } from '#document/commands/beatCommands.ts';
 import type { Command } from '#document/commands/command.ts';
 import { setReed, setSecondBeam, setTensionSpread, setWarpTension } from '#document/commands/warpCommands.ts';
@@ -169,6 +169,7 @@ function Wanted() {
 
 /** How unevenly the hand beats, and which hand: another seed is another go at the same cloth. */
 function Hand() {
+  const system = useTableState((state) => state.preferences.lengthSystem);
   const { samples } = useTable();
   const beat = useStore(samples.state, (state) => state.sample.beat);
   const { widthMm } = dentsOfWarp(useStore(samples.state, (state) => state.sample.warp));
@@ -201,7 +202,7 @@ function Hand() {
         onChange={(arcMm) => act(setWeftArc(arcMm ?? null))}
       />
       <p className={trouble ? 'trouble' : 'soft'} role="status">
-        {trouble || arcWords(widthMm, beat.weftArcMm)}
+        {trouble || arcWords(widthMm, system, beat.weftArcMm)}
       </p>
       <p className="soft" role="status">
         {beat.scatterPercent === 0
@@ -212,11 +213,12 @@ function Hand() {
   );
 }
 
-function arcWords(widthMm: number, arcMm = 0): string {
+function arcWords(widthMm: number, system: LengthSystem, arcMm = 0): string {
   if (!arcMm)
     return 'Laid straight across, the weft pulls the edges in as it bends. An arc, beaten flat, gives it the length that it bends by: less draws in. Too high, loops stand out.';
   const percent = 100 * (arcLength(widthMm, arcMm) - 1);
-  return `Over ${formatNumber(widthMm / 10)} cm that gives the weft ${formatNumber(percent)} % more length than the reed is wide.`;
+  const over = quantity(widthMm, 'length', system);
+  return `Over ${over.text} ${over.unit} that gives the weft ${formatNumber(percent, 1)} % more length than the reed is wide.`;
 }
 
 function Pause() {

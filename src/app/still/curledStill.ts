@@ -6,6 +6,8 @@ import { type BentStill, CLEAR_OF_CLOTH } from './bentStill.ts';
 
 /** Beyond it the roll would lie in the cloth that it rolls off. */
 const MOST_TURN_RAD = 1.5 * Math.PI;
+/** Flat panels about a roll are longer than its arc, by this at most. */
+const PANELS_LONGER = 1.02;
 
 /** How a cloth is seen to roll. */
 export interface DrawnCurl {
@@ -46,7 +48,7 @@ export function curledStill({ packed, readings }: Pick<ForecastResult, 'packed' 
   const reachMm = to === 'face' ? max[2] : -min[2];
   const radiusMm = Math.max(curl.radiusMm.value, CLEAR_OF_CLOTH * reachMm);
   const rolls = curlTurnRad(stiffness, weightGPerM2.value, radiusMm);
-  const turnRad = Math.min(rolls, MOST_TURN_RAD, (max[axis] - min[axis]) / 2 / radiusMm);
+  const turnRad = Math.min(rolls, MOST_TURN_RAD, turnThatFits((max[axis] - min[axis]) / 2 / radiusMm / PANELS_LONGER));
   const acrossWidth = axis === 0;
   return {
     drape: curledEnds([min[axis], max[axis]], { radiusMm, turnRad, to, acrossWidth }),
@@ -55,4 +57,19 @@ export function curledStill({ packed, readings }: Pick<ForecastResult, 'packed' 
     curl: { to, from, radiusMm, turnRad, goesOn: turnRad < rolls },
     onLoom: false,
   };
+}
+
+/**
+ * How far each of two rolls may turn before they meet in the middle: θ of the cloth is rolled up, and past half a turn its edge
+ * comes back over the flat by −sin θ.
+ * @param half the cloth's length over the radius
+ */
+export function turnThatFits(half: number): number {
+  let [low, high] = [0, MOST_TURN_RAD];
+  for (let step = 0; step < 40; step++) {
+    const turn = (low + high) / 2;
+    if (turn + Math.max(0, -Math.sin(turn)) <= half) low = turn;
+    else high = turn;
+  }
+  return low;
 }

@@ -1,7 +1,6 @@
 import { extentOf } from '#app/model/clothPose.ts';
 import { type ClothExtent, fitted, type Pose, type PresetView, presetPose, turnedOver } from '#app/model/pose.ts';
 import { sampleCloth } from '#app/model/sampleCloth.ts';
-import { drawnCurlWords } from '#app/picture/pictureWords.ts';
 import type { Readings } from '#engine/cloth/forecast/readings.ts';
 import type { ClothState } from '#engine/cloth/states/stateTypes.ts';
 import { hexFromLinear } from '#engine/colour/colour.ts';
@@ -12,6 +11,7 @@ import { ForecastClient } from '#workers/forecastClient.ts';
 import type { ForecastJob, ForecastResult } from '#workers/protocol.ts';
 import { type BentStill, bentPose } from './bentStill.ts';
 import { curledStill } from './curledStill.ts';
+import { drawnCurlWords } from './curlWords.ts';
 import { drapedStill } from './drapedStill.ts';
 import { withOffscreenView } from './offscreenView.ts';
 import { drawSheet } from './sheet.ts';
@@ -21,7 +21,8 @@ import { stillBackground } from './stillBackground.ts';
 /** What is asked of a still picture; the command line checks the ranges. */
 export interface StillOptions {
   readonly side: 'face' | 'back' | 'both';
-  readonly view: PresetView;
+  /** Square on by default, a bent cloth from where it is seen best. */
+  readonly view?: PresetView;
   readonly width: number;
   readonly height: number;
   /** Samples a pixel. */
@@ -152,7 +153,7 @@ function settledForecast(job: Omit<ForecastJob, 'jobId' | 'revision'>): Promise<
 
 function stillPlan(extent: ClothExtent, options: StillOptions, bent?: BentStill): SheetPlan {
   const flat: Pose = { targetXMm: 0, targetYMm: 0, yawRad: 0, pitchRad: 0, mmPerPx: 1 };
-  const turned = presetPose(flat, options.view);
+  const turned = presetPose(flat, options.view ?? bent?.view ?? 'square');
   const sides = bent ? [bent.side] : options.side === 'both' ? (['face', 'back'] as const) : [options.side];
   const ruler = options.ruler ?? false;
   const { dotsPerInch } = options;

@@ -27,7 +27,7 @@ export function reliefWords(relief: Relief, smallestMm: number | undefined, syst
   if (pockets === 0) {
     const longer = excessOfHeight(spanMm, layerMm);
     return [
-      `It falls into layers only over fewer than eight threads at a time, which are not raised here: even over eight, ${length(about(spanMm), system)}, one layer would have to be ${(100 * longer).toFixed(0)} % longer than the other to stand as high as it is thick (${length(about(layerMm), system)}). Make pockets wider.`,
+      `Its layers change places within fewer than eight threads: too narrow to stand, so it is drawn flat. Even eight threads (${length(about(spanMm), system)}) would need one layer ${(100 * longer).toFixed(0)} % longer than the other to stand ${length(about(layerMm), system)} high. Make pockets wider.`,
     ];
   }
   const stand = `${pockets === 1 ? 'One pocket' : `${pockets} pockets`} to the repeat, ${length(about(spanMm), system)} wide`;

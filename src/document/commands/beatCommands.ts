@@ -88,13 +88,13 @@ export function setBeatScatter(options: { readonly scatterPercent: number; reado
   };
 }
 
-/** Height of the arc in which the weft is laid before the beat, mm; null lays it straight across. */
+/** Height of the arc in which the weft is laid before the beat, mm; null or 0 lays it straight across. */
 export function setWeftArc(arcMm: number | null): Command {
   return {
-    name: () => (arcMm === null ? 'lay the weft straight across' : `lay the weft in an arc ${arcMm} mm high`),
+    name: () => (!arcMm ? 'lay the weft straight across' : `lay the weft in an arc ${arcMm} mm high`),
     refusal: () => (arcMm === null ? null : fieldProblem(beatSchema.entries.weftArcMm, arcMm, ['beat', 'weftArcMm'])),
     apply(draft) {
-      if (arcMm === null) delete draft.beat.weftArcMm;
+      if (!arcMm) delete draft.beat.weftArcMm;
       else draft.beat.weftArcMm = arcMm;
     },
   };

@@ -88,7 +88,12 @@ export function latticeOf(hair: YarnHair, radiusMm: number): HairLattice {
 /** A lattice to each of the strands wound round the core: a half turn in either half of the section, every pitch. */
 function windsOf({ perMm }: YarnHair, windsPerMm: number): HairLattice {
   const cellMm = 1 / Math.abs(windsPerMm);
-  return { cellMm, sectors: 2, layers: Math.max(1, Math.round((perMm * cellMm) / 2)), presence: 1 };
+  return {
+    cellMm,
+    sectors: 2,
+    layers: Math.min(MAX_HAIR_LAYERS, Math.max(1, Math.round((perMm * cellMm) / 2))),
+    presence: 1,
+  };
 }
 
 function sectorsOf(form: HairForm, fit: number): number {

@@ -58,6 +58,7 @@ function brokenLoops(hair: YarnHair): YarnHair {
   return {
     ...hair,
     form: 'hair',
+    windsPerMm: undefined,
     // Half of a loop's strand is fibre; cut once, each of its fibres stands at two places.
     perMm: 2 * hair.perMm * fibres,
     meanLengthMm: mean,

@@ -1,4 +1,5 @@
 import { STATE_MODEL } from '#engine/cloth/states/clothStates.ts';
+import { WITHIN_80 } from '#engine/cloth/swatch/loomBeat.ts';
 import { CAUSES, type ForecastRow, forecastRows, meets, meetsStrictly, outsideOf } from './forecasts.ts';
 import { type MassRow, massRows } from './masses.ts';
 import { UNSAID } from './measured.ts';
@@ -120,8 +121,6 @@ export function rangesExplained(rows: readonly ForecastRow[]): string {
   ].join('\n');
 }
 
-const Z80 = 1.2816;
-
 /**
  * What the fitted rows ask of the model's own part, as half of an 80 % range: squares of what they miss by, less those that other
  * causes and the reading account for. And what it is, root mean square.
@@ -130,7 +129,7 @@ export function modelPart(rows: readonly ForecastRow[]): { readonly asked: numbe
   const meanSquare = (of: (row: ForecastRow) => number) =>
     rows.reduce((sum, row) => sum + of(row) ** 2, 0) / rows.length;
   const others = meanSquare(({ causes }) => Math.hypot(...causes.slice(0, -1)));
-  const missed = Z80 ** 2 * meanSquare((row) => outsideOf(row.forecast, row));
+  const missed = WITHIN_80 ** 2 * meanSquare((row) => outsideOf(row.forecast, row));
   return {
     asked: Math.sqrt(Math.max(0, missed - others - meanSquare(({ readWithin }) => readWithin))),
     taken: Math.sqrt(meanSquare(({ causes }) => causes[causes.length - 1])),
@@ -204,9 +203,9 @@ Rows not used to choose constants.
 ${rangesExplained(tested)}
 
 How wide the model's own part is, is judged; by their residuals the fitted rows ask for ${percent(part.asked)} points where ${percent(part.taken)} are taken (root mean
-square). ${fit.rows} rows know that to about a third, so it stays. Counted most leniently, a row is held where its range meets any value that its
-record could be read as: then all are held, and the ranges look too wide. Where doubts add as squares fewer than 80 in 100
-are: they are rather too narrow. The rows cannot tell; nothing was narrowed.
+square); ${fit.rows} rows are few to judge it by. Counted most leniently, a row is held where its range meets any value that its
+record could be read as: ${test.held} of ${test.rows}. Where doubts of reading and forecast add as squares: ${test.heldStrictly} of ${test.rows}. An 80 % range
+that were right would hold about ${Math.round(0.8 * test.rows)}.
 
 ## What choosing the constants does
 

@@ -1,5 +1,6 @@
 import type { ClothProblem, CurveField } from '#engine/cloth/clothTypes.ts';
 import { crushLawOf, softnessMmPerN } from '#engine/yarn/compression.ts';
+import { bendingInPlace } from '#engine/yarn/set.ts';
 
 /** Where all threads of a cloth lie, and the fields of its repeat, as in `ClothGeometry`. */
 export interface ApartGeometry {
@@ -102,6 +103,6 @@ function family(problem: ClothProblem, yarnOf: Uint16Array, { positionMm, turnMm
     leastArea: Float64Array.from(laws, ({ leastHeightMm, contactHeightMm }) => leastHeightMm / contactHeightMm),
     giveMmPerN: Float64Array.from(laws, softnessMmPerN),
     // A force at a crossing of plain weave.
-    bendMmPerN: Float64Array.from(yarns, ({ bendingNmm2 }) => mean ** 3 / (24 * bendingNmm2)),
+    bendMmPerN: Float64Array.from(yarns, (yarn) => mean ** 3 / (24 * bendingInPlace(yarn))),
   };
 }

@@ -51,7 +51,11 @@ function* settle(job: WindowJob): Generator<Progress, WindowStates> {
   });
   const elastic = Array.from({ length: rows }, (_, row) => (ofRow(row).finishing?.laidStretchShare ?? 0) > 0);
   const common = {
-    ...{ leastMm, leastWidth, mostWidth: 1, stiffness, endStiffness },
+    leastMm,
+    leastWidth,
+    mostWidth: 1,
+    stiffness,
+    endStiffness,
     elastic,
     rowBucklesN: bucklingForces(problem, region, y),
     warpOfMean: new Float64Array(region.ends).fill(1),
