@@ -191,7 +191,9 @@ vec3 shadePixel() {
   // Of film, what its grating leaves for the mirror.
   vec3 rest = vec3(1.0);
   vec3 orders = vec3(0.0);
+#ifdef GRATINGS
   if (optics.gratingPitchUm > 0.0) orders = albedo.surface * roomInOrders(optics.gratingPitchUm, n, t, toEye, rest);
+#endif
   vec3 room = mirrors
     ? albedo.surface * rest * skyRadiance(reflect(ray.direction, n)) + through * SKY_MEAN
     : albedo.volume * skyIrradiance(n) + albedo.surface * skyInLobe(surfaceLobeMean(n, t, view.fibre));

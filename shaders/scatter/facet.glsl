@@ -3,6 +3,11 @@
 #include "optics.glsl"
 #include "table.glsl"
 
+// A program that is told which cloths have ruled film leaves gratings out for the others.
+#if defined(RULED) || !defined(RULED_ASKED)
+#define GRATINGS
+#endif
+
 struct FacetDirection {
   float cosine;
   // Scale of the facet lobe; share returned by a clear sheet, by its front face.
@@ -92,6 +97,9 @@ vec3 facetWindow(float pitchUm, vec3 towards, float cosHalfAngle, vec3 toEye, ve
   float slope = sqrt(max(0.0, 1.0 - cosH * cosH)) / cosH;
   float mirrored = sin(0.5 * (atan((slope + radius) / alpha) - atan((slope - radius) / alpha)));
   mirrored *= mirrored;
+#ifndef GRATINGS
+  return vec3(mirrored);
+#else
   if (pitchUm <= 0.0) return vec3(mirrored);
   vec3 side = cross(normal, tangent);
   float blur = 1.41421356 * alpha;
@@ -110,6 +118,7 @@ vec3 facetWindow(float pitchUm, vec3 towards, float cosHalfAngle, vec3 toEye, ve
   vec3 apart = 0.5 * (towards - toEye);
   return gratingMirrors(pitchUm, dot(tangent, apart), dot(side, apart), blur) * mirrored
     + withinGaussian(vec3(v), reach.y, vec3(blur)) * orders;
+#endif
 }
 
 // BRDF, 1/sr. tint: T² of the lacquer (metal), or T once through (clear sheet).
@@ -126,6 +135,7 @@ vec3 facetBrdf(
   float inner = max(1e-3, refractedCosine(cosD, optics.eta));
   vec3 base = optics.kind == SURFACE_METAL ? metalBase(optics, tint, inner) : r * tint * tint;
   vec3 lobe = vec3(value);
+#ifdef GRATINGS
   if (optics.gratingPitchUm > 0.0) {
     vec3 side = cross(normal, tangent);
     vec3 apart = 0.5 * (toLight - toEye);
@@ -133,6 +143,7 @@ vec3 facetBrdf(
     lobe *= gratingMirrors(optics.gratingPitchUm, dot(tangent, apart), dot(side, apart), blur);
     lobe += gratingBrdf(optics.gratingPitchUm, toLight + toEye, side, tangent, blur);
   }
+#endif
   return lobe * stackReflectance(r, base);
 }
 

@@ -60,7 +60,7 @@ export class ClothPrograms {
 
   constructor(countWork = false) {
     const extra: Record<string, string> = countWork ? { COUNT_WORK: '1' } : {};
-    const { sideways, hair, mesh, tight, clear, lobed } = Feature;
+    const { sideways, hair, mesh, tight, clear, lobed, ruled } = Feature;
     const walks = sideways | mesh | tight | clear;
     const looks = sideways | hair | mesh | lobed;
     this.walk = this.pass('cloth/gbuffer.frag.glsl', extra, walks | hair, ['HAIR_DRAWN']);
@@ -74,7 +74,7 @@ export class ClothPrograms {
     this.lightColumns = this.pass('cloth/lightwalk.frag.glsl', { ...COLUMNS, COLUMNS: '1' }, looks);
     this.lightField = this.pass('cloth/lightwalk.frag.glsl', { ...COLUMNS, COLUMNS: '1', HAIR_FIELD: '1' }, looks);
     this.hairField = this.pass('cloth/hairField.frag.glsl', {}, sideways | hair);
-    this.shade = this.pass('cloth/shade.frag.glsl', {}, hair | mesh | clear);
+    this.shade = this.pass('cloth/shade.frag.glsl', { RULED_ASKED: '1' }, hair | mesh | clear | ruled);
     this.present = this.pass('post/present.frag.glsl', {});
     this.blur = this.pass('post/blur.frag.glsl', {});
     this.farClass = this.pass('cloth/farClass.frag.glsl', {});
@@ -188,6 +188,7 @@ const NAMES: readonly (readonly [number, string])[] = [
   [Feature.tight, 'TIGHT'],
   [Feature.clear, 'CLEAR'],
   [Feature.lobed, 'LOBED'],
+  [Feature.ruled, 'RULED'],
 ];
 
 function definesOf(features: number, withHair: readonly string[] = []): Record<string, string> {

@@ -15,6 +15,8 @@ export const Feature = {
   lobed: 32,
   /** Some hair is of thick strands. */
   strands: 64,
+  /** Film is ruled with a grating: half a millisecond of each frame. */
+  ruled: 128,
 } as const;
 
 export const EVERY_FEATURE = Object.values(Feature).reduce((set, bit) => set | bit, 0);
@@ -28,6 +30,7 @@ export function featuresOf(cloth: PackedCloth, hairs: HairThreads | null): numbe
     [Feature.tight, cloth.tight],
     [Feature.clear, cloth.clear],
     [Feature.lobed, cloth.lobed],
+    [Feature.ruled, cloth.ruled],
     [Feature.strands, hairs?.groups.some(({ strand }) => strand) === true],
   ];
   return asked.reduce((set, [bit, is]) => (is ? set | bit : set), 0);

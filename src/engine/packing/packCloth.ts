@@ -8,7 +8,7 @@ import { type Leaf, layLeaf } from './layLeaf.ts';
 import { type PackedBand, placeNodes } from './packBand.ts';
 import type { LaidLeaf, PackedCloth, YarnMaterial } from './packedCloth.ts';
 import { packHair } from './packHair.ts';
-import { looksByLobes, type PackedMaterials, packMaterials } from './packMaterials.ts';
+import { isRuled, looksByLobes, type PackedMaterials, packMaterials } from './packMaterials.ts';
 import { packNodes } from './packNodes.ts';
 import { createTable, packBuckets, packEndTable, packLineTable, packRowTable } from './packTables.ts';
 import { noneReached, packTiles, type TiledThreads } from './packTiles.ts';
@@ -147,6 +147,7 @@ function* packRest(
     hairy: hairs.hairMm.some((height) => height > 0),
     meshed: materials.some(({ mesh }) => mesh !== undefined),
     lobed: materials.some(looksByLobes),
+    ruled: materials.some(isRuled),
     clear: materials.some(({ strands }) => strands.length === 1 && strands[0].optics.surface === 'clear'),
     partialRows: problem.rowFirst.some((first, row) => first > 0 || problem.rowLast[row] < problem.ends - 1),
     cut: geometry.cutEnds !== undefined,

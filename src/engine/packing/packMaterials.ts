@@ -164,6 +164,11 @@ export function looksByLobes(material: YarnMaterial): boolean {
   return facesOf(material).list.some(asksByFace);
 }
 
+/** Whether any of a yarn's faces is film ruled with a grating. */
+export function isRuled(material: YarnMaterial): boolean {
+  return facesOf(material).list.some(({ optics }) => optics.gratingPitchUm > 0);
+}
+
 function meshNumbers(mesh: MeshMaterial, bars: number): number[] {
   return [
     ...[MESHES.indexOf(mesh.shape) + 1, mesh.pitchMm, mesh.barMm, mesh.layers],

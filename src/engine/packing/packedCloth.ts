@@ -71,6 +71,8 @@ export interface PackedCloth {
   readonly clear: boolean;
   /** True where some face looks for the room's light otherwise than by the cosine: film, wire and lustrous fibres. */
   readonly lobed: boolean;
+  /** True where some film is ruled with a grating. */
+  readonly ruled: boolean;
   /** True where some row does not run from the first end to the last. */
   readonly partialRows: boolean;
   /** True where threads have been cut away after the loom. */
