@@ -2,47 +2,25 @@ import * as THREE from 'three';
 import type { ClothTextures, Uniforms } from './clothTextures.ts';
 import { type HairPlaces, MOST_PLACED } from './hairPlaces.ts';
 import type { HairDraw } from './hairWindow.ts';
-import { compileKind, type ProgramKinds } from './programKinds.ts';
+import type { ProgramKinds } from './programKinds.ts';
+import { ProgramPass } from './programPass.ts';
 
 /** Hairs of one instance: GPUs take many small ones slowly. */
 export const HAIRS_A_BATCH = 16;
 
 /** Draws hair by hair over the picture buffer; the walk has left its depth there. */
-export class HairPass {
-  private readonly scene = new THREE.Scene();
-  private readonly camera = new THREE.Camera();
-  private readonly mesh: THREE.Mesh<THREE.InstancedBufferGeometry, THREE.RawShaderMaterial>;
+export class HairPass extends ProgramPass<THREE.InstancedBufferGeometry> {
   /** By the number of their pieces. */
-  private readonly bands = new Map<number, THREE.InstancedBufferGeometry>();
+  private readonly bands: Map<number, THREE.InstancedBufferGeometry>;
 
   constructor(
-    private readonly kinds: ProgramKinds,
+    kinds: ProgramKinds,
     private readonly uniforms: Uniforms,
     private readonly hairPlaces: HairPlaces,
   ) {
-    this.mesh = new THREE.Mesh(this.band(1), kinds.of(0));
-    this.mesh.frustumCulled = false;
-    this.scene.add(this.mesh);
-    this.scene.matrixAutoUpdate = false;
-  }
-
-  /** Of the kind in use. */
-  get material(): THREE.RawShaderMaterial {
-    return this.mesh.material;
-  }
-
-  /** Draws for cloths of these features from now on. */
-  use(features: number): void {
-    this.mesh.material = this.kinds.of(features);
-  }
-
-  keepFor(sets: readonly number[]): void {
-    this.kinds.keepFor(sets);
-  }
-
-  /** Resolves when the program for these features can be used without a wait. */
-  compile(renderer: THREE.WebGLRenderer, target: THREE.WebGLRenderTarget | null, features = 0): Promise<void> {
-    return compileKind(renderer, this.scene, this.mesh, this.kinds.of(features), target);
+    const single = bandOf(1);
+    super(kinds, single);
+    this.bands = new Map([[1, single]]);
   }
 
   draw(
@@ -64,35 +42,39 @@ export class HairPass {
         const count = Math.min(MOST_PLACED, hairs - from);
         this.hairPlaces.draw(renderer, from, count);
         band.instanceCount = Math.ceil(count / HAIRS_A_BATCH);
-        // three takes uniforms anew only where the material changes between draws.
-        this.material.uniformsNeedUpdate = true;
         renderer.setRenderTarget(target);
-        renderer.render(this.scene, this.camera);
+        this.render(renderer);
       }
     }
   }
 
-  dispose(): void {
+  override dispose(): void {
     for (const band of this.bands.values()) band.dispose();
-    this.kinds.dispose();
+    super.dispose();
   }
 
   private band(pieces: number): THREE.InstancedBufferGeometry {
     const kept = this.bands.get(pieces);
     if (kept) return kept;
-    const band = new THREE.InstancedBufferGeometry();
-    const places: number[] = [];
-    const triangles: number[] = [];
-    for (let hair = 0; hair < HAIRS_A_BATCH; hair++) {
-      for (let k = 0; k <= pieces; k++) {
-        const at = places.length / 3;
-        places.push(k / pieces, -1, hair, k / pieces, 1, hair);
-        if (k < pieces) triangles.push(at, at + 1, at + 2, at + 1, at + 3, at + 2);
-      }
-    }
-    band.setAttribute('position', new THREE.BufferAttribute(new Float32Array(places), 3));
-    band.setIndex(triangles);
+    const band = bandOf(pieces);
     this.bands.set(pieces, band);
     return band;
   }
+}
+
+/** As many hairs as one instance has, each a band of so many pieces. */
+function bandOf(pieces: number): THREE.InstancedBufferGeometry {
+  const band = new THREE.InstancedBufferGeometry();
+  const places: number[] = [];
+  const triangles: number[] = [];
+  for (let hair = 0; hair < HAIRS_A_BATCH; hair++) {
+    for (let k = 0; k <= pieces; k++) {
+      const at = places.length / 3;
+      places.push(k / pieces, -1, hair, k / pieces, 1, hair);
+      if (k < pieces) triangles.push(at, at + 1, at + 2, at + 1, at + 3, at + 2);
+    }
+  }
+  band.setAttribute('position', new THREE.BufferAttribute(new Float32Array(places), 3));
+  band.setIndex(triangles);
+  return band;
 }

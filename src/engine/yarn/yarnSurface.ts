@@ -26,7 +26,10 @@ export interface StripBack {
   readonly lustre: Lustre;
 }
 
-/** A pattern printed on a strip's face: motifs side by side, as wide as told (or so much wider that whole ones go round) and twice as long, each of one colour. */
+/**
+ * A pattern printed on a strip's face: motifs side by side, about as wide as told (so that whole ones go round) and twice as
+ * long, each of one colour.
+ */
 export interface StripPrint {
   readonly motifMm: Millimetres;
   /** Of the face, what each colour covers; all together 1. */

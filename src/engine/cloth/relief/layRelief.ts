@@ -1,4 +1,5 @@
 import type { ClothProblem, CurveField } from '#engine/cloth/clothTypes.ts';
+import { mean } from '#engine/cloth/states/mean.ts';
 import type { Reading } from '#engine/units/reading.ts';
 import { sameValues } from '#engine/units/sameValues.ts';
 import { type LayerMap, layerMap, Side, WINDOW } from './layerMap.ts';
@@ -197,14 +198,11 @@ export function* layRelief(
 
 /** What is told of pockets under eight threads: two threads of one layer across another two are no bent plate. */
 function tooNarrow({ yarns, rowYarn, endYarn }: ClothProblem, { pitchXMm, pitchYMm }: Solved): Relief {
-  const meanOf = (count: number, of: (k: number) => number) =>
-    Array.from({ length: count }, (_, k) => of(k)).reduce((sum, value) => sum + value, 0) / count;
-  const heightOfAll = (threads: Uint16Array) => meanOf(threads.length, (k) => yarns[threads[k]].contactHeightMm);
-  const pitchMm = (pitch: Float64Array) => meanOf(pitch.length, (k) => pitch[k]);
+  const heightOfAll = (threads: Uint16Array) => mean(Float64Array.from(threads, (yarn) => yarns[yarn].contactHeightMm));
   return {
     pockets: 0,
     heightMm: NOT_YET,
-    spanMm: WINDOW * Math.max(pitchMm(pitchXMm), pitchMm(pitchYMm)),
+    spanMm: WINDOW * Math.max(mean(pitchXMm), mean(pitchYMm)),
     excessAcross: 0,
     excessAlong: 0,
     side: 'face',
