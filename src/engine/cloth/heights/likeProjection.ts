@@ -1,5 +1,6 @@
 import type { ContactResiduals } from './contactResiduals.ts';
 import type { CrossingGrid } from './crossingGrid.ts';
+import type { ShadowPart } from './extrapolation.ts';
 import type { LikeContacts } from './likeContacts.ts';
 import type { SplittingState } from './splitting.ts';
 
@@ -161,6 +162,37 @@ export function projectLike(
 
 function relaxFree({ pull, contacts }: Rest, height: Float64Array, relaxation: number): void {
   for (let n = 0; n < pull.length; n++) if (contacts[n] === 0) pull[n] += relaxation * (height[n] - pull[n]);
+}
+
+/** Shadows of the like contacts, and free parts, whose shadows are their pulls. */
+export function likeShadows(state: SplittingState, like: LikeState): ShadowPart[] {
+  const { count, ofEnds, upper, lower } = like.contacts;
+  const of = (height: Float64Array, from: number, to: number): ShadowPart[] => [
+    {
+      shadow: like.upperShadow.subarray(from, to),
+      pull: like.upperPull.subarray(from, to),
+      height,
+      node: upper.subarray(from, to),
+    },
+    {
+      shadow: like.lowerShadow.subarray(from, to),
+      pull: like.lowerPull.subarray(from, to),
+      height,
+      node: lower.subarray(from, to),
+    },
+  ];
+  const free = ({ pull, contacts }: Rest, height: Float64Array): ShadowPart => {
+    const at = new Uint32Array(contacts.length);
+    let count = 0;
+    for (let n = 0; n < at.length; n++) if (contacts[n] === 0) at[count++] = n;
+    return { shadow: pull, pull, height, at: at.subarray(0, count) };
+  };
+  return [
+    ...of(state.warpHeight, 0, ofEnds),
+    ...of(state.weftHeight, ofEnds, count),
+    free(like.warp, state.warpHeight),
+    free(like.weft, state.weftHeight),
+  ];
 }
 
 /** Adds the like contacts' to the residuals, whose mean force must be known; returns the forces (N). */

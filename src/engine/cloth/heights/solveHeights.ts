@@ -6,12 +6,13 @@ import { ChangeMeter, Watch } from './changeMeter.ts';
 import { checkProblem } from './checkProblem.ts';
 import { type ContactResiduals, measureResiduals } from './contactResiduals.ts';
 import { buildCrossingGrid } from './crossingGrid.ts';
+import { Extrapolation } from './extrapolation.ts';
 import type { CrossingOffsets, HeightsOptions, HeightsProblem, HeightsSolution } from './heightsTypes.ts';
 import { findLikeContacts } from './likeContacts.ts';
-import { CROSSING_SHARE, createLikeState, measureLike, projectLike } from './likeProjection.ts';
+import { CROSSING_SHARE, createLikeState, likeShadows, measureLike, projectLike } from './likeProjection.ts';
 import { heightsOnLines } from './onLines.ts';
 import { assembleSolution } from './solution.ts';
-import { createSplittingState, projectContacts } from './splitting.ts';
+import { createSplittingState, projectContacts, shadowsOf } from './splitting.ts';
 import { startFrom, startTouching, turnedSince } from './startState.ts';
 import { type NodeSlopes, tiltGaps, tiltGapsAsBefore } from './tiltedGap.ts';
 import { wrapThreads } from './wrapThreads.ts';
@@ -31,14 +32,26 @@ const ITERATIONS_PER_TILT = 6;
 /** Where contacts lag behind everything else the penalty rises again, but not without end, or nothing would converge. */
 const RAISE = 2;
 const MOST_RAISES = 8;
-/** Where contacts are long settled and the rest still moves, it falls further, likewise not without end. */
+/**
+ * Where contacts are settled and the rest still moves it falls again, likewise not without end: what it has risen by once they
+ * are within their bounds (it may rise once too often, and then all else crawls), further only once they are well within.
+ */
 const MOST_LOWERS = 4;
+const RISEN = { within: 1, before: 3 };
+const UNRISEN = { within: 0.2, before: 5 };
 const FALLING = 60;
 /** After so many iterations sections give half as much at a time: some stand stiffer than their threads in plain weave. */
 const CAUTIOUS = 300;
 
 /** Crossings up to which a preview is settled all the same: it takes a few milliseconds. */
 const SETTLED_AT_ONCE = 2000;
+
+/**
+ * From there on a repeat's last steps are extrapolated, where they tell what is left; beyond so many crossings remembering
+ * them takes too much memory. Pictures without a repeat hardly gain.
+ */
+const EXTRAPOLATED_AFTER = 30;
+const MOST_EXTRAPOLATED = 20_000;
 
 const QUALITY = {
   preview: { tolerance: 3e-2, errorTolerance: 2.5e-2, maxIterations: 20, iterationsPerPenalty: 2 },
@@ -134,6 +147,8 @@ export function* solveHeights(
     weft: scratch.take('weftSlopes', state.weftHeight.length),
   };
 
+  const repeats = problem.boundary === 'periodic' && !preview && rows * ends <= MOST_EXTRAPOLATED;
+  let extrapolation: Extrapolation | null = null;
   let likeForceN: Float64Array | undefined;
   let converged = false;
   let iteration = 0;
@@ -184,16 +199,26 @@ export function* solveHeights(
       const lag = Math.max(apart, left.complementarity / tolerance);
       const rest = Math.max(left.forceImbalance / tolerance, error / errorTolerance);
       const low = penalty < penaltyScale * LAST_PENALTY;
+      const settled = penalty > penaltyScale * LAST_PENALTY ? RISEN : UNRISEN;
       if (raises < MOST_RAISES && ((apart > 2 && apart > 2 * rest) || (low && lag > 2 && lag > 5 * rest))) {
         raises++;
         next = penalty * RAISE;
-      } else if (lag < 0.2 && 5 * lag < rest && iteration > FALLING && lowers < MOST_LOWERS) {
+      } else if (lowers < MOST_LOWERS && iteration > FALLING && lag < settled.within && settled.before * lag < rest) {
         lowers++;
         next = penalty / RAISE;
       }
     }
-    yield* paused(projectContacts(grid, state, RELAXATION, share * penalty, share * next), progress);
-    if (like) projectLike(state, like, RELAXATION, penalty, next);
+    let relaxation = RELAXATION;
+    if (repeats && iteration >= EXTRAPOLATED_AFTER) {
+      extrapolation ??= new Extrapolation([...shadowsOf(state), ...(like ? likeShadows(state, like) : [])], scratch);
+      if (next !== penalty) extrapolation.forget();
+      else if (extrapolation.able) {
+        extrapolation.relax(relaxation);
+        relaxation = 0;
+      }
+    }
+    yield* paused(projectContacts(grid, state, relaxation, share * penalty, share * next), progress);
+    if (like) projectLike(state, like, relaxation, penalty, next);
     penalty = next;
     yield progress;
   }

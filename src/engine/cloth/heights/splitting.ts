@@ -1,6 +1,7 @@
 import { inBands } from '#engine/cloth/pauses.ts';
 import type { Scratch } from '#engine/cloth/scratch.ts';
 import type { CrossingGrid } from './crossingGrid.ts';
+import type { ShadowPart } from './extrapolation.ts';
 import { holdFlat } from './holdFlat.ts';
 
 /**
@@ -36,6 +37,13 @@ export function* createSplittingState(grid: CrossingGrid, scratch: Scratch): Gen
     endSoftness: new Float64Array(grid.ends),
     rowSoftness: new Float64Array(grid.rows),
   };
+}
+
+export function shadowsOf(state: SplittingState): ShadowPart[] {
+  return [
+    { shadow: state.warpShadow, pull: state.warpPull, height: state.warpHeight },
+    { shadow: state.weftShadow, pull: state.weftPull, height: state.weftHeight },
+  ];
 }
 
 /**
