@@ -81,7 +81,9 @@ export function settingOf(material) {
 /** Ends and picks enough to fill a picture at 2 m, and a little more. */
 function sampleOf(material, weave) {
   const { cards, warp } = settingOf(material);
-  const pressed = together(cards.map((card) => widthsMm(card).pressed));
+  const every = material.laidInEvery ?? 1;
+  const ground = widthsMm(readPreset(`yarns/${warp.card}`)).pressed;
+  const pressed = (together(cards.map((card) => widthsMm(card).pressed)) + (every - 1) * ground) / every;
   const structure = weave === 'plain' ? 'plain' : warp.sateen;
   const shafts = structure === 'sateen-5' ? 5 : 16;
   const lifts = liftsOf(structure, shafts);
@@ -116,7 +118,13 @@ function sampleOf(material, weave) {
     finish: { treatment: 'none' },
     picks: Array.from({ length: picks }, (_, k) => ({
       lift: lifts[k % lifts.length],
-      passes: [{ strands: Object.keys(yarns), enters: k % 2 === 0 ? 'left' : 'right', ends: 'selvedge' }],
+      passes: [
+        {
+          strands: k % every === 0 ? Object.keys(yarns) : ['neutral'],
+          enters: k % 2 === 0 ? 'left' : 'right',
+          ends: 'selvedge',
+        },
+      ],
     })),
     versions: [],
   };
@@ -151,7 +159,7 @@ export function jobsOf(materials, { size, samples, light, nearOnly }) {
         views: views.map(({ distance, side, view }) => ({
           side,
           view,
-          samples,
+          samples: Math.max(samples, material.leastSamples ?? 0),
           light,
           ...(distance === 'near'
             ? { ...size, mmPerPx: settingOf(material).acrossMm / size.width }

@@ -8,7 +8,8 @@ export function materialsPage(sheets) {
     const lines = materials.map((material) => {
       const { acrossMm, warp, cautions } = settingOf(material);
       const care = cautions ? ` *Care*: ${sentence(cautions)}` : '';
-      return `- **${material.label}** (near ${acrossMm} mm across, on ${warp.words}). ${sentence(material.look)}${care}`;
+      const laid = material.laidInEvery ? `, laid in every ${material.laidInEvery} picks` : '';
+      return `- **${material.label}** (near ${acrossMm} mm across, on ${warp.words}${laid}). ${sentence(material.look)}${care}`;
     });
     return `## ${title}\n\n![${title}](pictures/materials/${id}.jpg)\n\n${lines.join('\n')}\n`;
   });

@@ -10,7 +10,8 @@ const sand = '#c8a262';
 /**
  * `strands`: cards of presets/yarns that lie together in each pick, with a dye where they are dyed; `cutMm`: a strip cut narrower
  * than its card's. `look`: what a person sees in the real thing (common practice). `acrossMm`: of the near picture, where eight
- * widths of the weft would not show it.
+ * widths of the weft would not show it. `laidInEvery`: what comes in single lengths is laid in every so many picks, in a ground of the
+ * warp's own yarn. `leastSamples`: a pixel, where few leave the shadows in a narrow gloss grainy.
  */
 export const SHEETS = [
   {
@@ -184,7 +185,8 @@ export const SHEETS = [
         label: 'Wired chenille stem',
         strands: [{ card: 'chenille-stem-6', dye: rust }],
         look: 'sparse, straight bristles about a dark twisted wire.',
-        acrossMm: 20,
+        acrossMm: 24,
+        laidInEvery: 7,
       },
       {
         id: 'loose-fibre',
@@ -251,6 +253,7 @@ export const SHEETS = [
         label: 'Cut satin strip 8 mm',
         strands: [{ card: 'satin-cloth-strip-8', dye: plum }],
         look: 'a shiny face and a dull back that turn over along the strip; a fine fringe.',
+        leastSamples: 128,
       },
       {
         id: 'jersey-strip',
@@ -264,12 +267,14 @@ export const SHEETS = [
         strands: [{ card: 'ribbon-satin-6', dye: sea }],
         look: 'smooth bright band with firm straight edges.',
         acrossMm: 24,
+        leastSamples: 128,
       },
       {
         id: 'raffia',
         label: 'Raffia 5 mm',
         strands: [{ card: 'raffia-5' }],
         look: 'dry, flat, straw-coloured blades folded along their length, with a waxy gloss.',
+        acrossMm: 16,
       },
       {
         id: 'variegated',
@@ -283,6 +288,7 @@ export const SHEETS = [
         label: 'Card strip 6 mm',
         strands: [{ card: 'card-strip-6' }],
         look: 'flat, stiff, matte, straight: ends bend about it, it bends about none.',
+        acrossMm: 24,
       },
     ],
   },
@@ -313,6 +319,7 @@ export const SHEETS = [
         label: 'Holographic card 5 mm',
         strands: [{ card: 'holo-card-strip-5' }],
         look: 'the rainbow on a stiff, straight face; its back plain white.',
+        acrossMm: 24,
       },
       {
         id: 'stretch-foil',

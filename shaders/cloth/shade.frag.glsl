@@ -249,10 +249,13 @@ vec3 shadePixel() {
       weight = albedo.surface * rest + through;
       direction = mirrorDirection(pixel, n, toEye, optics.surfaceWidth);
     } else if (asksByLobe(optics)) {
+      // The walk to the light knows of no single fibres.
+      Optics whole = optics;
+      whole.surfaceWidth = yarn.lobe;
       vec3 tangent = fibreTangent(axis, smoothNormal, optics.fibreAngle);
-      direction = lobeRoomDirection(pixel, optics, smoothNormal, tangent, toEye);
+      direction = lobeRoomDirection(pixel, whole, smoothNormal, tangent, toEye);
       Scattered f = scatterLight(optics, rho, view, direction);
-      float pdf = max(1e-4, lobeRoomPdf(optics, smoothNormal, tangent, toEye, direction));
+      float pdf = max(1e-4, lobeRoomPdf(whole, smoothNormal, tangent, toEye, direction));
       weight = min(vec3(4.0), (f.surface + f.volume) * max(0.0, dot(n, direction)) / pdf) / kept + through;
     } else {
       direction = lightDirection(pixel, smoothNormal, asked);

@@ -125,17 +125,18 @@ Fold foldAt(ThreadPlace s, float folds, float thickMm, float pixelMm) {
   float place = fract(v);
   int layer = int(mod(floor(v) + 0.5, folds));
   float edge = min(0.45, FOLD_EDGE * thickMm / widthMm);
-  // How far the layer's edge stands off the one below, here; and of the layer before, whose edge lies over this one.
-  float stands = smoothstep(0.2, 0.6, wrappedNoise(vec2(float(layer), 1.7 * run), around, s.thread + 4211));
-  float before = smoothstep(0.2, 0.6, wrappedNoise(vec2(float(layer - 1), 1.7 * run), around, s.thread + 4211));
+  // How far the edge of the layer before, which lies over this one, stands off it here; and this one's own edge.
+  float rises = fract(1.7 * run);
+  vec4 edges = strewnCorners(vec2(float(layer - 1), floor(1.7 * run)), around, s.thread + 4211);
+  vec2 stands = smoothstep(0.2, 0.6, mix(edges.xy, edges.zw, rises * rises * (3.0 - 2.0 * rises)));
   float rim = max(0.0, (place - 1.0 + edge) / edge);
   float step = thickMm / widthMm;
   // Rises gently to its edge and turns down over it; what falls is hidden by the layer's own roundness.
-  float across = stands * (step - 1.1 * rim * rim * (3.0 - 2.0 * rim));
+  float across = stands.y * (step - 1.1 * rim * rim * (3.0 - 2.0 * rim));
   // Soft creases askew to the strip.
-  vec3 rises = wrappedNoiseRise(vec2(turn * folds, s.along / (1.2 * girth)), around, s.thread + 97);
-  vec2 crease = vec2(0.15, 0.5) * rises.zy;
-  float shade = 1.0 - 0.75 * before * (1.0 - smoothstep(0.0, edge, place));
+  vec3 creased = wrappedNoiseRise(vec2(turn * folds, s.along / (1.2 * girth)), around, s.thread + 97);
+  vec2 crease = vec2(0.15, 0.5) * creased.zy;
+  float shade = 1.0 - 0.75 * stands.x * (1.0 - smoothstep(0.0, edge, place));
   vec3 lies = unitFromHash(hash3(uvec3(uint(layer + 64), uint(s.thread), 157u)));
   return Fold(shown * (vec2(0.0, across) + crease), mix(1.0, shade, shown), vec2(0.0, 3.0 * lies.x));
 }

@@ -9,6 +9,7 @@ struct YarnSurface {
   vec3 normal;
   vec3 tangent;      // along the fibres, square to the normal
   float open;        // share of the light that reaches between plies
+  float lobe;        // width of the surface lobe of all its fibres together, rad; the optics have the width of those seen
   Optics optics;
 };
 
@@ -60,16 +61,23 @@ const float FIBRE_HEIGHT = 0.466;
 // Of a round fibre's slope, what is left of it where its like press against it.
 const float FIBRE_SLOPE = 0.8;
 
-// A place among fibres that lie side by side: slope across, and how high it lies, 0..1.
+// Fibres that lie side by side do not lie quite alike: of the surface lobe's variance, what is theirs rather than each one's own,
+// a third for each scale of bundles (estimate). Where they are told apart each gleams by itself and the yarn's gloss breaks up in
+// streaks.
+const float LEAN_VARIANCE = 0.2;
+
+// A place among fibres that lie side by side: slope across; how high it lies, 0..1; how far the fibre leans within the surface, in
+// standard deviations.
 struct Lying {
   float slope;
   float height;
+  float lean;
 };
 
 // Each comes up from under its neighbours and goes under again, in two sets that cross a little; the higher one shows.
 // at: across, of so many fibres round the thread, and along, of their lengths.
 Lying fibresAt(vec2 at, float lanes, int seed) {
-  Lying found = Lying(0.0, 0.0);
+  Lying found = Lying(0.0, 0.0, 0.0);
   float askew = FIBRES_CROSS * at.y;
   for (int k = 0; k < LOOP(2); k++) {
     float x = at.x + askew;
@@ -77,12 +85,12 @@ Lying fibresAt(vec2 at, float lanes, int seed) {
     uint lane = uint(mod(floor(x) + 0.5, lanes));
     vec3 u = unitFromHash(hash3(uvec3(lane, uint(seed), uint(k))));
     float y = at.y + u.x;
-    // Of those that follow one another in a lane each is as high as falls to it by golden steps.
-    float high = fract(u.y + 0.6180339887 * floor(y));
+    // Of those that follow one another in a lane each is as high, and leans as far, as falls to it by golden steps.
+    vec2 drawn = fract(u.yz + 0.6180339887 * floor(y));
     vec2 within = 2.0 * fract(vec2(x, y)) - 1.0;
     vec2 crown = 1.0 - vec2(0.7, 1.0) * within * within;
-    float height = (0.35 + 0.65 * high) * crown.x * crown.y;
-    if (height > found.height) found = Lying(-FIBRE_SLOPE * within.x, height);
+    float height = (0.35 + 0.65 * drawn.x) * crown.x * crown.y;
+    if (height > found.height) found = Lying(-FIBRE_SLOPE * within.x, height, 3.4641016 * drawn.y - 1.7320508);
     askew = -askew;
   }
   return found;
@@ -115,6 +123,7 @@ YarnSurface yarnSurface(ThreadPlace s, float pixelMm) {
 #endif
   r.reflectance = mix(second.yzw, faceColour(s, texel, winding, max(1.0, header.y), turnsPerMm, pixelMm), strandFade);
   float fibreAngle = r.optics.fibreAngle;
+  r.lobe = r.optics.surfaceWidth;
 #ifdef HAIR
   // A loop's strand, or a frayed thread: a single whose fibres lie along it.
   bool strand = isHair(s.swell);
@@ -167,8 +176,8 @@ YarnSurface yarnSurface(ThreadPlace s, float pixelMm) {
     vec3 acrossFibres = plied ? around : acrossFibre;
     float narrow = plied ? girth : girth * squeeze;
     float run = s.along / (TURN * s.radius);
-    // Of twisted wires 0: they have no fibres.
-    float relief = r.optics.facetTilt;
+    // Twisted wires and film have no fibres.
+    float relief = r.optics.kind == SURFACE_FIBRE ? r.optics.facetTilt : 0.0;
     // Strands that drafting left side by side.
     float shown = relief * fadeOut(FIBRES_SHOW * narrow / float(LEAST_BUNDLES), pixelMm);
     if (shown > 0.0) {
@@ -177,15 +186,21 @@ YarnSurface yarnSurface(ThreadPlace s, float pixelMm) {
       r.open *= 1.0 - 0.16 * shown * (0.5 - coarse.x);
       // And what they are made of: bundles, finer ones in those, down to fibres.
       float lanes = float(2 * LEAST_BUNDLES);
+      // Of their leaning.
+      vec2 seen = vec2(0.0);
       for (int scale = 0; scale < LOOP(FIBRE_SCALES); scale++) {
         // Seen through many samples, or as grain, they show a little below two pixels.
-        shown = relief * fadeOut(FIBRES_SHOW * narrow / lanes, pixelMm);
+        float near = fadeOut(FIBRES_SHOW * narrow / lanes, pixelMm);
+        shown = relief * near;
         if (shown <= 0.0 || narrow < LEAST_FIBRE_MM * lanes) break;
         Lying lies = fibresAt(vec2(laid, run / FIBRE_WIDTHS) * lanes, lanes, seed + 16 * scale);
         r.normal = normalize(r.normal - acrossFibres * (shown * lies.slope));
         r.open *= 1.0 - shown * FIBRE_DEPTH * (FIBRE_HEIGHT - lies.height);
+        seen += near * vec2(lies.lean, near);
         lanes *= 2.5;
       }
+      fibreAngle += sqrt(LEAN_VARIANCE) * r.lobe * seen.x;
+      r.optics.surfaceWidth *= sqrt(1.0 - LEAN_VARIANCE * seen.y);
     }
   } else if (!strip && fibreAngle != 0.0) {
     // Film wound on a core, which shows between the turns.

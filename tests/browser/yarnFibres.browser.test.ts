@@ -34,7 +34,7 @@ interface FibrePlace {
   readonly seed: number;
 }
 
-/** Slope and height; places are given by their texel's first three numbers, past what the yarn's probe takes them for. */
+/** Slope, height and lean; places are given by their texel's first three numbers, past what the yarn's probe takes them for. */
 function shownFibres(places: readonly FibrePlace[], lanes: number): Float32Array {
   const given = places.map(
     ({ across, along, seed }): YarnPlace => ({
@@ -49,7 +49,7 @@ function shownFibres(places: readonly FibrePlace[], lanes: number): Float32Array
       pixelMm: 1,
     }),
   );
-  const main = `Lying f = fibresAt(vec2(s.around, s.along), ${lanes}.0, s.thread); outValue = vec4(f.slope, f.height, 0.0, 0.0);`;
+  const main = `Lying f = fibresAt(vec2(s.around, s.along), ${lanes}.0, s.thread); outValue = vec4(f.slope, f.height, f.lean, 0.0);`;
   return runYarnProbe(shelf.cloth, given, main);
 }
 
@@ -63,8 +63,8 @@ const strewn = (count: number, lanes: number, lengths: number, seed: number): Fi
 
 const strays = (got: Float32Array, places: readonly FibrePlace[], lanes: number): number =>
   places.filter(({ across, along, seed }, k) => {
-    const { slope, height } = fibresAt(across, along, lanes, seed);
-    return !(Math.abs(got[k * 4] - slope) < 2e-3 && Math.abs(got[k * 4 + 1] - height) < 2e-3);
+    const { slope, height, lean } = fibresAt(across, along, lanes, seed);
+    return [slope, height, lean].some((value, c) => !(Math.abs(got[k * 4 + c] - value) < 2e-3));
   }).length / places.length;
 
 const meanOf = (got: Float32Array, channel: number): number => {
@@ -97,6 +97,20 @@ describe(`fibres in a spun yarn's surface, seed ${SEED}`, () => {
       seed: k % 3,
     }));
     expect(strays(shownFibres(places, lanes), places, lanes)).toBe(0);
+  });
+
+  test('leans either way alike, by one standard deviation', () => {
+    const got = shownFibres(strewn(8000, 175, 60, SEED + 9), 175);
+    // Four standard errors: of the mean 1/√8000, of the variance √(4/5/8000) for even spread.
+    expect(Math.abs(meanOf(got, 2))).toBeLessThan(0.045);
+    expect(
+      Math.abs(
+        meanOf(
+          got.map((value) => value * value),
+          2,
+        ) - 1,
+      ),
+    ).toBeLessThan(0.04);
   });
 
   test('what shows lies as high on the mean as the shade takes it to lie', () => {
@@ -136,6 +150,30 @@ describe(`the surface that yarns show, seed ${SEED}`, () => {
         expect(Math.hypot(far[k * 4], far[k * 4 + 1], far[k * 4 + 2])).toBeLessThan(1e-6);
         expect(far[k * 4 + 3]).toBe(1);
       }
+    },
+  );
+
+  test.each(YARNS.map((id, yarn) => ({ id, yarn })))(
+    '$id: its fibres lean, and leave each its own lobe, so that together they gleam as from afar',
+    ({ yarn }) => {
+      const value =
+        'r.lobe, r.optics.surfaceWidth, dot(cross(r.tangent, fibreTangent(s.axis, r.normal, r.optics.fibreAngle)), r.normal)';
+      const moments = (pixelMm: number) => {
+        const got = shown(placesOn(shelf, yarn, 4000, 400, pixelMm, SEED + 5), `${value}, 0.0`);
+        let [lobe, own, leans] = [0, 0, 0];
+        for (let k = 0; k < got.length; k += 4) {
+          lobe += got[k] ** 2;
+          own += got[k + 1] ** 2;
+          leans += Math.asin(got[k + 2]) ** 2;
+        }
+        return [own / lobe, leans / lobe] as const;
+      };
+      const [ownFar, leansFar] = moments(FAR_MM);
+      expect(ownFar).toBeCloseTo(1, 5);
+      expect(leansFar).toBeLessThan(1e-4);
+      const [own, leans] = moments(NEAR_MM);
+      // Variances of independent tilts add up (a tilt by δ moves θh by δ). The higher of two fibres shows, which lean alike.
+      expect(Math.abs(own + leans - 1)).toBeLessThan(0.05);
     },
   );
 

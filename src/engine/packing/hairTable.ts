@@ -28,6 +28,9 @@ const STEEPEST_LEAN = 1.5;
 const CRIMP_MM = 3;
 /** Hairs begin this far within the body, over its radius, so that no gap shows at the root. */
 const SUNK = 0.05;
+/** A wound strand's half turns begin so deep, over its own thickness, and each may lie off its place by so much of its room. */
+const WOUND_SUNK = 0.35;
+const WOUND_SLIPS = 0.2;
 /** No loop begins deeper in its body than this, over its radius. */
 const MOST_SUNK = 0.8;
 
@@ -47,8 +50,12 @@ function meanRunMm(hair: YarnHair, radiusMm: number): number {
   return chord * widerBelow(LOOP_RISE_OVER_CHORD * chord, sunkMm(hair, radiusMm));
 }
 
-/** How deep a loop's strand comes from and goes back to: wholly within the body, so that no cut end shows. */
-function sunkMm({ diameterMm }: YarnHair, radiusMm: number): number {
+/**
+ * How deep a loop's strand comes from and goes back to: wholly within the body, so that no cut end shows; the half turns of one
+ * that is wound round the body meet others at its sides.
+ */
+function sunkMm({ diameterMm, windsPerMm }: YarnHair, radiusMm: number): number {
+  if (windsPerMm) return Math.min(WOUND_SUNK * diameterMm, MOST_SUNK * radiusMm);
   return Math.min(diameterMm / 2 + SUNK * radiusMm, MOST_SUNK * radiusMm);
 }
 
@@ -159,9 +166,10 @@ function layHair(
     hair.form === 'loop'
       ? loopReach(hair, length, radiusMm, heightMm, k)
       : hairReach(hair, length, radiusMm, heightMm, k);
-  const radius = hair.diameterMm / 2;
+  const radius = (hair.diameterMm / 2) * Math.max(1, 1 - hair.taper);
   const sector = (2 * Math.PI) / lattice.sectors;
-  const inset = Math.min(0.25 * sector, radius / radiusMm);
+  // What a wrap has beyond its sector lies within the body.
+  const inset = hair.windsPerMm ? 0 : Math.min(0.25 * sector, radius / radiusMm);
   const insetMm = Math.min(0.25 * lattice.cellMm, radius);
   const wide = lattice.cellMm - 2 * insetMm;
   const open = sector - 2 * inset;
@@ -170,7 +178,9 @@ function layHair(
   const fits = Math.min(1, (MOST_RUN * wide) / Math.abs(reach.along), (MOST_RUN * open) / Math.abs(reach.around));
   const along = fits * reach.along;
   const around = fits * reach.around;
-  const s0 = insetMm + Math.max(0, -along) + unit(k, 4) * (wide - Math.abs(along));
+  // Wraps keep their places but for a little.
+  const slips = hair.windsPerMm ? 0.5 + WOUND_SLIPS * (unit(k, 4) - 0.5) : unit(k, 4);
+  const s0 = insetMm + Math.max(0, -along) + slips * (wide - Math.abs(along));
   // Threads of an edge leave it where it is; others stand anywhere in their sector.
   const edge = hair.form === 'edge';
   const phi0 = edge ? sector / 2 - around / 2 : inset + Math.max(0, -around) + unit(k, 5) * (open - Math.abs(around));
@@ -213,12 +223,13 @@ function wayOf({ sweepRad }: YarnHair, k: number): number {
 }
 
 function loopReach(hair: YarnHair, length: number, radiusMm: number, heightMm: number, k: number): Reach {
-  const { windsPerMm, diameterMm } = hair;
+  const { windsPerMm } = hair;
   if (windsPerMm) {
-    // Half a turn; its middle lies on the core, half as far out as its control point, for the two ends are opposite.
+    // Half a turn about the body, which reaches to its centre line; its middle lies half as far out as its control point, for the two
+    // ends are opposite.
     const around = MOST_RUN * Math.PI * Math.sign(windsPerMm);
     const sunk = sunkMm(hair, radiusMm);
-    return { along: 0.5 / Math.abs(windsPerMm), around, bend: radiusMm + diameterMm, tip: -sunk, share: 0.5, aside: 0 };
+    return { along: 0.5 / Math.abs(windsPerMm), around, bend: radiusMm, tip: -sunk, share: 0.5, aside: 0 };
   }
   const ratio = LOOP_RISE_OVER_CHORD * (0.5 + unit(k, 1));
   const chord = chordOf(length, ratio);
