@@ -60,10 +60,3 @@ export function setLightUniforms(uniforms: Uniforms, light: ClothLight, toCloth:
   uniforms.uKeyTowards.value.set(...towards);
   uniforms.uSkyAxis.value.set(...skyAxis);
 }
-
-/** No window, and a room of radiance 1 from every side: what goes in must come out. */
-export function setEvenRoom(uniforms: Uniforms): void {
-  uniforms.uKeyLight.value = 0;
-  uniforms.uSkyLight.value = 1 / SKY_MEAN;
-  uniforms.uSkyAxis.value.set(0, 0, 0);
-}

@@ -73,4 +73,3 @@ export const loomSchema = v.strictObject({
 });
 
 export type LoomCard = v.InferOutput<typeof loomSchema>;
-export type LoomControl = LoomCard['control'];

@@ -154,7 +154,6 @@ export const sampleFileSchema = v.strictObject({
 
 export type SampleBody = v.InferOutput<typeof sampleBodySchema>;
 export type SampleFile = v.InferOutput<typeof sampleFileSchema>;
-export type SampleBeat = SampleBody['beat'];
 export type SampleFinish = NonNullable<SampleBody['finish']>;
 export type SamplePlan = NonNullable<SampleBody['plan']>;
 export type SampleUse = NonNullable<SampleBody['use']>;

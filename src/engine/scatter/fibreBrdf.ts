@@ -2,12 +2,6 @@ import { type ReadonlyVec3, vec3 } from 'gl-matrix';
 import { type FibreAngles, type FibreLobes, LEAST_COSINE, type RawLobes, rawLobes, widen } from './fibreLobes.ts';
 import { levelPlace, lookUp, nodePlace, type ScatterTable, type TableEntry } from './scatterLayout.ts';
 
-/** Lobes and their block in a table. */
-export interface FibreSetting {
-  readonly lobes: FibreLobes;
-  readonly block: number;
-}
-
 /** A direction against a fibre bed, with what the table says of it. */
 export interface FibreDirection extends FibreAngles {
   surfaceScale: number;

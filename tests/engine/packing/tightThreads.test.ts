@@ -1,6 +1,7 @@
 import { expect, test } from 'vitest';
 import { SEGMENT_OVERLAP } from '#engine/packing/clothBufferLayout.ts';
-import { intersectTube, type LocalRay } from '#engine/packing/walk/intersectTube.ts';
+import { intersectTube } from '#engine/packing/walk/intersectTube.ts';
+import type { LocalRay } from '#engine/packing/walk/tubeLook.ts';
 import {
   createSectionValue,
   createTubePoint,

@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest';
-import { intersectTube, type LocalRay } from '#engine/packing/walk/intersectTube.ts';
+import { intersectTube } from '#engine/packing/walk/intersectTube.ts';
+import type { LocalRay } from '#engine/packing/walk/tubeLook.ts';
 import { createPieceEnd, pieceEnd, pieceSpan } from '#engine/packing/walk/tubePiece.ts';
 import {
   createSectionValue,

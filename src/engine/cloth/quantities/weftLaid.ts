@@ -4,9 +4,6 @@ import { joinOfRow, turnMm } from '#engine/cloth/placed/joins.ts';
 import { rowLengthMm } from '#engine/cloth/rowLength.ts';
 import type { Millimetres } from '#engine/units/units.ts';
 
-/** Where a cut weft's tails are tucked in or folded back, so much of each is turned in, at least (common practice: an inch). */
-export const TURNED_IN_MM = 25;
-
 /**
  * Yarn that each row takes, mm: its way over 1 − take-up, the turn to the next pick at a selvedge (half a circle over the
  * distance of two picks) or join, its float behind the cloth to where it is laid next, or its tails at both ends where it is cut.

@@ -1,14 +1,5 @@
 import { EXTRA_PIECES, EXTRA_TEXELS } from '#engine/packing/clothBufferLayout.ts';
 
-/** What a ray met of a thread end: where along its curve, and where it is. */
-export interface ExtraPoint {
-  /** 0..1 along the Bézier curve. */
-  s: number;
-  x: number;
-  y: number;
-  z: number;
-}
-
 const p = new Float64Array(9);
 const from = new Float64Array(3);
 const to = new Float64Array(3);

@@ -1,7 +1,7 @@
 import { MAX_HAIR_LOOKS, RIDGE_DEPTH, SIDED, SIDED_BELOW } from '#engine/packing/clothBufferLayout.ts';
 import { hash3, unitFromHash } from '#engine/scatter/hash3.ts';
 import { type HairHit, meetHair, placeHair } from './hairCurve.ts';
-import type { LocalRay } from './intersectTube.ts';
+import type { LocalRay } from './tubeLook.ts';
 import type { TubeSegment } from './tubeSegment.ts';
 
 /** Words beside the cells' own that the hash of a lattice's place takes. */

@@ -1,6 +1,6 @@
 import { MAX_MESH_LAYERS } from '#engine/packing/clothBufferLayout.ts';
 import { hash3, unitFromHash } from '#engine/scatter/hash3.ts';
-import type { LocalRay } from './intersectTube.ts';
+import type { LocalRay } from './tubeLook.ts';
 import {
   createSectionValue,
   createTubePoint,

@@ -1,49 +1,10 @@
 import { BEND_SHARE } from '#engine/cloth/bend.ts';
-import {
-  FAR_OFF,
-  NEAR_ENOUGH,
-  NEWTON_STEPS,
-  RUNS_ALONG,
-  SCAN_STEPS,
-  SEGMENT_OVERLAP,
-  STEEP_THREAD,
-  SURFACE_TOLERANCE,
-  TIGHT_LEAST,
-  TIGHT_LEAVING,
-  TIGHT_NEAR,
-  TIGHT_STEPS,
-  TIGHT_WIDER,
-  TUBE_PIECES,
-} from '#engine/packing/clothBufferLayout.ts';
+import { SEGMENT_OVERLAP } from '#engine/packing/clothBufferLayout.ts';
+import { enterBody } from './enterBody.ts';
+import { enterTight } from './enterTight.ts';
 import { intersectMesh } from './intersectMesh.ts';
-import { createPieceEnd, pieceEnd, pieceSpan } from './tubePiece.ts';
-import { createSectionValue, createTubePoint, footPoint, sectionAt, type TubeSegment } from './tubeSegment.ts';
-
-/** A ray in a segment's own axes: along the thread, sideways, up. */
-export interface LocalRay {
-  alongO: number;
-  alongD: number;
-  sideO: number;
-  sideD: number;
-  upO: number;
-  upD: number;
-}
-
-const point = createTubePoint();
-/** From the place looked at last to the centre line, as near as that comes. */
-let awayMm = 0;
-const value = createSectionValue();
-let begin = createPieceEnd();
-let end = createPieceEnd();
-const span = { from: 0, to: 1, guess: 0.5 };
-
-function evaluate(segment: TubeSegment, ray: LocalRay, uO: number, uD: number, t: number): void {
-  const side = ray.sideO + t * ray.sideD;
-  const up = ray.upO + t * ray.upD;
-  const ahead = footPoint(point, segment, uO + t * uD, side, up);
-  awayMm = Math.hypot(ahead, side - point.o, up - point.z);
-  sectionAt(value, point, ahead, side, up, ray.alongD, ray.sideD, ray.upD);
-}
+import type { LocalRay } from './tubeLook.ts';
+import type { TubeSegment } from './tubeSegment.ts';
 
 /**
  * First t in (tMin, tMax) at which the ray enters the tube from outside, within the segment's own range; else Infinity.
@@ -126,8 +87,8 @@ export function intersectTube(
     scaleSection(segment, core);
   }
   const found = segment.tight
-    ? intersectTight(segment, ray, uO, uD, tMin, plane, lo, hi, core * Math.max(aMost, bMost))
-    : intersectBody(segment, ray, uO, uD, lo, hi, plane, core * aMost, core * bMost, steepO + steepZ);
+    ? enterTight(segment, ray, uO, uD, tMin, plane, lo, hi, core * Math.max(aMost, bMost))
+    : enterBody(segment, ray, uO, uD, lo, hi, plane, core * aMost, core * bMost, steepO + steepZ);
   if (core < 1) scaleSection(segment, 1 / core);
   return Math.min(entered, found);
 }
@@ -137,147 +98,4 @@ function scaleSection(segment: TubeSegment, share: number): void {
   segment.aChange *= share;
   segment.b0 *= share;
   segment.bChange *= share;
-}
-
-/** First t in (lo, hi), where the ray is within the tube's bound, at which it enters the tube. */
-function intersectBody(
-  segment: TubeSegment,
-  ray: LocalRay,
-  uO: number,
-  uD: number,
-  lo: number,
-  hi: number,
-  plane: number,
-  aMost: number,
-  bMost: number,
-  steep: number,
-): number {
-  const pieces = Math.min(TUBE_PIECES, Math.max(1, Math.ceil(Math.abs(uD) * (hi - lo) * TUBE_PIECES)));
-  const step = (hi - lo) / pieces;
-  const gentle = steep <= STEEP_THREAD;
-  let entered = Number.POSITIVE_INFINITY;
-  pieceEnd(end, segment, ray, uO + lo * uD, lo);
-  for (let piece = 0; piece < pieces; piece++) {
-    const ta = lo + piece * step;
-    const tb = ta + step;
-    const swap = begin;
-    begin = end;
-    end = swap;
-    pieceEnd(end, segment, ray, uO + tb * uD, tb);
-    if (!pieceSpan(span, begin, end, aMost, bMost, ray, step)) continue;
-    const from = ta + span.from * step;
-    const reach = (span.to - span.from) * step;
-    let t = ta + span.guess * step;
-    let missed = 0;
-    let met = false;
-    let lastT = 0;
-    let lastF = 0;
-    let leastQa = Number.POSITIVE_INFINITY;
-    let leaves = false;
-    for (let k = 0; k < NEWTON_STEPS; k++) {
-      evaluate(segment, ray, uO, uD, t);
-      leastQa = Math.min(leastQa, value.qa);
-      met = Math.abs(value.f) < SURFACE_TOLERANCE && value.qb < 0;
-      if (met) break;
-      const inside = value.qb * value.qb - value.qa * value.f;
-      const root = Math.sqrt(Math.max(inside, 0));
-      // Where the linearised section is missed, its nearest approach is looked at instead, three times at most, and once
-      // where that is far off.
-      if (inside < 0 && ++missed > (value.f > FAR_OFF ? 1 : 3)) {
-        leaves = false;
-        break;
-      }
-      // Of the two ways to write the entry, the one that does not cancel.
-      let entry =
-        value.qb < 0 && inside >= 0 ? value.f / (root - value.qb) : (-value.qb - root) / Math.max(value.qa, 1e-20);
-      // Near the surface the last two values know the slope better: the linearised section leaves out how it turns.
-      const fall = (value.f - lastF) / (t - lastT);
-      if (k > 0 && Math.abs(value.f) < 0.1 && value.qb < 0 && fall < value.qb) entry = -value.f / fall;
-      lastT = t;
-      lastF = value.f;
-      t = Math.min(from + 2 * reach, Math.max(from - reach, t + entry));
-      // So near, the step just taken is exact enough not to be looked at again.
-      met = inside >= 0 && value.qb < 0 && Math.abs(value.f) < NEAR_ENOUGH;
-      if (met) break;
-      // Held at the bounds of where it may look, or moving away at the last look: in a thread that is not steep, a miss.
-      leaves = gentle && (t === lastT ? value.f > 0 : value.f > FAR_OFF && value.qb > 0);
-      if (t === lastT) break;
-    }
-    if (!met && !leaves && (!gentle || leastQa * segment.a0 * segment.b0 < RUNS_ALONG)) {
-      let outside = from;
-      let inside = Number.POSITIVE_INFINITY;
-      for (let k = 0; k < SCAN_STEPS; k++) {
-        const scans = inside === Number.POSITIVE_INFINITY;
-        if (scans && k >= SCAN_STEPS / 2) break;
-        const at = scans ? from + ((k + 0.5) * reach) / (SCAN_STEPS / 2) : 0.5 * (outside + inside);
-        evaluate(segment, ray, uO, uD, at);
-        if (value.f <= 0) inside = at;
-        else outside = at;
-      }
-      met = inside < Number.POSITIVE_INFINITY;
-      t = inside;
-    }
-    if (!met) continue;
-    if (piece === 0 && t < lo && lo === plane) {
-      // Entered before the segment begins: the segment before ends a hair lower, its bend being another's.
-      evaluate(segment, ray, uO, uD, lo);
-      if (value.f <= 0) return lo;
-    }
-    // An entry in a later piece waits for that piece, which may hold an earlier one.
-    if (t >= lo && t <= hi) entered = Math.min(entered, t);
-    if (entered <= tb) break;
-  }
-  return entered;
-}
-
-/**
- * The same where the thread bends tightly. No surface is nearer than the centre line is, less the section's greatest semi-axis
- * `mostMm`: so far a ray goes on at once (sphere tracing: J. C. Hart 1996, The Visual Computer 12), further where the section
- * linearised there is entered later or missed. The first entry is the one found, whichever way the thread bends.
- */
-function intersectTight(
-  segment: TubeSegment,
-  ray: LocalRay,
-  uO: number,
-  uD: number,
-  tMin: number,
-  plane: number,
-  lo: number,
-  hi: number,
-  mostMm: number,
-): number {
-  const begins = Math.max(tMin, plane);
-  const perMm = 1 / Math.hypot(ray.alongD, ray.sideD, ray.upD);
-  let t = lo;
-  // Such a thread may stand out of its bound.
-  let outside = begins;
-  let lastT = 0;
-  let lastF = 0;
-  for (let k = 0; k < TIGHT_STEPS; k++) {
-    evaluate(segment, ray, uO, uD, t);
-    const { f, qa, qb } = value;
-    // Within it from the beginning: through the segment's end plane, or where the ray itself begins.
-    if (k === 0 && f <= 0 && lo === begins) return lo > tMin ? lo : Number.POSITIVE_INFINITY;
-    const inside = qb * qb - qa * f;
-    const root = Math.sqrt(Math.max(inside, 0));
-    const near = Math.abs(f) < TIGHT_NEAR && qb < 0 && inside >= 0;
-    let step = f <= 0 || (qb < 0 && inside < 0) ? -qb / Math.max(qa, 1e-20) : 0;
-    if (f <= 0) step -= root / Math.max(qa, 1e-20);
-    else if (qb < 0 && inside >= 0) step = f / (root - qb);
-    // As above: near by, the last two values know the slope better.
-    const fall = (f - lastF) / (t - lastT);
-    if (k > 0 && Math.max(Math.abs(f), Math.abs(lastF)) < 0.1 && qb < 0 && fall < qb) step = -f / fall;
-    lastT = t;
-    lastF = f;
-    if (f > 0) {
-      outside = t;
-      const least = (qb < 0 ? TIGHT_LEAST : TIGHT_LEAVING) * mostMm;
-      if (!near) step = Math.max(step, perMm * Math.max(least, awayMm - TIGHT_WIDER * mostMm));
-    }
-    const back = f <= 0 && !near && !(t + step > outside && step < 0);
-    t = back ? 0.5 * (outside + t) : t + step;
-    if (t > hi) return Number.POSITIVE_INFINITY;
-    if (near) return t;
-  }
-  return Number.POSITIVE_INFINITY;
 }

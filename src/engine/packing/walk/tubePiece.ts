@@ -1,5 +1,5 @@
 import { BEND_SHARE } from '#engine/cloth/bend.ts';
-import type { LocalRay } from './intersectTube.ts';
+import type { LocalRay } from './tubeLook.ts';
 import { createTubePoint, type TubeSegment, tubePointAt } from './tubeSegment.ts';
 
 /** Where a piece of a segment begins or ends along a ray: how far the ray is off the centre line, mm, and that line's slopes and bends. */

@@ -12,7 +12,8 @@ import { BEYOND_MM, ClothReader } from './clothReader.ts';
 import { createHairHit, type HairHit } from './hairCurve.ts';
 import { intersectExtra } from './intersectExtra.ts';
 import { intersectHair } from './intersectHair.ts';
-import { intersectTube, type LocalRay } from './intersectTube.ts';
+import { intersectTube } from './intersectTube.ts';
+import type { LocalRay } from './tubeLook.ts';
 import { createTubeSegment } from './tubeSegment.ts';
 
 /** What a ray met. */

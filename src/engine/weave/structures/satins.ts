@@ -1,6 +1,6 @@
 import { DraftError, WHOLE } from '#engine/draft/draftError.ts';
 import type { Drawdown } from '#engine/draft/drawdown.ts';
-import { satin, satinMoves } from '#engine/weave/basicWeaves.ts';
+import { satin } from '#engine/weave/basicWeaves.ts';
 import { choice, type Family, list, whole } from './ruleParams.ts';
 import { drawdownWhere, modulo, simple } from './structureTypes.ts';
 
@@ -86,9 +86,3 @@ export const satinFamilies: readonly Family[] = [
     },
   },
 ];
-
-/** The first move that makes a satin of so many ends, for a field that has just changed; undefined where none does. */
-export function usualMove(ends: number): number | undefined {
-  const moves = satinMoves(ends);
-  return moves.find((move) => move > Math.sqrt(ends) - 1) ?? moves[0];
-}

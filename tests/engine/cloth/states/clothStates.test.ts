@@ -1,71 +1,16 @@
 import { describe, expect, it } from 'vitest';
 import { forecastCloth } from '#engine/cloth/forecast/forecastCloth.ts';
-import { rowPositions } from '#engine/cloth/spacing/rowPositions.ts';
-import { settleStates } from '#engine/cloth/states/clothStates.ts';
 import type { ClothState } from '#engine/cloth/states/stateTypes.ts';
 import type { Treatment } from '#engine/cloth/states/treatments.ts';
 import type { Drawdown } from '#engine/draft/drawdown.ts';
 import { plainWeave, satin, twill } from '#engine/weave/basicWeaves.ts';
-import { blockDrawdown } from '#engine/weave/blocks.ts';
-import type { YarnFinishing } from '#engine/yarn/finishing.ts';
 import { yarnBody } from '#engine/yarn/yarnBody.ts';
 import { type YarnRecord, yarnFactsOf } from '#engine/yarn/yarnRecord.ts';
 import type { YarnBody } from '#engine/yarn/yarnTypes.ts';
 import elasticCard from '#presets/yarns/elastane-covered-156.json';
 import { finish } from '#tests/helpers/finish.ts';
-import { clothProblem, type ProblemOptions, roundBody } from '#tests/helpers/problems.ts';
 import { lengthsOf } from './lengthsOf.ts';
-
-const cottonFinish: YarnFinishing = {
-  loomModulusNPerTex: 0.5,
-  shrinkShare: [0.01, 0.03],
-  swellingShare: 0.14,
-  felts: false,
-  laidStretchShare: 0,
-};
-const woolFinish: YarnFinishing = { ...cottonFinish, loomModulusNPerTex: 0.23, shrinkShare: [0.02, 0.05], felts: true };
-const yarn = (finishing?: YarnFinishing): YarnBody => ({
-  ...roundBody('8/2', 0.462, 0.016, 147.6),
-  ...(finishing ? { finishing } : {}),
-});
-const rigid = yarn();
-const cotton = yarn(cottonFinish);
-const wool = yarn(woolFinish);
-/** A strip 0.4 mm wide and 0.03 mm thick; E w g³/12 = 0.004 N mm² of polyester. */
-const film: YarnBody = {
-  ...roundBody('film', 0.4, 0.004, 17),
-  shape: 'strip',
-  contactHeightMm: 0.03,
-  bodyHeightMm: 0.03,
-  finishing: { ...cottonFinish, shrinkShare: [0, 0], swellingShare: 0 },
-};
-const elastic: YarnBody = {
-  ...roundBody('elastic', 0.5, 0.002, 150),
-  finishing: {
-    ...cottonFinish,
-    loomModulusNPerTex: 0.01,
-    shrinkShare: [0, 0],
-    swellingShare: 0,
-    laidStretchShare: 0.5,
-  },
-};
-
-function clothOf(weave: Drawdown, warp: YarnBody, weft: YarnBody | YarnBody[], more: Partial<ProblemOptions> = {}) {
-  return clothProblem({
-    weave,
-    rows: 48,
-    ends: 48,
-    endsPerCm: 20 / 2.54,
-    warp: [warp],
-    weft: Array.isArray(weft) ? weft : [weft],
-    endTensionN: 0.74,
-    ...more,
-  });
-}
-
-function statesOf(problem: ReturnType<typeof clothOf>, treatment: Treatment = 'handWashed') {
-  return finish(settleStates(problem, rowPositions(problem, false).rowYMm, { treatment }));
-}
+import { clothOf, cotton, elastic, film, rigid, statesOf, wool } from './stateCloths.ts';
 
 const lengthOf = (state: { readonly rowYMm: Float64Array }) => state.rowYMm[state.rowYMm.length - 1];
 
@@ -210,89 +155,6 @@ describe('the cloth finished', () => {
       expect(high).toBeGreaterThanOrEqual(value);
       expect(value).toBeLessThanOrEqual(reedWidthMm * 2);
     }
-  });
-});
-
-describe('what is not known', () => {
-  const readIn = (state: ClothState, more: object = {}) =>
-    finish(
-      forecastCloth(clothOf(plainWeave(), cotton, cotton, more), 'settled', {}, { state, treatment: 'handWashed' }),
-    ).readings;
-  const share = ({ value, low, high }: { value: number; low: number; high: number }) => (high - low) / value;
-
-  it('is in every figure, and the more the longer the cloth’s way: a wash adds the fibre’s doubt to the loom’s', () => {
-    const [loom, washed] = [readIn('onLoom'), readIn('finished')];
-    for (const name of ['picksPerCm', 'endsPerCm', 'widthMm', 'lengthMm', 'weightGPerM2'] as const) {
-      expect(share(loom[name])).toBeGreaterThan(0.02);
-      expect(share(washed[name])).toBeGreaterThan(share(loom[name]));
-    }
-    for (const { thicknessMm, warpTakeUp, weftTakeUp } of [loom, washed]) {
-      expect(share(thicknessMm)).toBeGreaterThan(0.1);
-      for (const { value, low, high } of [warpTakeUp, weftTakeUp]) {
-        expect(low).toBeLessThan(0.9 * value);
-        expect(high).toBeGreaterThan(1.1 * value);
-      }
-    }
-  });
-
-  it('leaves the beat out where picks are counted: length on the loom is then known, weight better', () => {
-    const free = readIn('onLoom');
-    const counted = readIn('onLoom', { fixedPicksPerCm: free.picksPerCm.value });
-    expect(share(counted.lengthMm)).toBeCloseTo(0, 9);
-    expect(share(counted.weightGPerM2)).toBeLessThan(0.8 * share(free.weightGPerM2));
-  });
-});
-
-describe('the outline along the cloth', () => {
-  it('eases from a weave that draws in little to one that draws in more, in every state', () => {
-    const weave = blockDrawdown([[0], [1]], [satin(8, 3, 'warp'), plainWeave()], 48, 120);
-    const problem = clothOf(weave, cotton, cotton, { rows: 240, fixedPicksPerCm: 7 });
-    const { readings } = finish(forecastCloth(problem, 'settled', {}, { state: 'offLoom', treatment: 'none' }));
-    if (!readings.outlines || !readings.sizes) throw new Error('a settled forecast tells outlines');
-    const { reedWidthMm } = readings.sizes;
-    for (const points of Object.values(readings.outlines)) {
-      const [first, last] = [points[0], points[points.length - 1]];
-      // Plain weave above draws in more than satin below (common practice).
-      expect(last.widthMm).toBeLessThan(first.widthMm);
-      expect(first.widthMm).toBeLessThanOrEqual(reedWidthMm * 1.001);
-      points.forEach(({ atMm, widthMm }, k) => {
-        if (k === 0) return;
-        expect(atMm).toBeGreaterThan(points[k - 1].atMm);
-        expect(widthMm).toBeLessThanOrEqual(points[k - 1].widthMm + 1e-9);
-      });
-    }
-  });
-});
-
-describe('the arc in which a weft is laid', () => {
-  const weave = plainWeave();
-  const withArc = (share?: number) => ({
-    ...clothOf(weave, cotton, cotton),
-    ...(share === undefined ? {} : { weftSlackShare: share }),
-  });
-
-  it('the higher it is, the less the cloth draws in, and never wider than the reed (common practice)', () => {
-    const widths = [undefined, 0.01, 0.02, 0.04, 0.3].map((share) => statesOf(withArc(share)).onLoom.widthShare);
-    for (let k = 1; k < widths.length; k++) expect(widths[k]).toBeGreaterThanOrEqual(widths[k - 1] - 5e-4);
-    expect(widths[3]).toBeGreaterThan(widths[0] + 0.02);
-    expect(widths[4]).toBeLessThanOrEqual(1);
-    expect(widths[4]).toBeGreaterThan(0.995);
-  });
-
-  it('keeps its length: what crimp does not take stands over, on the loom and off it', () => {
-    for (const share of [0.04, 0.3]) {
-      const { onLoom, laidTakeUp } = statesOf(withArc(share));
-      // Yarn over the width in the reed: width / (1 − take-up) is what was laid, to 0.2 %.
-      expect(Math.abs(onLoom.widthShare / (1 - laidTakeUp.weft) / (1 + share) - 1)).toBeLessThan(2e-3);
-    }
-    expect(statesOf(withArc(0.3)).onLoom.weftOver[0]).toBeGreaterThan(0.03);
-    expect(statesOf(withArc(0.02)).onLoom.weftOver[0]).toBeLessThan(5e-3);
-  });
-
-  it('a weft with length to spare is let go before it stands out', () => {
-    const taut = statesOf(withArc(0.001)).onLoom.rowTensionN[0];
-    const spare = statesOf(withArc(0.3)).onLoom.rowTensionN[0];
-    expect(spare).toBeLessThan(0.5 * taut);
   });
 });
 
