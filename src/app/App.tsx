@@ -36,9 +36,10 @@ const LayingPanel = lazy(() => import('./plan/LayingPanel.tsx'));
 export function App({ table }: { readonly table: TableModel }) {
   useKeys(table);
   const name = useStore(table.samples.state, (state) => state.sample.name);
+  const unsaved = useStore(table.autosave.state, ({ reason }) => reason !== null);
   useEffect(() => {
-    document.title = `${name} – Forecloth`;
-  }, [name]);
+    document.title = `${name}${unsaved ? ', not saved' : ''} – Forecloth`;
+  }, [name, unsaved]);
   return (
     <TableContext value={table}>
       <div className="table">

@@ -37,6 +37,8 @@ export async function readOpenedFile(
     const read = readDrawdownPng(bytes);
     return read.ok ? { ok: true, value: { kind: 'drawdown', read: read.value } } : read;
   }
+  const foreign = foreignKind(bytes, file.name);
+  if (foreign) return refuse(foreign);
   const text = textOf(bytes);
   if (/^\uFEFF?(?:\s*;[^\r\n]*[\r\n])*\s*\[/u.test(text) && !isJson(text)) {
     const yarn = await spunLike();
@@ -46,6 +48,16 @@ export async function readOpenedFile(
   }
   const sample = readSampleText(text);
   return sample.ok ? { ok: true, value: { kind: 'sample', sample: sample.value, remarks: [] } } : sample;
+}
+
+/** What a file is that is no text at all, in words that follow its name; undefined for text. */
+function foreignKind(bytes: Uint8Array, name: string): string | undefined {
+  const onlyDrawdowns = 'only a drawdown of one pixel a crossing, as PNG, can be woven';
+  if (bytes[0] === 0xff && bytes[1] === 0xd8) return `is a photograph (JPEG): ${onlyDrawdowns}`;
+  if (/\.png$/i.test(name)) return `is damaged: it is called a PNG picture and does not begin as one`;
+  if (/\.(jpe?g|gif|webp|avif|heic|tiff?|bmp)$/i.test(name)) return `is a picture of another kind: ${onlyDrawdowns}`;
+  // No text of one or two bytes a letter, as samples and drafts are, holds a zero byte.
+  return bytes.subarray(0, 4096).includes(0) ? 'is neither a sample nor a draft: it holds no plain text' : undefined;
 }
 
 /** Files of older programs are not always UTF-8. */

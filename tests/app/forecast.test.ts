@@ -3,6 +3,8 @@ import { createForecaster } from '#app/model/forecast.ts';
 import { setBeat } from '#document/commands/beatCommands.ts';
 import { renameSample } from '#document/commands/sampleCommands.ts';
 import { keepVersion } from '#document/commands/versionCommands.ts';
+import { windWith } from '#document/commands/windCommands.ts';
+import { addYarn, setYarnColour } from '#document/commands/yarnCommands.ts';
 import { createSampleStore } from '#document/store/sampleStore.ts';
 import { smallSample } from '#tests/document/smallSample.ts';
 import { ForecastClient, type ForecastHandlers } from '#workers/forecastClient.ts';
@@ -118,6 +120,30 @@ describe('keeping the forecast up with the sample', () => {
     await microtasks();
     expect(jobs.length).toBe(1);
     await forecaster.settled();
+  });
+
+  it('a yarn laid on the shelf asks for nothing until it is woven', async () => {
+    const samples = createSampleStore(smallSample());
+    const { jobs, client } = handWorked();
+    const forecaster = createForecaster(samples, client);
+    forecaster.follow();
+    await microtasks();
+    jobs[0].handlers.onDone(answer);
+    const spare = { ...samples.state.getState().sample.yarns.gull, id: 'spare', name: 'spare' };
+    samples.dispatch(addYarn(spare));
+    samples.dispatch(setYarnColour({ yarn: 'spare', coneColour: '#204060' }));
+    await microtasks();
+    expect(jobs.length).toBe(1);
+    samples.dispatch(setYarnColour({ yarn: 'gull', coneColour: '#204060' }));
+    await microtasks();
+    expect(jobs.length).toBe(2);
+    jobs[1].handlers.onDone(answer);
+    samples.dispatch(windWith({ picks: { from: 1, to: 2 }, yarn: 'spare' }));
+    await microtasks();
+    expect(jobs.length).toBe(3);
+    samples.dispatch(setYarnColour({ yarn: 'spare', coneColour: '#a04060' }));
+    await microtasks();
+    expect(jobs.length).toBe(4);
   });
 
   it('stays settled where what follows the cloth cannot be, and says why', async () => {

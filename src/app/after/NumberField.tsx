@@ -1,4 +1,5 @@
 import { useState } from 'react';
+import { formatNumber } from '#app/words/numbers.ts';
 
 export interface NumberFieldProps {
   readonly name: string;
@@ -12,17 +13,39 @@ export interface NumberFieldProps {
   onChange(value: number | undefined): void;
 }
 
-/** A number that is taken as soon as it can be one; until then it stays as typed and nothing changes. */
-export function NumberField({ name, value, least, most, step = 1, unit, empty, onChange }: NumberFieldProps) {
-  const [text, setText] = useState<string>();
-  const shown = value === undefined ? '' : String(Math.round(value * 1000) / 1000);
+interface Typed {
+  readonly text: string;
+  /** What was in force as it was typed: a value that comes from elsewhere meanwhile takes its place. */
+  readonly over: number | undefined;
+  /** Left as it cannot be taken: it stays to be put right, and is told. */
+  readonly refused: boolean;
+}
 
-  function take(typed: string) {
-    setText(typed);
-    const number = Number(typed);
-    if (typed.trim() === '') {
-      if (empty !== undefined) onChange(undefined);
-    } else if (number >= least && number <= most) onChange(number);
+/**
+ * A number that is taken as soon as it can be one; until then it stays as typed and nothing changes. One that cannot be
+ * taken is told as the field is left; Escape brings back what is in force.
+ */
+export function NumberField({ name, value, least, most, step = 1, unit, empty, onChange }: NumberFieldProps) {
+  const [typed, setTyped] = useState<Typed>();
+  const shown = value === undefined ? '' : String(Math.round(value * 1000) / 1000);
+  const now = typed?.refused && typed.over !== value ? undefined : typed;
+
+  function take(input: HTMLInputElement) {
+    const refused = now?.refused === true && !canStand(input);
+    setTyped({ text: input.value, over: value, refused });
+    if (!canStand(input)) return;
+    if (input.value.trim() !== '') onChange(Number(input.value));
+    else if (empty !== undefined) onChange(undefined);
+  }
+
+  /** Whether what is written can be in force; letters in a field of numbers read as nothing, and are not meant so. */
+  function canStand({ value: text, validity }: HTMLInputElement): boolean {
+    if (validity.badInput) return false;
+    return text.trim() === '' || (Number(text) >= least && Number(text) <= most);
+  }
+
+  function leave(input: HTMLInputElement) {
+    setTyped(canStand(input) ? undefined : { text: input.value, over: value, refused: true });
   }
 
   return (
@@ -33,12 +56,25 @@ export function NumberField({ name, value, least, most, step = 1, unit, empty, o
         min={least}
         max={most}
         step={step}
-        value={text ?? shown}
+        value={now?.text ?? shown}
         placeholder={empty}
-        onChange={(event) => take(event.target.value)}
-        onBlur={() => setText(undefined)}
+        aria-invalid={now?.refused || undefined}
+        onChange={(event) => take(event.currentTarget)}
+        onBlur={(event) => leave(event.currentTarget)}
+        onKeyDown={(event) => {
+          if (event.key !== 'Escape' || !now) return;
+          event.stopPropagation();
+          // Letters are no value, so that another value alone would leave them standing.
+          event.currentTarget.value = shown;
+          setTyped(undefined);
+        }}
       />
       {unit && ` ${unit}`}
+      {now?.refused && (
+        <span role="alert" className="field-trouble">
+          {` ${empty === undefined ? 'Write' : 'Leave it empty, or write'} a number from ${formatNumber(least, 3)} to ${formatNumber(most, 3)}.`}
+        </span>
+      )}
     </label>
   );
 }

@@ -1,4 +1,5 @@
 import { createStore, type StoreApi } from 'zustand/vanilla';
+import { yarnUse } from '#document/commands/yarnCommands.ts';
 import type { Sample, SampleBody } from '#document/schema/sampleSchema.ts';
 import type { SampleStore } from '#document/store/sampleStore.ts';
 import type { Progress } from '#engine/cloth/clothTypes.ts';
@@ -188,9 +189,15 @@ export function createForecaster(
 }
 
 /** What the cloth is made from; names, notes and kept versions change nothing of it. */
-const woven = ['loom', 'warp', 'yarns', 'beat', 'picks', 'finish', 'afterLoom', 'faults'] as const;
+const woven = ['loom', 'warp', 'beat', 'picks', 'finish', 'afterLoom', 'faults'] as const;
 
 /** Unchanged parts of a sample are shared with what it was before, so comparing references is enough. */
 export function weavesAlike(a: SampleBody, b: SampleBody): boolean {
-  return woven.every((part) => a[part] === b[part]);
+  return woven.every((part) => a[part] === b[part]) && yarnsAlike(a, b);
+}
+
+/** Whether all yarns that are woven are the same; those that only lie on the shelf change nothing of the cloth. */
+function yarnsAlike(a: SampleBody, b: SampleBody): boolean {
+  if (a.yarns === b.yarns) return true;
+  return Object.keys({ ...a.yarns, ...b.yarns }).every((id) => a.yarns[id] === b.yarns[id] || yarnUse(a, id) === null);
 }

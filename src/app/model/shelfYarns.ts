@@ -18,12 +18,15 @@ export interface ShelfYarn {
 export function shelfYarn(card: YarnCard): ShelfYarn {
   const body = yarnBody(yarnFactsOf(card));
   const tex = `${formatNumber(card.tex, card.tex < 10 ? 1 : 0)}\u00a0tex`;
+  const { shape, stripWidthMm } = card;
+  const wide = shape === 'strip' && stripWidthMm ? `${formatNumber(stripWidthMm, 1)}\u00a0mm wide` : undefined;
+  const sold = card.count ?? wide;
   return {
     id: card.id,
     name: card.name,
     colours: [card.coneColour],
     widthMm: body.bodyWidthMm,
-    countText: card.count ? `${card.count}, ${tex}` : tex,
+    countText: sold ? `${sold}, ${tex}` : tex,
     card,
   };
 }

@@ -23,7 +23,12 @@ const planHandles: readonly {
   { part: 'weaves', words: 'Weaves', does: 'What this loom weaves, blocks, a trial strip', key: 'W' },
   { part: 'reed', words: 'Reed, beat', does: 'Reed, wanted picks, pauses', key: 'R' },
   { part: 'yarn', words: 'Yarn, time', does: 'What the piece takes of yarn, warp and time', key: 'Y' },
-  { part: 'swatch', words: 'Half way', does: 'Half way up, and what was measured on your own swatch', key: 'H' },
+  {
+    part: 'swatch',
+    words: 'Half way, swatch',
+    does: 'Half way up, and what was measured on your own swatch',
+    key: 'H',
+  },
   { part: 'checks', words: 'Checks', does: 'Checks, what a loom can weave, what if', key: 'X' },
 ];
 

@@ -15,6 +15,9 @@ const stageWords: Record<Progress['stage'], string> = {
 /** Work that lasts no longer is not worth a button that comes and goes, ms. */
 const BRIEF_MS = 1000;
 
+/** A picture that takes longer than that is told to come by and by, ms. */
+const SLOW_MS = 4000;
+
 /** What is being worked out just now, how far it is and what stops it, in a corner of the cloth; nothing once all is settled. */
 export function WorkWord() {
   const { forecast } = useTable();
@@ -23,7 +26,9 @@ export function WorkWord() {
   const trouble = useStore(forecast.state, (state) => state.trouble);
   const picture = useTableState((state) => state.picture);
   const working = status === 'working' || status === 'preview';
-  const long = useLasting(working);
+  const drawing = !working && (picture === 'drawing' || picture === 'starting');
+  const long = useLasting(working, BRIEF_MS);
+  const slow = useLasting(drawing, SLOW_MS);
   if (status === 'failed' && trouble) {
     return (
       <p className="work-word trouble" role="alert">
@@ -33,8 +38,8 @@ export function WorkWord() {
   }
   const words = working
     ? `Working: ${progress ? stageWords[progress.stage] : 'starting'}`
-    : picture === 'drawing' || picture === 'starting'
-      ? 'Drawing'
+    : drawing
+      ? `Drawing${slow ? ': coarse at first, finer by and by' : ''}`
       : status === 'stopped'
         ? 'Stopped: the cloth is not settled'
         : '';
@@ -58,14 +63,14 @@ export function WorkWord() {
   );
 }
 
-/** Whether it has been so for longer than a moment. */
-function useLasting(on: boolean): boolean {
+/** Whether it has been so for longer than that, ms. */
+function useLasting(on: boolean, ms: number): boolean {
   const [lasting, setLasting] = useState(false);
   useEffect(() => {
     setLasting(false);
     if (!on) return;
-    const timer = setTimeout(() => setLasting(true), BRIEF_MS);
+    const timer = setTimeout(() => setLasting(true), ms);
     return () => clearTimeout(timer);
-  }, [on]);
+  }, [on, ms]);
   return lasting;
 }

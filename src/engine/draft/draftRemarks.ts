@@ -109,13 +109,32 @@ function carried(threading: Draft['threading']): Uint32Array {
   return words;
 }
 
+/** As many places or runs of places are named. */
 const MOST_LISTED = 12;
 
 function remark(code: DraftRemarkCode, part: DraftPart, at: readonly number[], what: string): DraftRemark[] {
   if (at.length === 0) return [];
-  const listed = at.slice(0, MOST_LISTED).join(', ');
-  const more = at.length > MOST_LISTED ? ` and ${at.length - MOST_LISTED} more` : '';
+  const runs = runsOf(at);
+  const listed = runs
+    .slice(0, MOST_LISTED)
+    .map(([first, last]) =>
+      first === last ? `${first}` : last === first + 1 ? `${first}, ${last}` : `${first}–${last}`,
+    )
+    .join(', ');
+  const left = runs.slice(MOST_LISTED).reduce((sum, [first, last]) => sum + last - first + 1, 0);
+  const more = left > 0 ? ` and ${left} more` : '';
   const name = part.charAt(0).toUpperCase() + part.slice(1);
   const message = at.length > 1 ? `${name}s ${listed}${more}: each ${what}.` : `${name} ${listed} ${what}.`;
   return [{ code, part, at, message }];
+}
+
+/** Ascending numbers as their runs, first and last of each. */
+function runsOf(at: readonly number[]): readonly (readonly [first: number, last: number])[] {
+  const runs: [number, number][] = [];
+  for (const each of at) {
+    const run = runs.at(-1);
+    if (run && run[1] === each - 1) run[1] = each;
+    else runs.push([each, each]);
+  }
+  return runs;
 }

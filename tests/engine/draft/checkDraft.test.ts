@@ -42,6 +42,14 @@ describe('what is legal but odd', () => {
     );
   });
 
+  it('names places that follow one another by the first and the last of them', () => {
+    const liftPlan = liftPlanFromShafts(Array.from({ length: 30 }, (_, pick) => (pick === 20 ? [1] : [1, 3])));
+    const remarks = remarksOnDraft({ shafts: 6, threading: Uint8Array.of(1, 2), liftPlan });
+    const told = Object.fromEntries(remarks.map(({ code, message }) => [code, message]));
+    expect(told['unused-shaft']).toBe('Shafts 3–6: each carries no end.');
+    expect(told['empty-shaft-lifted']).toBe('Picks 1–20, 22–30: each lifts a shaft that carries no end.');
+  });
+
   it('covers ends on no shaft, shafts that never change side, and treadles', () => {
     const tieUp = tieUpFromShafts([[1], [], [1, 3]], 3, 'rising');
     const treadling = setsFromLists([[1], [1]]);
