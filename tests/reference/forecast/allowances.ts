@@ -61,13 +61,26 @@ const KINDS: readonly Kind[] = [
   balanced('practice-double', ruled('doublePlain'), 1, 'double plain'),
   {
     id: 'practice-weft-faced',
-    cloth: { weave: plainWeave(), warp: [rep], weft: [presetYarn('cotton-3-2')], endsPerCm: 3, firmness: 1 },
-    taken: '3/2 cotton on 8/4 at 3 ends/cm, beaten hard',
+    cloth: {
+      weave: plainWeave(),
+      warp: [rep],
+      weft: [presetYarn('cotton-3-2')],
+      endsPerCm: 3,
+      firmness: 1,
+      weftSlackShare: 0.1,
+    },
+    taken: '3/2 cotton on 8/4 at 3 ends/cm, beaten hard, weft bubbled by a tenth',
   },
   {
     id: 'practice-warp-faced',
-    cloth: { weave: plainWeave(), warp: [rep], weft: [rep, presetYarn('cotton-cord-3')], endsPerCm: 48 / 2.54 },
-    taken: '8/4 at 48 ends/in, thick and thin picks, as MF-21',
+    cloth: {
+      weave: plainWeave(),
+      warp: [rep],
+      weft: [rep, presetYarn('cotton-cord-3')],
+      endsPerCm: 48 / 2.54,
+      firmness: 1,
+    },
+    taken: '8/4 at 48 ends/in, thick and thin picks, beaten hard',
   },
   {
     id: 'practice-overshot',

@@ -25,6 +25,8 @@ export interface MeasuredCloth {
   readonly firmness?: number;
   /** Per end; 0.5 cN/tex by itself (common practice). */
   readonly tensionN?: number;
+  /** By how much longer than the width the weft is laid, in arcs; none where left out. */
+  readonly weftSlackShare?: number;
   readonly treatment: Treatment;
 }
 
@@ -37,7 +39,7 @@ export function presetYarn(id: string, changes: Partial<YarnFacts> = {}): YarnBo
 export function problemOf(cloth: MeasuredCloth): ClothProblem {
   const [first] = cloth.warp;
   const least = (period: number, count: number) => Math.ceil((count + 1) / period) * period;
-  return clothProblem({
+  const problem = clothProblem({
     weave: cloth.weave,
     rows: least(cloth.weave.rows * cloth.weft.length, 48),
     ends: least(cloth.weave.ends * cloth.warp.length, 48),
@@ -48,6 +50,7 @@ export function problemOf(cloth: MeasuredCloth): ClothProblem {
     firmness: cloth.firmness ?? 0.7,
     ...(cloth.picksPerCm === undefined ? {} : { fixedPicksPerCm: cloth.picksPerCm }),
   });
+  return cloth.weftSlackShare === undefined ? problem : { ...problem, weftSlackShare: cloth.weftSlackShare };
 }
 
 export interface Losses {

@@ -237,15 +237,15 @@ ${Object.entries(UNSAID)
   because its plain ridges do while its floats buckle; nothing in the model knows of waffle.
 - Napkins of mercerised cotton (MF-16) lose less here than they did: a hot wash and drier are likely, but are not told.
 - False satin (MF-14) loses more here: a real one of 40 ends/in is beaten closer than the 1/3 twill taken for it.
-- Warp contraction of mill cloths comes out a third high: mill warps are sized and drier than a hand weaver's.
+- Warp contraction of mill cloths comes out right in satin and up to a quarter low in plain: their wefts are beaten by power.
 - Dry tows come out thin: eight of nine by 3 to 40 % (MF-27 0.224 mm against 0.305, G01 0.017 against 0.028). The measured
   sheet holds 36 % of fibre by volume in MF-27 (193 g/m² over 1.76 g/cm³ and 0.305 mm) and 26 % in G01; the tows taken here,
   0.7 packed and spread over 0.9 of their pitch, make 49 and 43 %. That packing is a laminate's, pressed in resin; dry ones are
   looser, the more the finer. The range of a thickness (a tenth for the gauge's foot, and what hardness and yarn widths make)
   does not hold these: packing of a tow is not among what it tries. Spun yarns' packing is told by their cards.
-- Rules of thumb: balanced plain, lace and washes of most fibres agree. Twills and satins draw in more here, waffle less in
-  the wash than practice says (its sett and beat are guesses), weft-faced cloth is drawn in where weavers lay the weft long
-  for that very reason, and warp-faced rep takes up a third of what is allowed: the ends run over cords that are taken as pressed.
+- Rules of thumb: balanced plain, 2/2 twill and washes of most fibres agree. Satin draws in more here, waffle, lace and double
+  cloth lose less in the wash than practice says (sett and beat are guesses), and warp-faced rep takes up too little: the
+  law of the beat, fitted on balanced cloth, leaves its cords 4 mm apart.
 - The ranges are about as wide as the textbook allowance, not half of it: half of it would hold fewer than half of these
   rows. The largest part is the model's own; yarns, fell and slack follow. A measured swatch narrows them (see the guide);
   the records would have to tell picks, tension and wash for the forecasts to.

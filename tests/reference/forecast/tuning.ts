@@ -75,8 +75,8 @@ or not; either serves the fitted rows, and the others no better than ${before.te
 ${lines.join('\n')}
 
 What is left over in the others is in none of these: records leave out yarn, beat or wash, and plain weave loses too little here where
-2/2 twill loses too much. Off the loom heights of a plain weave's threads sum to 0.87 of what their sections ask for, pressed as they
-are, and those of a 2/2 twill to 1.28, where threads cross at a slope; measured widths ask for about 1.0 and 1.1.`;
+2/2 twill loses too much. Off the loom the heights of 8/2 cotton's threads sum to 0.97 of the section that weight and packing make
+in plain weave, and to 1.25 in 2/2 twill, where they cross at a slope; measured widths ask for about 1.0 and 1.1.`;
 }
 
 /** Searches the constants of least error on the fitted rows; tells each better set. Some minutes. */

@@ -32,6 +32,8 @@ function perThread(count: number, body: (index: number) => YarnBody, value: (bod
   return Float64Array.from({ length: count }, (_, index) => value(body(index)));
 }
 
+const yields = ({ shape }: YarnBody): number => (shape === 'round' ? 1 : 0);
+
 function partOfDrawdown(problem: ClothProblem, { firstRow, rows, firstEnd, ends }: SolvedRegion) {
   if (firstRow === 0 && firstEnd === 0 && rows === problem.rows && ends === problem.ends) return problem.drawdown;
   const part = createDrawdown(rows, ends);
@@ -87,5 +89,7 @@ export function regionProblem(problem: ClothProblem, region: SolvedRegion, rowYM
     rowCrush: Array.from({ length: rows }, (_, row) => crush[problem.rowYarn[firstRow + row]]),
     endHalfWidthMm: pressedHalfWidths(endXMm, ofEnd).map((half, end) => half * squeezeOf(end)),
     rowHalfWidthMm: pressedHalfWidths(regionYMm, ofRow),
+    endYields: Uint8Array.from({ length: ends }, (_, end) => yields(ofEnd(end))),
+    rowYields: Uint8Array.from({ length: rows }, (_, row) => yields(ofRow(row))),
   };
 }

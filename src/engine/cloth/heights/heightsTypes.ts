@@ -36,6 +36,12 @@ export interface HeightsProblem {
   readonly endHalfWidthMm: Float64Array;
   readonly rowHalfWidthMm: Float64Array;
   /**
+   * 1 where fibres give way to what presses, so that a section is flattened along the contact's normal, wherever that points; 0
+   * where it keeps its faces up and down, as a strip does. Left out, all keep them.
+   */
+  readonly endYields?: Uint8Array;
+  readonly rowYields?: Uint8Array;
+  /**
    * Contact stiffness per end and per row: the force (N) that would press a crossing by that thread's own full height.
    * Left out, sections are rigid.
    */

@@ -18,23 +18,30 @@ export interface NodeSlopes {
 }
 
 /** Half height, in the vertical direction, that a section of the given semi-axes takes where its thread and the crossed one slope. */
-export function tiltedHalfHeight(
-  halfHeight: number,
-  halfWidth: number,
-  ownSlope: number,
-  crossedSlope: number,
-): number {
+function tiltedHalfHeight(halfHeight: number, halfWidth: number, ownSlope: number, crossedSlope: number): number {
   return Math.sqrt(
     halfHeight * halfHeight * (1 + ownSlope * ownSlope) + halfWidth * halfWidth * crossedSlope * crossedSlope,
   );
 }
 
-/** The gap that a crossing needs at the given slopes of warp (s) and weft (t), half heights bw and bf. */
+/** The sum of both at a crossing, slopes s of the warp and t of the weft; yielding sections are b thick along any normal. */
+export function tiltedSum(
+  { endHalfWidthMm, rowHalfWidthMm, endYields, rowYields }: HeightsProblem,
+  row: number,
+  end: number,
+  bw: number,
+  bf: number,
+  s: number,
+  t: number,
+): number {
+  const aw = endYields?.[end] ? bw : endHalfWidthMm[end];
+  const af = rowYields?.[row] ? bf : rowHalfWidthMm[row];
+  return tiltedHalfHeight(bw, aw, s, t) + tiltedHalfHeight(bf, af, t, s);
+}
+
+/** The gap that a crossing needs. */
 function neededGap(problem: HeightsProblem, row: number, end: number, bw: number, bf: number, s: number, t: number) {
-  return Math.min(
-    MOST_GROWTH * (bw + bf),
-    tiltedHalfHeight(bw, problem.endHalfWidthMm[end], s, t) + tiltedHalfHeight(bf, problem.rowHalfWidthMm[row], t, s),
-  );
+  return Math.min(MOST_GROWTH * (bw + bf), tiltedSum(problem, row, end, bw, bf, s, t));
 }
 
 /** Sets the gaps of rows fromRow .. toRow − 1 to the slopes and forces of an earlier solution. */
@@ -67,7 +74,8 @@ export function tiltGapsAsBefore(
  * Sets the height that the centre lines of each crossing of rows fromRow .. toRow − 1 must keep to what two straight
  * cylinders with elliptic sections need where they touch at the present slopes s, t: the sum over both of
  * sqrt(b²(1 + s²) + a²t²), b and a the semi-axes across and in the cloth (support function of the section in the
- * direction of the common normal; for round yarns D·sqrt(1 + s² + t²)). Where sections give, b is what the present force
+ * direction of the common normal; D·sqrt(1 + s² + t²) for round yarns, and where fibres yield: these are pressed along the
+ * normal, so that b lies there). Where sections give, b is what the present force
  * leaves of it, by a step of Newton's with the beams' stiffness as it is in plain weave.
  * @param slopes null where threads are taken as upright on one another
  * @param penalty the sweeps' own, for the crossings' parts

@@ -31,6 +31,7 @@ function bandProblem(problem: HeightsProblem, from: number, to: number): Heights
     rowTensionN: problem.rowTensionN.subarray(from, to),
     rowHalfHeightMm: problem.rowHalfHeightMm.subarray(from, to),
     rowHalfWidthMm: problem.rowHalfWidthMm.subarray(from, to),
+    ...(problem.rowYields ? { rowYields: problem.rowYields.subarray(from, to) } : {}),
   };
 }
 

@@ -3,7 +3,7 @@ import { borderShare } from '#engine/cloth/heights/borderShare.ts';
 import type { HeightsProblem, HeightsSolution } from '#engine/cloth/heights/heightsTypes.ts';
 import { CONFINEMENT } from '#engine/cloth/heights/solveHeights.ts';
 import { type SpanStiffness, spanStiffness } from '#engine/cloth/heights/tieBeam.ts';
-import { tiltedHalfHeight } from '#engine/cloth/heights/tiltedGap.ts';
+import { tiltedSum } from '#engine/cloth/heights/tiltedGap.ts';
 import { crushedHeightMm } from '#engine/yarn/compression.ts';
 import { fillNeeded, type SectionFields, sideFields } from './neighbourRoom.ts';
 import { giveBeside } from './planPairs.ts';
@@ -99,7 +99,7 @@ function beams(problem: HeightsProblem, warp: boolean, of: Field): number {
 
 /** Work stored in crossings' sections, ∫₀ᶠ D(F') dF' − F D(F), D the height between centre lines at the crossing's own slopes. */
 function crushed(problem: HeightsProblem, solution: HeightsSolution): number {
-  const { rows, ends, rowFirst, rowLast, boundary, endCrush, rowCrush, endHalfWidthMm, rowHalfWidthMm } = problem;
+  const { rows, ends, rowFirst, rowLast, boundary, endCrush, rowCrush } = problem;
   if (!endCrush || !rowCrush) return 0;
   const { warpSlope, weftSlope, contactForceN } = solution;
   let sum = 0;
@@ -111,8 +111,7 @@ function crushed(problem: HeightsProblem, solution: HeightsSolution): number {
       if (!(force > 0)) continue;
       const [s, t] = [warpSlope[at], weftSlope[at]];
       const gap = (F: number) =>
-        tiltedHalfHeight(crushedHeightMm(endCrush[i], F) / 2, endHalfWidthMm[i], s, t) +
-        tiltedHalfHeight(crushedHeightMm(rowCrush[j], F) / 2, rowHalfWidthMm[j], t, s);
+        tiltedSum(problem, j, i, crushedHeightMm(endCrush[i], F) / 2, crushedHeightMm(rowCrush[j], F) / 2, s, t);
       const last = gap(force);
       let work = 0;
       // F' = F u², since sections give most at the first touch.
