@@ -116,17 +116,43 @@ export function sweepFourBeams(
     l21 = c[w + 2];
     l22 = c[w + 3];
   }
-  if (beam.ends.repeats) {
-    closeBeam(n, factor, target, height, slope, step, o0, b0, e0);
-    // A beam named twice has been swept twice to the same result, but may be closed only once.
-    if (o1 !== o0) closeBeam(n, factor, target, height, slope, step, o1, b1, e1);
-    if (o2 !== o1) closeBeam(n, factor, target, height, slope, step, o2, b2, e2);
-    if (o3 !== o2) closeBeam(n, factor, target, height, slope, step, o3, b3, e3);
+  if (!beam.ends.repeats) return;
+  // A beam named twice has been swept twice to the same result, but may be closed only once.
+  const more1 = o1 !== o0;
+  const more2 = o2 !== o1;
+  const more3 = o3 !== o2;
+  closeNode(n, factor, target, height, slope, step, o0, b0, e0, true, 0);
+  closeNode(n, factor, target, height, slope, step, o1, b1, e1, more1, 2);
+  closeNode(n, factor, target, height, slope, step, o2, b2, e2, more2, 4);
+  closeNode(n, factor, target, height, slope, step, o3, b3, e3, more3, 6);
+  const border = factor.border;
+  if (!border) return;
+  const [h0, s0, h1, s1, h2, s2, h3, s3] = closed;
+  for (let k = 0, at = 0; k < n; k++, at += step) {
+    const toH = border[4 * k];
+    const toS = border[4 * k + 1];
+    height[o0 + at] -= toH * h0 + toS * s0;
+    height[o1 + at] -= toH * h1 + toS * s1;
+    height[o2 + at] -= toH * h2 + toS * s2;
+    height[o3 + at] -= toH * h3 + toS * s3;
+    if (slope === null) continue;
+    const ofH = border[4 * k + 2];
+    const ofS = border[4 * k + 3];
+    slope[o0 + at] -= ofH * h0 + ofS * s0;
+    slope[o1 + at] -= ofH * h1 + ofS * s1;
+    slope[o2 + at] -= ofH * h2 + ofS * s2;
+    slope[o3 + at] -= ofH * h3 + ofS * s3;
   }
 }
 
-/** Eliminates the node that closes a repeat, given the slopes of the first and last interior nodes as they are without it. */
-function closeBeam(
+/** Height and slope of four beams' closing nodes. */
+const closed = new Float64Array(8);
+
+/**
+ * Solves the node that closes a repeat, given the slopes of the first and last interior nodes as they are without it, into
+ * `closed` at `to`; nought there where the beam is not `meant`.
+ */
+function closeNode(
   m: number,
   factor: BeamFactor,
   target: Float64Array,
@@ -136,7 +162,11 @@ function closeBeam(
   offset: number,
   firstSlope: number,
   lastSlope: number,
+  meant: boolean,
+  to: number,
 ): void {
+  closed[to] = closed[to + 1] = 0;
+  if (!meant) return;
   const q = factor.closing;
   let r1 = factor.steps[FACTOR_STRIDE * m + 7] * target[offset + m * step];
   let r2 = 0;
@@ -149,9 +179,7 @@ function closeBeam(
   const h = q[8] * r1 + q[9] * r2;
   const s = q[9] * r1 + q[10] * r2;
   height[offset + m * step] = h;
-  const border = factor.border;
-  if (border) for (let k = 0; k < m; k++) height[offset + k * step] -= border[4 * k] * h + border[4 * k + 1] * s;
-  if (slope === null) return;
-  slope[offset + m * step] = s;
-  if (border) for (let k = 0; k < m; k++) slope[offset + k * step] -= border[4 * k + 2] * h + border[4 * k + 3] * s;
+  if (slope !== null) slope[offset + m * step] = s;
+  closed[to] = h;
+  closed[to + 1] = s;
 }

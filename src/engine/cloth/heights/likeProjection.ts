@@ -13,8 +13,10 @@ export const CROSSING_SHARE = 0.5;
 
 /** One family's part of the nodes' other half. */
 interface Rest {
-  /** Per node, its like contacts' pulls, or the free part's. */
+  /** Per node, the pull of its free part; without meaning where it has like contacts. */
   readonly pull: Float64Array;
+  /** Weight of the free part in the target; 0 where a node has like contacts. */
+  readonly freeWeight: Float64Array;
   /** Like contacts of each node. */
   readonly contacts: Uint8Array;
   /** What the beams are drawn to. */
@@ -28,9 +30,11 @@ export interface LikeState {
   /** Per contact, how far unit force moves its part of its upper and lower node at a penalty of 1, mm/N. */
   readonly upperSoftness: Float64Array;
   readonly lowerSoftness: Float64Array;
-  /** Per contact, its share of the like contacts of its upper and lower node. */
-  readonly upperShare: Float64Array;
-  readonly lowerShare: Float64Array;
+  /** Per contact, the part of what is missing by which its upper node gives way. */
+  readonly upperPart: Float64Array;
+  /** Per contact, its weight in the target of its upper and lower node. */
+  readonly upperWeight: Float64Array;
+  readonly lowerWeight: Float64Array;
   /** Per contact: shadow and pull of its upper and lower node. */
   readonly upperShadow: Float64Array;
   readonly upperPull: Float64Array;
@@ -39,7 +43,8 @@ export interface LikeState {
 }
 
 function rest(size: number): Rest {
-  return { pull: new Float64Array(size), contacts: new Uint8Array(size), target: new Float64Array(size) };
+  const field = () => new Float64Array(size);
+  return { pull: field(), freeWeight: field(), contacts: new Uint8Array(size), target: field() };
 }
 
 /** @param forceN of the same contacts in an earlier solution, where there is one */
@@ -68,8 +73,9 @@ export function createLikeState(
     weft,
     upperSoftness: field(),
     lowerSoftness: field(),
-    upperShare: field(),
-    lowerShare: field(),
+    upperPart: field(),
+    upperWeight: field(),
+    lowerWeight: field(),
     upperShadow: field(),
     upperPull: field(),
     lowerShadow: field(),
@@ -80,8 +86,9 @@ export function createLikeState(
     const force = forceN?.length === count ? forceN[c] : 0;
     like.upperSoftness[c] = softnessAt(grid, like, c, upper[c]);
     like.lowerSoftness[c] = softnessAt(grid, like, c, lower[c]);
-    like.upperShare[c] = 1 / of.contacts[upper[c]];
-    like.lowerShare[c] = 1 / of.contacts[lower[c]];
+    like.upperPart[c] = like.upperSoftness[c] / (like.upperSoftness[c] + like.lowerSoftness[c]);
+    like.upperWeight[c] = (1 - CROSSING_SHARE) / of.contacts[upper[c]];
+    like.lowerWeight[c] = (1 - CROSSING_SHARE) / of.contacts[lower[c]];
     const up = (force * like.upperSoftness[c]) / penalty;
     const down = (force * like.lowerSoftness[c]) / penalty;
     like.upperShadow[c] = of.pull[upper[c]] - up;
@@ -89,9 +96,15 @@ export function createLikeState(
     like.lowerShadow[c] = of.pull[lower[c]] + down;
     like.lowerPull[c] = of.pull[lower[c]] - down;
   }
-  gatherPulls(like);
-  fillTarget(like.warp, state.warpPull);
-  fillTarget(like.weft, state.weftPull);
+  for (const of of [warp, weft])
+    for (let n = 0; n < of.contacts.length; n++) if (of.contacts[n] === 0) of.freeWeight[n] = 1 - CROSSING_SHARE;
+  relaxFree(warp, state.warpHeight, state.warpPull, 0);
+  relaxFree(weft, state.weftHeight, state.weftPull, 0);
+  for (let c = 0; c < count; c++) {
+    const { target } = c < ofEnds ? warp : weft;
+    target[upper[c]] += like.upperWeight[c] * like.upperPull[c];
+    target[lower[c]] += like.lowerWeight[c] * like.lowerPull[c];
+  }
   return like;
 }
 
@@ -105,25 +118,8 @@ function softnessAt(grid: CrossingGrid, like: LikeState, contact: number, node: 
   return (warp ? like.warp : like.weft).contacts[node] / ((1 - CROSSING_SHARE) * scale);
 }
 
-/** Sums of the contacts' pulls at their nodes; free parts are left as they are. */
-function gatherPulls(like: LikeState): void {
-  const { contacts, warp, weft, upperPull, lowerPull } = like;
-  for (const { pull, contacts: of } of [warp, weft]) for (let n = 0; n < pull.length; n++) if (of[n] > 0) pull[n] = 0;
-  const { count, ofEnds, upper, lower } = contacts;
-  const { upperShare, lowerShare } = like;
-  for (let c = 0; c < count; c++) {
-    const { pull } = c < ofEnds ? warp : weft;
-    pull[upper[c]] += upperPull[c] * upperShare[c];
-    pull[lower[c]] += lowerPull[c] * lowerShare[c];
-  }
-}
-
-function fillTarget(of: Rest, own: Float64Array): void {
-  for (let n = 0; n < own.length; n++) of.target[n] = CROSSING_SHARE * own[n] + (1 - CROSSING_SHARE) * of.pull[n];
-}
-
 /**
- * Relaxes and projects the like contacts and free parts (see projectContacts), then sets the beams' targets. To be called
+ * Relaxes and projects the like contacts and free parts (see projectContacts), and sets the beams' targets. To be called
  * after the crossings' projection, with the beams' own penalties.
  */
 export function projectLike(
@@ -133,35 +129,57 @@ export function projectLike(
   penalty: number,
   nextPenalty: number,
 ): void {
-  const { contacts, upperSoftness, lowerSoftness, upperShadow, upperPull, lowerShadow, lowerPull } = like;
-  const perPenalty = 1 / penalty;
-  const { count, ofEnds, upper, lower, gapMm } = contacts;
+  const { count, ofEnds } = like.contacts;
   const keep = penalty / nextPenalty;
-  const half = 0.5 * relaxation;
-  const stay = 1 - half;
-  for (let c = 0; c < count; c++) {
-    const height = c < ofEnds ? state.warpHeight : state.weftHeight;
-    const a = stay * upperShadow[c] + relaxation * height[upper[c]] - half * upperPull[c];
-    const b = stay * lowerShadow[c] + relaxation * height[lower[c]] - half * lowerPull[c];
-    const softA = upperSoftness[c] * perPenalty;
-    const softB = lowerSoftness[c] * perPenalty;
-    const force = Math.max(0, gapMm[c] - a + b) / (softA + softB);
-    const za = a + force * softA;
-    const zb = b - force * softB;
-    upperShadow[c] = za - keep * force * softA;
-    upperPull[c] = za + keep * force * softA;
-    lowerShadow[c] = zb + keep * force * softB;
-    lowerPull[c] = zb - keep * force * softB;
-  }
-  relaxFree(like.warp, state.warpHeight, relaxation);
-  relaxFree(like.weft, state.weftHeight, relaxation);
-  gatherPulls(like);
-  fillTarget(like.warp, state.warpPull);
-  fillTarget(like.weft, state.weftPull);
+  relaxFree(like.warp, state.warpHeight, state.warpPull, relaxation);
+  relaxFree(like.weft, state.weftHeight, state.weftPull, relaxation);
+  projectFamily(like, state.warpHeight, like.warp.target, relaxation, keep, 0, ofEnds);
+  projectFamily(like, state.weftHeight, like.weft.target, relaxation, keep, ofEnds, count);
 }
 
-function relaxFree({ pull, contacts }: Rest, height: Float64Array, relaxation: number): void {
-  for (let n = 0; n < pull.length; n++) if (contacts[n] === 0) pull[n] += relaxation * (height[n] - pull[n]);
+/** Relaxes free parts and begins the targets with them and the crossings' pulls. */
+function relaxFree(of: Rest, height: Float64Array, own: Float64Array, relaxation: number): void {
+  const { pull, freeWeight, target } = of;
+  for (let n = 0; n < pull.length; n++) {
+    const relaxed = pull[n] + relaxation * (height[n] - pull[n]);
+    pull[n] = relaxed;
+    target[n] = CROSSING_SHARE * own[n] + freeWeight[n] * relaxed;
+  }
+}
+
+/** Relaxes and projects the contacts from `from` to `to` and adds their pulls to the targets of their nodes. */
+function projectFamily(
+  like: LikeState,
+  height: Float64Array,
+  target: Float64Array,
+  relaxation: number,
+  keep: number,
+  from: number,
+  to: number,
+): void {
+  const { upper, lower, gapMm } = like.contacts;
+  const { upperShadow, upperPull, lowerShadow, lowerPull, upperPart, upperWeight, lowerWeight } = like;
+  const half = 0.5 * relaxation;
+  const stay = 1 - half;
+  const lost = 1 - keep;
+  const kept = 1 + keep;
+  for (let c = from; c < to; c++) {
+    const u = upper[c];
+    const l = lower[c];
+    const a = stay * upperShadow[c] + relaxation * height[u] - half * upperPull[c];
+    const b = stay * lowerShadow[c] + relaxation * height[l] - half * lowerPull[c];
+    const missing = Math.max(0, gapMm[c] - a + b);
+    const up = missing * upperPart[c];
+    const down = missing - up;
+    const upPull = a + kept * up;
+    const downPull = b - kept * down;
+    upperShadow[c] = a + lost * up;
+    upperPull[c] = upPull;
+    lowerShadow[c] = b - lost * down;
+    lowerPull[c] = downPull;
+    target[u] += upperWeight[c] * upPull;
+    target[l] += lowerWeight[c] * downPull;
+  }
 }
 
 /** Shadows of the like contacts, and free parts, whose shadows are their pulls. */

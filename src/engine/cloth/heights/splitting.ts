@@ -97,6 +97,8 @@ function projectRows(
   const { warpHeight, warpPull, warpShadow, weftHeight, weftPull, weftShadow, endSoftness, rowSoftness } = state;
   const half = 0.5 * relaxation;
   const stay = 1 - half;
+  const lost = 1 - keep;
+  const kept = 1 + keep;
   const { x, y, coefficient } = grid.hold;
   const endScale = grid.warp.scale;
   const cells = x.start.length - 1;
@@ -124,15 +126,14 @@ function projectRows(
         // Pressed only where what is missing has the sign of the gap; without a branch, since it is hard to foretell.
         const closed = missing * D;
         const lambda = (0.5 * (closed + Math.abs(closed))) / (D * (softW + softF + giveF + endGive[i]));
-        const uw = -lambda * softW;
+        const uw = lambda * softW;
         const uf = lambda * softF;
-        const zw = vw - uw;
-        const zf = vf - uf;
-        warpShadow[k] = zw + keep * uw;
-        warpPull[k] = zw - keep * uw;
-        weftShadow[at] = zf + keep * uf;
-        weftPull[at] = zf - keep * uf;
-        const middle = x.share[i] * (endScale[i] * zw + scaleF * zf);
+        warpShadow[k] = vw + lost * uw;
+        warpPull[k] = vw + kept * uw;
+        weftShadow[at] = vf - lost * uf;
+        weftPull[at] = vf - kept * uf;
+        // The contact moves both by the same force, so that it leaves their weighted mean alone.
+        const middle = x.share[i] * (endScale[i] * vw + scaleF * vf);
         all += middle;
         next += middle * x.part[i];
       }
