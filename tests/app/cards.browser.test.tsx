@@ -5,7 +5,6 @@ import { smallSample } from '#tests/document/smallSample.ts';
 import { type LaidTable, layTable, until } from './layTable.tsx';
 
 let laid: LaidTable;
-let search: string;
 
 function cardOf(name: string): HTMLElement {
   return document.querySelector<HTMLElement>(
@@ -26,18 +25,12 @@ function middleOf(name: string): readonly [number, number, number] {
 
 beforeEach(async () => {
   localStorage.clear();
-  search = window.location.search;
-  // Few samples: the cards come once the cloth is settled.
-  window.history.replaceState(null, '', '?samples=1');
   await page.viewport(900, 620);
   laid = await layTable(smallSample());
   await until('the shelf is there', () => document.querySelectorAll('.wound-card').length >= 3);
 });
 
-afterEach(async () => {
-  await laid.clear();
-  window.history.replaceState(null, '', search || window.location.pathname);
-});
+afterEach(() => laid.clear());
 
 describe('yarns on the shelf', () => {
   it('are drawn once the cloth is, anew when dyed, and keep their names', async () => {

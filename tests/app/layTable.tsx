@@ -17,8 +17,12 @@ export interface LaidTable {
   clear(): Promise<void>;
 }
 
-/** The whole page with a real worker, as the program lays it, but keeping nothing in the browser's storage. */
+/**
+ * The whole page with a real worker, as the program lays it, but keeping nothing in the browser's storage. Its cloth settles after
+ * one full sample: the rest, drawn in software, would take both cores from what is asked of the page.
+ */
 export async function layTable(sample: Sample): Promise<LaidTable> {
+  window.history.replaceState(null, '', '?samples=1');
   const samples = createSampleStore(sample);
   const client = new ForecastClient();
   const autosave = await startAutosave(samples, null);

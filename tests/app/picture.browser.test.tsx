@@ -13,7 +13,6 @@ afterEach(async () => {
 /** A page so small that the software renderer draws it in seconds: the cloth's panel is under 200 px a side. */
 async function laySmall(): Promise<LaidTable> {
   await page.viewport(300, 300);
-  window.history.replaceState(null, '', '?samples=1');
   laid = await layTable(smallSample());
   await until('the picture is there', () => laid!.automation.view !== undefined);
   return laid;

@@ -18,7 +18,6 @@ const mmPerPx = MM_PER_INCH / DPI;
 beforeAll(async () => {
   localStorage.clear();
   await page.viewport(300, 400);
-  window.history.replaceState(null, '', '?samples=1');
   laid = await layTable(smallSample());
   await laid.automation.ready;
 });

@@ -11,7 +11,6 @@ const notice = () => document.querySelector('.notice')!.textContent!;
 const steps = () => laid.table.samples.historySize().steps;
 
 async function lay(): Promise<void> {
-  window.history.replaceState(null, '', '?samples=1');
   laid = await layTable(smallSample());
   await until('the picture is there', () => laid.automation.view !== undefined);
 }
