@@ -153,6 +153,11 @@ interface Reach {
   askew?: number;
 }
 
+/** How far from its sector's sides a hair keeps, rad: walks from cell to cell meet the whole of it then. */
+function insetOf(radius: number, radiusMm: number, sector: number): number {
+  return Math.min(0.25 * sector, radius / radiusMm);
+}
+
 function layHair(
   hair: YarnHair,
   lattice: HairLattice,
@@ -168,8 +173,7 @@ function layHair(
       : hairReach(hair, length, radiusMm, heightMm, k);
   const radius = (hair.diameterMm / 2) * Math.max(1, 1 - hair.taper);
   const sector = (2 * Math.PI) / lattice.sectors;
-  // What a wrap has beyond its sector lies within the body.
-  const inset = hair.windsPerMm ? 0 : Math.min(0.25 * sector, radius / radiusMm);
+  const inset = insetOf(radius, radiusMm, sector);
   const insetMm = Math.min(0.25 * lattice.cellMm, radius);
   const wide = lattice.cellMm - 2 * insetMm;
   const open = sector - 2 * inset;
@@ -225,11 +229,12 @@ function wayOf({ sweepRad }: YarnHair, k: number): number {
 function loopReach(hair: YarnHair, length: number, radiusMm: number, heightMm: number, k: number): Reach {
   const { windsPerMm } = hair;
   if (windsPerMm) {
-    // Half a turn about the body, which reaches to its centre line; its middle lies half as far out as its control point, for the two
-    // ends are opposite.
+    // Half a turn about the body; its middle, which lies halfway from the ends to the control point, is on the wraps' centre line.
     const around = MOST_RUN * Math.PI * Math.sign(windsPerMm);
     const sunk = sunkMm(hair, radiusMm);
-    return { along: 0.5 / Math.abs(windsPerMm), around, bend: radiusMm, tip: -sunk, share: 0.5, aside: 0 };
+    const ends = (radiusMm - sunk) * Math.sin(insetOf(hair.diameterMm / 2, radiusMm, Math.PI));
+    const bend = radiusMm + 2 * heightMm - hair.diameterMm - ends;
+    return { along: 0.5 / Math.abs(windsPerMm), around, bend, tip: -sunk, share: 0.5, aside: 0 };
   }
   const ratio = LOOP_RISE_OVER_CHORD * (0.5 + unit(k, 1));
   const chord = chordOf(length, ratio);

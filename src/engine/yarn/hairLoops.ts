@@ -15,6 +15,8 @@ const OVERFEED = 2.5;
 const GIMP_LONGEST_MM = 1.5;
 const WRAP_MASS_SHARE = 0.87;
 const WRAP_STEPS = 8;
+/** Wraps lie so close that between them the eye comes no deeper than so much of their thickness (estimate). */
+const SEEN_INTO = 0.75;
 /** Mean length within [shortest, longest] (estimate). */
 const MEAN_AT = 0.3;
 /** It is two strands that lie together (common practice of bouclé, where one would make few coarse loops), each softly spun (estimate). */
@@ -89,17 +91,16 @@ function woundHair(record: YarnRecord, windsPerMm: number, widthMm: number): Yar
     diameterMm,
     taper: 0,
     leanMeanRad: 0,
-    heightMm: diameterMm / 2,
-    // Wraps lie so close that between them the eye comes no deeper than their middle.
-    coreShare: 1 - diameterMm / widthMm,
+    heightMm: SEEN_INTO * diameterMm,
+    coreShare: 1 - (2 * SEEN_INTO * diameterMm) / widthMm,
     pressed: false,
     windsPerMm,
     provenance: {
       perMm: 'two half turns of each wrap a turn',
       meanLengthMm: 'a helix round the core',
       diameterMm: 'from the wraps’ mass (from memory) and a packing of 0.5 (estimate)',
-      heightMm: 'half a wrap’s thickness',
-      coreShare: 'the wraps’ centre line',
+      heightMm: 'what is seen of a wrap’s thickness (estimate)',
+      coreShare: 'down to where wraps let the eye',
     },
   };
 }
