@@ -19,6 +19,8 @@ import {
 interface YarnColoursFieldsProps {
   readonly value: YarnColours;
   readonly plies: number;
+  /** It has motifs printed on its face, which a choice here takes away. */
+  readonly printed?: boolean;
   /** Returns why the colours are refused, or undefined. */
   onChange(colours: YarnColours): string | undefined;
 }
@@ -61,7 +63,7 @@ function AmountField({ label, value, troubleId, onTyped }: AmountFieldProps) {
 }
 
 /** The colours of one yarn: of its plies, of the fibres spun into it, or along it, with how much of each. */
-export function YarnColoursFields({ value, plies, onChange }: YarnColoursFieldsProps) {
+export function YarnColoursFields({ value, plies, printed, onChange }: YarnColoursFieldsProps) {
   const dialect = useTableState((state) => state.preferences.dialect);
   const system = useTableState((state) => state.preferences.lengthSystem);
   const [trouble, setTrouble] = useState('');
@@ -73,7 +75,9 @@ export function YarnColoursFields({ value, plies, onChange }: YarnColoursFieldsP
   const run = runUnit[system];
   const perUnit = of === 'length' ? run.mm : 1;
   const shown = (amount: number) => Number((amount / perUnit).toPrecision(4));
-  const offered = ways.filter(([way]) => way !== 'plies' || plies > 1 || of === 'plies');
+  const offered = ways
+    .filter(([way]) => way !== 'plies' || plies > 1 || of === 'plies')
+    .map(([way, words]) => [way, way === 'one' && printed ? 'all alike, with a print on it' : words] as const);
 
   function take(colours: YarnColours) {
     setTrouble(onChange(colours) ?? '');
