@@ -5,6 +5,7 @@
 // card facing the window receives 1.
 uniform highp vec3 uKeyTowards;
 uniform highp float uKeyCosHalfAngle;
+uniform highp float uKeyHalfAngle;  // rad
 uniform highp float uKeyLight;
 uniform highp float uSkyLight;
 uniform highp vec3 uSkyAxis;

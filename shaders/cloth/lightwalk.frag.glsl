@@ -48,13 +48,14 @@ void main() {
   vec3 axis = decodeAxis(texelFetch(uAxis, texel, 0), swell);
   bool ofHair = isHair(swell);
   bool fromHair = ofHair && !hairIsStrand(int(threadTexel(ownerOf(kind, index)).w));
-  if (fromHair && asked == ASKS_ROOM) direction = roundDirection(pixel);
+  // Of the room hair takes the estimate.
+  if (fromHair && asked == ASKS_ROOM) return;
 #else
   const bool fromHair = false;
   const bool ofHair = false;
 #endif
 #ifdef LOBED
-  if (!fromHair && asked == ASKS_ROOM && asksByFace(int(threadTexel(ownerOf(kind, index)).w))) {
+  if (asked == ASKS_ROOM && asksByFace(int(threadTexel(ownerOf(kind, index)).w))) {
 #ifndef HAIR
     float swell;
     vec3 axis = decodeAxis(texelFetch(uAxis, texel, 0), swell);

@@ -3,8 +3,12 @@
 const float PI = 3.141592653589793;
 
 bool mirrorsLight(int material) {
+#ifdef WITH_FACETS
   int optics = material * MATERIAL_TEXELS + MATERIAL_HEADER_TEXELS + 1;
   return int(texelFetch(uMaterialTable, tableAt(optics), 0).x) != SURFACE_FIBRE;
+#else
+  return false;
+#endif
 }
 
 vec3 meanReflectance(int material) {
@@ -28,6 +32,7 @@ vec3 neighbourRadiance(vec3 reflectance, bool mirrors, vec3 direction, float sid
   return reflectance * (room + window) / (1.0 - NEIGHBOUR_AGAIN * reflectance);
 }
 
+#ifdef WITH_FACETS
 // Radiance of the room that the orders of a film's grating return, over what the film reflects: each takes every wavelength from
 // a direction of its own. Those that would come from below the surface are none; their light stays with the mirror, in `rest`.
 vec3 roomInOrders(float pitchUm, vec3 n, vec3 t, vec3 toEye, out vec3 rest) {
@@ -57,9 +62,4 @@ vec3 windowMirrored(Optics optics, vec3 returned, vec3 n, vec3 t, vec3 toEye, fl
   vec3 share = facetWindow(optics.gratingPitchUm, uKeyTowards, uKeyCosHalfAngle, toEye, n, t, alpha);
   return returned * share * (above * uKeyLight / (2.0 * (1.0 - uKeyCosHalfAngle)));
 }
-
-// Radiance towards the eye of the window's light from a direction; uKeyLight is its irradiance square on, over pi.
-vec3 scatteredBy(Optics optics, vec3 rho, ScatterView view, vec3 n, vec3 direction) {
-  Scattered f = scatterLight(optics, rho, view, direction);
-  return (f.surface + f.volume) * (PI * uKeyLight * max(0.0, dot(n, direction)));
-}
+#endif

@@ -34,14 +34,3 @@ float lobeRoomPdf(Optics optics, vec3 normal, vec3 tangent, vec3 toEye, vec3 dir
   float pdf = fibrePdf(optics, roomChances(optics), i, fibreAngles(normal, tangent, toEye), 0.0);
   return pdf * 0.5 * i.cosPhi / (0.25 * i.cosPhi + 0.5 / 3.14159265);
 }
-
-#ifdef HAIR
-// A hair takes light from everywhere.
-vec3 roundDirection(ivec2 pixel) {
-  vec2 u = lightSequence(pixel);
-  float z = 1.0 - 2.0 * u.x;
-  float r = sqrt(max(0.0, 1.0 - z * z));
-  float turn = 6.283185307179586 * u.y;
-  return mat3(uRight, uUp, -uForward) * vec3(r * cos(turn), r * sin(turn), z);
-}
-#endif

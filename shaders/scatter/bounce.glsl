@@ -44,11 +44,14 @@ Bounce bounceAt(Optics optics, vec3 reflectance, vec3 geometric, vec3 normal, ve
   Scattered back = scatterAlbedo(optics, reflectance, b.view, through);
   b.all = back.surface + back.volume + through;
   b.through = min(0.95, brightest(through) / max(1e-6, brightest(b.all)));
-  bool fibre = optics.kind == SURFACE_FIBRE;
-  b.straight = fibre ? vec3(0.0) : through;
-  b.chances = fibre
-    ? lobeChances(optics, back.surface.x, brightest(reflectance))
-    : optics.gratingPitchUm > 0.0 ? vec3(0.6, 0.0, 0.4) : vec3(1.0, 0.0, 0.0);
+  b.straight = vec3(0.0);
+  b.chances = lobeChances(optics, back.surface.x, brightest(reflectance));
+#ifdef WITH_FACETS
+  if (optics.kind != SURFACE_FIBRE) {
+    b.straight = through;
+    b.chances = optics.gratingPitchUm > 0.0 ? vec3(0.6, 0.0, 0.4) : vec3(1.0, 0.0, 0.0);
+  }
+#endif
   b.behind = vec3(0.0, b.chances.yz / max(1e-6, b.chances.y + b.chances.z));
 #endif
   return b;
@@ -63,23 +66,25 @@ BounceValue bounceTowards(Bounce b, vec3 toLight, bool front) {
 #ifdef LAMBERT
   return BounceValue(b.reflectance * (cosine / 3.14159265), cosine / 3.14159265);
 #else
-  if (b.optics.kind == SURFACE_FIBRE) {
-    FibreDirection i = fibreDirection(b.optics, n, b.view.tangent, l, b.view.spread);
-    vec2 f = fibreBrdf(b.optics, i, b.view.fibre, b.view.spread);
-    vec3 c = front ? b.chances : b.behind;
-    float pdf = (front ? 1.0 - b.through : b.through) * fibrePdf(b.optics, c, i, b.view.fibre, b.view.spread);
-    vec3 volume = f.y * b.reflectance;
-    float share = b.optics.throughShare;
-    return BounceValue(cosine * (front ? vec3(f.x) + (1.0 - share) * volume : share * volume), pdf);
+#ifdef WITH_FACETS
+  if (b.optics.kind != SURFACE_FIBRE) {
+    // A sheet passes light straight on only, which no direction looked for will find.
+    if (!front) return BounceValue(vec3(0.0), 0.0);
+    float alpha = b.view.spread;
+    FacetDirection i = facetDirection(b.optics, n, l, alpha);
+    vec3 f = facetBrdf(b.optics, b.reflectance, n, b.view.tangent, l, b.view.toEye, i, b.view.facet, alpha);
+    float cosineH = dot(n, normalize(l + b.view.toEye));
+    float pdf = b.chances.x * facetPdf(cosineH, max(1e-4, b.view.facet.cosine), alpha) + b.chances.z * cosine / 3.14159265;
+    return BounceValue(cosine * f, (1.0 - b.through) * pdf);
   }
-  // A sheet passes light straight on only, which no direction looked for will find.
-  if (!front) return BounceValue(vec3(0.0), 0.0);
-  float alpha = b.view.spread;
-  FacetDirection i = facetDirection(b.optics, n, l, alpha);
-  vec3 f = facetBrdf(b.optics, b.reflectance, n, b.view.tangent, l, b.view.toEye, i, b.view.facet, alpha);
-  float cosineH = dot(n, normalize(l + b.view.toEye));
-  float pdf = b.chances.x * facetPdf(cosineH, max(1e-4, b.view.facet.cosine), alpha) + b.chances.z * cosine / 3.14159265;
-  return BounceValue(cosine * f, (1.0 - b.through) * pdf);
+#endif
+  FibreDirection i = fibreDirection(b.optics, n, b.view.tangent, l, b.view.spread);
+  vec2 f = fibreBrdf(b.optics, i, b.view.fibre, b.view.spread);
+  vec3 c = front ? b.chances : b.behind;
+  float pdf = (front ? 1.0 - b.through : b.through) * fibrePdf(b.optics, c, i, b.view.fibre, b.view.spread);
+  vec3 volume = f.y * b.reflectance;
+  float share = b.optics.throughShare;
+  return BounceValue(cosine * (front ? vec3(f.x) + (1.0 - share) * volume : share * volume), pdf);
 #endif
 }
 
@@ -88,7 +93,12 @@ bool sampleBounce(Bounce b, vec4 u, float side, out vec3 direction) {
   vec3 n = b.view.normal;
   bool front = side >= b.through;
   direction = vec3(0.0);
-  if (b.optics.kind == SURFACE_FIBRE || b.chances.x < 1e-6) {
+#ifdef WITH_FACETS
+  bool facets = b.optics.kind != SURFACE_FIBRE && b.chances.x >= 1e-6;
+#else
+  const bool facets = false;
+#endif
+  if (!facets) {
 #ifdef LAMBERT
     float sine = sqrt(u.x);
     float turn = 6.28318531 * u.y;
@@ -99,6 +109,7 @@ bool sampleBounce(Bounce b, vec4 u, float side, out vec3 direction) {
     direction = sampleFibre(b.optics, n, b.view.tangent, c, b.view.fibre, b.view.spread, u);
     if (!front) direction -= 2.0 * dot(direction, n) * n;
 #endif
+#ifdef WITH_FACETS
   } else {
     if (!front) return false;
     if (u.w < b.chances.x) {
@@ -111,6 +122,7 @@ bool sampleBounce(Bounce b, vec4 u, float side, out vec3 direction) {
       vec3 across = cross(n, b.view.tangent);
       direction = sine * (cos(turn) * b.view.tangent + sin(turn) * across) + sqrt(1.0 - u.x) * n;
     }
+#endif
   }
   // Thrown back to the side that it was meant for.
   float above = dot(direction, b.geometric);

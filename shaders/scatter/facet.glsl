@@ -3,8 +3,8 @@
 #include "optics.glsl"
 #include "table.glsl"
 
-// A program that is told which cloths have ruled film leaves gratings out for the others.
-#if defined(RULED) || !defined(RULED_ASKED)
+// And gratings where no film is ruled.
+#if defined(RULED) || !defined(TOLD)
 #define GRATINGS
 #endif
 

@@ -1,3 +1,8 @@
+// A program that is told what its cloth has (TOLD) leaves film, wire and clear stuff out where there are fibres alone.
+#if defined(FACETS) || !defined(TOLD)
+#define WITH_FACETS
+#endif
+
 // A yarn's optics, three texels of the material table (layout: src/engine/scatter/opticsLayout.ts).
 
 struct Optics {

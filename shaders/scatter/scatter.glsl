@@ -26,31 +26,29 @@ ScatterView scatterView(Optics optics, vec3 normal, vec3 tangent, vec3 toEye, fl
   view.tangent = tangent;
   view.fibre = FibreDirection(0.0, 1.0, 1.0, 0.0, vec4(0.0));
   view.facet = FacetDirection(1.0, vec4(0.0));
-  if (optics.kind == SURFACE_FIBRE) {
-    view.spread = tilt;
-    view.fibre = fibreDirection(optics, normal, tangent, toEye, tilt);
-  } else {
+#ifdef WITH_FACETS
+  if (optics.kind != SURFACE_FIBRE) {
     view.spread = facetRoughness(optics, tilt);
     view.facet = facetDirection(optics, normal, toEye, view.spread);
+    return view;
   }
+#endif
+  view.spread = tilt;
+  view.fibre = fibreDirection(optics, normal, tangent, toEye, tilt);
   return view;
 }
 
-// The same eye with another tilt, which only what the table says of it depends on; film and wire have no use for one.
-ScatterView widened(ScatterView view, Optics optics, float tilt) {
-  if (optics.kind != SURFACE_FIBRE) return view;
-  view.spread = tilt;
-  view.fibre.entry = fibreEntry(optics, view.fibre, tilt);
-  return view;
+// BRDF of fibres; with another tilt than the view's, which only what the table says of the eye depends on.
+Scattered scatterFibre(Optics optics, vec3 reflectance, ScatterView view, vec3 toLight, float tilt) {
+  FibreDirection o = view.fibre;
+  if (tilt != view.spread) o.entry = fibreEntry(optics, o, tilt);
+  vec2 f = fibreBrdf(optics, fibreDirection(optics, view.normal, view.tangent, toLight, tilt), o, tilt);
+  return Scattered(vec3(f.x), (1.0 - optics.throughShare) * f.y * reflectance);
 }
 
 // BRDF towards the eye for light from toLight, on the eye's own side.
 Scattered scatterLight(Optics optics, vec3 reflectance, ScatterView view, vec3 toLight) {
-  if (optics.kind == SURFACE_FIBRE) {
-    FibreDirection i = fibreDirection(optics, view.normal, view.tangent, toLight, view.spread);
-    vec2 f = fibreBrdf(optics, i, view.fibre, view.spread);
-    return Scattered(vec3(f.x), (1.0 - optics.throughShare) * f.y * reflectance);
-  }
+  if (optics.kind == SURFACE_FIBRE) return scatterFibre(optics, reflectance, view, toLight, view.spread);
   FacetDirection i = facetDirection(optics, view.normal, toLight, view.spread);
   vec3 f = facetBrdf(
     optics, reflectance, view.normal, view.tangent, toLight, view.toEye, i, view.facet, view.spread
@@ -69,11 +67,13 @@ vec3 scatterThrough(Optics optics, vec3 reflectance, ScatterView view, vec3 toLi
 // Shares of an even room's light that come back; what a clear sheet lets straight through in `through`.
 Scattered scatterAlbedo(Optics optics, vec3 reflectance, ScatterView view, out vec3 through) {
   through = vec3(0.0);
-  if (optics.kind == SURFACE_FIBRE) {
-    vec2 e = fibreAlbedo(view.fibre);
-    through = optics.throughShare * e.y * reflectance;
-    return Scattered(vec3(e.x), (1.0 - optics.throughShare) * e.y * reflectance);
+#ifdef WITH_FACETS
+  if (optics.kind != SURFACE_FIBRE) {
+    if (optics.kind == SURFACE_CLEAR) through = sheetTransmittance(optics, reflectance, view.facet);
+    return Scattered(facetAlbedo(optics, reflectance, view.facet), vec3(0.0));
   }
-  if (optics.kind == SURFACE_CLEAR) through = sheetTransmittance(optics, reflectance, view.facet);
-  return Scattered(facetAlbedo(optics, reflectance, view.facet), vec3(0.0));
+#endif
+  vec2 e = fibreAlbedo(view.fibre);
+  through = optics.throughShare * e.y * reflectance;
+  return Scattered(vec3(e.x), (1.0 - optics.throughShare) * e.y * reflectance);
 }

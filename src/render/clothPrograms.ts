@@ -60,7 +60,7 @@ export class ClothPrograms {
 
   constructor(countWork = false) {
     const extra: Record<string, string> = countWork ? { COUNT_WORK: '1' } : {};
-    const { sideways, hair, mesh, tight, clear, lobed, ruled } = Feature;
+    const { sideways, hair, mesh, tight, clear, lobed, ruled, facets, relief } = Feature;
     const walks = sideways | mesh | tight | clear;
     const looks = sideways | hair | mesh | lobed;
     this.walk = this.pass('cloth/gbuffer.frag.glsl', extra, walks | hair, ['HAIR_DRAWN']);
@@ -74,7 +74,7 @@ export class ClothPrograms {
     this.lightColumns = this.pass('cloth/lightwalk.frag.glsl', { ...COLUMNS, COLUMNS: '1' }, looks);
     this.lightField = this.pass('cloth/lightwalk.frag.glsl', { ...COLUMNS, COLUMNS: '1', HAIR_FIELD: '1' }, looks);
     this.hairField = this.pass('cloth/hairField.frag.glsl', {}, sideways | hair);
-    this.shade = this.pass('cloth/shade.frag.glsl', { RULED_ASKED: '1' }, hair | mesh | clear | ruled);
+    this.shade = this.pass('cloth/shade.frag.glsl', { TOLD: '1' }, hair | mesh | clear | lobed | ruled | facets | relief);
     this.present = this.pass('post/present.frag.glsl', {});
     this.blur = this.pass('post/blur.frag.glsl', {});
     this.farClass = this.pass('cloth/farClass.frag.glsl', {});
@@ -99,9 +99,9 @@ export class ClothPrograms {
   createPath(lambert: boolean, draped: boolean, features: number): ScreenPass {
     const extra: Record<string, string> = lambert ? { LAMBERT: '1' } : {};
     if (draped) Object.assign(extra, { DRAPE: '1', MOST_PANELS: `${MOST_PANELS}` });
-    const { sideways, hair, mesh, tight } = Feature;
-    const concerns = sideways | hair | mesh | tight;
-    const fixed = { MOST_BOUNCES: `${MOST_BOUNCES}`, EYE_ONLY: '1', ...extra };
+    const { sideways, hair, mesh, tight, ruled, facets, relief } = Feature;
+    const concerns = sideways | hair | mesh | tight | ruled | facets | relief;
+    const fixed = { TOLD: '1', MOST_BOUNCES: `${MOST_BOUNCES}`, EYE_ONLY: '1', ...extra };
     const path = this.pass('cloth/path.frag.glsl', fixed, concerns);
     path.use(features);
     return path;
@@ -189,6 +189,8 @@ const NAMES: readonly (readonly [number, string])[] = [
   [Feature.clear, 'CLEAR'],
   [Feature.lobed, 'LOBED'],
   [Feature.ruled, 'RULED'],
+  [Feature.facets, 'FACETS'],
+  [Feature.relief, 'RELIEF'],
 ];
 
 function definesOf(features: number, withHair: readonly string[] = []): Record<string, string> {

@@ -54,6 +54,7 @@ export function setLightUniforms(uniforms: Uniforms, light: ClothLight, toCloth:
   uniforms.uKeyLight.value = key;
   uniforms.uSkyLight.value = sky;
   uniforms.uKeyCosHalfAngle.value = Math.cos(light.halfAngleRad);
+  uniforms.uKeyHalfAngle.value = light.halfAngleRad;
   vec3.normalize(towards, light.towards as [number, number, number]);
   vec3.transformMat3(towards, towards, toCloth);
   vec3.transformMat3(skyAxis, SKY_AXIS, toCloth);

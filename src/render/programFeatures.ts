@@ -17,6 +17,10 @@ export const Feature = {
   strands: 64,
   /** Film is ruled with a grating: half a millisecond of each frame. */
   ruled: 128,
+  /** Film, wire, clear stuff or leaf. */
+  facets: 256,
+  /** Strips and cords show what they are made of, or their folds. */
+  relief: 512,
 } as const;
 
 export const EVERY_FEATURE = Object.values(Feature).reduce((set, bit) => set | bit, 0);
@@ -31,6 +35,8 @@ export function featuresOf(cloth: PackedCloth, hairs: HairThreads | null): numbe
     [Feature.clear, cloth.clear],
     [Feature.lobed, cloth.lobed],
     [Feature.ruled, cloth.ruled],
+    [Feature.facets, cloth.facets],
+    [Feature.relief, cloth.relief],
     [Feature.strands, hairs?.groups.some(({ strand }) => strand) === true],
   ];
   return asked.reduce((set, [bit, is]) => (is ? set | bit : set), 0);

@@ -21,6 +21,7 @@ export function createViewUniforms(): Uniforms {
     uSample: { value: 0 },
     uKeyTowards: { value: new THREE.Vector3(0, 0, 1) },
     uKeyCosHalfAngle: { value: 1 },
+    uKeyHalfAngle: { value: 0 },
     uKeyLight: { value: 1 },
     uSkyLight: { value: 0 },
     uSkyAxis: { value: new THREE.Vector3(0, 0, 1) },

@@ -55,7 +55,7 @@ export class LinearProbe {
     light: ClothLight,
     size: number,
     samples: number,
-    { walkAll = false, walkLight = false, fine = false, firstSample = 0, bench = 0 } = {},
+    { walkAll = false, walkLight = false, fine = false, firstSample = 0, bench = 0, features = 0 } = {},
   ): Float32Array {
     const targets = new PictureTargets(size, size, true);
     const scene = {
@@ -66,6 +66,7 @@ export class LinearProbe {
       walkAll,
       walkLight,
       fine,
+      features,
     };
     const half = new Uint16Array(size * size * 4);
     withRenderer(this.renderer, () => {

@@ -8,7 +8,7 @@ import { type Leaf, layLeaf } from './layLeaf.ts';
 import { type PackedBand, placeNodes } from './packBand.ts';
 import type { LaidLeaf, PackedCloth, YarnMaterial } from './packedCloth.ts';
 import { packHair } from './packHair.ts';
-import { isRuled, looksByLobes, type PackedMaterials, packMaterials } from './packMaterials.ts';
+import { hasFacets, hasRelief, isRuled, looksByLobes, type PackedMaterials, packMaterials } from './packMaterials.ts';
 import { packNodes } from './packNodes.ts';
 import { createTable, packBuckets, packEndTable, packLineTable, packRowTable } from './packTables.ts';
 import { noneReached, packTiles, type TiledThreads } from './packTiles.ts';
@@ -148,6 +148,8 @@ function* packRest(
     meshed: materials.some(({ mesh }) => mesh !== undefined),
     lobed: materials.some(looksByLobes),
     ruled: materials.some(isRuled),
+    facets: leaves.length > 0 || materials.some(hasFacets),
+    relief: materials.some(hasRelief),
     clear: materials.some(({ strands }) => strands.length === 1 && strands[0].optics.surface === 'clear'),
     partialRows: problem.rowFirst.some((first, row) => first > 0 || problem.rowLast[row] < problem.ends - 1),
     cut: geometry.cutEnds !== undefined,

@@ -169,6 +169,16 @@ export function isRuled(material: YarnMaterial): boolean {
   return facesOf(material).list.some(({ optics }) => optics.gratingPitchUm > 0);
 }
 
+/** Whether any of a yarn's faces is film, wire or clear stuff. */
+export function hasFacets(material: YarnMaterial): boolean {
+  return facesOf(material).list.some(({ optics }) => optics.surface !== 'fibre');
+}
+
+/** Whether any of a yarn's faces shows what it is made of, or its folds. */
+export function hasRelief(material: YarnMaterial): boolean {
+  return facesOf(material).list.some((face: StrandMaterial) => face.make !== undefined || (face.folds ?? 0) > 0);
+}
+
 function meshNumbers(mesh: MeshMaterial, bars: number): number[] {
   return [
     ...[MESHES.indexOf(mesh.shape) + 1, mesh.pitchMm, mesh.barMm, mesh.layers],

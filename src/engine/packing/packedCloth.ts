@@ -73,6 +73,10 @@ export interface PackedCloth {
   readonly lobed: boolean;
   /** True where some film is ruled with a grating. */
   readonly ruled: boolean;
+  /** True where some face is film, wire or clear stuff, or leaf is laid. */
+  readonly facets: boolean;
+  /** True where some strip or cord shows what it is made of, or its folds. */
+  readonly relief: boolean;
   /** True where some row does not run from the first end to the last. */
   readonly partialRows: boolean;
   /** True where threads have been cut away after the loom. */
