@@ -74,7 +74,11 @@ export class ClothPrograms {
     this.lightColumns = this.pass('cloth/lightwalk.frag.glsl', { ...COLUMNS, COLUMNS: '1' }, looks);
     this.lightField = this.pass('cloth/lightwalk.frag.glsl', { ...COLUMNS, COLUMNS: '1', HAIR_FIELD: '1' }, looks);
     this.hairField = this.pass('cloth/hairField.frag.glsl', {}, sideways | hair);
-    this.shade = this.pass('cloth/shade.frag.glsl', { TOLD: '1' }, hair | mesh | clear | lobed | ruled | facets | relief);
+    this.shade = this.pass(
+      'cloth/shade.frag.glsl',
+      { TOLD: '1' },
+      hair | mesh | clear | lobed | ruled | facets | relief,
+    );
     this.present = this.pass('post/present.frag.glsl', {});
     this.blur = this.pass('post/blur.frag.glsl', {});
     this.farClass = this.pass('cloth/farClass.frag.glsl', {});
