@@ -128,7 +128,7 @@ float intersectTube(Segment s, vec3 o, vec3 d, float tMin, float tMax) {
     for (int k = 0; k < LOOP(NEWTON_STEPS + SCAN_STEPS + 1); k++) {
       SectionValue at = sectionOnRay(s, o, d, uO, uD, t);
 #ifdef TIGHT_SPHERES
-      // No surface is nearer than the centre line is, less the greatest semi-axis: intersectTight in the twin.
+      // No surface is nearer than the centre line is, less the greatest semi-axis: enterTight in the twin.
       if (s.tight) {
         if (k == 0) outside = max(tMin, plane);
         if (k == 0 && at.f <= 0.0 && lo == outside) return lo > tMin ? min(entered, lo) : entered;

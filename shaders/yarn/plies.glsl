@@ -69,7 +69,7 @@ const float FIBRE_HEIGHT = 0.466;
 const float FIBRE_SLOPE = 0.8;
 
 // Fibres that lie side by side do not lie quite alike: of the surface lobe's variance, what is theirs rather than each one's own,
-// a third for each scale of bundles (estimate). Where they are told apart each gleams by itself and the yarn's gloss breaks up in
+// three fifths in all, a fifth for each scale of bundles (estimate). Where they are told apart each gleams by itself and the yarn's gloss breaks up in
 // streaks.
 const float LEAN_VARIANCE = 0.2;
 

@@ -54,10 +54,12 @@ export async function readOpenedFile(
 function foreignKind(bytes: Uint8Array, name: string): string | undefined {
   const onlyDrawdowns = 'only a drawdown of one pixel a crossing, as PNG, can be woven';
   if (bytes[0] === 0xff && bytes[1] === 0xd8) return `is a photograph (JPEG): ${onlyDrawdowns}`;
-  if (/\.png$/i.test(name)) return `is damaged: it is called a PNG picture and does not begin as one`;
+  if (/\.png$/i.test(name)) return 'is called a PNG picture but is not one, or is damaged';
   if (/\.(jpe?g|gif|webp|avif|heic|tiff?|bmp)$/i.test(name)) return `is a picture of another kind: ${onlyDrawdowns}`;
-  // No text of one or two bytes a letter, as samples and drafts are, holds a zero byte.
-  return bytes.subarray(0, 4096).includes(0) ? 'is neither a sample nor a draft: it holds no plain text' : undefined;
+  // No text in UTF-8 or a byte a letter holds a zero byte.
+  return bytes.subarray(0, 4096).includes(0)
+    ? 'is neither a sample nor a draft: it holds no plain text in UTF-8 (an editor can save it so)'
+    : undefined;
 }
 
 /** Files of older programs are not always UTF-8. */

@@ -22,6 +22,7 @@ export interface LaidTable {
  * one full sample: the rest, drawn in software, would take both cores from what is asked of the page.
  */
 export async function layTable(sample: Sample): Promise<LaidTable> {
+  const { search } = window.location;
   window.history.replaceState(null, '', '?samples=1');
   const samples = createSampleStore(sample);
   const client = new ForecastClient();
@@ -45,6 +46,7 @@ export async function layTable(sample: Sample): Promise<LaidTable> {
       client.dispose();
       root.unmount();
       place.remove();
+      window.history.replaceState(null, '', search || window.location.pathname);
       await autosave.stop();
     },
   };

@@ -24,18 +24,18 @@ const GOLD: Leaf = { side: 'face', share: 0.5, face: { coneColour: [0.8, 0.6, 0.
 
 /** Yarns by what programs are told of them. */
 const YARNS = [
-  { id: 'cotton-8-2', facets: false, relief: false },
-  { id: 'cotton-8-2', leaves: [GOLD], facets: true, relief: false },
-  { id: 'braided-cord-4', facets: false, relief: true },
-  { id: 'holo-film-strip-3x50', facets: true, relief: false },
-  { id: 'cloth-strip-6', facets: false, relief: true },
+  { name: 'spun cotton', id: 'cotton-8-2', facets: false, relief: false },
+  { name: 'cotton with gold leaf', id: 'cotton-8-2', leaves: [GOLD], facets: true, relief: false },
+  { name: 'braided cord', id: 'braided-cord-4', facets: false, relief: true },
+  { name: 'holographic film', id: 'holo-film-strip-3x50', facets: true, relief: false },
+  { name: 'cut cloth strip', id: 'cloth-strip-6', facets: false, relief: true },
 ];
 
 describe('programs that are told what a cloth has draw it as those do that know all', () => {
   const probe = new LinearProbe();
   afterAll(() => probe.close());
 
-  test.each(YARNS)('$id, leaf: $leaves.length', async ({ id, leaves = [], facets, relief }) => {
+  test.each(YARNS)('$name', async ({ id, leaves = [], facets, relief }) => {
     const card = demand(await readYarnPreset(id));
     const { bodyWidthMm, bodyHeightMm } = yarnBody(yarnFactsOf(card));
     const { problem, geometry, materials } = clothFixture({

@@ -1,4 +1,4 @@
-import { useState } from 'react';
+import { useId, useState } from 'react';
 import { formatNumber } from '#app/words/numbers.ts';
 
 export interface NumberFieldProps {
@@ -27,6 +27,7 @@ interface Typed {
  */
 export function NumberField({ name, value, least, most, step = 1, unit, empty, onChange }: NumberFieldProps) {
   const [typed, setTyped] = useState<Typed>();
+  const id = useId();
   const shown = value === undefined ? '' : String(Math.round(value * 1000) / 1000);
   const now = typed?.refused && typed.over !== value ? undefined : typed;
 
@@ -50,7 +51,9 @@ export function NumberField({ name, value, least, most, step = 1, unit, empty, o
 
   return (
     <label>
-      <span className="soft">{name}</span>{' '}
+      <span id={`${id}name`} className="soft">
+        {name}
+      </span>{' '}
       <input
         type="number"
         min={least}
@@ -58,6 +61,9 @@ export function NumberField({ name, value, least, most, step = 1, unit, empty, o
         step={step}
         value={now?.text ?? shown}
         placeholder={empty}
+        // The name alone: what is wrong describes the field.
+        aria-labelledby={`${id}name ${id}unit`}
+        aria-describedby={now?.refused ? `${id}trouble` : undefined}
         aria-invalid={now?.refused || undefined}
         onChange={(event) => take(event.currentTarget)}
         onBlur={(event) => leave(event.currentTarget)}
@@ -69,10 +75,10 @@ export function NumberField({ name, value, least, most, step = 1, unit, empty, o
           setTyped(undefined);
         }}
       />
-      {unit && ` ${unit}`}
+      {unit && <span id={`${id}unit`}>{` ${unit}`}</span>}
       {now?.refused && (
-        <span role="alert" className="field-trouble">
-          {` ${empty === undefined ? 'Write' : 'Leave it empty, or write'} a number from ${formatNumber(least, 3)} to ${formatNumber(most, 3)}.`}
+        <span role="alert" id={`${id}trouble`} className="field-trouble">
+          {` ${empty === undefined ? 'Write' : 'Leave it empty, or write'} a number from ${formatNumber(least, 3)} to ${formatNumber(most, 3)}${unit ? ` ${unit}` : ''}.`}
         </span>
       )}
     </label>

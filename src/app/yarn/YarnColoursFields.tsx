@@ -111,6 +111,7 @@ export function YarnColoursFields({ value, plies, printed, onChange }: YarnColou
         options={offered}
         onChoose={(way) => take(coloursBy(way, value, plies))}
       />
+      {of === 'one' && printed && <p className="soft">Another choice takes the print away.</p>}
       {of !== 'one' && (
         <>
           <ol>

@@ -171,7 +171,7 @@ function layHair(
     hair.form === 'loop'
       ? loopReach(hair, length, radiusMm, heightMm, k)
       : hairReach(hair, length, radiusMm, heightMm, k);
-  const radius = (hair.diameterMm / 2) * Math.max(1, 1 - hair.taper);
+  const radius = hair.diameterMm / 2;
   const sector = (2 * Math.PI) / lattice.sectors;
   const inset = insetOf(radius, radiusMm, sector);
   const insetMm = Math.min(0.25 * lattice.cellMm, radius);

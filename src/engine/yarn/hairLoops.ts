@@ -17,6 +17,8 @@ const WRAP_MASS_SHARE = 0.87;
 const WRAP_STEPS = 8;
 /** Wraps lie so close that between them the eye comes no deeper than so much of their thickness (estimate). */
 const SEEN_INTO = 0.75;
+/** Of the width, no body is thinner (estimate). */
+const LEAST_CORE = 0.15;
 /** Mean length within [shortest, longest] (estimate). */
 const MEAN_AT = 0.3;
 /** It is two strands that lie together (common practice of bouclé, where one would make few coarse loops), each softly spun (estimate). */
@@ -92,7 +94,7 @@ function woundHair(record: YarnRecord, windsPerMm: number, widthMm: number): Yar
     taper: 0,
     leanMeanRad: 0,
     heightMm: SEEN_INTO * diameterMm,
-    coreShare: 1 - (2 * SEEN_INTO * diameterMm) / widthMm,
+    coreShare: Math.max(LEAST_CORE, 1 - (2 * SEEN_INTO * diameterMm) / widthMm),
     pressed: false,
     windsPerMm,
     provenance: {

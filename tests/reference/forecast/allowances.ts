@@ -59,6 +59,7 @@ const KINDS: readonly Kind[] = [
   balanced('practice-waffle', waffle(), 0.65, 'waffle on eight'),
   balanced('practice-lace', ruled('lace'), 0.5, 'lace'),
   balanced('practice-double', ruled('doublePlain'), 1, 'double plain'),
+  // Rug wefts are bubbled, so that edges stay where they are; rugs and rep are beaten hard (common practice).
   {
     id: 'practice-weft-faced',
     cloth: {

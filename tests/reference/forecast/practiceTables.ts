@@ -30,7 +30,7 @@ export function allowanceSection(): string {
   return `## Allowances of the yarn facts
 
 Rules of thumb for kinds of cloth: structure and fibre are told, yarn, sett and beat are not, and one usual cloth is taken
-for each. Nothing was fitted to them. ${within.length} of ${rows.length} are within what is allowed, to half a per cent; on average forecasts lie
+for each; no constant was fitted to them. ${within.length} of ${rows.length} are within what is allowed, to half a per cent; on average forecasts lie
 ${percent(mean)} points outside.
 
 ${allowanceTable(rows)}

@@ -244,8 +244,8 @@ ${Object.entries(UNSAID)
   looser, the more the finer. The range of a thickness (a tenth for the gauge's foot, and what hardness and yarn widths make)
   does not hold these: packing of a tow is not among what it tries. Spun yarns' packing is told by their cards.
 - Rules of thumb: balanced plain, 2/2 twill and washes of most fibres agree. Satin draws in more here, waffle, lace and double
-  cloth lose less in the wash than practice says (sett and beat are guesses), and warp-faced rep takes up too little: the
-  law of the beat, fitted on balanced cloth, leaves its cords 4 mm apart.
+  cloth lose less in the wash than practice says (sett and beat are guesses); the warp of a rug, whose weft is laid long,
+  and of rep takes up too little: the law of the beat, fitted on balanced cloth, leaves rep's cords 4 mm apart.
 - The ranges are about as wide as the textbook allowance, not half of it: half of it would hold fewer than half of these
   rows. The largest part is the model's own; yarns, fell and slack follow. A measured swatch narrows them (see the guide);
   the records would have to tell picks, tension and wash for the forecasts to.

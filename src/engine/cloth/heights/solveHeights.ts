@@ -211,6 +211,7 @@ export function* solveHeights(
     let relaxation = RELAXATION;
     if (repeats && iteration >= EXTRAPOLATED_AFTER) {
       extrapolation ??= new Extrapolation([...shadowsOf(state), ...(like ? likeShadows(state, like) : [])], scratch);
+      // Gaps that follow slopes and forces change the map a little too; forgotten there as well, steps tell too little.
       if (next !== penalty) extrapolation.forget();
       else if (extrapolation.able) {
         extrapolation.relax(relaxation);
