@@ -1,0 +1,93 @@
+// Light on hair drawn one by one. Needs lit.glsl and what shade.frag.glsl knows of a pixel's rays.
+
+// Share of the light that pile lets through to the core, by how thick it stands over it. radius: of the body, mm.
+float throughPile(int material, float radius) {
+  int texel = material * MATERIAL_TEXELS + HAIR_TEXEL;
+  if (!showsHair(texelFetch(uMaterialTable, tableAt(texel), 0))) return 1.0;
+  // Laid side by side, over the body's girth.
+  return exp(-texelFetch(uMaterialTable, tableAt(texel + 3), 0).x / (TURN * radius));
+}
+
+// Share of the light that comes through a body's stray hair, which rays to the light do not look at: its optical depth over
+// the radius, somewhat aslant.
+float throughStray(int material, float radius) {
+  int texel = material * MATERIAL_TEXELS + HAIR_TEXEL;
+  if (fract(texelFetch(uMaterialTable, tableAt(texel), 0).y) == 0.0) return 1.0;
+  return exp(-1.5 * texelFetch(uMaterialTable, tableAt(texel + 3), 0).y / radius);
+}
+
+// What of window and room reaches the cloth beside a hair and comes back: it follows the traced reference.
+const float BESIDE_HAIR = 0.9;
+const float BESIDE_PILE = 0.98;
+const float ALONG_PILE = 0.35;
+const float PILE_WINDOW = 2.0;
+// Of (1 - cos phi)^2 / (3 pi), what lies within a quarter turn of straight on: 1/2 + 4 / (3 pi).
+const float AHEAD_FROM_BEHIND = 0.924413;
+
+// Whether a line of sight that passes a hair sees the bench between the bodies behind it, 0..1: where it comes through the
+// middle of the cloth, beside the four threads there.
+float benchBehind(vec3 at, vec3 direction, float pixelMm) {
+  vec2 place = at.xy + max(0.0, -at.z / direction.z) * direction.xy;
+  ivec2 cell = ivec2(cellAt(true, place.x), cellAt(false, place.y));
+  float open = 1.0;
+  for (int k = 0; k < LOOP(4); k++) {
+    bool isEnd = k < 2;
+    int thread = (isEnd ? cell.x : cell.y) + (k & 1);
+    if (thread < 0 || thread >= (isEnd ? uCount.x : uCount.z)) continue;
+    int row = isEnd ? 0 : rowOnLine(thread, cell.x, cell.x + 1);
+    vec4 body = threadTexel(isEnd ? 2 * thread + 1 : 2 * row);
+    float beside = abs((isEnd ? place.x : place.y) - body.x);
+    open *= clamp(0.5 + (beside - body.y) / max(pixelMm, 1e-3), 0.0, 1.0);
+    if (open <= 0.0) break;
+  }
+  return open;
+}
+
+// Share of a line of sight past a hair that its like behind it leave open: all of a yarn's laid side by side, over the width of
+// its halo, or over its way to the next yarn where that is less and halos lie in one another.
+float throughHalo(vec4 thread, int kind, vec3 at) {
+  int cell = cellAt(kind == KIND_WARP, kind == KIND_WARP ? at.x : at.y);
+  float pitch = NEVER;
+  if (cell >= 0 && cell + 1 < (kind == KIND_WARP ? uCount.x : uCount.z))
+    pitch = kind == KIND_WARP ? endX(cell + 1) - endX(cell) : lineY(cell + 1) - lineY(cell);
+  int texel = int(thread.w) * MATERIAL_TEXELS + HAIR_TEXEL;
+  float height = texelFetch(uMaterialTable, tableAt(texel), 0).x;
+  return exp(-texelFetch(uMaterialTable, tableAt(texel + 3), 0).x / min(pitch, thread.y + thread.z + 2.0 * height));
+}
+
+// A hair: light from everywhere, some of it through the hair. A pixel meets it in some samples only, so what rays find
+// is not worked in by its difference from the estimate, which would be noise; how often they reach the window is.
+vec3 shadeHair(int kind, int index, vec3 at, vec3 axis, float high, float level, vec3 toEye, float pixelMm) {
+  ivec2 texel = ivec2(gl_FragCoord.xy);
+  ivec2 pixel = ivec2(gl_FragCoord.xy + uPixelOffset);
+  vec4 thread = threadTexel(ownerOf(kind, index));
+  int strand = hairStrandTexel(int(thread.w));
+  vec3 own = texelFetch(uMaterialTable, tableAt(strand), 0).rgb;
+  HairLight h = hairLight(opticsAt(strand), own, axis);
+  float side = toEye.z > 0.0 ? 1.0 : -1.0;
+  // Behind a hair is the cloth, before it the room; nearer its root and lower in the cloth, less of that.
+  float through = throughPile(int(thread.w), 0.5 * (thread.y + thread.z));
+  float opening = mix(through, 1.0, high) * mix(0.5, 1.0, smoothstep(-0.7, 0.6, side * level));
+  // A hair that stands sideways has its own yarn beside it.
+  opening *= 0.75 + 0.25 * side * axis.z;
+  float asks = float(windowAsksBefore(pixel));
+  int light = uLit == 0 ? LIGHT_NOT_ASKED : int(bytesOf(texelFetch(uLight, texel, 0)).x);
+  if (light != LIGHT_NOT_ASKED && lightAsked(pixel) == ASKS_WINDOW) {
+    seen = (asks * seen + (light == LIGHT_OPEN ? texelFetch(uLight, texel, 0).y : 0.0)) / (asks + 1.0);
+    asks += 1.0;
+  }
+  float window = windowReaches(opening, asks);
+  // Upright pile takes the room's light in along itself, and its like stand close about it, lit as it is; the more, the denser.
+  bool upright = texelFetch(uMaterialTable, tableAt(int(thread.w) * MATERIAL_TEXELS + HAIR_TEXEL + 2), 0).w > 0.0;
+  float dense = upright ? 1.0 - through : 0.0;
+  float sky = uSkyLight * SKY_MEAN;
+  float key = uKeyLight * max(0.0, side * uKeyTowards.z);
+  float pile = BESIDE_PILE * (sky * mix(0.6, 1.4, opening) + key * PILE_WINDOW * window);
+  vec3 beside = own * mix(BESIDE_HAIR * (sky + key), pile, dense);
+  float open = (0.5 - 0.4 * h.forward) * opening * mix(1.0, ALONG_PILE, dense);
+  vec3 about = mix(beside, vec3(sky), open);
+  // What comes through a fibre comes from the half space behind it: half of what it scatters evenly, more of what goes on ahead.
+  float fromBehind = mix(0.5, AHEAD_FROM_BEHIND, h.forward) * benchBehind(at, -toEye, pixelMm) * throughHalo(thread, kind, at);
+  vec3 within = mix(about, uBackground, fromBehind);
+  return h.surface * about + h.within * within + hairPhase(h, toEye, uKeyTowards) * (PI * uKeyLight * window);
+}
