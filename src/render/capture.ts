@@ -3,8 +3,10 @@ import { ID_INDEX_BITS } from '#engine/packing/clothBufferLayout.ts';
 import { threadOwner } from '#engine/packing/threadOwner.ts';
 import type { CaptureOptions, CaptureResult, PictureBuffers } from './clothViewTypes.ts';
 import { GpuTimer } from './gpuTimer.ts';
-import { FINE_FROM, type PictureDrawer, type PictureScene, withRenderer } from './pictureDrawer.ts';
+import { FINE_FROM, type PictureDrawer } from './pictureDrawer.ts';
+import type { PictureScene } from './pictureScene.ts';
 import { PictureTargets } from './pictureTargets.ts';
+import { withRenderer } from './renderer.ts';
 import { TileSchedule } from './tileSchedule.ts';
 
 /** Largest target a capture draws into; a larger picture is drawn block by block. */

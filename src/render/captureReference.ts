@@ -2,7 +2,9 @@ import * as THREE from 'three';
 import { copyBlock } from './capture.ts';
 import type { CaptureOptions, CaptureResult } from './clothViewTypes.ts';
 import { PathTracer } from './pathTracer.ts';
-import { type PictureDrawer, type PictureScene, withRenderer } from './pictureDrawer.ts';
+import type { PictureDrawer } from './pictureDrawer.ts';
+import type { PictureScene } from './pictureScene.ts';
+import { withRenderer } from './renderer.ts';
 
 /** Between two looks at what is there so far: each is read back. */
 const LOOK_MS = 500;

@@ -6,8 +6,9 @@ import type { ClothPaneSetup, ClothPick, ClothPose, PaneRect } from './clothView
 import type { DrawingState } from './drawingState.ts';
 import { createEye, eyeRay, placeEye } from './eye.ts';
 import { pickCloth } from './pick.ts';
-import type { PictureDrawer, PictureScene } from './pictureDrawer.ts';
+import type { PictureDrawer } from './pictureDrawer.ts';
 import { PictureSampler } from './pictureSampler.ts';
+import type { PictureScene } from './pictureScene.ts';
 
 /** One picture of a view: its own pose, targets and perhaps cloth; programs, light and GPU are shared. */
 export class ClothPane {

@@ -22,7 +22,9 @@ import { fitPose } from './fitPose.ts';
 import { NORTH_LIGHT, seenBehind } from './lightUniforms.ts';
 import { PaneSet } from './paneSet.ts';
 import { PathTracer, type TraceOptions } from './pathTracer.ts';
-import { bufferSize, PictureDrawer, type PictureScene, withRenderer } from './pictureDrawer.ts';
+import { PictureDrawer } from './pictureDrawer.ts';
+import type { PictureScene } from './pictureScene.ts';
+import { bufferSize, withRenderer } from './renderer.ts';
 import { type CardOrder, WoundCards } from './woundCards.ts';
 
 /** The mark in the browser's timeline of the first cloth that a page shows. */

@@ -7,7 +7,7 @@ import type { ClothTextures } from './clothTextures.ts';
 import { createEye, type Eye, placeEye } from './eye.ts';
 import { type FarWindow, farWindow, type PicturePart } from './farWindow.ts';
 import { type KindNodes, KindPicture, mostPartsOf, type SampleDrawing } from './kindPicture.ts';
-import type { PictureScene } from './pictureDrawer.ts';
+import type { PictureScene } from './pictureScene.ts';
 
 /** Nodes of the view grid on a side. */
 const VIEW_NODES = 5;

@@ -7,7 +7,7 @@ import type { Eye } from './eye.ts';
 import type { PicturePart } from './farWindow.ts';
 import { fieldPerMm, HairField, hairSpan } from './hairField.ts';
 import { leastPitch, partSeen } from './partSeen.ts';
-import type { PictureScene } from './pictureDrawer.ts';
+import type { PictureScene } from './pictureScene.ts';
 import { wholeNumberTarget } from './wholeNumberTarget.ts';
 
 /** Texels to the distance between threads: of fewer, threads lose their shape; more show nothing more. */

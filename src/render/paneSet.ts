@@ -5,7 +5,8 @@ import type { ClothPaneSetup, StepResult } from './clothViewTypes.ts';
 import type { DrawingState } from './drawingState.ts';
 import { BLUR_BYTES_PER_PIXEL } from './eyeBlur.ts';
 import { pictureScale } from './paneBudget.ts';
-import type { PictureDrawer, PictureScene } from './pictureDrawer.ts';
+import type { PictureDrawer } from './pictureDrawer.ts';
+import type { PictureScene } from './pictureScene.ts';
 import { BYTES_PER_PIXEL } from './pictureTargets.ts';
 
 /** The pictures of a view: one over the whole canvas unless several are asked for. They take turns at the GPU. */

@@ -1,8 +1,10 @@
 import * as THREE from 'three';
 import type { Drape } from '#engine/packing/walk/drape.ts';
 import { MOST_SIDE, PathTile, type Survey } from './pathTile.ts';
-import { type PictureDrawer, type PictureScene, withRenderer } from './pictureDrawer.ts';
+import type { PictureDrawer } from './pictureDrawer.ts';
+import type { PictureScene } from './pictureScene.ts';
 import { RayBudget } from './rayBudget.ts';
+import { withRenderer } from './renderer.ts';
 import type { Tile } from './tileSchedule.ts';
 import { MOST_BOUNCES } from './viewUniforms.ts';
 

@@ -4,7 +4,6 @@ import type { PackedCloth } from '#engine/packing/packedCloth.ts';
 import { evenX, evenY } from '#engine/units/evenPlaces.ts';
 import { ClothPrograms } from './clothPrograms.ts';
 import { ClothTextures } from './clothTextures.ts';
-import type { ClothLight, ClothPose, ClothViewOptions } from './clothViewTypes.ts';
 import { createEye, type Eye, placeEye } from './eye.ts';
 import { BYTES_PER_TEXEL, FarPicture } from './farPicture.ts';
 import { mostFarTexels, type PicturePart } from './farWindow.ts';
@@ -12,6 +11,7 @@ import { hairDraws } from './hairWindow.ts';
 import { LightColumns, type LightWay } from './lightColumns.ts';
 import { seenBehind, setLightUniforms } from './lightUniforms.ts';
 import { aheadOf } from './partSeen.ts';
+import type { PictureScene } from './pictureScene.ts';
 import type { PictureTargets } from './pictureTargets.ts';
 import type { ScreenPass } from './screenPass.ts';
 import type { Tile } from './tileSchedule.ts';
@@ -22,24 +22,6 @@ export const FINE_FROM = 32;
 /** Over a pixel's width on the cloth: the thinnest stray hair that a picture shows, a fine one and any other. */
 const FINE_HAIR = 1 / 6;
 const QUICK_HAIR = 1 / 2;
-
-/** Everything a picture depends on. */
-export interface PictureScene {
-  pose: ClothPose;
-  light: ClothLight;
-  background: NonNullable<ClothViewOptions['background']>;
-  backLit: boolean;
-  /** A cloth of this picture's own, from `load`; the drawer's otherwise. */
-  textures?: ClothTextures;
-  /** Of many samples: threads are walked until one is hardly wider than a pixel, and kinds of crossings looked at longer. */
-  fine?: boolean;
-  /** Every pixel walked, however fine the threads: for reading threads back and for checks. */
-  walkAll?: boolean;
-  /** What the programs that draw it are to know, beyond what its cloth asks of them. */
-  features?: number;
-  /** Rays to the light walked too, never through columns: for small pictures and for checks. */
-  walkLight?: boolean;
-}
 
 /** Sets uniforms and draws tiles of samples; knows nothing of time or of what is on the canvas. */
 export class PictureDrawer {
@@ -285,22 +267,4 @@ function depthRange(cloth: PackedCloth, eye: Eye): [number, number, number] {
   if (eye.tanPerPixel === 0) return [-near / (far - near), 1 / (far - near), 0];
   const change = 1 / (1 / far - 1 / near);
   return [-change / near, change, 1];
-}
-
-/** Saves what our drawing changes in a renderer that others use too. */
-export function withRenderer<T>(renderer: THREE.WebGLRenderer, draw: () => T): T {
-  const { autoClear } = renderer;
-  const target = renderer.getRenderTarget();
-  renderer.autoClear = false;
-  try {
-    return draw();
-  } finally {
-    renderer.autoClear = autoClear;
-    renderer.setRenderTarget(target);
-  }
-}
-
-/** What the renderer's canvas measures, device pixels. */
-export function bufferSize(renderer: THREE.WebGLRenderer): THREE.Vector2 {
-  return renderer.getDrawingBufferSize(new THREE.Vector2());
 }

@@ -7,7 +7,8 @@ import { eyeSpreadPx } from './eyeSpread.ts';
 import { seenBehind } from './lightUniforms.ts';
 import { movedPicture } from './movedPicture.ts';
 import { MovingScale } from './movingScale.ts';
-import { FINE_FROM, type PictureDrawer, type PictureScene } from './pictureDrawer.ts';
+import { FINE_FROM, type PictureDrawer } from './pictureDrawer.ts';
+import type { PictureScene } from './pictureScene.ts';
 import { PictureTargets } from './pictureTargets.ts';
 import { TileSchedule } from './tileSchedule.ts';
 

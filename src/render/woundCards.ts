@@ -5,8 +5,10 @@ import type { ClothLight } from './clothViewTypes.ts';
 import type { DrawingState } from './drawingState.ts';
 import { FACE_POSE } from './eye.ts';
 import { GpuTimer } from './gpuTimer.ts';
-import { type PictureDrawer, type PictureScene, withRenderer } from './pictureDrawer.ts';
+import type { PictureDrawer } from './pictureDrawer.ts';
+import type { PictureScene } from './pictureScene.ts';
 import { PictureTargets } from './pictureTargets.ts';
+import { withRenderer } from './renderer.ts';
 
 /** One small picture of a cloth of its own. */
 export interface CardOrder {

@@ -3,7 +3,7 @@ import type { ClothTextures } from '#render/clothTextures.ts';
 import type { ClothLight } from '#render/clothViewTypes.ts';
 import { FACE_POSE } from '#render/eye.ts';
 import { NORTH_LIGHT } from '#render/lightUniforms.ts';
-import type { PictureScene } from '#render/pictureDrawer.ts';
+import type { PictureScene } from '#render/pictureScene.ts';
 import type { FixtureOptions } from '#tests/helpers/clothFixtures.ts';
 import { LinearProbe, meanOf, presetCloth } from '#tests/helpers/farScenes.ts';
 

@@ -6,8 +6,9 @@ import { yarnOptics } from '#engine/yarn/yarnOptics.ts';
 import { readAllYarnPresets } from '#io/presets.ts';
 import type { ClothLight, ClothPose } from '#render/clothViewTypes.ts';
 import { FACE_POSE } from '#render/eye.ts';
-import { PictureDrawer, withRenderer } from '#render/pictureDrawer.ts';
+import { PictureDrawer } from '#render/pictureDrawer.ts';
 import { PictureTargets } from '#render/pictureTargets.ts';
+import { withRenderer } from '#render/renderer.ts';
 import { clothFixture, type FixtureOptions } from './clothFixtures.ts';
 import { pack } from './clothProbe.ts';
 
