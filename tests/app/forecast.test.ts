@@ -27,13 +27,19 @@ const answer = {} as ForecastResult;
 const microtasks = () => new Promise((resolve) => setTimeout(resolve, 0));
 const firmness = (job: Job) => job.problem.beat.firmness[0];
 
+/** A forecaster that has asked for the small sample. */
+async function following() {
+  const samples = createSampleStore(smallSample());
+  const { client, ...worked } = handWorked();
+  const forecaster = createForecaster(samples, client);
+  forecaster.follow();
+  await microtasks();
+  return { samples, forecaster, ...worked };
+}
+
 describe('keeping the forecast up with the sample', () => {
   it('asks for the settled cloth, shows the preview on the way and settles', async () => {
-    const samples = createSampleStore(smallSample());
-    const { jobs, client } = handWorked();
-    const forecaster = createForecaster(samples, client);
-    forecaster.follow();
-    await microtasks();
+    const { jobs, forecaster } = await following();
     expect(jobs.map(({ job }) => job.quality)).toEqual(['settled']);
     jobs[0].handlers.onPartial?.(answer);
     expect(forecaster.state.getState().status).toBe('preview');
@@ -43,11 +49,7 @@ describe('keeping the forecast up with the sample', () => {
   });
 
   it('lets a preview finish while a hand drags, then asks for where the hand is by then', async () => {
-    const samples = createSampleStore(smallSample());
-    const { jobs, client } = handWorked();
-    const forecaster = createForecaster(samples, client);
-    forecaster.follow();
-    await microtasks();
+    const { samples, jobs } = await following();
     jobs[0].handlers.onDone(answer);
     samples.begin('shape the beat');
     await microtasks();
@@ -69,11 +71,7 @@ describe('keeping the forecast up with the sample', () => {
   });
 
   it('stops where she says so, keeps what is shown, and goes on from there or with the next change', async () => {
-    const samples = createSampleStore(smallSample());
-    const { jobs, client, stops } = handWorked();
-    const forecaster = createForecaster(samples, client);
-    forecaster.follow();
-    await microtasks();
+    const { samples, jobs, stops, forecaster } = await following();
     jobs[0].handlers.onPartial?.(answer);
     forecaster.stop();
     expect(stops).toEqual([1]);
@@ -98,22 +96,14 @@ describe('keeping the forecast up with the sample', () => {
   });
 
   it('an edit outside a gesture does not wait for the answer before it', async () => {
-    const samples = createSampleStore(smallSample());
-    const { jobs, client } = handWorked();
-    const forecaster = createForecaster(samples, client);
-    forecaster.follow();
-    await microtasks();
+    const { samples, jobs } = await following();
     samples.dispatch(setBeat({ picks: { from: 1, to: 12 }, firmness: 0.2 }));
     await microtasks();
     expect(jobs.map(({ job }) => firmness(job))).toEqual([0.7, 0.2]);
   });
 
   it('keeping a version or renaming asks for nothing', async () => {
-    const samples = createSampleStore(smallSample());
-    const { jobs, client } = handWorked();
-    const forecaster = createForecaster(samples, client);
-    forecaster.follow();
-    await microtasks();
+    const { samples, jobs, forecaster } = await following();
     jobs[0].handlers.onDone(answer);
     samples.dispatch(keepVersion({ name: 'as it is' }));
     samples.dispatch(renameSample('slipway'));
@@ -123,11 +113,7 @@ describe('keeping the forecast up with the sample', () => {
   });
 
   it('a yarn laid on the shelf asks for nothing until it is woven', async () => {
-    const samples = createSampleStore(smallSample());
-    const { jobs, client } = handWorked();
-    const forecaster = createForecaster(samples, client);
-    forecaster.follow();
-    await microtasks();
+    const { samples, jobs } = await following();
     jobs[0].handlers.onDone(answer);
     const spare = { ...samples.state.getState().sample.yarns.gull, id: 'spare', name: 'spare' };
     samples.dispatch(addYarn(spare));
@@ -163,11 +149,7 @@ describe('keeping the forecast up with the sample', () => {
   });
 
   it('says why a forecast failed, and goes on with the next edit', async () => {
-    const samples = createSampleStore(smallSample());
-    const { jobs, client } = handWorked();
-    const forecaster = createForecaster(samples, client);
-    forecaster.follow();
-    await microtasks();
+    const { samples, jobs, forecaster } = await following();
     jobs[0].handlers.onFailed('pick 3', 'it is too thick');
     await forecaster.settled();
     expect(forecaster.state.getState().trouble).toEqual({ where: 'pick 3', why: 'it is too thick' });

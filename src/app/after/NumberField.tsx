@@ -62,7 +62,7 @@ export function NumberField({ name, value, least, most, step = 1, unit, empty, o
         value={now?.text ?? shown}
         placeholder={empty}
         // The name alone: what is wrong describes the field.
-        aria-labelledby={`${id}name ${id}unit`}
+        aria-labelledby={unit ? `${id}name ${id}unit` : `${id}name`}
         aria-describedby={now?.refused ? `${id}trouble` : undefined}
         aria-invalid={now?.refused || undefined}
         onChange={(event) => take(event.currentTarget)}
