@@ -10,7 +10,6 @@ export type DraftRemarkCode =
   | 'end-on-no-shaft'
   | 'unused-shaft'
   | 'unmoved-shaft'
-  | 'unused-treadle'
   | 'untied-treadle';
 
 /** Something that can be woven but is seldom meant. */
@@ -34,7 +33,11 @@ export interface TreadledBy {
  */
 export function remarksOnDraft(draft: Draft, treadled?: TreadledBy): DraftRemark[] {
   checkDraft(draft);
-  return [...remarksOnEnds(draft), ...remarksOnPicks(draft), ...(treadled ? remarksOnTreadles(treadled) : [])];
+  const picks = remarksOnPicks(draft);
+  if (!treadled) return [...remarksOnEnds(draft), ...picks];
+  // What a treadle raises besides is the tie-up's, which may be fixed.
+  const asked = picks.filter(({ code }) => code !== 'empty-shaft-lifted');
+  return [...remarksOnEnds(draft), ...asked, ...remarksOnTreadles(treadled)];
 }
 
 function remarksOnEnds({ shafts, threading, liftPlan }: Draft): DraftRemark[] {
@@ -55,13 +58,16 @@ function remarksOnEnds({ shafts, threading, liftPlan }: Draft): DraftRemark[] {
   const unmoved = Uint32Array.of(~everLow | alwaysLow, ~everHigh | alwaysHigh);
   const empty: number[] = [];
   const still: number[] = [];
+  // A loom has more shafts than most cloths need; one left out between those that are drawn is odd.
+  const highest = threading.reduce((most, shaft) => Math.max(most, shaft), 0);
   for (let shaft = 1; shaft <= shafts; shaft++) {
-    if (!hasMember(carries, 0, shaft)) empty.push(shaft);
-    else if (liftPlan.length > 0 && hasMember(unmoved, 0, shaft)) still.push(shaft);
+    const carriesEnds = hasMember(carries, 0, shaft);
+    if (!carriesEnds && shaft < highest) empty.push(shaft);
+    if (carriesEnds && liftPlan.length > 0 && hasMember(unmoved, 0, shaft)) still.push(shaft);
   }
   return [
     ...remark('end-on-no-shaft', 'end', loose, 'is on no shaft: nothing lifts it, so it floats on the back'),
-    ...remark('unused-shaft', 'shaft', threading.length > 0 ? empty : [], 'carries no end'),
+    ...remark('unused-shaft', 'shaft', empty, 'carries no end, between others that do'),
     ...remark('unmoved-shaft', 'shaft', still, 'never changes side, so its ends float the whole length'),
   ];
 }
@@ -90,16 +96,12 @@ function remarksOnTreadles({ tieUp, treadling }: TreadledBy): DraftRemark[] {
   checkTreadling(tieUp, treadling);
   const pressed = new Uint32Array(2);
   for (let word = 0; word < treadling.length; word++) pressed[word & 1] |= treadling[word];
-  const unused: number[] = [];
   const untied: number[] = [];
   for (let treadle = 1; treadle <= setCount(tieUp.treadles); treadle++) {
-    if (!hasMember(pressed, 0, treadle)) unused.push(treadle);
-    if ((tieUp.treadles[2 * treadle - 2] | tieUp.treadles[2 * treadle - 1]) === 0) untied.push(treadle);
+    const tied = (tieUp.treadles[2 * treadle - 2] | tieUp.treadles[2 * treadle - 1]) !== 0;
+    if (!tied && hasMember(pressed, 0, treadle)) untied.push(treadle);
   }
-  return [
-    ...remark('unused-treadle', 'treadle', unused, 'is never pressed'),
-    ...remark('untied-treadle', 'treadle', untied, 'is tied to no shaft'),
-  ];
+  return remark('untied-treadle', 'treadle', untied, 'is pressed but tied to no shaft');
 }
 
 /** The shafts that carry an end, as one set of two words. */

@@ -35,7 +35,6 @@ describe('what is legal but odd', () => {
       'no-end-lifted': [2, 4],
       'every-end-lifted': [3],
       'empty-shaft-lifted': [4, 5],
-      'unused-shaft': [4, 5],
     });
     expect(remarks.find((remark) => remark.code === 'no-end-lifted')?.message).toMatch(
       /^Picks 2, 4: each lifts no end/,
@@ -44,15 +43,16 @@ describe('what is legal but odd', () => {
 
   it('names places that follow one another by the first and the last of them', () => {
     const liftPlan = liftPlanFromShafts(Array.from({ length: 30 }, (_, pick) => (pick === 20 ? [1] : [1, 3])));
-    const remarks = remarksOnDraft({ shafts: 6, threading: Uint8Array.of(1, 2), liftPlan });
+    // Shafts above the last one drawn on are spare, as on most looms; those left out below it are told.
+    const remarks = remarksOnDraft({ shafts: 8, threading: Uint8Array.of(1, 2, 6), liftPlan });
     const told = Object.fromEntries(remarks.map(({ code, message }) => [code, message]));
-    expect(told['unused-shaft']).toBe('Shafts 3–6: each carries no end.');
+    expect(told['unused-shaft']).toBe('Shafts 3–5: each carries no end, between others that do.');
     expect(told['empty-shaft-lifted']).toBe('Picks 1–20, 22–30: each lifts a shaft that carries no end.');
   });
 
   it('covers ends on no shaft, shafts that never change side, and treadles', () => {
     const tieUp = tieUpFromShafts([[1], [], [1, 3]], 3, 'rising');
-    const treadling = setsFromLists([[1], [1]]);
+    const treadling = setsFromLists([[1], [2, 3]]);
     const remarks = remarksOnDraft(
       { shafts: 3, threading: Uint8Array.of(1, 0, 2, 3), liftPlan: liftPlanFromShafts([[1], [1, 3]]) },
       { tieUp, treadling },
@@ -61,10 +61,22 @@ describe('what is legal but odd', () => {
     expect(at).toEqual({
       'end-on-no-shaft': [2],
       'unmoved-shaft': [1, 2],
-      'unused-treadle': [2, 3],
       'untied-treadle': [2],
     });
     expect(remarks[0].message).toBe('End 2 is on no shaft: nothing lifts it, so it floats on the back.');
+  });
+
+  // Common practice: a loom has more shafts and treadles than a cloth needs, and its tie-up may stay from the last one.
+  it('is silent about shafts and treadles to spare', () => {
+    const tieUp = tieUpFromShafts([[1, 3, 5], [2, 4], [], [6]], 6, 'rising');
+    const treadling = setsFromLists([[1], [2]]);
+    const liftPlan = liftPlanFromShafts([
+      [1, 3, 5],
+      [2, 4],
+    ]);
+    const draft = { shafts: 6, threading: Uint8Array.of(1, 2, 3, 4), liftPlan };
+    expect(remarksOnDraft(draft, { tieUp, treadling })).toEqual([]);
+    expect(remarksOnDraft(draft).map(({ code }) => code)).toEqual(['empty-shaft-lifted']);
   });
 
   it('is silent about an ordinary draft', () => {
