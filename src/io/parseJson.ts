@@ -21,18 +21,31 @@ export function parseJson(text: string): Outcome<unknown> {
     return { ok: true, value: JSON.parse(content) };
   } catch (error) {
     const place = placeOf(content, error instanceof Error ? error.message : '');
-    return refuse(`is not readable as JSON${place}`, 'open another copy, or save it again from where it came');
+    if (!/^\s*[{[]/.test(content)) {
+      return refuse(
+        'is no sample: a sample saved by Forecloth is JSON and begins with "{"',
+        'choose a sample (.forecloth.json), a draft (.wif) or a drawdown picture (.png)',
+      );
+    }
+    return refuse(
+      `is damaged, or was changed by hand: as JSON it cannot be read${place}`,
+      place.startsWith(' at')
+        ? 'mend that place in a text editor, or open another copy'
+        : 'open another copy, or save it again from where it came',
+    );
   }
 }
 
 /** Engines say "at position N" or "at line L column C"; both become the latter, or nothing where neither is said. */
 function placeOf(content: string, message: string): string {
   const lineColumn = /line (\d+) column (\d+)/.exec(message);
+  const breaksOff = ': it breaks off before its end';
   if (lineColumn) return ` at line ${lineColumn[1]}, column ${lineColumn[2]}`;
   const position = /position (\d+)/.exec(message);
   if (position) {
+    if (Number(position[1]) >= content.trimEnd().length) return breaksOff;
     const before = content.slice(0, Number(position[1])).split('\n');
     return ` at line ${before.length}, column ${before[before.length - 1].length + 1}`;
   }
-  return /end of JSON|unterminated/i.test(message) ? ': it breaks off before its end' : '';
+  return /end of JSON|unterminated/i.test(message) ? breaksOff : '';
 }

@@ -217,7 +217,7 @@ test('a latest state that cannot be read gives way to the newest older one, and 
   await putTable(db, { ...table, text: '{"format": "forecloth-sam', savedAt: table.savedAt + 1 });
   const restored = await restoreLatest(db);
   expect(restored?.sample.name).toBe('sound');
-  expect(restored?.fellBackBecause?.message).toMatch(/not readable as JSON/);
+  expect(restored?.fellBackBecause?.message).toMatch(/damaged/);
 });
 
 test('older states are a minute apart and at most ten; tables at most twelve', async () => {

@@ -52,13 +52,13 @@ describe('files that cannot be opened', () => {
     ['\ufeff  ', /is empty/],
     [
       '{"format": "forecloth-sample",\n  "version": 1,\n  "name": "x" "y"}',
-      /not readable as JSON at line 3, column 15/,
+      /changed by hand.* at line 3, column 15.*mend that place/i,
     ],
-    ['{"format": "forecloth-sample", "ver', /not readable as JSON/],
+    ['{"format": "forecloth-sample", "ver', /damaged.*breaks off before its end.*another copy/i],
     ['[1, 2]', /is not a sample/],
     ['{"format": "forecloth-loom", "version": 1}', /"forecloth-loom", not "forecloth-sample"/],
     ['{"format": "forecloth-sample", "version": 9}', /newer Forecloth.*Open it with the newer one/],
-    ['PNG\r\n', /not readable as JSON/],
+    ['PNG\r\n', /no sample.*begins with "\{".*choose a sample/i],
   ])('%j', (text, words) => {
     expect(firstMessage(text)).toMatch(words);
   });
