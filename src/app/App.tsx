@@ -16,6 +16,7 @@ import { BottomEdge } from './table/BottomEdge.tsx';
 import { Drawers } from './table/Drawers.tsx';
 import { Fenced } from './table/Fenced.tsx';
 import { PickEdge } from './table/PickEdge.tsx';
+import { Purpose } from './table/Purpose.tsx';
 import { ReadingsPanel } from './table/ReadingsPanel.tsx';
 import { WarpEdge } from './table/WarpEdge.tsx';
 import { WorkWord } from './table/WorkWord.tsx';
@@ -44,7 +45,13 @@ export function App({ table }: { readonly table: TableModel }) {
     <TableContext value={table}>
       <div className="table">
         <Fenced name="yarns">
-          <Suspense fallback={<section className="shelf" aria-busy="true" aria-label="Yarns" />}>
+          <Suspense
+            fallback={
+              <section className="shelf" aria-busy="true" aria-label="Yarns">
+                <Purpose />
+              </section>
+            }
+          >
             <YarnShelf />
           </Suspense>
         </Fenced>
@@ -68,7 +75,9 @@ function ThreadEdges() {
     <>
       <section className="warp-edge" aria-label="Warp">
         <div className="edge-words">
-          <PickMenuButton />
+          <Fenced name="menu of picks">
+            <PickMenuButton />
+          </Fenced>
           <BeatHead />
         </div>
         {threads && (
@@ -95,11 +104,17 @@ function ThreadEdges() {
           </ClothDrop>
           <PaneEdges />
           <PictureTrouble />
-          <Cuts />
+          <Fenced name="lines of cut">
+            <Cuts />
+          </Fenced>
           <WorkWord />
           <BeatWord />
-          <Lift />
-          <ByHand />
+          <Fenced name="lift">
+            <Lift />
+          </Fenced>
+          <Fenced name="laying by hand">
+            <ByHand />
+          </Fenced>
         </div>
       </main>
     </>

@@ -15,6 +15,7 @@ import { ForecastClient } from '#workers/forecastClient.ts';
 import { App } from './App.tsx';
 import { createAutomation } from './automation.ts';
 import { createTable } from './model/createTable.ts';
+import { Fenced } from './table/Fenced.tsx';
 
 /** What lies on the table on a first visit. */
 const firstSampleId = 'mooring-ring';
@@ -56,7 +57,9 @@ export async function openTable(): Promise<void> {
   window.forecloth = createAutomation(table);
   createRoot(place).render(
     <StrictMode>
-      <App table={table} />
+      <Fenced name="table">
+        <App table={table} />
+      </Fenced>
     </StrictMode>,
   );
 }

@@ -138,13 +138,15 @@ describe('half way up, own swatch', () => {
   it('fits the beat to what was counted, and keeps it with the loom', async () => {
     await open('h');
     const swatch = part('Own swatch');
+    const says = document.querySelector<HTMLElement>('.swatch-says')!;
+    expect(says.textContent).toMatch(/Weave a little, measure it/);
     await userEvent.fill(field(swatch, 'Picks on the loom'), '6');
     await userEvent.fill(field(swatch, 'counted over on the loom'), '10');
     expect(sample().measured).toEqual([{ stage: 'onLoom', picksPerCm: 6, picksOverMm: 100 }]);
-    await until('the beat is told', () => /You counted 6 \/cm: a beat 0\.\d+ times/.test(swatch.textContent!));
-    button(swatch, 'Keep it with jetty').click();
+    await until('the beat is told', () => /You counted 6 \/cm: a beat 0\.\d+ times/.test(says.textContent!));
+    button(says, 'Keep it with jetty').click();
     await until('it is kept', () => sample().loom.calibration?.length === 1);
-    await until('it can be forgotten', () => button(swatch, 'Forget it') !== undefined);
+    await until('it can be forgotten', () => button(says, 'Forget it') !== undefined);
     await settled();
     expect(await violations()).toEqual([]);
   });

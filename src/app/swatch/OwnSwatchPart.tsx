@@ -35,11 +35,16 @@ export function OwnSwatchPart() {
   );
   const act = (command: Command, words: string) => ui.getState().say(samples.dispatch(command)?.message ?? words);
   return (
-    <fieldset className="own-swatch">
-      <legend>Own swatch</legend>
-      <MeasuredTable sample={sample} system={system} readings={readings} />
-      {swatch && <Told sample={sample} swatch={swatch} system={system} act={act} />}
-    </fieldset>
+    <>
+      <fieldset className="own-swatch">
+        <legend>Own swatch</legend>
+        <MeasuredTable sample={sample} system={system} readings={readings} />
+      </fieldset>
+      <section className="swatch-says" aria-label="What the swatch says">
+        <h3>What the swatch says</h3>
+        {swatch && <Told sample={sample} swatch={swatch} system={system} act={act} />}
+      </section>
+    </>
   );
 }
 
@@ -161,8 +166,16 @@ function Told({ sample, swatch, system, act }: ToldProps) {
   };
   const percent = (share: number, digits = 1) => `${formatNumber(100 * share, digits)} %`;
   const over = sample.measured?.find(({ stage }) => stage === 'onLoom')?.picksOverMm;
+  const silent = !jam && !beat && lost.length === 0 && shrinkage.length === 0;
   return (
     <div className="told">
+      {silent && (
+        <p className="soft">
+          {sample.measured?.length
+            ? 'Nothing as yet. Picks counted on the loom tell your beat; a width or a length at two stages tells what was lost between them.'
+            : 'Weave a little, measure it, and write what you measured into the table: picks counted on the loom tell your beat; a width or a length at two stages tells what was lost between them.'}
+        </p>
+      )}
       {jam && (
         <p className="trouble">{`${jam} Or the yarns are thinner than their cards say: wind them on a ruler.`}</p>
       )}

@@ -5,7 +5,7 @@ import { OwnSwatchPart } from './OwnSwatchPart.tsx';
 export default function SwatchPanel() {
   return (
     <div className="plan-panel">
-      <div className="plan-columns wide">
+      <div className="swatch-columns">
         <HalfWayPart />
         <OwnSwatchPart />
       </div>

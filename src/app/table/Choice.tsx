@@ -31,7 +31,7 @@ export function Choice<Value extends string>({ name, value, options, keyShown, o
       {keyShown && (
         <>
           {' '}
-          <kbd>{keyShown}</kbd>
+          <kbd aria-hidden>{keyShown}</kbd>
         </>
       )}
     </label>

@@ -9,6 +9,7 @@ import { formatNumber } from '#app/words/numbers.ts';
 import { leftOnCard, leftWords } from '#app/yarn/leftWords.ts';
 import { yarnNeeds } from '#app/yarn/yarnNeeds.ts';
 import { bringIntoView, InView } from './InView.tsx';
+import { Purpose } from './Purpose.tsx';
 import { WoundCard } from './WoundCard.tsx';
 
 const YarnDetails = lazy(() => import('./YarnDetails.tsx'));
@@ -36,6 +37,7 @@ export function Shelf({ yarns, stock, onStock, chosenId, useHint, onUse, onDetai
   const chosen = yarns.find((yarn) => yarn.id === chosenId);
   return (
     <section className="shelf" aria-label="Yarns">
+      <Purpose />
       <h2>Yarns</h2>
       <p className="soft hint">{useHint}</p>
       {children}

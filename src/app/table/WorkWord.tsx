@@ -24,6 +24,7 @@ export function WorkWord() {
   const status = useStore(forecast.state, (state) => state.status);
   const progress = useStore(forecast.state, (state) => state.progress);
   const trouble = useStore(forecast.state, (state) => state.trouble);
+  const begun = useStore(forecast.state, (state) => state.result !== undefined);
   const picture = useTableState((state) => state.picture);
   const working = status === 'working' || status === 'preview';
   const drawing = !working && (picture === 'drawing' || picture === 'starting');
@@ -37,7 +38,7 @@ export function WorkWord() {
     );
   }
   const words = working
-    ? `Working: ${progress ? stageWords[progress.stage] : 'starting'}`
+    ? `Working: ${progress ? stageWords[progress.stage] : 'starting'}${begun && picture === 'drawing' ? '; drawing, patch by patch' : ''}`
     : drawing
       ? `Drawing${slow ? ': coarse at first, finer by and by' : ''}`
       : status === 'stopped'
