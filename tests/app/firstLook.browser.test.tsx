@@ -1,6 +1,7 @@
 import { createRoot } from 'react-dom/client';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { page } from 'vitest/browser';
+import { noticeMs } from '#app/model/notices.ts';
 import { Fenced } from '#app/table/Fenced.tsx';
 import { smallSample } from '#tests/document/smallSample.ts';
 import { type LaidTable, layTable, until, withoutWebGl2 } from './layTable.tsx';
@@ -31,6 +32,25 @@ describe('the page at first sight', () => {
     expect(document.querySelector('.purpose')!.textContent).toMatch(/see the cloth .* before you weave it/);
     expect(top).toBeGreaterThanOrEqual(0);
     expect(bottom).toBeLessThan(window.innerHeight);
+  });
+
+  it('lets a message go that came up under a hand at rest', async () => {
+    laid.table.ui.getState().say('Woven.');
+    await until('it is told', () => document.querySelector('.notice')!.textContent === 'Woven.');
+    const box = document.querySelector('.notice-box')!;
+    const relatedTarget = document.body;
+    box.dispatchEvent(new PointerEvent('pointerover', { bubbles: true, relatedTarget }));
+    await until('it is gone', () => document.querySelector('.notice')!.textContent === '', 3 * noticeMs('Woven.'));
+  });
+
+  it('names buttons and drawers without their keys and marks', () => {
+    for (const name of ['Turn over', 'Picture…']) {
+      expect(page.getByRole('button', { name, exact: true }).elements(), name).toHaveLength(1);
+    }
+    // What is drawn before a drawer's name is spoken as nothing.
+    for (const handle of document.querySelectorAll('.draft-handle')) {
+      expect(getComputedStyle(handle, '::before').content).toMatch(/^"[▸▾] " \/ ""$/);
+    }
   });
 
   it.each(['Show', 'Light', 'State'])('names the list %s without its key', (name) => {

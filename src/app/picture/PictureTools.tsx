@@ -15,7 +15,7 @@ export function PictureTools() {
         aria-keyshortcuts="P"
         onClick={() => ui.getState().showPicture(true)}
       >
-        Picture… <kbd>P</kbd>
+        Picture… <kbd aria-hidden>P</kbd>
       </button>
       {shown && (
         <Suspense>

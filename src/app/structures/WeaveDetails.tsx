@@ -135,27 +135,11 @@ function Woven({ name, structure }: { readonly name: string; readonly structure:
   const treadles = loom.control.kind === 'treadles';
   return (
     <>
-      <div className="weave-seen">
-        <Swatch
-          drawdown={standing.kind === 'cannot' ? structure.drawdown : standing.fit.woven}
-          endColours={ends}
-          pickColours={pickColours}
-          threads={Math.min(Math.max(32, most), 160)}
-          sidePx={160}
-          label={`${name} in the colours of this warp`}
-        />
-        <p role="status" className={standing.kind === 'cannot' ? 'trouble' : undefined}>
-          {`${capital(standingWords(standing, formatNumber))}${treadles && standing.kind !== 'cannot' ? ', by the treadles that are tied' : ''}. ` +
-            `Repeat of ${formatNumber(structure.drawdown.ends)} ends and ${formatNumber(rows)} picks. ` +
-            `On a warp threaded for it, with ${formatNumber(standing.shaftsNeeded)} shafts and ${formatNumber(standing.liftsNeeded)} lifts, ` +
-            `it ${structure.layers > 1 ? `is ${structure.layers} layers that nothing joins` : 'holds as one cloth'}.`}
-        </p>
-      </div>
       <fieldset aria-label="Weave with it">
         {roles.map((role) => (
           <YarnChoice
             key={role}
-            name={roles.length > 1 ? role : word('weft', dialect)}
+            name={roles.length > 1 ? role : word('Weft', dialect)}
             own={yarns.own}
             stock={yarns.stock}
             value={wefts[role] ?? ''}
@@ -191,6 +175,22 @@ function Woven({ name, structure }: { readonly name: string; readonly structure:
         )}
         {standing.kind !== 'here' && <ThreadingWords sample={sample} needs={standing} />}
       </fieldset>
+      <div className="weave-seen">
+        <Swatch
+          drawdown={standing.kind === 'cannot' ? structure.drawdown : standing.fit.woven}
+          endColours={ends}
+          pickColours={pickColours}
+          threads={Math.min(Math.max(32, most), 160)}
+          sidePx={160}
+          label={`${name} in the colours of this warp`}
+        />
+        <p role="status" className={standing.kind === 'cannot' ? 'trouble' : undefined}>
+          {`${capital(standingWords(standing, formatNumber))}${treadles && standing.kind !== 'cannot' ? ', by the treadles that are tied' : ''}. ` +
+            `Repeat of ${formatNumber(structure.drawdown.ends)} ends and ${formatNumber(rows)} picks. ` +
+            `On a warp threaded for it, with ${formatNumber(standing.shaftsNeeded)} shafts and ${formatNumber(standing.liftsNeeded)} lifts, ` +
+            `it ${structure.layers > 1 ? `is ${structure.layers} layers that nothing joins` : 'holds as one cloth'}.`}
+        </p>
+      </div>
       <OtherLooms structure={structure} />
     </>
   );

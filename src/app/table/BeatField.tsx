@@ -66,7 +66,7 @@ export function BeatField() {
             Looser
           </button>
           <button type="button" aria-keyshortcuts="F" onClick={() => beatWholeCloth(table, 1)}>
-            Firmer <kbd>F</kbd>
+            Firmer <kbd aria-hidden>F</kbd>
           </button>
         </span>
       )}

@@ -50,7 +50,7 @@ function ViewTools() {
   return (
     <fieldset className="tools" aria-label="View">
       <button type="button" className="strong" title="Turn over (T)" aria-keyshortcuts="T" onClick={() => turnOver(ui)}>
-        Turn over <kbd>T</kbd>
+        Turn over <kbd aria-hidden>T</kbd>
       </button>
       {views.map(({ words, does, key, show }) => (
         <button key={key} type="button" title={`${does} (${key})`} aria-keyshortcuts={key} onClick={() => show(ui)}>
@@ -149,7 +149,7 @@ function ReaderTools() {
         </select>
       </label>
       <button type="button" onClick={() => ui.getState().showKeys(true)}>
-        Keys <kbd>?</kbd>
+        Keys <kbd aria-hidden>?</kbd>
       </button>
     </fieldset>
   );

@@ -90,7 +90,7 @@ export function Drawers() {
           onClick={() => ui.getState().toggleDrawer()}
         >
           Draft<span className="draft-words">{`: threading, tie-up, ${word('liftPlan', dialect)}, drawdown`}</span>{' '}
-          <kbd>D</kbd>
+          <kbd aria-hidden>D</kbd>
         </button>
         <button
           type="button"
@@ -99,7 +99,7 @@ export function Drawers() {
           aria-keyshortcuts="A"
           onClick={() => ui.getState().toggleAfter()}
         >
-          After the loom <kbd>A</kbd>
+          After the loom <kbd aria-hidden>A</kbd>
         </button>
         {planHandles.map(({ part, words, does, key }) => (
           <button
@@ -111,7 +111,7 @@ export function Drawers() {
             aria-keyshortcuts={key}
             onClick={() => ui.getState().togglePlan(part)}
           >
-            {words} <kbd>{key}</kbd>
+            {words} <kbd aria-hidden>{key}</kbd>
           </button>
         ))}
         <PictureProgress />

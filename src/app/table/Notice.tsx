@@ -30,10 +30,10 @@ export function Notice() {
   };
   return (
     <div className="notice-place">
-      {/* biome-ignore lint/a11y/noStaticElementInteractions: pointing at the message only keeps it there */}
+      {/* biome-ignore lint/a11y/noStaticElementInteractions: pointing at the message only keeps it there; one that came up under a resting hand is not pointed at */}
       <div
         className="notice-box"
-        onPointerEnter={() => setHeld(true)}
+        onPointerMove={() => setHeld(true)}
         onPointerLeave={() => setHeld(false)}
         onFocus={() => setHeld(true)}
         onBlur={() => setHeld(false)}

@@ -119,7 +119,7 @@ function DistanceTools() {
         />
       </label>
       <span className="distance-word">
-        <output>{heldAtMm === null ? 'close up' : distanceText(heldAtMm, system)}</output> <kbd>B</kbd>
+        <output>{heldAtMm === null ? 'close up' : distanceText(heldAtMm, system)}</output> <kbd aria-hidden>B</kbd>
       </span>
       <button
         type="button"
@@ -146,7 +146,7 @@ function LookTools() {
         title="Lightness only, or colours again (V)"
         onClick={() => ui.getState().showLightness(!lightnessOnly)}
       >
-        Lightness only <kbd>V</kbd>
+        Lightness only <kbd aria-hidden>V</kbd>
       </button>
       <button
         type="button"
@@ -155,7 +155,7 @@ function LookTools() {
         aria-keyshortcuts="Z"
         onClick={() => takeLens(ui)}
       >
-        Lens <kbd>Z</kbd>
+        Lens <kbd aria-hidden>Z</kbd>
       </button>
     </fieldset>
   );

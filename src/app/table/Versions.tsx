@@ -103,7 +103,7 @@ export function Versions() {
           aria-keyshortcuts="C"
           onClick={() => showKept(ui, sample)}
         >
-          Compare <kbd>C</kbd>
+          Compare <kbd aria-hidden>C</kbd>
         </button>
       )}
       {some && !discarding && (
