@@ -37,6 +37,21 @@ float nearestOnExtra(Extra e, float start, vec3 at) {
   return s;
 }
 
+// Where on the curve it comes nearest to a place, 0..1.
+float shareOnExtra(Extra e, vec3 at) {
+  float share = 0.0;
+  float nearest = NEVER;
+  for (int k = 0; k <= LOOP(EXTRA_PIECES); k++) {
+    float s = float(k) / float(EXTRA_PIECES);
+    vec3 away = at - extraPoint(e, s);
+    if (dot(away, away) < nearest) {
+      nearest = dot(away, away);
+      share = s;
+    }
+  }
+  return nearestOnExtra(e, share, at);
+}
+
 // Capsule from a to a + axis: x the t of entry (NEVER if missed), y where along the axis.
 vec2 intersectCapsule(vec3 from, vec3 axis, float r, vec3 o, vec3 d) {
   vec3 away = o - from;

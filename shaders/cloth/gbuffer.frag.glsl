@@ -26,10 +26,10 @@ layout(location = 3) out highp vec4 outAxis;
 
 Surface surfaceAt(Hit hit, vec3 at) {
   if (hit.kind == KIND_NONE) return Surface(vec3(0.0, 0.0, 1.0), vec3(1.0, 0.0, 0.0), 1.0);
-  if (hit.kind == KIND_EXTRA) return surfaceOfExtra(hit.index, at);
 #ifdef HAIR_HITS
   if (hit.isHair) return surfaceOfHair(hit.kind, hit.hair);
 #endif
+  if (hit.kind == KIND_EXTRA) return surfaceOfExtra(hit.index, at);
   return surfaceOfThread(hit.kind, hit.index, hit.cell, at);
 }
 

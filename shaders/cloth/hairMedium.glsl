@@ -1,4 +1,5 @@
 #include "hairCurve.glsl"
+#include "extraHair.glsl"
 
 #ifdef HAIR
 // A thread's hair as a medium: what stands in the light's way on average. Windows are so wide that no single hair throws a
@@ -34,6 +35,37 @@ float hairDensity(HairShell h, vec2 at, vec2 size) {
   return h.depth * here * (1.0 + h.onFace * sign(at.y)) / max(radius, body);
 }
 
+// Optical depth of a thread's hair for light that goes from + t rate beside its centre line, as if the thread ran straight on.
+float hairDepthBeside(Segment s, vec2 from, vec2 rate, vec2 size) {
+  HairShell shell = hairShell(s, size);
+  float most = max(size.x, size.y) + shell.reach;
+  float a = dot(rate, rate);
+  float b = dot(from, rate);
+  float disc = b * b - a * (dot(from, from) - most * most);
+  if (disc <= 0.0 || a < 1e-10) return 0.0;
+  float root = sqrt(disc);
+  float t0 = max(0.0, (-b - root) / a);
+  float t1 = (-b + root) / a;
+  if (t0 >= t1) return 0.0;
+  float sum = 0.0;
+  for (int k = 0; k < LOOP(3); k++) {
+    // Gauss-Legendre of three points.
+    float place = 0.5 + 0.38729833 * float(k - 1);
+    sum += (k == 1 ? 0.44444444 : 0.27777778) * hairDensity(shell, from + mix(t0, t1, place) * rate, size);
+  }
+  return sum * (t1 - t0);
+}
+
+// Optical depth of a turn's or tail's own hair for light that leaves it, or leaves its hair; what stands about it is left out.
+float hairDepthOfExtra(int index, vec3 at, vec3 d) {
+  Extra e = unscaled(loadExtra(index));
+  Segment s = straightSegment(e, 0.0);
+  if (extraRun(index).z <= 0.0 || fract(s.hair.y) != 0.0) return 0.0;
+  float share = shareOnExtra(e, at);
+  mat3 axes = axesAlong(extraTangent(e, share), false);
+  return hairDepthBeside(s, ((at - extraPoint(e, share)) * axes).yz, (d * axes).yz, s.section.xz);
+}
+
 #ifdef HAIR_FIELD
 // Near by the density of all hair is written down beside the columns (hairField.frag.glsl).
 uniform highp sampler2DArray uHairField;
@@ -65,27 +97,6 @@ float hairDepthTowards(vec3 origin, vec3 d, uvec3 word) {
   return uHairHeights.w * depth;
 }
 #else
-// Optical depth of a thread's hair for light that goes from + t rate beside its centre line, as if the thread ran straight on.
-float hairDepthBeside(Segment s, vec2 from, vec2 rate, vec2 size) {
-  HairShell shell = hairShell(s, size);
-  float most = max(size.x, size.y) + shell.reach;
-  float a = dot(rate, rate);
-  float b = dot(from, rate);
-  float disc = b * b - a * (dot(from, from) - most * most);
-  if (disc <= 0.0 || a < 1e-10) return 0.0;
-  float root = sqrt(disc);
-  float t0 = max(0.0, (-b - root) / a);
-  float t1 = (-b + root) / a;
-  if (t0 >= t1) return 0.0;
-  float sum = 0.0;
-  for (int k = 0; k < LOOP(3); k++) {
-    // Gauss-Legendre of three points.
-    float place = 0.5 + 0.38729833 * float(k - 1);
-    sum += (k == 1 ? 0.44444444 : 0.27777778) * hairDensity(shell, from + mix(t0, t1, place) * rate, size);
-  }
-  return sum * (t1 - t0);
-}
-
 // Optical depth of all hair on a ray's way out of the cloth: of each thread that it passes within reach, once, where it
 // passes it, however many cells that takes.
 float hairDepthTowards(vec3 origin, vec3 d, uvec3 word) {

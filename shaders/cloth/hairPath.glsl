@@ -20,9 +20,9 @@ Surface packedHair(int cell) {
 }
 
 // A path's next ray off a hair, and the one to the window: evenly over the sphere, since hair scatters over all of it.
-Asking leaveHair(inout Path p) {
+// chances: where on the sphere, and whether the path lives.
+Asking leaveHair(inout Path p, vec3 chances, vec3 toWindow, float windowPdf) {
   const float EVENLY = 0.25 / PI;
-  float windowPdf = 1.0 / (2.0 * PI * (1.0 - uKeyCosHalfAngle));
   vec3 axis = packedHair(p.cell).axis;
   int thread = ownerOf(p.kind, p.index);
   int strand = hairStrandTexel(int(threadTexel(thread).w));
@@ -30,16 +30,6 @@ Asking leaveHair(inout Path p) {
   hairClearMm = hairClearance(thread);
 
   vec3 toEye = -p.direction;
-  vec3 a = randoms(p, 0u, EVEN_A);
-  vec3 b = randoms(p, 1u, EVEN_B);
-  vec3 c = randoms(p, 2u, EVEN_C);
-  p.surfaces++;
-  vec3 toWindow = keyTowards;
-  float cosine = mix(1.0, uKeyCosHalfAngle, c.x);
-  float sine = sqrt(max(0.0, 1.0 - cosine * cosine));
-  if (uKeyLight > 0.0) {
-    toWindow = basisAbout(keyTowards) * vec3(sine * cos(2.0 * PI * c.y), sine * sin(2.0 * PI * c.y), cosine);
-  }
   vec3 light = hairPhase(h, toEye, toWindow);
   Asking ask;
   ask.light = p.carried * light * (PI * uKeyLight * windowPdf / (windowPdf + EVENLY));
@@ -47,9 +37,9 @@ Asking leaveHair(inout Path p) {
   ask.origin = p.origin;
   ask.direction = toWindow;
 
-  float z = 1.0 - 2.0 * a.x;
+  float z = 1.0 - 2.0 * chances.x;
   float r = sqrt(max(0.0, 1.0 - z * z));
-  p.direction = vec3(r * cos(2.0 * PI * a.y), r * sin(2.0 * PI * a.y), z);
+  p.direction = vec3(r * cos(2.0 * PI * chances.y), r * sin(2.0 * PI * chances.y), z);
   p.carried *= hairPhase(h, toEye, p.direction) / EVENLY;
   p.pdf = EVENLY;
   p.bounces++;
@@ -58,7 +48,7 @@ Asking leaveHair(inout Path p) {
   p.cell = floatBitsToInt(hairClearMm);
   if (p.bounces >= ROULETTE_FROM) {
     float lives = min(1.0, brightest(p.carried));
-    p.carried = b.z < lives ? p.carried / lives : vec3(0.0);
+    p.carried = chances.z < lives ? p.carried / lives : vec3(0.0);
   }
   return ask;
 }

@@ -4,11 +4,12 @@
 #define EYE_ONLY
 #include "view.glsl"
 #include "hairCurve.glsl"
+#include "extraHair.glsl"
 #include "hairPlaced.glsl"
 
 uniform highp int uSample;
 uniform highp int uHairFirst;          // number of the hair in the first texel
-uniform highp sampler2D uHairThreads;  // index, 0, 0, 0 of the threads with hair, by family and yarn
+uniform highp sampler2D uHairThreads;  // index of the threads with hair, by family and yarn; of ends and turns (KIND_EXTRA) number and cell
 uniform highp ivec4 uHairRange;        // first texel of the threads in view, how many, first cell along them, how many
 uniform highp ivec4 uHairWhose;        // kind of thread, material, one hair for so many, cells in all
 
@@ -24,6 +25,36 @@ void writeHair(PlacedHair h) {
   outRoot = uvec4(floatBitsToUint(h.root), floatBitsToUint(h.radius));
   outChord = uvec4(floatBitsToUint(h.chord), uint(2 * h.index + (h.straight ? 1 : 0)));
   outBow = uvec4(floatBitsToUint(h.bow), packHalf2x16(h.level));
+}
+
+// Lowest and highest of the cloth in the tile of a cell.
+vec2 levelIn(ivec2 cell) {
+  ivec2 place = cell + 1;
+  int tile = ((place.y / TILE_CELLS) * uTilesAcross + place.x / TILE_CELLS) * TILE_TEXELS;
+  return texelFetch(uTileTable, tableAt(tile), 0).zw;
+}
+
+// A hair of a turn or tail: laid out beside its thread laid straight, three places of it carried round the bend.
+void placeBesideExtra(int index, int texel, vec4 root, float start, vec2 firstSide, float full, bool isEdge, float radius) {
+  Extra e = unscaled(loadExtra(index));
+  vec4 run = extraRun(index);
+  Segment s = straightSegment(e, run.x);
+  vec2 size = s.section.xz;
+  HairCurve c = placeHair(texel, root, start, firstSide, size, squashOf(s, size, full), isEdge);
+  float from = run.y * (start + root.x - run.x);
+  float middle = run.y * (c.root.x + 0.5 * c.chord.x + c.bow.x - run.x);
+  float ends = extraLength(e);
+  // Where a thread ends, as much of its hair stands beyond as is missing before: what has its middle on the thread stands for both.
+  bool goesOn = run.w > 0.0;
+  if (from < 0.0 || from > ends + (goesOn ? 0.0 : e.radius) || (!goesOn && middle > ends)) return;
+  vec3 places[3];
+  for (int k = 0; k < LOOP(3); k++) {
+    vec3 at = c.root + 0.5 * float(k) * c.chord + (k == 1 ? c.bow : vec3(0.0));
+    places[k] = besideExtra(e, run, run.y * (at.x - run.x), at.yz);
+  }
+  vec3 chord = places[2] - places[0];
+  vec2 level = levelIn(ivec2(cellAt(true, places[0].x), cellAt(false, places[0].y)));
+  writeHair(PlacedHair(places[0], chord, places[1] - places[0] - 0.5 * chord, radius, index, false, level));
 }
 
 void main() {
@@ -54,9 +85,13 @@ void main() {
   int layer = id % layers;
   id /= layers;
   int cell = uHairRange.z + id % uHairRange.w;
-  int index = int(texelFetch(uHairThreads, tableAt(uHairRange.x + id / uHairRange.w), 0).x);
-  bool isWarp = uHairWhose.x == KIND_WARP;
-  uint thread = uint(index * 2 + (isWarp ? 1 : 0));
+  vec4 listed = texelFetch(uHairThreads, tableAt(uHairRange.x + id / uHairRange.w), 0);
+  int index = int(listed.x);
+  bool ofExtra = uHairWhose.x == KIND_EXTRA;
+  if (ofExtra) cell = int(listed.y);
+  int owner = ownerOf(uHairWhose.x, index);
+  bool isWarp = (owner & 1) == 1;
+  uint thread = uint(owner);
   bool isEdge = kept.w == 2.0;
 
   vec3 placed = unitFromHash(hash3(uvec3(thread, uint(layer), LATTICE_WORD)));
@@ -73,6 +108,10 @@ void main() {
 
   int texel = int(kept.x) + 3 * (layer * int(kept.y) + int(u.x * kept.y));
   vec4 root = texelFetch(uMaterialTable, tableAt(texel), 0);
+  if (ofExtra) {
+    placeBesideExtra(index, texel, root, start, firstSide, lattice.w, isEdge, hair.w * length(root.zw));
+    return;
+  }
   int cells = isWarp ? uCount.z : uCount.x;
   int cellAlong = cellAt(!isWarp, start + root.x);
   if (cellAlong < 0 || cellAlong + 1 >= cells) return;
@@ -82,9 +121,8 @@ void main() {
   if (!loadSegment(uHairWhose.x, index, cellAlong, lo, hi, s)) return;
   vec2 size = sizeAt(s, clamp((start + root.x - lo) / (hi - lo), 0.0, 1.0));
   HairCurve c = placeHair(texel, root, start, firstSide, size, squashOf(s, size, lattice.w), isEdge);
-  ivec2 place = isWarp ? ivec2(index, cellAlong) + 1 : ivec2(cellAlong, cellAt(false, s.side)) + 1;
-  int tile = ((place.y / TILE_CELLS) * uTilesAcross + place.x / TILE_CELLS) * TILE_TEXELS;
-  PlacedHair h = PlacedHair(c.root, c.chord, c.bow, hair.w * length(root.zw), index, true, texelFetch(uTileTable, tableAt(tile), 0).zw);
+  vec2 level = levelIn(isWarp ? ivec2(index, cellAlong) : ivec2(cellAlong, cellAt(false, s.side)));
+  PlacedHair h = PlacedHair(c.root, c.chord, c.bow, hair.w * length(root.zw), index, true, level);
 
   // The thread's centre line, through which at most places of a hair's own extent a parabola runs.
   float middle = 0.5 * c.chord.x + c.bow.x;

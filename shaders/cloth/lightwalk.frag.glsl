@@ -113,7 +113,10 @@ void main() {
 #endif
 #ifdef HAIR
     // Where a body stands in the way, hair makes no difference.
-    if (!blocked) hairDepth = hairDepthTowards(origin, direction, uvec3(uvec2(pixel), (uint(uSample) << 8u) + 113u));
+    if (!blocked) {
+      hairDepth = hairDepthTowards(origin, direction, uvec3(uvec2(pixel), (uint(uSample) << 8u) + 113u));
+      if (kind == KIND_EXTRA) hairDepth += hairDepthOfExtra(index, origin, direction);
+    }
 #endif
   }
 #ifdef HAIR

@@ -86,22 +86,32 @@ struct Asking {
 
 // Shades the surface where the path is: its next ray, and the one to the window.
 Asking leaveSurface(inout Path p) {
-#ifdef HAIR
-  bool strand = p.cell < 0 && hairIsStrand(int(threadTexel(ownerOf(p.kind, p.index)).w));
-  if (p.cell < 0 && !strand) return leaveHair(p);
-#endif
   float windowPdf = 1.0 / (2.0 * PI * (1.0 - uKeyCosHalfAngle));
   bool window = uKeyLight > 0.0;
+  vec3 a = randoms(p, 0u, EVEN_A);
+  vec3 b = randoms(p, 1u, EVEN_B);
+  vec3 c = randoms(p, 2u, EVEN_C);
+  p.surfaces++;
+  vec3 toWindow = keyTowards;
+  if (window) {
+    float cosine = mix(1.0, uKeyCosHalfAngle, c.x);
+    float sine = sqrt(max(0.0, 1.0 - cosine * cosine));
+    float turn = 2.0 * PI * c.y;
+    toWindow = basisAbout(keyTowards) * vec3(sine * cos(turn), sine * sin(turn), cosine);
+  }
+#ifdef HAIR
+  bool strand = p.cell < 0 && hairIsStrand(int(threadTexel(ownerOf(p.kind, p.index)).w));
+  if (p.cell < 0 && !strand) return leaveHair(p, vec3(a.xy, b.z), toWindow, windowPdf);
+#endif
   vec3 at = p.origin;
   vec3 d = p.direction;
   Surface surface = Surface(vec3(0.0, 0.0, 1.0), vec3(1.0, 0.0, 0.0), 1.0);
-  if (p.kind == KIND_EXTRA) {
-    surface = surfaceOfExtra(p.index, at);
 #ifdef HAIR
-  } else if (strand) {
-    surface = packedHair(p.cell);
+  if (strand) surface = packedHair(p.cell);
+  else
 #endif
-  } else {
+  if (p.kind == KIND_EXTRA) surface = surfaceOfExtra(p.index, at);
+  else {
     surface = surfaceOfThread(p.kind, p.index, p.cell, at);
   }
   surface.normal = seenSide(surface.normal, d);
@@ -114,16 +124,6 @@ Asking leaveSurface(inout Path p) {
   vec3 t = normalize(yarn.tangent - dot(yarn.tangent, n) * n);
   Bounce bounce = bounceAt(yarn.optics, yarn.reflectance, geometric, n, t, -d);
 
-  vec3 toWindow = keyTowards;
-  vec3 a = randoms(p, 0u, EVEN_A);
-  vec3 b = randoms(p, 1u, EVEN_B);
-  vec3 c = randoms(p, 2u, EVEN_C);
-  p.surfaces++;
-  if (window) {
-    float cosine = mix(1.0, uKeyCosHalfAngle, c.x);
-    float sine = sqrt(max(0.0, 1.0 - cosine * cosine));
-    toWindow = basisAbout(keyTowards) * vec3(sine * cos(2.0 * PI * c.y), sine * sin(2.0 * PI * c.y), cosine);
-  }
   vec3 direction;
   bool scatters = sampleBounce(bounce, vec4(a, b.x), b.y, direction);
 

@@ -100,7 +100,7 @@ vec3 shadePixel() {
   float side = ray.direction.z < 0.0 ? 1.0 : -1.0;
   float opening = openingAt(decodeLevel(id), smoothNormal, side);
 #ifdef HAIR
-  if (kind != KIND_EXTRA && !strand) opening *= throughPile(place.material, place.radius);
+  if (!strand) opening *= throughPile(place.material, place.radius);
 #endif
   // Of film, what its grating leaves for the mirror.
   vec3 rest = vec3(1.0);

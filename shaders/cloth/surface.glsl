@@ -14,17 +14,7 @@ Surface surfaceOfExtra(int index, vec3 at) {
   Surface r;
   Extra e = loadExtra(index);
   vec3 scaled = vec3(at.xy, at.z * e.scale);
-  float share = 0.0;
-  float nearest = NEVER;
-  for (int k = 0; k <= LOOP(EXTRA_PIECES); k++) {
-    float s = float(k) / float(EXTRA_PIECES);
-    vec3 away = scaled - extraPoint(e, s);
-    if (dot(away, away) < nearest) {
-      nearest = dot(away, away);
-      share = s;
-    }
-  }
-  share = nearestOnExtra(e, share, scaled);
+  float share = shareOnExtra(e, scaled);
   vec3 away = scaled - extraPoint(e, share);
   vec3 tangent = extraTangent(e, share);
   bool isWarp = (e.owner & 1) == 1;

@@ -7,6 +7,7 @@
 #include "buffers.glsl"
 #include "tube.glsl"
 #include "extra.glsl"
+#include "extraHair.glsl"
 #include "hair.glsl"
 
 // A cell is taken this much wider, so that a touch at its border is not lost to rounding.
@@ -175,6 +176,11 @@ Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax, int from) {
       near &= ~done;
       done |= near;
       int extrasNext = 0;
+#ifdef HAIR_HITS
+      // Which piece of an extra is looked at for hair (0: its body), and how far along it begins.
+      int piece = 0;
+      float before = 0.0;
+#endif
       int extrasHere = 0;
       if (bits >> TILE_EXTRAS_SHIFT > 0) {
         int inTile = (place.y & (TILE_CELLS - 1)) * TILE_CELLS + (place.x & (TILE_CELLS - 1));
@@ -199,6 +205,9 @@ Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax, int from) {
         HairHit hair = HairHit(NEVER, vec3(0.0), vec3(0.0), 0.0);
 #endif
 #ifdef HAIR_HITS
+        bool looks = false;
+        ExtraPiece laid;
+        laid.span = vec2(max(t, begin + hairClearMm), min(best, tExit));
         // Bodies first: what they hide of the ray needs no look at its hair.
         bool forHair = near == 0u;
         uint next = forHair ? hairNear : near;
@@ -245,27 +254,56 @@ Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax, int from) {
             found = intersectTube(s, localO, localD, begin, best);
 #endif
 #ifdef HAIR_HITS
-            // Within this cell: another cell counts its own part.
             else if (s.hair.x > 0.0) {
-              int thread = index * 2 + (isWarp ? 1 : 0);
-              hair = intersectHair(thread, s, localO, localD, max(t, begin + hairClearMm), min(best, tExit));
-              found = hair.t;
+              looks = true;
+              laid.owner = index * 2 + (isWarp ? 1 : 0);
+              laid.s = s;
+              laid.o = localO;
+              laid.d = localD;
             }
 #endif
           }
         } else {
           index = int(texelFetch(uExtraList, tableAt(extrasNext), 0).x);
+#ifdef HAIR_HITS
+          vec4 run = extraRun(index);
+          looks = piece > 0;
+          if (looks) {
+            laid = extraPiece(index, run, piece - 1, before, o, d, laid.span);
+            before += laid.length;
+          } else {
+            found = intersectExtra(index, o, d, begin, best);
+            before = 0.0;
+          }
+          piece = run.z > 0.0 && piece < EXTRA_PIECES ? piece + 1 : 0;
+          if (piece == 0) {
+            extrasNext++;
+            extrasHere--;
+          }
+#else
           extrasNext++;
           extrasHere--;
           found = intersectExtra(index, o, d, begin, best);
+#endif
         }
+#ifdef HAIR_HITS
+        // Within this cell: another cell counts its own part.
+        if (looks) {
+          hair = intersectHair(laid.owner, laid.s, laid.o, laid.d, laid.span.x, laid.span.y);
+          found = hair.t;
+          if (kind == KIND_EXTRA) {
+            hair.axis = laid.axes * hair.axis;
+            hair.normal = laid.axes * hair.normal;
+          }
+        }
+#endif
         if (found < best) {
           best = found;
           hit.kind = kind;
           hit.index = index;
           hit.cell = alongCell;
 #ifdef HAIR_HITS
-          hit.isHair = forHair && kind != KIND_EXTRA;
+          hit.isHair = looks;
           hit.hair = hair;
 #endif
         }

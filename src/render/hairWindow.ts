@@ -59,6 +59,7 @@ export function hairDraws(
   const draws: HairDraw[] = [];
   for (const group of hairs.groups) {
     if (group.stray && group.diameterMm < hairFromMm) continue;
+    if (group.acrossMm && (group.acrossMm[0] > high[0] || group.acrossMm[1] < low[0])) continue;
     const warp = group.kind === ThreadKind.warp;
     const [across, along] = warp ? [0, 1] : [1, 0];
     const reach = group.heightMm + group.diameterMm + group.besideMm;
@@ -67,8 +68,9 @@ export function hairDraws(
     // Lattices are shifted by less than a cell, and hairs stay in theirs.
     const least = Math.max(low[along], cloth.bounds.min[along]);
     const most = Math.min(high[along], cloth.bounds.max[along]);
-    const cell = Math.floor(least / group.cellMm) - 1;
-    const cells = Math.floor(most / group.cellMm) - cell + 1;
+    // Of turns and tails each place is one cell.
+    const cell = group.acrossMm ? 0 : Math.floor(least / group.cellMm) - 1;
+    const cells = group.acrossMm ? 1 : Math.floor(most / group.cellMm) - cell + 1;
     if (threads <= 0 || cells <= 0 || most < least) continue;
     const places = threads * cells * group.around;
     const stride = Math.max(

@@ -1,4 +1,5 @@
 import { afterAll, describe, expect, test } from 'vitest';
+import { RowEnd } from '#engine/cloth/clothTypes.ts';
 import type { ClothPose } from '#render/clothViewTypes.ts';
 import { clothFixture } from '#tests/helpers/clothFixtures.ts';
 import { openView, pack } from '#tests/helpers/clothProbe.ts';
@@ -36,6 +37,15 @@ const strips = clothFixture({
   warp: [round(0.2)],
   weft: [{ widthMm: 0.8, heightMm: 0.1 }],
 });
+const fringe = clothFixture({
+  ends: 4,
+  rows: 5,
+  warp: [round(0.3)],
+  weft: [round(0.6)],
+  rowY: (row) => 1.6 * row,
+  tailMm: 4,
+  rowEnd: () => RowEnd.cut,
+});
 const wandering = clothFixture({
   ends: 7,
   rows: 7,
@@ -63,6 +73,7 @@ describe('hair: the shader walk meets what the TypeScript walk meets', () => {
       ),
     },
     { name: 'frayed edges of flat wefts', cloth: withHair(strips, frayed(), 'weft') },
+    { name: 'a fringe of pile', cloth: withHair(fringe, pile(), 'weft') },
     { name: 'long hair on wandering ends', cloth: withHair(wandering, longHair(), 'warp') },
   ];
 

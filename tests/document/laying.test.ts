@@ -8,6 +8,7 @@ import { toClothProblem } from '#document/toClothProblem.ts';
 import { RowEnd, RowTails } from '#engine/cloth/clothTypes.ts';
 import { forecastCloth } from '#engine/cloth/forecast/forecastCloth.ts';
 import { buildExtras } from '#engine/packing/buildExtras.ts';
+import { EXTRA_TEXELS } from '#engine/packing/clothBufferLayout.ts';
 import { groupRowsIntoLines } from '#engine/packing/packLines.ts';
 import { turnsAtEdge } from '#engine/yarn/turning.ts';
 import { readYarnCard } from '#io/cardFiles.ts';
@@ -80,14 +81,9 @@ describe('tails', () => {
       const cut = setTails({ picks: { from: 3, to: 3 }, tails: { tailMm: 12, kind } });
       const { problem } = toClothProblem(woven(cut));
       const { geometry } = finish(forecastCloth(problem, 'preview'));
-      const { data } = buildExtras(
-        problem,
-        geometry,
-        groupRowsIntoLines(problem, geometry),
-        new Float64Array(problem.yarns.length).fill(1),
-      );
+      const { data } = buildExtras(problem, geometry, groupRowsIntoLines(problem, geometry));
       const found = { left: 0, right: 0, low: 0 };
-      for (let at = 0; at < data.length; at += 12) {
+      for (let at = 0; at < data.length; at += EXTRA_TEXELS * 4) {
         if (data[at + 11] !== 2 * 2) continue;
         found.left = Math.min(found.left, data[at] - geometry.endXMm[0], data[at + 8] - geometry.endXMm[0]);
         found.right = Math.max(found.right, data[at + 8] - geometry.endXMm[23]);

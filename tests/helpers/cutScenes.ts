@@ -3,6 +3,7 @@ import { applyCuts, type CutCloth } from '#engine/cloth/after/applyCuts.ts';
 import type { Readings } from '#engine/cloth/forecast/readings.ts';
 import { ThreadKind } from '#engine/packing/clothBufferLayout.ts';
 import { packCloth } from '#engine/packing/packCloth.ts';
+import { threadOwner } from '#engine/packing/threadOwner.ts';
 import { ClothWalker, createWalkHit } from '#engine/packing/walk/walkCloth.ts';
 import { exactly } from '#engine/units/reading.ts';
 import { type ClothFixture, clothFixture } from './clothFixtures.ts';
@@ -50,7 +51,7 @@ export function seenFrom(cloth: ClothFixture): (x: number, y: number) => string 
   return (x, y) => {
     if (!walker.walk(hit, x, y, 50, 0, 0, -1, 0, 1000)) return 'nothing';
     if (hit.kind !== ThreadKind.extra) return `${hit.kind === ThreadKind.warp ? 'warp' : 'weft'} ${hit.index}`;
-    const owner = packed.extraTable[hit.index * 12 + 11];
+    const owner = threadOwner(packed.extraTable, hit.kind, hit.index);
     return `end of ${(owner & 1) === 1 ? 'warp' : 'weft'} ${owner >> 1}`;
   };
 }

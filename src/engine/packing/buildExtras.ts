@@ -6,14 +6,22 @@ import { yarnOfRows } from '#engine/cloth/yarnOfRows.ts';
 import { backFloatWay } from './backFloatWay.ts';
 import { EXTRA_TEXELS } from './clothBufferLayout.ts';
 import { cutEndTubes } from './cutEndTubes.ts';
+import { extraLength } from './extraLength.ts';
+import type { HairInCloth } from './packHair.ts';
 import { type ClothLines, rowAtLine } from './packLines.ts';
 import { sectionOfCore } from './threadSizes.ts';
-import { turnedInTail } from './turnedInTail.ts';
+import { type TailPiece, turnedInTail } from './turnedInTail.ts';
 
 /** Quadratic Bézier tubes, EXTRA_TEXELS * 4 numbers each, laid out as in clothBufferLayout.ts. */
 export interface ClothExtras {
   readonly count: number;
   readonly data: Float32Array;
+}
+
+/** Where along its thread, mm, a piece begins, and whether it runs on with the thread's own sense (1) or against (−1). */
+interface ThreadRun {
+  readonly alongMm: number;
+  readonly sense: number;
 }
 
 /** Picks within which a weft that left at one edge is looked for again at the same edge. */
@@ -23,21 +31,26 @@ const STUB_WIDTHS = 1.5;
 
 /**
  * Turns and tails of wefts, cut ends of warps, and ends that stand where threads were cut after the loom.
- * @param coreShare of each yarn's section, what is drawn as body (packHair.ts)
+ * @param hairs how much of each yarn's section is drawn as body, and how far its hair stands off; none by default
  */
 export function buildExtras(
   problem: ClothProblem,
   geometry: ClothGeometry,
   lines: ClothLines,
-  coreShare: Float64Array,
+  hairs: Pick<HairInCloth, 'coreShare' | 'hairMm'> = noHair(problem),
 ): ClothExtras {
-  const builder = new ExtraBuilder(problem, geometry, lines, coreShare);
+  const builder = new ExtraBuilder(problem, geometry, lines, hairs);
   for (let end = 0; end < problem.ends; end++) builder.addWarpEnds(end);
   for (let row = 0; row < problem.rows; row++) builder.addExit(row);
   for (let row = 0; row < problem.rows; row++) builder.addEntry(row);
   builder.addCutEnds();
   return builder.finish();
 }
+
+const noHair = ({ yarns }: ClothProblem) => ({
+  coreShare: new Float64Array(yarns.length).fill(1),
+  hairMm: new Float64Array(yarns.length),
+});
 
 class ExtraBuilder {
   private readonly numbers: number[] = [];
@@ -51,7 +64,7 @@ class ExtraBuilder {
     private readonly problem: ClothProblem,
     private readonly geometry: ClothGeometry,
     private readonly lines: ClothLines,
-    private readonly coreShare: Float64Array,
+    private readonly hairs: Pick<HairInCloth, 'coreShare' | 'hairMm'>,
   ) {
     this.joined = new Uint8Array(problem.rows);
     this.yarnOf = yarnOfRows(problem);
@@ -81,6 +94,7 @@ class ExtraBuilder {
         (yarn.contactWidthMm / 2) * field.widthFactor[k],
         (yarn.contactHeightMm / 2) * field.heightFactor[k],
         end * 2 + 1,
+        { alongMm: y, sense: direction },
       );
     }
   }
@@ -118,9 +132,14 @@ class ExtraBuilder {
     const { problem, geometry, lines } = this;
     for (const cutEnd of geometry.cutEnds ?? []) {
       const owner = cutEnd.thread * 2 + (cutEnd.warp ? 1 : 0);
-      for (const { points, halfWidth, halfHeight } of cutEndTubes(problem, geometry, lines, cutEnd)) {
+      const start = (cutEnd.warp ? lines.yMm : geometry.endXMm)[cutEnd.crossing];
+      let run: ThreadRun = { alongMm: start, sense: cutEnd.direction };
+      const tubes = cutEndTubes(problem, geometry, lines, cutEnd);
+      for (const [k, { points, halfWidth, halfHeight }] of tubes.entries()) {
         const [a, b, c] = points;
-        this.push(a, b, c, halfWidth, halfHeight, owner);
+        // Of an opened end one ply keeps the thread's hair.
+        const next = this.push(a, b, c, halfWidth, halfHeight, owner, run, k < 2, k === 0 && tubes.length > 1);
+        if (k === 0) run = next;
       }
     }
   }
@@ -182,23 +201,23 @@ class ExtraBuilder {
     const pa = [loopX, a.y + a.lean * Math.abs(loopX - a.x), heights[0]];
     const pb = [loopX, b.y + b.lean * Math.abs(loopX - b.x), heights[1]];
     const middle = [loopX, (pa[1] + pb[1]) / 2, (pa[2] + pb[2]) / 2];
-    this.push([a.x, a.y, a.z], pa, middle, a.halfWidth, a.halfHeight, row * 2);
-    this.push([b.x, b.y, b.z], pb, middle, b.halfWidth, b.halfHeight, next * 2);
+    for (const [from, over, owner] of [[a, pa, row * 2] as const, [b, pb, next * 2] as const]) {
+      const run = { alongMm: from.x, sense: side };
+      this.push([from.x, from.y, from.z], over, middle, from.halfWidth, from.halfHeight, owner, run);
+    }
   }
 
   private addBackFloat(float: BackFloat, side: number): void {
     const { row, next } = float;
     const a = this.leave(row, side);
     const b = this.leave(next, this.problem.rowEntersRight[next] ? 1 : -1);
-    for (const points of backFloatWay(this.problem, this.geometry, float, a, b)) {
-      this.push(...points, a.halfWidth, a.halfHeight, row * 2);
-    }
+    this.pushWay(backFloatWay(this.problem, this.geometry, float, a, b), a, row, side);
   }
 
   private addTail(row: number, side: number, tailMm: number): void {
     const a = this.leave(row, side);
     const turnedIn = turnedInTail(this.problem, this.geometry, this.lines, { row, side, from: a });
-    for (const points of turnedIn) this.push(...points, a.halfWidth, a.halfHeight, row * 2);
+    this.pushWay(turnedIn, a, row, side);
     if (turnedIn.length > 0) return;
     const length = Math.max(tailMm, STUB_WIDTHS * 2 * a.halfWidth);
     // A long tail settles towards the mid-surface; a stub keeps the direction in which it left.
@@ -211,6 +230,7 @@ class ExtraBuilder {
       opens * a.halfWidth,
       a.halfHeight / opens,
       row * 2,
+      { alongMm: a.x, sense: side },
     );
   }
 
@@ -246,6 +266,21 @@ class ExtraBuilder {
     };
   }
 
+  /** A row's way in several pieces from where it leaves the cloth on a side. */
+  private pushWay(
+    pieces: readonly TailPiece[],
+    { x, halfWidth, halfHeight }: { x: number; halfWidth: number; halfHeight: number },
+    row: number,
+    side: number,
+  ): void {
+    let run = { alongMm: x, sense: side };
+    for (const [k, points] of pieces.entries()) {
+      const goesOn = k < pieces.length - 1;
+      run = this.push(...points, halfWidth, halfHeight, row * 2, run, true, goesOn);
+    }
+  }
+
+  /** Returns where along the thread the next piece of its way begins. */
   private push(
     p0: readonly number[],
     p1: readonly number[],
@@ -253,12 +288,18 @@ class ExtraBuilder {
     halfWidth: number,
     halfHeight: number,
     owner: number,
-  ): void {
+    { alongMm, sense }: ThreadRun,
+    hairy = true,
+    goesOn = false,
+  ): ThreadRun {
     const { endYarn, rowYarn } = this.problem;
     const yarn = owner & 1 ? endYarn[owner >> 1] : rowYarn[owner >> 1];
     const { contactWidthMm, contactHeightMm } = this.problem.yarns[yarn];
-    const wide = contactWidthMm * sectionOfCore(this.coreShare[yarn], (2 * halfWidth) / contactWidthMm);
-    const high = contactHeightMm * sectionOfCore(this.coreShare[yarn], (2 * halfHeight) / contactHeightMm);
-    this.numbers.push(...p0, wide / 2, ...p1, high / wide, ...p2, owner);
+    const core = this.hairs.coreShare[yarn];
+    const wide = contactWidthMm * sectionOfCore(core, (2 * halfWidth) / contactWidthMm);
+    const high = contactHeightMm * sectionOfCore(core, (2 * halfHeight) / contactHeightMm);
+    const hairMm = hairy ? this.hairs.hairMm[yarn] : 0;
+    this.numbers.push(...p0, wide / 2, ...p1, high / wide, ...p2, owner, alongMm, sense, hairMm, goesOn ? 1 : 0);
+    return { alongMm: alongMm + sense * extraLength(p0, p1, p2), sense };
   }
 }

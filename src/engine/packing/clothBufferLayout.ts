@@ -21,8 +21,10 @@
  *      stands off that light looks at, mm (packHair.ts); 0
  * Extra list (RGBA32F): of each tile with extras, a texel a cell, row by row: first entry of those that reach it, their count;
  *   then the entries, an extra's number each.
- * Extra texels (RGBA32F, three per extra): a quadratic Bézier's control points in xyz (mm); w holds the half width mm,
- *   half height over half width, and owner (row * 2, or end * 2 + 1).
+ * Extra texels (RGBA32F, four per extra): a quadratic Bézier's control points in xyz (mm); w holds the half width mm,
+ *   half height over half width, and owner (row * 2, or end * 2 + 1). The fourth: place along its thread at the first point, mm;
+ *   1 where it runs on with the thread's own sense, −1 against; how far its hair stands off, mm; 1 where its
+ *   thread goes on in another
  * Material texels (RGBA32F, a row of MATERIAL_TEXELS per yarn): packMaterials.ts. Behind the yarns' rows, of each that has
  *   hair, its hairs (hairTable.ts).
  * Scattering table (RGBA16F, 3-D): scatter/scatterLayout.ts.
@@ -42,7 +44,7 @@ export const MAX_PAGES = 256;
 export const NODE_WORDS = 3;
 export const THREAD_TEXELS = 3;
 export const TILE_TEXELS = 3;
-export const EXTRA_TEXELS = 3;
+export const EXTRA_TEXELS = 4;
 export const MATERIAL_TEXELS = 256;
 export const MATERIAL_HEADER_TEXELS = 10;
 /** Where the hair's four texels begin in a material's row. */
@@ -82,8 +84,10 @@ export const ID_INDEX_BITS = 22;
 
 /** Cells a ray may cross: a slab 4 pitches thick at 89° from the normal, both ways. */
 export const MAX_WALK_STEPS = 512;
-/** Loop bound over a cell's candidates: both families at full reach, and extras. */
-export const MAX_CANDIDATES = 4 * MAX_REACH + MAX_CELL_EXTRAS;
+/** Straight pieces that a turn or tail is cut into. */
+export const EXTRA_PIECES = 6;
+/** Loop bound over a cell's candidates: both families at full reach and their hair, and extras and theirs, piece by piece. */
+export const MAX_CANDIDATES = 8 * MAX_REACH + (1 + EXTRA_PIECES) * MAX_CELL_EXTRAS;
 /** Straight pieces a curve is cut into where the ray runs along it. */
 export const TUBE_PIECES = 3;
 export const NEWTON_STEPS = 6;
@@ -120,7 +124,6 @@ export const TIGHT_LEAVING = 0.25;
 export const TIGHT_WIDER = 1.01;
 /** As NEAR_ENOUGH: the foot moves along the curve as the ray goes on, which the linearised section leaves out. */
 export const TIGHT_NEAR = 2e-3;
-export const EXTRA_PIECES = 6;
 export const BINARY_SEARCH_STEPS = 16;
 /** Lattices of hair on one yarn at most, each of one hair a cell; and cells looked at along a ray beside one segment. */
 export const MAX_HAIR_LAYERS = 16;

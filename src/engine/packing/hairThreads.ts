@@ -1,10 +1,18 @@
-import { HAIR_TEXEL, MATERIAL_TEXELS, THREAD_TEXELS, ThreadKind, TILE_TEXELS } from './clothBufferLayout.ts';
+import {
+  EXTRA_TEXELS,
+  HAIR_TEXEL,
+  MATERIAL_TEXELS,
+  THREAD_TEXELS,
+  ThreadKind,
+  TILE_TEXELS,
+} from './clothBufferLayout.ts';
+import { extraLength } from './extraLength.ts';
 import { HAIR_POINTS } from './hairTable.ts';
 import type { PackedCloth } from './packedCloth.ts';
 import { FORM_CODE } from './packHair.ts';
 import { createTable } from './packTables.ts';
 
-/** Threads of one family and one yarn that have hair, in the order in which they lie. */
+/** Threads of one family and one yarn that have hair, in the order in which they lie; or cells along their turns and tails, from below up. */
 export interface HairGroup {
   readonly kind: ThreadKind;
   readonly material: number;
@@ -12,6 +20,8 @@ export interface HairGroup {
   readonly first: number;
   /** Where its threads lie across their own direction, mm, rising. */
   readonly placesMm: Float64Array;
+  /** Of turns and tails, from where to where across the cloth they lie, mm. */
+  readonly acrossMm?: readonly [number, number];
   readonly heightMm: number;
   /** How far a body of the family reaches from its own line, mm at most. */
   readonly besideMm: number;
@@ -29,7 +39,7 @@ export interface HairGroup {
 
 export interface HairThreads {
   readonly groups: readonly HairGroup[];
-  /** A texel a thread: its index. */
+  /** A texel a thread: its index; of turns and tails one a cell along them: number and cell. */
   readonly table: Float32Array;
 }
 
@@ -53,32 +63,97 @@ export function hairThreads(cloth: PackedCloth): HairThreads {
     const placeOf = (index: number) => table[index * THREAD_TEXELS * 4];
     for (const [material, list] of byMaterial) {
       list.sort((a, b) => placeOf(a) - placeOf(b));
-      const at = hairAt(material);
-      const lattices = materialTable[at + 1];
       groups.push({
         kind,
         material,
         first: indices.length,
         placesMm: Float64Array.from(list, placeOf),
-        heightMm: materialTable[at],
         besideMm,
-        diameterMm: 2 * materialTable[at + 3],
-        bowMm: meanBow(
-          materialTable,
-          at,
-          (table[list[0] * THREAD_TEXELS * 4 + 1] + table[list[0] * THREAD_TEXELS * 4 + 2]) / 2,
-        ),
-        cellMm: materialTable[at + 8],
-        around: Math.floor(lattices) * materialTable[at + 6],
-        strand: materialTable[at + 7] === FORM_CODE.loop,
-        stray: lattices % 1 !== 0,
+        ...hairOf(materialTable, material, table, list[0]),
       });
       for (const index of list) indices.push(index);
     }
   }
-  const table = createTable(indices.length, 'threads with hair');
+  const cells = addExtras(cloth, groups, indices.length);
+  const table = createTable(indices.length + cells.length, 'threads with hair');
   for (const [k, index] of indices.entries()) table[k * 4] = index;
+  for (const [k, { extra, cell }] of cells.entries()) table.set([extra, cell], (indices.length + k) * 4);
   return { groups, table };
+}
+
+/** What a group knows of its hair, of a material on a thread of a table. */
+function hairOf(materialTable: Float32Array, material: number, threads: Float32Array, index: number) {
+  const at = hairAt(material);
+  const lattices = materialTable[at + 1];
+  const thread = index * THREAD_TEXELS * 4;
+  return {
+    heightMm: materialTable[at],
+    diameterMm: 2 * materialTable[at + 3],
+    bowMm: meanBow(materialTable, at, (threads[thread + 1] + threads[thread + 2]) / 2),
+    cellMm: materialTable[at + 8],
+    around: Math.floor(lattices) * materialTable[at + 6],
+    strand: materialTable[at + 7] === FORM_CODE.loop,
+    stray: lattices % 1 !== 0,
+  };
+}
+
+interface ExtraCell {
+  readonly extra: number;
+  readonly cell: number;
+  /** Where across and up the cloth it lies, mm. */
+  readonly x: number;
+  readonly y: number;
+}
+
+/** Adds groups of turns' and tails' hair, left of the cloth, on it and right of it, and returns their cells in order. */
+function addExtras(cloth: PackedCloth, groups: HairGroup[], before: number): ExtraCell[] {
+  const { materialTable, endTable, rowTable, extraTable } = cloth;
+  const [left, right] = [endTable[0], endTable[(cloth.ends - 1) * THREAD_TEXELS * 4]];
+  const byYarn = new Map<string, { material: number; owner: number; halfMm: number; cells: ExtraCell[] }>();
+  for (let extra = 0; extra < cloth.extras; extra++) {
+    const at = extra * EXTRA_TEXELS * 4;
+    if (!(extraTable[at + 14] > 0)) continue;
+    const owner = extraTable[at + 11];
+    const warp = (owner & 1) === 1;
+    const material = (warp ? endTable : rowTable)[(owner >> 1) * THREAD_TEXELS * 4 + 3];
+    const cellMm = materialTable[hairAt(material) + 8];
+    const [p0, p1, p2] = [0, 4, 8].map((k) => extraTable.subarray(at + k, at + k + 3));
+    const lengthMm = extraLength(p0, p1, p2);
+    const [start, sense] = [extraTable[at + 12], extraTable[at + 13]];
+    const ends = [start, start + sense * lengthMm].sort((a, b) => a - b);
+    const middle = (p0[0] + p2[0]) / 2;
+    const key = `${material} ${warp} ${middle < left ? -1 : middle > right ? 1 : 0}`;
+    const group = byYarn.get(key) ?? { material, owner, halfMm: 0, cells: [] };
+    byYarn.set(key, group);
+    group.halfMm = Math.max(group.halfMm, extraTable[at + 3]);
+    // Lattices are shifted by less than a cell.
+    for (let cell = Math.floor(ends[0] / cellMm) - 1; cell <= Math.floor(ends[1] / cellMm); cell++) {
+      const share = Math.min(1, Math.max(0, (sense * ((cell + 1) * cellMm - start)) / Math.max(lengthMm, 1e-9)));
+      const rest = 1 - share;
+      const [x, y] = [0, 1].map((k) => rest * rest * p0[k] + 2 * rest * share * p1[k] + share * share * p2[k]);
+      group.cells.push({ extra, cell, x, y });
+    }
+  }
+  const all: ExtraCell[] = [];
+  for (const { material, owner, halfMm, cells } of byYarn.values()) {
+    cells.sort((a, b) => a.y - b.y);
+    const of = hairOf(materialTable, material, (owner & 1) === 1 ? endTable : rowTable, owner >> 1);
+    // Nearly the same share of the curve as of its length: no cell lies further off than it is long, twice over.
+    const besideMm = halfMm + 2 * of.cellMm;
+    const reach = of.heightMm + besideMm;
+    const [least, most] = minMax(cells.map(({ x }) => x));
+    const acrossMm = [least - reach, most + reach] as const;
+    const placesMm = Float64Array.from(cells, ({ y }) => y);
+    groups.push({ kind: ThreadKind.extra, material, first: before + all.length, placesMm, acrossMm, besideMm, ...of });
+    for (const cell of cells) all.push(cell);
+  }
+  return all;
+}
+
+function minMax(values: readonly number[]): [number, number] {
+  let [least, most] = [Infinity, -Infinity];
+  for (const value of values) [least, most] = [Math.min(least, value), Math.max(most, value)];
+  return [least, most];
 }
 
 /**

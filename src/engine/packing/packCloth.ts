@@ -80,7 +80,7 @@ function* findTables(
   const surfaces = yield* packMaterials(problem, materials, faces);
   const materialTable = packHair(surfaces.materialTable, problem, materials, hairs, materials.length + leaves.length);
   yield { stage: 'packing', share: 0.05 };
-  const extras = buildExtras(problem, geometry, lines, hairs.coreShare);
+  const extras = buildExtras(problem, geometry, lines, hairs);
   const extraTable = createTable(extras.data.length / 4, 'thread ends');
   extraTable.set(extras.data);
   yield { stage: 'packing', share: 0.08 };

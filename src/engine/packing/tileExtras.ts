@@ -27,12 +27,13 @@ export class TileExtras {
   add({ count, data }: ClothExtras, endX: ArrayLike<number>, lineY: ArrayLike<number>, reach: TileReach): void {
     for (let extra = 0; extra < count; extra++) {
       const at = extra * EXTRA_TEXELS * 4;
-      const half = data[at + 3];
-      const halfHeight = half * data[at + 7];
+      const hair = data[at + 14];
+      const half = data[at + 3] + hair;
+      const halfHeight = data[at + 3] * data[at + 7];
       // The curve lies in the hull of its control points.
       const lo = [0, 1, 2].map((k) => Math.min(data[at + k], data[at + 4 + k], data[at + 8 + k]));
       const hi = [0, 1, 2].map((k) => Math.max(data[at + k], data[at + 4 + k], data[at + 8 + k]));
-      const size = [half, half, halfHeight];
+      const size = [half, half, halfHeight + hair];
       for (const axis of [0, 1, 2] as const) reach.grow(axis, lo[axis] - size[axis], hi[axis] + size[axis]);
       const x0 = cellAt(endX, lo[0] - half) + 1;
       const x1 = cellAt(endX, hi[0] + half) + 1;
@@ -42,7 +43,7 @@ export class TileExtras {
         for (let x = x0; x <= x1; x++) {
           const tile = Math.floor(y / TILE_CELLS) * reach.tilesAcross + Math.floor(x / TILE_CELLS);
           this.note(tile, (y % TILE_CELLS) * TILE_CELLS + (x % TILE_CELLS), extra);
-          reach.raise(tile, lo[2] - halfHeight, hi[2] + halfHeight);
+          reach.raise(tile, lo[2] - halfHeight, hi[2] + halfHeight, hair);
         }
       }
     }

@@ -132,8 +132,9 @@ export class TileReach {
     }
   }
 
-  /** Widens a tile's heights. */
-  raise(tile: number, lo: number, hi: number): void {
+  /** Widens a tile's heights, of bodies and of hair beyond. */
+  raise(tile: number, lo: number, hi: number, hair: number): void {
+    if (hair > this.hairs[tile]) this.hairs[tile] = hair;
     if (lo < this.zMin[tile]) this.zMin[tile] = lo;
     if (hi > this.zMax[tile]) this.zMax[tile] = hi;
   }

@@ -10,6 +10,7 @@ import { joinOfRow, turnMm } from '#engine/cloth/placed/joins.ts';
 import { weftLaidMm } from '#engine/cloth/quantities/weftLaid.ts';
 import { backFloatWay } from '#engine/packing/backFloatWay.ts';
 import { buildExtras } from '#engine/packing/buildExtras.ts';
+import { EXTRA_TEXELS } from '#engine/packing/clothBufferLayout.ts';
 import { groupRowsIntoLines } from '#engine/packing/packLines.ts';
 import { smallSample } from '#tests/document/smallSample.ts';
 import { finish } from '#tests/helpers/finish.ts';
@@ -39,9 +40,9 @@ const bezier = (a: number, b: number, c: number, u: number) => (1 - u) ** 2 * a 
 function tubesOf(problem: ClothProblem, row: number): number[][][] {
   const { geometry } = forecast(problem);
   const lines = groupRowsIntoLines(problem, geometry);
-  const { data } = buildExtras(problem, geometry, lines, new Float64Array(problem.yarns.length).fill(1));
+  const { data } = buildExtras(problem, geometry, lines);
   const found: number[][][] = [];
-  for (let at = 0; at < data.length; at += 12) {
+  for (let at = 0; at < data.length; at += EXTRA_TEXELS * 4) {
     if (data[at + 11] !== 2 * row) continue;
     found.push([0, 4, 8].map((k) => [...data.subarray(at + k, at + k + 3)]));
   }

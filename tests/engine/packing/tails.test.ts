@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest';
 import { buildExtras } from '#engine/packing/buildExtras.ts';
+import { EXTRA_TEXELS } from '#engine/packing/clothBufferLayout.ts';
 import { groupRowsIntoLines } from '#engine/packing/packLines.ts';
 import { clothFixture } from '#tests/helpers/clothFixtures.ts';
 
@@ -16,9 +17,10 @@ test('the tail of a strip opens where no end holds it, its section’s area kept
   const firstTail = (shape: 'strip' | 'round') => {
     const yarns = problem.yarns.map((yarn) => (yarn.contactWidthMm === 3 ? { ...yarn, shape, bodyWidthMm: 5 } : yarn));
     const cloth = { ...problem, yarns };
-    const { data } = buildExtras(cloth, geometry, groupRowsIntoLines(cloth, geometry), new Float64Array(2).fill(1));
+    const { data } = buildExtras(cloth, geometry, groupRowsIntoLines(cloth, geometry));
     // Tails of entries come last; where the row leaves, it turns.
-    for (let at = data.length - 12; at >= 0; at -= 12)
+    const stride = EXTRA_TEXELS * 4;
+    for (let at = data.length - stride; at >= 0; at -= stride)
       if (data[at + 11] === 0) return { half: data[at + 3], flatness: data[at + 7] };
     throw new Error('no tail');
   };

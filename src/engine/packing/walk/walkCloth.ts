@@ -1,4 +1,5 @@
 import {
+  EXTRA_TEXELS,
   MAX_CANDIDATES,
   MAX_WALK_STEPS,
   THREAD_TEXELS,
@@ -9,6 +10,7 @@ import {
 } from '#engine/packing/clothBufferLayout.ts';
 import type { PackedCloth } from '#engine/packing/packedCloth.ts';
 import { BEYOND_MM, ClothReader } from './clothReader.ts';
+import { hairOfExtra } from './extraPiece.ts';
 import { createHairHit, type HairHit } from './hairCurve.ts';
 import { intersectExtra } from './intersectExtra.ts';
 import { intersectHair } from './intersectHair.ts';
@@ -205,6 +207,20 @@ export class ClothWalker {
           out.candidates++;
           if (kind === ThreadKind.extra) {
             hit = intersectExtra(cloth.extraTable, index, ox, oy, oz, dx, dy, dz, tMin, best);
+            if (cloth.extraTable[index * EXTRA_TEXELS * 4 + 14] > 0) {
+              if (hit < best) this.take(out, hit, kind, index, 0);
+              best = Math.min(best, hit);
+              isHair = hairOfExtra(
+                hairHit,
+                cloth,
+                index,
+                [ox, oy, oz],
+                [dx, dy, dz],
+                Math.max(tMin, t),
+                Math.min(best, tExit),
+              );
+              hit = hairHit.t;
+            }
           } else if (loaded) {
             local.upO = oz;
             local.upD = dz;
@@ -220,12 +236,7 @@ export class ClothWalker {
           }
           if (hit < best) {
             best = hit;
-            out.t = hit;
-            out.kind = kind;
-            out.index = index;
-            out.cell = kind === ThreadKind.warp ? cj : ci;
-            out.isHair = isHair;
-            if (isHair) Object.assign(out.hair, hairHit);
+            this.take(out, hit, kind, index, kind === ThreadKind.warp ? cj : ci, isHair);
           }
         }
       }
@@ -256,6 +267,15 @@ export class ClothWalker {
       }
     }
     return out.kind !== ThreadKind.none;
+  }
+
+  private take(out: WalkHit, t: number, kind: ThreadKind, index: number, cell: number, isHair = false): void {
+    out.t = t;
+    out.kind = kind;
+    out.index = index;
+    out.cell = cell;
+    out.isHair = isHair;
+    if (isHair) Object.assign(out.hair, hairHit);
   }
 
   /** The line's row that runs from this end to the next; where none does, one that `loadWeft` refuses. */
