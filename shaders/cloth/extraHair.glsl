@@ -102,7 +102,7 @@ void cutSpan(inout vec2 span, float ahead, float rate, bool beyond) {
 }
 
 // One of EXTRA_PIECES pieces, `before` mm from the first point. Planes square to the curve end it, so that a bend has no
-// gaps (outside it hair does not thin out, as it should); lattices run on from the cloth's.
+// gaps; lattices run on from the cloth's.
 ExtraPiece extraPiece(int index, vec4 run, int piece, float before, vec3 o, vec3 d, vec2 span) {
   ExtraPiece r;
   Extra e = unscaled(loadExtra(index));
@@ -119,8 +119,9 @@ ExtraPiece extraPiece(int index, vec4 run, int piece, float before, vec3 o, vec3
   r.o = vec3(start, 0.0, 0.0) - back * r.axes;
   r.d = d * r.axes;
   r.span = span;
-  vec3 leaves = extraTangent(e, from);
-  vec3 arrives = extraTangent(e, to);
+  vec3 leaves = normalize(extraTangent(e, from));
+  vec3 arrives = normalize(extraTangent(e, to));
+  r.s.longer = ((leaves - arrives) * r.axes).yz / r.length;
   // A ray along a plane lies wholly on one side of it: never divided by 0, nor by -0.
   float rate = dot(d, leaves) + 1e-12;
   cutSpan(r.span, dot(back, leaves), rate, rate > 0.0);

@@ -170,7 +170,9 @@ HairHit intersectHair(int thread, Segment s, vec3 o, vec3 d, float tMin, float t
     sectorWord += sectorWord < 0 ? sectors : 0;
     vec3 u = unitFromHash(hash3(uvec3(uint(thread), uint(layer * 64 + sectorWord), uint(cell))));
     float chance = lattice.y * crowdAt(sides, firstSide, sector, shift + (float(cell) + 0.5) * cellMm);
-    if (u.z < chance) {
+    // Outside a bend as many hairs of an edge stand over more length, inside over less.
+    float longer = isEdge ? 1.0 + dot(s.longer, from.yz + 0.5 * (t + next) * rate.yz) : 1.0;
+    if (longer * u.z < chance) {
       int texel = first + 3 * int(u.x * float(perLayer));
       vec4 root = texelFetch(uMaterialTable, tableAt(texel), 0);
       vec2 close = from.yz + clamp(nearest, t, next) * rate.yz;

@@ -25,6 +25,9 @@ struct Segment {
 #ifdef HAIR
   vec4 hair;      // height (0: none), lattices, core share, radius at the root; the sections above are the core's
   int hairTexel;  // where it begins in the material table
+#ifdef HAIR_HITS
+  vec2 longer;    // sideways and up, a mm: by how much longer than on its line, where it stands for a piece of a bend
+#endif
 #endif
 };
 
@@ -175,6 +178,9 @@ bool loadSegment(int kind, int index, int cell, float lo, float hi, out Segment 
 #ifdef HAIR
   s.hairTexel = int(thread.w) * MATERIAL_TEXELS + HAIR_TEXEL;
   s.hair = texelFetch(uMaterialTable, tableAt(s.hairTexel), 0);
+#ifdef HAIR_HITS
+  s.longer = vec2(0.0);
+#endif
   if (showsHair(s.hair)) {
     // Wire is as thick wherever it is pressed.
     if (s.hair.z < 0.0) s.section = vec4(s.contact, 0.0, 0.0).xzyz;

@@ -1,9 +1,7 @@
 import type { ClothGeometry, ClothProblem } from '#engine/cloth/clothTypes.ts';
 import { crossingAt } from '#engine/cloth/heldCrossings.ts';
 import type { BackFloat } from '#engine/cloth/placed/backFloats.ts';
-import type { TailPiece } from './turnedInTail.ts';
-
-type Point = readonly [number, number, number];
+import type { Point, TailPiece } from './turnedInTail.ts';
 
 /** Where a weft passes its last end, and half its height. */
 interface Leaves {

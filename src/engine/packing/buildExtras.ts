@@ -1,28 +1,15 @@
-import { type ClothGeometry, type ClothProblem, RowEnd } from '#engine/cloth/clothTypes.ts';
+import { type ClothGeometry, type ClothProblem, type CurveField, RowEnd } from '#engine/cloth/clothTypes.ts';
 import { crossingAt } from '#engine/cloth/heldCrossings.ts';
 import { type BackFloat, backFloats } from '#engine/cloth/placed/backFloats.ts';
 import { joinOfRow } from '#engine/cloth/placed/joins.ts';
 import { yarnOfRows } from '#engine/cloth/yarnOfRows.ts';
+import type { YarnBody } from '#engine/yarn/yarnTypes.ts';
 import { backFloatWay } from './backFloatWay.ts';
-import { EXTRA_TEXELS } from './clothBufferLayout.ts';
 import { cutEndTubes } from './cutEndTubes.ts';
-import { extraLength } from './extraLength.ts';
+import { type ClothExtras, ExtraTubes, type HalfSection, type ThreadRun } from './extraTubes.ts';
 import type { HairInCloth } from './packHair.ts';
 import { type ClothLines, rowAtLine } from './packLines.ts';
-import { sectionOfCore } from './threadSizes.ts';
-import { type TailPiece, turnedInTail } from './turnedInTail.ts';
-
-/** Quadratic Bézier tubes, EXTRA_TEXELS * 4 numbers each, laid out as in clothBufferLayout.ts. */
-export interface ClothExtras {
-  readonly count: number;
-  readonly data: Float32Array;
-}
-
-/** Where along its thread, mm, a piece begins, and whether it runs on with the thread's own sense (1) or against (−1). */
-interface ThreadRun {
-  readonly alongMm: number;
-  readonly sense: number;
-}
+import { type Point, turnedInTail } from './turnedInTail.ts';
 
 /** Picks within which a weft that left at one edge is looked for again at the same edge. */
 const TURN_REACH_ROWS = 8;
@@ -52,8 +39,18 @@ const noHair = ({ yarns }: ClothProblem) => ({
   hairMm: new Float64Array(yarns.length),
 });
 
+/** Of a yarn at a crossing. */
+const halfSection = (
+  { contactWidthMm, contactHeightMm }: YarnBody,
+  { widthFactor, heightFactor }: Pick<CurveField, 'widthFactor' | 'heightFactor'>,
+  k: number,
+): HalfSection => ({
+  halfWidth: (contactWidthMm / 2) * widthFactor[k],
+  halfHeight: (contactHeightMm / 2) * heightFactor[k],
+});
+
 class ExtraBuilder {
-  private readonly numbers: number[] = [];
+  private readonly tubes: ExtraTubes;
   /** Rows whose entry a turn already joins to an earlier row. */
   private readonly joined: Uint8Array;
   private readonly yarnOf: Uint16Array;
@@ -64,8 +61,9 @@ class ExtraBuilder {
     private readonly problem: ClothProblem,
     private readonly geometry: ClothGeometry,
     private readonly lines: ClothLines,
-    private readonly hairs: Pick<HairInCloth, 'coreShare' | 'hairMm'>,
+    hairs: Pick<HairInCloth, 'coreShare' | 'hairMm'>,
   ) {
+    this.tubes = new ExtraTubes(problem, hairs);
     this.joined = new Uint8Array(problem.rows);
     this.yarnOf = yarnOfRows(problem);
     this.behind = new Map(backFloats(problem, geometry).map((float) => [float.row, float]));
@@ -86,13 +84,14 @@ class ExtraBuilder {
       const z = field.heightMm[k];
       const tilt = direction * field.slope[k] * length;
       const lean = direction * field.offsetSlope[k] * length;
-      this.push(
-        [px, y, z],
-        [px + lean / 2, y + (direction * length) / 2, z + tilt / 2],
-        // A cut end relaxes back towards the mid-surface.
-        [px + lean * 0.7, y + direction * length, z + tilt * 0.7],
-        (yarn.contactWidthMm / 2) * field.widthFactor[k],
-        (yarn.contactHeightMm / 2) * field.heightFactor[k],
+      this.tubes.push(
+        [
+          [px, y, z],
+          [px + lean / 2, y + (direction * length) / 2, z + tilt / 2],
+          // A cut end relaxes back towards the mid-surface.
+          [px + lean * 0.7, y + direction * length, z + tilt * 0.7],
+        ],
+        halfSection(yarn, field, k),
         end * 2 + 1,
         { alongMm: y, sense: direction },
       );
@@ -135,10 +134,9 @@ class ExtraBuilder {
       const start = (cutEnd.warp ? lines.yMm : geometry.endXMm)[cutEnd.crossing];
       let run: ThreadRun = { alongMm: start, sense: cutEnd.direction };
       const tubes = cutEndTubes(problem, geometry, lines, cutEnd);
-      for (const [k, { points, halfWidth, halfHeight }] of tubes.entries()) {
-        const [a, b, c] = points;
+      for (const [k, tube] of tubes.entries()) {
         // Of an opened end one ply keeps the thread's hair.
-        const next = this.push(a, b, c, halfWidth, halfHeight, owner, run, k < 2, k === 0 && tubes.length > 1);
+        const next = this.tubes.push(tube.points, tube, owner, run, k < 2, k === 0 && tubes.length > 1);
         if (k === 0) run = next;
       }
     }
@@ -156,7 +154,7 @@ class ExtraBuilder {
   }
 
   finish(): ClothExtras {
-    return { count: this.numbers.length / (EXTRA_TEXELS * 4), data: Float32Array.from(this.numbers) };
+    return this.tubes.finish();
   }
 
   private findContinuation(row: number, side: number): number {
@@ -198,12 +196,11 @@ class ExtraBuilder {
       heights = [1.5 * level - a.z / 2 + apart, 1.5 * level - b.z / 2 - apart];
     }
     heights ??= [a, b].map((from) => from.z + from.slope * Math.abs(loopX - from.x));
-    const pa = [loopX, a.y + a.lean * Math.abs(loopX - a.x), heights[0]];
-    const pb = [loopX, b.y + b.lean * Math.abs(loopX - b.x), heights[1]];
-    const middle = [loopX, (pa[1] + pb[1]) / 2, (pa[2] + pb[2]) / 2];
+    const pa: Point = [loopX, a.y + a.lean * Math.abs(loopX - a.x), heights[0]];
+    const pb: Point = [loopX, b.y + b.lean * Math.abs(loopX - b.x), heights[1]];
+    const middle: Point = [loopX, (pa[1] + pb[1]) / 2, (pa[2] + pb[2]) / 2];
     for (const [from, over, owner] of [[a, pa, row * 2] as const, [b, pb, next * 2] as const]) {
-      const run = { alongMm: from.x, sense: side };
-      this.push([from.x, from.y, from.z], over, middle, from.halfWidth, from.halfHeight, owner, run);
+      this.tubes.push([[from.x, from.y, from.z], over, middle], from, owner, { alongMm: from.x, sense: side });
     }
   }
 
@@ -211,26 +208,29 @@ class ExtraBuilder {
     const { row, next } = float;
     const a = this.leave(row, side);
     const b = this.leave(next, this.problem.rowEntersRight[next] ? 1 : -1);
-    this.pushWay(backFloatWay(this.problem, this.geometry, float, a, b), a, row, side);
+    const way = backFloatWay(this.problem, this.geometry, float, a, b);
+    this.tubes.pushWay(way, a, row * 2, { alongMm: a.x, sense: side });
   }
 
   private addTail(row: number, side: number, tailMm: number): void {
     const a = this.leave(row, side);
     const turnedIn = turnedInTail(this.problem, this.geometry, this.lines, { row, side, from: a });
-    this.pushWay(turnedIn, a, row, side);
+    const run = { alongMm: a.x, sense: side };
+    this.tubes.pushWay(turnedIn, a, row * 2, run);
     if (turnedIn.length > 0) return;
     const length = Math.max(tailMm, STUB_WIDTHS * 2 * a.halfWidth);
     // A long tail settles towards the mid-surface; a stub keeps the direction in which it left.
     const settle = Math.min(1, a.halfWidth / length);
     const opens = this.opens(row);
-    this.push(
-      [a.x, a.y, a.z],
-      [a.x + (side * length) / 2, a.y + a.lean * length * 0.5 * settle, a.z + a.slope * length * 0.5 * settle],
-      [a.x + side * length, a.y + a.lean * length * settle, a.z + a.slope * length * 0.7 * settle],
-      opens * a.halfWidth,
-      a.halfHeight / opens,
+    this.tubes.push(
+      [
+        [a.x, a.y, a.z],
+        [a.x + (side * length) / 2, a.y + a.lean * length * 0.5 * settle, a.z + a.slope * length * 0.5 * settle],
+        [a.x + side * length, a.y + a.lean * length * settle, a.z + a.slope * length * 0.7 * settle],
+      ],
+      { halfWidth: opens * a.halfWidth, halfHeight: a.halfHeight / opens },
       row * 2,
-      { alongMm: a.x, sense: side },
+      run,
     );
   }
 
@@ -261,45 +261,7 @@ class ExtraBuilder {
       z: field.heightMm[k],
       slope: side * field.slope[k],
       lean: side * field.offsetSlope[k],
-      halfWidth: (yarn.contactWidthMm / 2) * field.widthFactor[k],
-      halfHeight: (yarn.contactHeightMm / 2) * field.heightFactor[k],
+      ...halfSection(yarn, field, k),
     };
-  }
-
-  /** A row's way in several pieces from where it leaves the cloth on a side. */
-  private pushWay(
-    pieces: readonly TailPiece[],
-    { x, halfWidth, halfHeight }: { x: number; halfWidth: number; halfHeight: number },
-    row: number,
-    side: number,
-  ): void {
-    let run = { alongMm: x, sense: side };
-    for (const [k, points] of pieces.entries()) {
-      const goesOn = k < pieces.length - 1;
-      run = this.push(...points, halfWidth, halfHeight, row * 2, run, true, goesOn);
-    }
-  }
-
-  /** Returns where along the thread the next piece of its way begins. */
-  private push(
-    p0: readonly number[],
-    p1: readonly number[],
-    p2: readonly number[],
-    halfWidth: number,
-    halfHeight: number,
-    owner: number,
-    { alongMm, sense }: ThreadRun,
-    hairy = true,
-    goesOn = false,
-  ): ThreadRun {
-    const { endYarn, rowYarn } = this.problem;
-    const yarn = owner & 1 ? endYarn[owner >> 1] : rowYarn[owner >> 1];
-    const { contactWidthMm, contactHeightMm } = this.problem.yarns[yarn];
-    const core = this.hairs.coreShare[yarn];
-    const wide = contactWidthMm * sectionOfCore(core, (2 * halfWidth) / contactWidthMm);
-    const high = contactHeightMm * sectionOfCore(core, (2 * halfHeight) / contactHeightMm);
-    const hairMm = hairy ? this.hairs.hairMm[yarn] : 0;
-    this.numbers.push(...p0, wide / 2, ...p1, high / wide, ...p2, owner, alongMm, sense, hairMm, goesOn ? 1 : 0);
-    return { alongMm: alongMm + sense * extraLength(p0, p1, p2), sense };
   }
 }

@@ -2,10 +2,11 @@ import type { ClothGeometry, ClothProblem, CutEnd } from '#engine/cloth/clothTyp
 import { curveHeight } from '#engine/cloth/curve.ts';
 import { hashUniform } from '#engine/units/hash.ts';
 import { type ClothLines, rowAtLine } from './packLines.ts';
+import type { Point, TailPiece } from './turnedInTail.ts';
 
 /** A quadratic Bézier tube, mm. */
 export interface EndTube {
-  readonly points: readonly [readonly number[], readonly number[], readonly number[]];
+  readonly points: TailPiece;
   readonly halfWidth: number;
   readonly halfHeight: number;
 }
@@ -80,7 +81,8 @@ export function cutEndTubes(
   const through = (from: number, to: number): EndTube['points'] => {
     const [a, b, c] = [place(from), place((from + to) / 2), place(to)];
     // The control point that takes the curve through the middle.
-    return [a, b.map((value, k) => 2 * value - (a[k] + c[k]) / 2), c];
+    const control = (k: number) => 2 * b[k] - (a[k] + c[k]) / 2;
+    return [a, [control(0), control(1), control(2)], c];
   };
   // Film, wire and single filaments do not open.
   const opens = lengthMm > OPENS_HALF_WIDTHS * halfWidth && (body.plies > 1 || body.unevenness !== undefined);
@@ -100,9 +102,9 @@ export function cutEndTubes(
     const apart = SPREAD * (lengthMm - kept) * (0.5 + hashUniform(seed, salt + 1));
     const out = [Math.cos(turn) * apart, 0.7 * Math.sin(turn) * apart];
     const root = [Math.cos(turn) * halfWidth * 0.4, Math.sin(turn) * halfHeight * 0.4];
-    const moved = ([x, y, z]: readonly number[], [beside, up]: readonly number[]) =>
+    const moved = ([x, y, z]: Point, [beside, up]: readonly number[]): Point =>
       warp ? [x + beside, y, z + up] : [x, y + beside, z + up];
-    const middle = from.map((value, k) => (value + tip[k]) / 2);
+    const middle: Point = [(from[0] + tip[0]) / 2, (from[1] + tip[1]) / 2, (from[2] + tip[2]) / 2];
     tubes.push({
       points: [moved(from, root), moved(middle, root), moved(tip, [root[0] + out[0], root[1] + out[1]])],
       halfWidth: halfWidth * share,

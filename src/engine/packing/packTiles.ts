@@ -1,7 +1,7 @@
 import type { ClothGeometry, ClothProblem, CurveField } from '#engine/cloth/clothTypes.ts';
-import type { ClothExtras } from './buildExtras.ts';
 import { MAX_REACH, TILE_CELLS, TILE_TEXELS, TileBits } from './clothBufferLayout.ts';
 import { createSegmentNodes, range, segmentRange } from './curveBounds.ts';
+import type { ClothExtras } from './extraTubes.ts';
 import type { ClothBounds } from './packedCloth.ts';
 import type { HairInCloth } from './packHair.ts';
 import { type ClothLines, rowAtLine } from './packLines.ts';

@@ -1,5 +1,5 @@
-import type { ClothExtras } from './buildExtras.ts';
 import { EXTRA_TEXELS, MAX_CELL_EXTRAS, TILE_CELLS } from './clothBufferLayout.ts';
+import type { ClothExtras } from './extraTubes.ts';
 import { createTable } from './packTables.ts';
 import { cellAt } from './threadSizes.ts';
 import type { TileReach } from './tileReach.ts';

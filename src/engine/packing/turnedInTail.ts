@@ -1,7 +1,8 @@
 import { type ClothGeometry, type ClothProblem, RowEnd, RowTails } from '#engine/cloth/clothTypes.ts';
 import type { ClothLines } from './packLines.ts';
 
-type Point = readonly [number, number, number];
+/** x, y, z, mm. */
+export type Point = readonly [number, number, number];
 /** A quadratic Bézier, mm. */
 export type TailPiece = readonly [Point, Point, Point];
 

@@ -48,6 +48,8 @@ test('the drawn surface stays within its bounds, and these are not wasteful, see
       tight: false,
       contactA: half,
       contactB: half,
+      longerSide: 0,
+      longerUp: 0,
       hair: 0,
       mesh: 0,
       thread: 0,

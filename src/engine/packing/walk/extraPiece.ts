@@ -55,7 +55,7 @@ export function hairOfExtra(
 /**
  * One of EXTRA_PIECES straight pieces of a turn or tail as a straight stretch of its thread, and a ray in its axes, so that
  * hair is met there as beside any stretch. The pieces end where planes square to the curve cut them, so that a bend has
- * no gaps (outside it hair does not thin out, as it should); the thread's lattices run on from the cloth. Sets `pieceSpan`.
+ * no gaps; the thread's lattices run on from the cloth. Sets `pieceSpan`.
  * @param before mm from the extra's first point to the piece's
  * @returns length of the piece, mm
  */
@@ -130,10 +130,15 @@ function loadPiece(
   s.aChange = s.bChange = 0;
   s.contactA = threads[thread + 1];
   s.contactB = threads[thread + 2];
+  const bends = [0, 1, 2].map((k) => (leaves[k] / norm(leaves) - arrives[k] / norm(arrives)) / Math.max(length, 1e-9));
+  s.longerSide = bends[0] * side[0] + bends[1] * side[1] + bends[2] * side[2];
+  s.longerUp = bends[0] * up[0] + bends[1] * up[1] + bends[2] * up[2];
   s.hair = (threads[thread + 3] * MATERIAL_TEXELS + HAIR_TEXEL) * 4;
   s.thread = owner;
   return length;
 }
+
+const norm = (v: Float64Array) => Math.max(1e-9, Math.hypot(v[0], v[1], v[2]));
 
 /** Whether the ray comes within reach of the extra's hair at all: its curve lies in the box of its control points. */
 function passesBox(

@@ -167,7 +167,12 @@ export function intersectHair(
             ? 1 + (SIDED - sides) * Math.sign(Math.sin(facing))
             : 1 + RIDGE_DEPTH * Math.cos(2 * (facing - TURN * sides * (shift + (cell + 0.5) * cellMm)));
       }
-      if (unitFromHash(words[2]) < chance) {
+      // Outside a bend as many hairs of an edge stand over more length, inside over less. All round a thread what is too much
+      // outside stands for what crosses the bend's middle from inside, which no piece reaches.
+      const middleOf = (t + next) / 2;
+      const [besideMm, upMm] = [from[1] + middleOf * rate[1], from[2] + middleOf * rate[2]];
+      const longer = isEdge ? 1 + s.longerSide * besideMm + s.longerUp * upMm : 1;
+      if (longer * unitFromHash(words[2]) < chance) {
         const hair = first + 3 * Math.floor(unitFromHash(words[0]) * perLayer);
         const close = Math.min(next, Math.max(t, nearest));
         const away2 = (from[1] + close * rate[1]) ** 2 + (from[2] + close * rate[2]) ** 2;

@@ -29,6 +29,9 @@ export interface TubeSegment {
   /** Half contact width and height. */
   contactA: number;
   contactB: number;
+  /** By how much longer it is sideways and up than on its line, a mm, where it stands for a piece of a bend (extraPiece.ts). */
+  longerSide: number;
+  longerUp: number;
   /** Where the thread's hair begins in the material table (packHair.ts); the sections above are its core's. */
   hair: number;
   /** Where its mesh begins in the material table (packMaterials.ts); row * 2, or end * 2 + 1. */
@@ -58,6 +61,8 @@ export function createTubeSegment(): TubeSegment {
     tight: false,
     contactA: 0,
     contactB: 0,
+    longerSide: 0,
+    longerUp: 0,
     hair: 0,
     mesh: 0,
     thread: 0,
