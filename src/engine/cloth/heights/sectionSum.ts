@@ -115,8 +115,18 @@ export function edgesAt(sections: SectionProfiles, crossed: number, own: number,
   return edges;
 }
 
+/** Distance from a crossed section's middle beyond which a thread no longer meets it, mm. */
+export function reachAt(
+  { ofCrossed, ownKinds, ofOwn, reachMm }: SectionProfiles,
+  crossed: number,
+  own: number,
+): number {
+  return reachMm[ofCrossed[crossed] * ownKinds + ofOwn[own]];
+}
+
 /**
  * The same for a section whose middle lies `beyondMm` past its node, into the segment (before it, where negative).
+ * @param reachMm where its sides are pressed in (see passingRoom.ts); its own where left out
  * @param out SAMPLES long
  */
 export function edgesBeside(
@@ -126,10 +136,10 @@ export function edgesBeside(
   pitchMm: number,
   beyondMm: number,
   out: Float64Array,
+  reachMm = reachAt(sections, crossed, own),
 ): Float64Array {
-  const kind = sections.ofCrossed[crossed] * sections.ownKinds + sections.ofOwn[own];
-  const profile = sections.profiles[kind];
-  const perMm = PROFILE_STEPS / sections.reachMm[kind];
+  const profile = sections.profiles[sections.ofCrossed[crossed] * sections.ownKinds + sections.ofOwn[own]];
+  const perMm = PROFILE_STEPS / reachMm;
   for (let n = 0; n < SAMPLES; n++) {
     const step = Math.abs(((n + 1) / (SAMPLES + 1)) * pitchMm - beyondMm) * perMm;
     const whole = Math.floor(step);

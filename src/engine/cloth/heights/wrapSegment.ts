@@ -49,7 +49,7 @@ const lower = new Float64Array(SAMPLES);
 const upper = new Float64Array(SAMPLES);
 
 /** Height of the crossed section that a node has to clear: where the node itself stands too close, no wrap can help. */
-function riseToClear(node: WrapNode): number {
+export function riseToClear(node: WrapNode): number {
   return Math.max(0, Math.min(node.rise, node.clear));
 }
 

@@ -1,6 +1,7 @@
 import { CROSSINGS_PER_PAUSE } from '#engine/cloth/pauses.ts';
 import type { CrossingGrid } from './crossingGrid.ts';
 import type { CrossingOffsets, HeightsProblem, HeightsSolution } from './heightsTypes.ts';
+import { type PassedSections, pressSides } from './passingRoom.ts';
 import { edgesAt, edgesBeside, NO_EDGE, SAMPLES, type SectionProfiles, sectionProfiles } from './sectionSum.ts';
 import { type WrapNode, wrapSegment } from './wrapSegment.ts';
 
@@ -39,6 +40,8 @@ export function* wrapThreads(
   const { rows, ends, levels, levelOfRow } = grid;
   const ofEnds = sectionProfiles(problem.endHalfHeightMm, problem.rowHalfWidthMm, problem.rowHalfHeightMm);
   const ofRows = sectionProfiles(problem.rowHalfHeightMm, problem.endHalfWidthMm, problem.endHalfHeightMm);
+  const rowsPassed = { sections: ofEnds, halfHeightMm: problem.rowHalfHeightMm, yields: problem.rowYields };
+  const endsPassed = { sections: ofRows, halfHeightMm: problem.endHalfHeightMm, yields: problem.endYields };
   const firstRow = new Int32Array(levels).fill(rows);
   for (let j = rows - 1; j >= 0; j--) firstRow[levelOfRow[j]] = j;
   const spans = problem.boundary === 'periodic' ? levels : levels - 1;
@@ -51,12 +54,12 @@ export function* wrapThreads(
     if (k % step === step - 1) yield;
     const next = k + 1 === levels ? 0 : k + 1;
     fillRises(problem, grid, solution, firstRow, next, nextRise);
-    wrapEnds(problem, grid, solution, everySample, ofEnds, firstRow, k, next, rise, nextRise, offsets?.rowOffsetMm);
+    wrapEnds(problem, grid, solution, everySample, rowsPassed, firstRow, k, next, rise, nextRise, offsets?.rowOffsetMm);
     [rise, nextRise] = [nextRise, rise];
   }
   for (let j = 0; j < rows; j++) {
     if (j % step === step - 1) yield;
-    wrapRow(problem, grid, solution, everySample, ofRows, j, offsets?.endOffsetMm);
+    wrapRow(problem, grid, solution, everySample, endsPassed, j, offsets?.endOffsetMm);
   }
 }
 
@@ -96,7 +99,7 @@ function wrapEnds(
   grid: CrossingGrid,
   solution: HeightsSolution,
   everySample: number,
-  sections: SectionProfiles,
+  passed: PassedSections,
   firstRow: Int32Array,
   k: number,
   next: number,
@@ -105,11 +108,19 @@ function wrapEnds(
   rowOffsetMm: Float64Array | undefined,
 ): void {
   const { rows, ends, levelOfRow, levelYMm } = grid;
+  const { sections } = passed;
+  const movedAt = (row: number, end: number) => (rowOffsetMm && row >= 0 ? rowOffsetMm[row * ends + end] : 0);
   const { warpWrapStartMm, warpWrapEndMm } = solution;
   const pitch = next === 0 ? problem.periodYMm! - levelYMm[k] + levelYMm[0] : levelYMm[next] - levelYMm[k];
   for (let i = 0; i < ends; i++) {
     setEndNode(from, grid, solution, sections, firstRow, k, i, pitch, rise[i], 1, rowOffsetMm);
     setEndNode(to, grid, solution, sections, firstRow, next, i, pitch, nextRise[i], -1, rowOffsetMm);
+    if (from.side * to.side < 0) {
+      const a = rowAt(grid, firstRow, k, i);
+      const b = rowAt(grid, firstRow, next, i);
+      const half = problem.endHalfHeightMm[i];
+      pressSides(passed, i, half, pitch, from, to, a, b, movedAt(a, i), movedAt(b, i));
+    }
     wrapSegment(from, to, pitch, everySample, wrap);
     for (let j = firstRow[k]; j < rows && levelOfRow[j] === k; j++) {
       warpWrapStartMm[j * ends + i] = wrap[0];
@@ -155,11 +166,12 @@ function wrapRow(
   grid: CrossingGrid,
   solution: HeightsSolution,
   everySample: number,
-  sections: SectionProfiles,
+  passed: PassedSections,
   j: number,
   endOffsetMm: Float64Array | undefined,
 ): void {
   const { ends } = grid;
+  const { sections } = passed;
   const { weftWrapStartMm, weftWrapEndMm } = solution;
   const { endXMm, rowFirst, rowLast, periodXMm } = problem;
   const first = rowFirst[j];
@@ -176,6 +188,7 @@ function wrapRow(
       movedFrom === 0 ? edgesAt(sections, i, j, pitch) : edgesBeside(sections, i, j, pitch, movedFrom, fromEdges);
     to.edges =
       movedTo === 0 ? edgesAt(sections, next, j, pitch) : edgesBeside(sections, next, j, pitch, -movedTo, toEdges);
+    pressSides(passed, j, problem.rowHalfHeightMm[j], pitch, from, to, i, next, movedFrom, movedTo);
     wrapSegment(from, to, pitch, everySample, wrap);
     weftWrapStartMm[j * ends + i] = wrap[0];
     weftWrapEndMm[j * ends + i] = wrap[1];

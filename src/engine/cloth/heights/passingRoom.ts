@@ -1,0 +1,53 @@
+import { edgesBeside, reachAt, SAMPLES, type SectionProfiles } from './sectionSum.ts';
+import { riseToClear, type WrapNode } from './wrapSegment.ts';
+
+/** Share of the widest way in which a thread still passes that the sections beside it leave it: it does not fit to the last. */
+const FITS = 0.97;
+
+/** Sections that give way to the thread of a segment which dives between them. */
+export interface PassedSections {
+  readonly sections: SectionProfiles;
+  readonly halfHeightMm: Float64Array;
+  /** 1 where fibres give to the side: spun yarns, not film or wire; all stay as they are where left out. */
+  readonly yields: Uint8Array | undefined;
+}
+
+const fromEdges = new Float64Array(SAMPLES);
+const toEdges = new Float64Array(SAMPLES);
+
+/**
+ * Presses the sides of both sections of a segment in as far as the thread that dives between them needs: what spread under
+ * its crossings goes back to the contact section, where half of the pitch asks for it, and beyond the jam of that (F. T.
+ * Peirce 1937: (p/2)² over reach² and the crossed threads' rise over the sum of heights squared make 1) it gives further
+ * or moves aside, until a way is left. Sets the nodes' edges; nothing where there is room.
+ * @param own, ownHalfMm the thread that dives: its index and half height
+ * @param a, b the sections' indices, and how far each lies past its node along the segment, mm
+ */
+export function pressSides(
+  { sections, halfHeightMm, yields }: PassedSections,
+  own: number,
+  ownHalfMm: number,
+  pitchMm: number,
+  from: WrapNode,
+  to: WrapNode,
+  a: number,
+  b: number,
+  movedAMm: number,
+  movedBMm: number,
+): void {
+  if (!yields || from.side * to.side >= 0) return;
+  const half = (pitchMm - movedAMm + movedBMm) / 2;
+  if (half <= 0) return;
+  const rise = Math.abs(to.centre - from.centre) / 2;
+  const sum = (riseToClear(from) + riseToClear(to)) / 2;
+  const passable = sum > rise ? (FITS * half) / Math.sqrt(1 - (rise / sum) ** 2) : Number.POSITIVE_INFINITY;
+  const reachOf = (section: number) => {
+    const contact = halfHeightMm[section] + ownHalfMm;
+    return Math.max(ownHalfMm, Math.min(passable, Math.max(contact, half)));
+  };
+  const [reachA, reachB] = [reachOf(a), reachOf(b)];
+  if (yields[a] && reachA < reachAt(sections, a, own))
+    from.edges = edgesBeside(sections, a, own, pitchMm, movedAMm, fromEdges, reachA);
+  if (yields[b] && reachB < reachAt(sections, b, own))
+    to.edges = edgesBeside(sections, b, own, pitchMm, -movedBMm, toEdges, reachB);
+}
