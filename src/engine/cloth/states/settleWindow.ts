@@ -14,6 +14,8 @@ import { OFF_LOOM, shrinkShare, type TreatmentFacts } from './treatments.ts';
 const MOST_DRAW_IN = 0.1;
 /** Steps in which the fell's tension is looked for at which a weft takes up all that it was laid longer. */
 const TENSION_STEPS = 5;
+/** Modulus of elastic yarns and below, N/tex: elastane has 0.01, the softest others 0.15 (see yarn/finishing.ts). */
+const ELASTIC_BELOW = 0.05;
 /** Length over this share is to spare, and not what the solve leaves open. */
 const LEAST_SPARE = 1e-3;
 
@@ -108,9 +110,19 @@ function* settle(job: WindowJob): Generator<Progress, WindowStates> {
       warpOfMean: own.map((length) => length / mean(own)),
     };
   };
-  // Where it would have drawn in further, it was laid longer.
+  // As tight for its count as the fell holds an end: a weft thinner than the ends would break at their tension.
+  const meanEndTex = mean(Float64Array.from({ length: region.ends }, (_, end) => ofEnd(end).tex));
+  const fellStrain = (row: number) => {
+    const { tex, finishing } = ofRow(row);
+    // What an elastic yarn is stretched by is told of it.
+    if (!finishing || finishing.loomModulusNPerTex < ELASTIC_BELOW) return 0;
+    const tensionN = rowTensionN[firstRow + row] * Math.min(1, tex / meanEndTex);
+    return tensionN / (finishing.loomModulusNPerTex * tex);
+  };
+  // Where it would have drawn in further, it was laid longer. What the fell stretched it by it takes back, as an end does.
   const weft = (row: number) =>
     Math.max(laid, onLoom.lengths.weftByRow[row] * onLoom.widthShare) /
+    (1 + fellStrain(row)) /
     (1 + (ofRow(row).finishing?.laidStretchShare ?? 0));
   const kept = (share: number) => ({
     endTensionN: problem.endTensionN.map((tension) => tension * share),

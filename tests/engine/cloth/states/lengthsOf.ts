@@ -15,6 +15,8 @@ function chords(z: (u: number) => number, pitchMm: number): number {
   return length;
 }
 
+const span = (heights: Float64Array): number => Math.max(...heights) - Math.min(...heights);
+
 /** Mean length of warp to a repeat of rows and of weft to a repeat of ends, mm, with heights solved anew in the state. */
 export function lengthsOf(problem: ClothProblem, state: StateSpacing) {
   const there = problemInState(problem, state);
@@ -55,5 +57,10 @@ export function lengthsOf(problem: ClothProblem, state: StateSpacing) {
     weftMm: weft.lengthMm,
     warpCrimp: warp.lengthMm / warp.period - 1,
     weftCrimp: weft.lengthMm / weft.period - 1,
+    /** From lowest to highest crossing of a system. */
+    warpRiseMm: span(solved.warpHeightMm),
+    weftRiseMm: span(solved.weftHeightMm),
+    endPitchMm: weft.period / ends,
+    pickPitchMm: warp.period / rows,
   };
 }
