@@ -136,7 +136,7 @@ export function defences(rows: StatesRows): Defence[] {
     },
     {
       rule: 'Loose cloth loses more of its length in the wash than firm cloth',
-      why: 'not here: close threads gain more crimp as they swell than loose ones, and nothing slides; real loose cloth also felts and shifts',
+      why: 'between open picks the warp does most of the bending, and its crimp grows most as threads swell; real loose cloth felts and shifts besides',
       holds: lost(loose, length) > lost(firm, length),
     },
     {

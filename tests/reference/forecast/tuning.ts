@@ -26,10 +26,17 @@ const FOUND: readonly Partial<StateModel>[] = [
   { fellTensionShare: 0.88, weftSlackShare: 0, swellingKept: 0, shrinkAt: 0, hardnessFactor: 2.9 },
 ];
 
+/** Hardness of the sections over its middle, as tried. */
+const HARDNESSES = [0.35, 0.55, 0.75, 1, 1.4, 1.8, 2.4, 3];
+/** Half of the 80 % interval of a normal law over its standard deviation. */
+const OF_80 = 1.2816;
+
 interface Errors {
   /** Mean over the rows used to choose constants, and over the others, points. */
   readonly fitted: number;
   readonly tested: number;
+  /** Sum over the fitted rows of squares of what is missed over the reading's own standard deviation. */
+  readonly misfit: number;
 }
 
 /** How far forecasts with these constants lie outside what was measured. */
@@ -38,13 +45,14 @@ function errorsWith(changes: Partial<StateModel>): Errors {
   const errors = MEASURED.map((row) => {
     const losses = known.get(row.cloth) ?? lossesOf(row.cloth, { ...STATE_MODEL, ...changes });
     known.set(row.cloth, losses);
-    return { fitted: row.fitted, off: outsideOf(lossOf(losses, row.size), row) };
+    const off = outsideOf(lossOf(losses, row.size), row);
+    return { fitted: row.fitted, off, misfit: row.fitted ? (off / (row.readWithin / OF_80)) ** 2 : 0 };
   });
   const mean = (fitted: boolean) => {
     const of = errors.filter((error) => error.fitted === fitted);
     return (100 * of.reduce((sum, { off }) => sum + off, 0)) / of.length;
   };
-  return { fitted: mean(true), tested: mean(false) };
+  return { fitted: mean(true), tested: mean(false), misfit: errors.reduce((sum, { misfit }) => sum + misfit, 0) };
 }
 
 const cells = ({ fitted, tested }: Errors): string => `${fitted.toFixed(1)} | ${tested.toFixed(1)}`;
@@ -63,6 +71,17 @@ export function tuningSection(): string {
   ].join('\n');
 }
 
+/** How far the fitted rows tell how hard sections are, for docs/forecast.md. */
+export function hardnessSection(): string {
+  const lines = HARDNESSES.map((hardnessFactor) => {
+    const errors = errorsWith({ hardnessFactor });
+    return `| ${hardnessFactor} | ${errors.misfit.toFixed(1)} | ${cells(errors)} |`;
+  });
+  return `| hardness over its middle | misfit | error of fitted rows, points | of the others |
+|---|---|---|---|
+${lines.join('\n')}`;
+}
+
 /** What five constants, searched for on the fitted rows, do for the others. */
 export function searchSection(): string {
   const before = errorsWith({});
@@ -74,9 +93,8 @@ or not; either serves the fitted rows, and the others no better than ${before.te
 |---|---|---|---|---|---|---|
 ${lines.join('\n')}
 
-What is left over in the others is in none of these: records leave out yarn, beat or wash, and plain weave loses too little here where
-2/2 twill loses too much. Off the loom the heights of 8/2 cotton's threads sum to 0.97 of the section that weight and packing make
-in plain weave, and to 1.25 in 2/2 twill, where they cross at a slope; measured widths ask for about 1.0 and 1.1.`;
+What is left over in the others is in none of these: records leave out yarn, beat or wash, and plain weave still loses too
+little here (MF-01, MF-16).`;
 }
 
 /** Searches the constants of least error on the fitted rows; tells each better set. Some minutes. */
