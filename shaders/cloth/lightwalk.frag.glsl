@@ -5,6 +5,8 @@
 #include "tube.glsl"
 #include "extra.glsl"
 #include "hair.glsl"
+// Here: included by one of the two ways below alone, the other would lack it.
+#include "extraHair.glsl"
 #ifdef COLUMNS
 #include "columns.glsl"
 #else
