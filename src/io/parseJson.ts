@@ -36,16 +36,19 @@ export function parseJson(text: string): Outcome<unknown> {
   }
 }
 
-/** Engines say "at position N" or "at line L column C"; both become the latter, or nothing where neither is said. */
+/**
+ * Engines say "at position N", "at line L column C", or both; told as the latter, as the end where that is meant, or as nothing where
+ * neither is said.
+ */
 function placeOf(content: string, message: string): string {
-  const lineColumn = /line (\d+) column (\d+)/.exec(message);
   const breaksOff = ': it breaks off before its end';
-  if (lineColumn) return ` at line ${lineColumn[1]}, column ${lineColumn[2]}`;
   const position = /position (\d+)/.exec(message);
   if (position) {
     if (Number(position[1]) >= content.trimEnd().length) return breaksOff;
     const before = content.slice(0, Number(position[1])).split('\n');
     return ` at line ${before.length}, column ${before[before.length - 1].length + 1}`;
   }
+  const lineColumn = /line (\d+) column (\d+)/.exec(message);
+  if (lineColumn) return ` at line ${lineColumn[1]}, column ${lineColumn[2]}`;
   return /end of JSON|unterminated/i.test(message) ? breaksOff : '';
 }

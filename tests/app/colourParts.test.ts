@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { coloursBy, coloursOfParts, mostColours, partsOf, readAmount, startOf } from '#app/yarn/colourParts.ts';
 import { poolingWords } from '#app/yarn/poolingWords.ts';
 import { colourAlong, colourRuns } from '#engine/yarn/colourRepeat.ts';
-import { coloursOfYarn, type YarnColours } from '#engine/yarn/yarnColours.ts';
+import { coloursOfYarn, coneOfColours, type YarnColours } from '#engine/yarn/yarnColours.ts';
 import { readAllYarnPresets } from '#io/presets.ts';
 
 const cards = (await readAllYarnPresets()).filter((card) => coloursOfYarn(card).of !== 'one');
@@ -73,6 +73,24 @@ describe('a yarn’s colours as the page lists them', () => {
       plyColours: { length: 2 },
     });
     expect(mostColours('plies', 4)).toBe(4);
+  });
+
+  test('a print keeps its motifs and the shares of its colours, and begins with motifs of a few mm', () => {
+    const print = {
+      motifMm: 1.2,
+      colours: [
+        { colour: '#e4dcc8', share: 0.25 },
+        { colour: '#2f5f8c', share: 0.75 },
+      ],
+    };
+    const before: YarnColours = { of: 'print', print };
+    const parts = partsOf(before);
+    expect(parts.map(({ amount }) => amount)).toEqual([25, 75]);
+    expect(coloursOfParts('print', parts, 0, before)).toEqual(before);
+    const first = coloursBy('print', { of: 'one', coneColour: '#a8502f' }, 1);
+    expect(first).toMatchObject({ print: { motifMm: 3, colours: [{ share: 0.5 }, { share: 0.5 }] } });
+    // One colour in its place is what the printed cone looks like from afar.
+    expect(coloursBy('one', before, 1)).toEqual({ of: 'one', coneColour: coneOfColours(before, 1) });
   });
 
   test('what is no amount is told with where and what to do', () => {

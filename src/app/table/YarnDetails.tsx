@@ -162,7 +162,7 @@ export default function YarnDetails({ yarn, onClose }: YarnDetailsProps) {
       <YarnColoursFields
         value={coloursOfYarn(yarn.card)}
         plies={yarn.card.plies}
-        printed={yarn.card.print !== undefined}
+        printable={yarn.card.shape === 'strip'}
         onChange={(colours) => samples.dispatch(setYarnColours({ yarn: yarn.id, colours }))?.message}
       />
       <YarnPooling card={yarn.card} />

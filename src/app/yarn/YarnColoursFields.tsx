@@ -19,8 +19,8 @@ import {
 interface YarnColoursFieldsProps {
   readonly value: YarnColours;
   readonly plies: number;
-  /** It has motifs printed on its face, which a choice here takes away. */
-  readonly printed?: boolean;
+  /** It has a face that can be printed: a strip. */
+  readonly printable?: boolean;
   /** Returns why the colours are refused, or undefined. */
   onChange(colours: YarnColours): string | undefined;
 }
@@ -30,6 +30,7 @@ const ways: readonly (readonly [ColouredBy, string])[] = [
   ['plies', 'ply by ply'],
   ['fibres', 'in its fibres, mixed'],
   ['length', 'along its length'],
+  ['print', 'printed on its face'],
 ];
 
 interface AmountFieldProps {
@@ -63,7 +64,7 @@ function AmountField({ label, value, troubleId, onTyped }: AmountFieldProps) {
 }
 
 /** The colours of one yarn: of its plies, of the fibres spun into it, or along it, with how much of each. */
-export function YarnColoursFields({ value, plies, printed, onChange }: YarnColoursFieldsProps) {
+export function YarnColoursFields({ value, plies, printable, onChange }: YarnColoursFieldsProps) {
   const dialect = useTableState((state) => state.preferences.dialect);
   const system = useTableState((state) => state.preferences.lengthSystem);
   const [trouble, setTrouble] = useState('');
@@ -75,9 +76,11 @@ export function YarnColoursFields({ value, plies, printed, onChange }: YarnColou
   const run = runUnit[system];
   const perUnit = of === 'length' ? run.mm : 1;
   const shown = (amount: number) => Number((amount / perUnit).toPrecision(4));
-  const offered = ways
-    .filter(([way]) => way !== 'plies' || plies > 1 || of === 'plies')
-    .map(([way, words]) => [way, way === 'one' && printed ? 'all alike, with a print on it' : words] as const);
+  const offered = ways.filter(([way]) => {
+    if (way === of) return true;
+    if (way === 'plies') return plies > 1;
+    return way !== 'print' || printable;
+  });
 
   function take(colours: YarnColours) {
     setTrouble(onChange(colours) ?? '');
@@ -101,7 +104,15 @@ export function YarnColoursFields({ value, plies, printed, onChange }: YarnColou
     else takeParts(parts, read * perUnit);
   }
 
-  const amountName = of === 'fibres' ? 'parts by weight' : `length, ${run.unit}`;
+  function takeMotif(text: string) {
+    if (value.of !== 'print') return;
+    const read = readAmount(text, 'How wide the motifs are', 'above 0');
+    if (typeof read === 'string') setTrouble(read);
+    else if (read === value.print.motifMm) setTrouble('');
+    else take({ of: 'print', print: { ...value.print, motifMm: read } });
+  }
+
+  const amountName = of === 'fibres' ? 'parts by weight' : of === 'print' ? 'parts of the face' : `length, ${run.unit}`;
   return (
     <fieldset className="yarn-colours">
       <legend>{`${colour}s in it`}</legend>
@@ -111,7 +122,6 @@ export function YarnColoursFields({ value, plies, printed, onChange }: YarnColou
         options={offered}
         onChoose={(way) => take(coloursBy(way, value, plies))}
       />
-      {of === 'one' && printed && <p className="soft">Another choice takes the print away.</p>}
       {of !== 'one' && (
         <>
           <ol>
@@ -148,6 +158,17 @@ export function YarnColoursFields({ value, plies, printed, onChange }: YarnColou
           >
             {`One ${colour.toLowerCase()} more`}
           </button>
+          {value.of === 'print' && (
+            <>
+              <AmountField
+                label="Motifs about so wide, mm"
+                value={value.print.motifMm}
+                troubleId={troubleId}
+                onTyped={takeMotif}
+              />
+              <p className="soft">The back is not printed. Another choice takes the print away.</p>
+            </>
+          )}
           {of === 'length' && (
             <AmountField
               label={`The first pick begins so far into ${colour.toLowerCase()} 1, ${run.unit}`}

@@ -2,7 +2,7 @@ import { type LengthSystem, mmPerInch } from '#app/words/numbers.ts';
 import { coneOfColours, type YarnColours } from '#engine/yarn/yarnColours.ts';
 import { readNumber } from './readNumber.ts';
 
-/** One of a yarn's colours, and how much of it: parts by weight of fibres, mm along a yarn; plies are one each. */
+/** One of a yarn's colours, and how much of it: parts by weight of fibres, mm along a yarn, parts of a printed face; plies are one each. */
 export interface ColourPart {
   readonly colour: string;
   readonly amount: number;
@@ -14,13 +14,15 @@ export type ColouredBy = YarnColours['of'];
 const BESIDE = ['#e6e0d0', '#2f5f8c'] as const;
 /** As long as most runs of space-dyed yarn (2–10 cm, common practice). */
 const USUAL_RUN_MM = 60;
+/** Small all-over motifs, of a few mm (from memory). */
+const USUAL_MOTIF_MM = 3;
 const FIGURES = 5;
 
 /** More than anybody tells apart; of plies, what there are. */
 export function mostColours(of: ColouredBy, plies: number): number {
   if (of === 'one') return 1;
   if (of === 'plies') return Math.min(14, plies);
-  return of === 'fibres' ? 14 : 40;
+  return of === 'length' ? 40 : 14;
 }
 
 const figure = (value: number) => Number(value.toPrecision(FIGURES));
@@ -29,8 +31,10 @@ const figure = (value: number) => Number(value.toPrecision(FIGURES));
 export function partsOf(colours: YarnColours): readonly ColourPart[] {
   if (colours.of === 'one') return [{ colour: colours.coneColour, amount: 1 }];
   if (colours.of === 'plies') return colours.plyColours.map((colour) => ({ colour, amount: 1 }));
-  if (colours.of === 'fibres')
-    return colours.blend.map(({ colour, share }) => ({ colour, amount: figure(100 * share) }));
+  if (colours.of === 'fibres' || colours.of === 'print') {
+    const shares = colours.of === 'fibres' ? colours.blend : colours.print.colours;
+    return shares.map(({ colour, share }) => ({ colour, amount: figure(100 * share) }));
+  }
   const { lengthMm, stops } = colours.colourRepeat;
   return stops.map(({ atMm, colour }, k) => {
     const next = k + 1 < stops.length ? stops[k + 1].atMm : stops[0].atMm + lengthMm;
@@ -47,7 +51,7 @@ export function startOf(colours: YarnColours): number {
 
 /**
  * The colours that such parts make. Shares and repeat follow from the amounts.
- * @param before how far its colours bled, where it changed along itself
+ * @param before how far its colours bled, where it changed along itself; how wide its motifs were, where it was printed
  */
 export function coloursOfParts(
   of: ColouredBy,
@@ -58,8 +62,12 @@ export function coloursOfParts(
   if (of === 'one') return { of, coneColour: parts[0].colour };
   if (of === 'plies') return { of, plyColours: parts.map(({ colour }) => colour) };
   const whole = parts.reduce((sum, { amount }) => sum + amount, 0);
-  if (of === 'fibres')
-    return { of, blend: parts.map(({ colour, amount }) => ({ colour, share: figure(amount / whole) })) };
+  const shares = () => parts.map(({ colour, amount }) => ({ colour, share: figure(amount / whole) }));
+  if (of === 'fibres') return { of, blend: shares() };
+  if (of === 'print') {
+    const motifMm = before?.of === 'print' ? before.print.motifMm : USUAL_MOTIF_MM;
+    return { of, print: { motifMm, colours: shares() } };
+  }
   let atMm = 0;
   const stops = parts.map(({ colour, amount }) => {
     const stop = { atMm: figure(atMm), colour };

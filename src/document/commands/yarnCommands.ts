@@ -48,7 +48,7 @@ export function setYarnColour(options: {
   };
 }
 
-/** How the yarn is coloured: in one colour, by its plies, by the fibres spun together, or along its length. */
+/** How the yarn is coloured: in one colour, by its plies, by the fibres spun together, along its length, or printed on its face. */
 export function setYarnColours(options: {
   readonly yarn: string;
   readonly colours: YarnColours;
@@ -74,6 +74,7 @@ const colouring: Readonly<Record<YarnColours['of'], string>> = {
   plies: 'choose the plies of',
   fibres: 'mix the fibres of',
   length: 'choose the colours along',
+  print: 'print',
 };
 
 function withoutColours({

@@ -1,21 +1,23 @@
 import { hexFromLinear, linearFromHex, meanLinear } from '#engine/colour/colour.ts';
 import { type ColourRepeat, meanOfRepeat } from './colourRepeat.ts';
 import type { YarnRecord } from './yarnRecord.ts';
-import type { ColourShare } from './yarnSurface.ts';
+import type { ColourShare, StripPrint } from './yarnSurface.ts';
 
-/** How a yarn is coloured: all one, ply by ply, of fibres mixed before spinning, or changing along it. */
+/** How a yarn is coloured: all one, ply by ply, of fibres mixed before spinning, changing along it, or printed on its face. */
 export type YarnColours =
   | { readonly of: 'one'; readonly coneColour: string }
   | { readonly of: 'plies'; readonly plyColours: readonly string[] }
   | { readonly of: 'fibres'; readonly blend: readonly ColourShare[] }
-  | { readonly of: 'length'; readonly colourRepeat: ColourRepeat };
+  | { readonly of: 'length'; readonly colourRepeat: ColourRepeat }
+  | { readonly of: 'print'; readonly print: StripPrint };
 
-type Coloured = Pick<YarnRecord, 'coneColour' | 'plyColours' | 'blend' | 'colourRepeat'>;
+type Coloured = Pick<YarnRecord, 'coneColour' | 'plyColours' | 'blend' | 'colourRepeat' | 'print'>;
 
-export function coloursOfYarn({ coneColour, plyColours, blend, colourRepeat }: Coloured): YarnColours {
+export function coloursOfYarn({ coneColour, plyColours, blend, colourRepeat, print }: Coloured): YarnColours {
   if (plyColours) return { of: 'plies', plyColours };
   if (blend) return { of: 'fibres', blend };
   if (colourRepeat) return { of: 'length', colourRepeat };
+  if (print) return { of: 'print', print };
   return { of: 'one', coneColour };
 }
 
@@ -33,11 +35,12 @@ export function coneOfColours(colours: YarnColours, plies: number): string {
   if (colours.of === 'length') return hexFromLinear(meanOfRepeat(colours.colourRepeat));
   if (colours.of === 'plies')
     return hexFromLinear(meanLinear(colourOfEachPly(colours.plyColours, plies).map(linearFromHex)));
-  const { blend } = colours;
+  // A print by what each colour covers of the face: that lies uppermost on the cone.
+  const shares = colours.of === 'print' ? colours.print.colours : colours.blend;
   return hexFromLinear(
     meanLinear(
-      blend.map(({ colour }) => linearFromHex(colour)),
-      blend.map(({ share }) => share),
+      shares.map(({ colour }) => linearFromHex(colour)),
+      shares.map(({ share }) => share),
     ),
   );
 }

@@ -46,7 +46,7 @@ describe('colours of a yarn', () => {
     expect(one.provenance).not.toHaveProperty('plyColours');
   });
 
-  it.each(['cotton-marl-8-2', 'cotton-space-dyed-8-2', 'wool-heather-2ply', 'variegated-acrylic-dk'])(
+  it.each(['cotton-marl-8-2', 'cotton-space-dyed-8-2', 'wool-heather-2ply', 'variegated-acrylic-dk', 'print-strip-10'])(
     'of %s make up the colour of its cone',
     async (id) => {
       const card = await read(id);
