@@ -38,7 +38,7 @@ export function WorkWord() {
     );
   }
   const words = working
-    ? `Working: ${progress ? stageWords[progress.stage] : 'starting'}${begun && picture === 'drawing' ? '; drawing, patch by patch' : ''}`
+    ? `Working: ${progress ? stageWords[progress.stage] : 'starting'}${begun && picture === 'drawing' ? '; drawing' : ''}`
     : drawing
       ? `Drawing${slow ? ': coarse at first, finer by and by' : ''}`
       : status === 'stopped'
