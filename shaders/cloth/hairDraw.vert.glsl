@@ -5,12 +5,9 @@
 #include "view.glsl"
 #include "hairCurve.glsl"
 #include "hairPlaced.glsl"
+#include "hairBeside.glsl"
 #include "hairDepth.glsl"
 
-uniform highp usampler2D uHairRoots;   // as hairPlace.frag.glsl wrote them
-uniform highp usampler2D uHairChords;
-uniform highp usampler2D uHairBows;
-uniform highp ivec4 uHairWhose;        // kind of thread, material, one hair for so many, cells in all
 uniform highp vec2 uBufferSize;        // pixels
 
 in vec3 position;  // share of the curve, side of it, which of a batch
@@ -24,41 +21,6 @@ flat out ivec2 vWhose;       // kind, index
 
 // Beyond what a line of sight strays within its pixel.
 const float JITTER_PX = 0.75;
-
-PlacedHair placedHair(ivec2 texel) {
-  uvec4 root = texelFetch(uHairRoots, texel, 0);
-  uvec4 chord = texelFetch(uHairChords, texel, 0);
-  uvec4 bow = texelFetch(uHairBows, texel, 0);
-  return PlacedHair(
-    uintBitsToFloat(root.xyz),
-    uintBitsToFloat(chord.xyz),
-    uintBitsToFloat(bow.xyz),
-    uintBitsToFloat(root.w),
-    int(chord.w >> 1u),
-    (chord.w & 1u) == 1u,
-    unpackHalf2x16(bow.w)
-  );
-}
-
-// Where the thread is that its hair was placed beside, at a place along it, and how it runs; beyond its ends as at the hair's root.
-void besideThread(PlacedHair h, inout vec3 at, inout vec3 way) {
-  bool isWarp = uHairWhose.x == KIND_WARP;
-  int cells = isWarp ? uCount.z : uCount.x;
-  Segment s;
-  for (int k = 0; k < LOOP(2); k++) {
-    int cell = clamp(cellAt(!isWarp, k == 0 ? at.x : h.root.x), 0, cells - 2);
-    float lo = isWarp ? lineY(cell) : endX(cell);
-    float hi = isWarp ? lineY(cell + 1) : endX(cell + 1);
-    if (loadSegment(uHairWhose.x, h.index, cell, lo, hi, s)) break;
-  }
-  TubePoint centre = tubePointAt(s, clamp((at.x - s.along) / s.pitch, 0.0, 1.0));
-  at.yz += centre.centre + vec2(s.side, 0.0);
-  way.yz += centre.slope * way.x;
-  if (isWarp) {
-    at = at.yxz;
-    way = way.yxz;
-  }
-}
 
 void main() {
   // Nothing: beyond the picture.

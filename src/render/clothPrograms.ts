@@ -38,6 +38,8 @@ export class ClothPrograms {
   readonly hair: HairPass;
   /** Thick strands, by the depth of their round fronts: a depth told by the fragment takes longer. */
   readonly strands: HairPass;
+  /** Such as hardly bend, one rectangle each. */
+  readonly whole: HairPass;
   /** From there one ray towards the light. */
   readonly lightWalk: ScreenPass;
   /** What stands over each place of the cloth, and the ray towards the light through that. */
@@ -68,6 +70,7 @@ export class ClothPrograms {
     this.hairPlace = this.pass('cloth/hairPlace.frag.glsl', { HAIR: '1' }, sideways);
     this.hairPlaces = new HairPlaces(this.hairPlace, this.uniforms);
     this.hair = new HairPass(this.hairKinds({}), this.uniforms, this.hairPlaces);
+    this.whole = new HairPass(this.hairKinds({}, 'cloth/hairWhole'), this.uniforms, this.hairPlaces);
     this.strands = new HairPass(this.hairKinds({ ROUND: '1' }), this.uniforms, this.hairPlaces);
     this.lightWalk = this.pass('cloth/lightwalk.frag.glsl', extra, looks | tight | clear);
     this.columns = this.pass('cloth/columns.frag.glsl', COLUMNS, sideways | hair | tight, ['HAIR_DRAWN']);
@@ -163,14 +166,14 @@ export class ClothPrograms {
     return new ScreenPass(new ProgramKinds(make, concerns));
   }
 
-  private hairKinds(defines: Record<string, string>): ProgramKinds {
+  private hairKinds(defines: Record<string, string>, path = 'cloth/hairDraw'): ProgramKinds {
     const constants = { ...shaderConstants(), HAIR: '1', HAIRS_A_BATCH: `${HAIRS_A_BATCH}`, ...defines };
-    const vertex = composeShader('cloth/hairDraw.vert.glsl', constants);
-    const fragment = composeShader('cloth/hairDraw.frag.glsl', constants);
+    const vertex = composeShader(`${path}.vert.glsl`, constants);
+    const fragment = composeShader(`${path}.frag.glsl`, constants);
     this.composed.push(vertex, fragment);
     const make = (features: number) =>
       new THREE.RawShaderMaterial({
-        name: 'cloth/hairDraw.frag.glsl',
+        name: `${path}.frag.glsl`,
         glslVersion: THREE.GLSL3,
         defines: definesOf(features),
         vertexShader: vertex.source,

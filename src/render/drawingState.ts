@@ -47,7 +47,7 @@ export class DrawingState {
     if (!readiness.quick) {
       begin('quick', [
         [programs.walk, buffer],
-        ...some(hairy, [programs.hairWalk, programs.hairPlace, programs.hair], buffer),
+        ...some(hairy, [programs.hairWalk, programs.hairPlace, programs.hair, programs.whole], buffer),
         ...some(hasAll(features, Feature.strands), [programs.strands], buffer),
         [programs.shade, quick],
         [programs.present, null],

@@ -35,6 +35,7 @@ export class HairPass extends ProgramPass<THREE.InstancedBufferGeometry> {
     for (const { group, first, threads, cell, cells, places, stride, pieces } of draws) {
       u.uHairRange.value.set(first, threads, cell, cells);
       u.uHairWhose.value.set(group.kind, group.material, stride, places);
+      u.uHairTaper.value = group.taper;
       const band = this.band(pieces);
       this.mesh.geometry = band;
       const hairs = Math.ceil(places / stride);

@@ -21,6 +21,8 @@ export interface HairDraw {
   readonly stride: number;
   /** Straight pieces that a hair is drawn in. */
   readonly pieces: number;
+  /** Whether its pixels bend it in one rectangle. */
+  readonly whole: boolean;
 }
 
 /** Most hairs drawn at a time; where there are more, some stand in for others. */
@@ -32,6 +34,8 @@ const MOST_PIECES = 12;
 const STRAYS = 0.4;
 /** and on average a yarn's by no more than this is enough. */
 const STRAYS_PX = 0.3;
+/** Hairs that bend by no more of their thickness are drawn whole: corners cost more than pixels beside the hair. */
+const WHOLE_BOWS = 1;
 
 /** Where threads lie unevenly, so much further off than on average. */
 const FAR_SURELY = 2;
@@ -80,8 +84,9 @@ export function hairDraws(
     );
     const lengthPx = Math.hypot(group.cellMm, group.heightMm) / pixelMm;
     const strays = Math.min(STRAYS * lengthPx, group.bowMm / (STRAYS_PX * pixelMm));
-    const pieces = Math.min(MOST_PIECES, Math.max(1, Math.ceil(Math.sqrt(strays))));
-    draws.push({ group, first: group.first + from, threads, cell, cells, places, stride, pieces });
+    const whole = !group.strand && group.bowMm <= WHOLE_BOWS * group.diameterMm;
+    const pieces = whole ? 1 : Math.min(MOST_PIECES, Math.max(1, Math.ceil(Math.sqrt(strays))));
+    draws.push({ group, first: group.first + from, threads, cell, cells, places, stride, pieces, whole });
   }
   return draws;
 }

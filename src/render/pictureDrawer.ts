@@ -7,7 +7,7 @@ import { ClothTextures } from './clothTextures.ts';
 import { createEye, type Eye, placeEye } from './eye.ts';
 import { BYTES_PER_TEXEL, FarPicture } from './farPicture.ts';
 import { mostFarTexels, type PicturePart } from './farWindow.ts';
-import { hairDraws } from './hairWindow.ts';
+import { type HairDraw, hairDraws } from './hairWindow.ts';
 import { LightColumns, type LightWay } from './lightColumns.ts';
 import { seenBehind, setLightUniforms } from './lightUniforms.ts';
 import { aheadOf } from './partSeen.ts';
@@ -210,9 +210,10 @@ export class PictureDrawer {
     const size = u.uPictureSize.value as THREE.Vector2;
     const farFrom = u.uFarOn.value === 1 ? (u.uFarRange.value as THREE.Vector2).y : Number.POSITIVE_INFINITY;
     const draws = hairDraws(shown.cloth, shown.hairs, eye, size.x, size.y, part, u.uHairFromMm.value, farFrom);
-    const { hair, strands } = this.programs;
-    for (const pass of [hair, strands]) {
-      const its = draws.filter(({ group }) => group.strand === (pass === strands));
+    const { hair, strands, whole } = this.programs;
+    const passOf = ({ group, whole: isWhole }: HairDraw) => (group.strand ? strands : isWhole ? whole : hair);
+    for (const pass of [hair, strands, whole]) {
+      const its = draws.filter((draw) => passOf(draw) === pass);
       pass.draw(this.renderer, targets.buffer, shown, its);
     }
   }

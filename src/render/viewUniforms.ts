@@ -64,6 +64,7 @@ export function createViewUniforms(): Uniforms {
     uHairChords: { value: null },
     uHairBows: { value: null },
     uHairRange: { value: new THREE.Vector4() },
+    uHairTaper: { value: 0 },
     uHairWhose: { value: new THREE.Vector4(0, 0, 1, 0) },
     uBufferSize: { value: new THREE.Vector2(1, 1) },
     uDepthRange: { value: new THREE.Vector3(0, 1, 0) },

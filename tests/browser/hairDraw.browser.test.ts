@@ -95,6 +95,21 @@ describe('hair drawn as curves is the hair that rays meet', () => {
     }
   });
 
+  // So that both ways to draw them are held to the rays above.
+  test('hairs that hardly bend are drawn in one rectangle each, others in bands', () => {
+    const whole = { x: 0, y: 0, width: SIZE, height: SIZE };
+    const drawnWhole = ({ cloth }: (typeof SCENES)[number]) => {
+      const packed = pack(cloth);
+      const eye = createEye();
+      placeEye(eye, fitted(packed, {}, SIZE), SIZE, 1);
+      return hairDraws(packed, hairThreads(packed), eye, SIZE, SIZE, whole, 0).every((draw) => draw.whole);
+    };
+    expect(SCENES.filter(drawnWhole).map(({ name }) => name)).toEqual([
+      'ridges of pile on the weft',
+      'a fringe of pile',
+    ]);
+  });
+
   test('where hairs are finer than pixels some stand in for others, and as much is covered', () => {
     const packed = pack(withHair(plain, fuzz({ perMm: 40, diameterMm: 0.02 })));
     const size = 48;

@@ -26,6 +26,8 @@ export interface HairGroup {
   /** How far a body of the family reaches from its own line, mm at most. */
   readonly besideMm: number;
   readonly diameterMm: number;
+  /** Share of it lost at the tip. */
+  readonly taper: number;
   /** How far a hair bends away from straight, on average, its thread's own bends with it, mm. */
   readonly bowMm: number;
   readonly cellMm: number;
@@ -89,6 +91,7 @@ function hairOf(materialTable: Float32Array, material: number, threads: Float32A
   return {
     heightMm: materialTable[at],
     diameterMm: 2 * materialTable[at + 3],
+    taper: materialTable[at + 10],
     bowMm: meanBow(materialTable, at, (threads[thread + 1] + threads[thread + 2]) / 2),
     cellMm: materialTable[at + 8],
     around: Math.floor(lattices) * materialTable[at + 6],

@@ -1,0 +1,102 @@
+// Hair that hardly bends as the near picture draws it: one rectangle about the whole of each, as wide as every line of sight of a
+// pixel that it touches asks. Where in it a pixel's own line of sight meets the hair is for hairWhole.frag.glsl to say.
+#include "../common/hash.glsl"
+#define EYE_ONLY
+#include "view.glsl"
+#include "hairCurve.glsl"
+#include "hairPlaced.glsl"
+#include "hairBeside.glsl"
+#include "hairDepth.glsl"
+
+uniform highp vec2 uBufferSize;        // pixels
+uniform highp float uHairTaper;
+
+in vec3 position;  // end of the hair, side of it, which of a batch
+
+out float vShare;            // along the chord; beyond 0 and 1 before and after it
+flat out vec4 vRoot;         // and radius, mm
+flat out vec3 vChord;
+flat out vec3 vBow;          // from the chord, in its middle
+flat out vec2 vLevel;        // lowest and highest hereabouts, mm
+flat out int vIndex;         // of the thread
+
+// So far a line of sight strays within its pixel, either way, and a little for rounding.
+const float JITTER_PX = 0.51;
+// Of its length, so far a hair's depth goes on past its ends in its rectangle: further, what is seen end-on would stand out.
+const float BEYOND_ENDS = 1.0;
+
+// The curve of a hair whose thread is laid straight, beside that thread.
+void layBeside(inout PlacedHair h) {
+  vec3 first;
+  vec3 middle;
+  for (int k = 0; k < LOOP(3); k++) {
+    vec3 at = h.root + 0.5 * float(k) * h.chord + (k == 1 ? h.bow : vec3(0.0));
+    vec3 way = h.chord;
+    besideThread(h, at, way);
+    if (k == 0) first = at;
+    else if (k == 1) middle = at;
+    else h.chord = at - first;
+  }
+  h.root = first;
+  h.bow = middle - first - 0.5 * h.chord;
+}
+
+// Place in the picture, pixels from its middle, and how far ahead, mm.
+vec3 pictured(vec3 at) {
+  vec3 seen = at - uEye;
+  float ahead = dot(seen, uForward);
+  return vec3(vec2(dot(seen, uRight), dot(seen, uUp)) / (uMmPerPixel + uTanPerPixel * ahead), ahead);
+}
+
+// How far share length + 4 share (1 - share) bow goes, of a share from 0 to 1.
+float furthest(float length, float bow) {
+  return 4.0 * bow > length ? (length + 4.0 * bow) * (length + 4.0 * bow) / (16.0 * bow) : length;
+}
+
+void main() {
+  // Nothing: beyond the picture.
+  gl_Position = vec4(2.0, 2.0, 2.0, 1.0);
+  vShare = 0.0;
+  vRoot = vec4(0.0);
+  vChord = vec3(0.0);
+  vBow = vec3(0.0);
+  vLevel = vec2(0.0);
+  vIndex = 0;
+  PlacedHair h = placedHair(tableAt(gl_InstanceID * HAIRS_A_BATCH + int(position.z)));
+  if (h.radius <= 0.0) return;
+  if (h.straight) layBeside(h);
+  vRoot = vec4(h.root, h.radius);
+  vChord = h.chord;
+  vBow = h.bow;
+  vLevel = h.level;
+  vIndex = h.index;
+
+  vec3 first = pictured(h.root);
+  vec3 last = pictured(h.root + h.chord);
+  bool perspective = uTanPerPixel > 0.0;
+  if (perspective && min(first.z, last.z) < 1e-2) return;
+  vec2 chord = last.xy - first.xy;
+  vec2 bow = pictured(h.root + 0.5 * h.chord + h.bow).xy - first.xy - 0.5 * chord;
+  float length2 = dot(chord, chord);
+  vec2 run = length2 > 1e-12 ? chord * inversesqrt(length2) : vec2(1.0, 0.0);
+  vec2 square = vec2(-run.y, run.x);
+  float length = sqrt(length2);
+  float bent = dot(bow, run);
+  float aside = dot(bow, square);
+  float thick = h.radius * (1.0 - uHairTaper * position.x);
+  float pixelMm = uMmPerPixel + uTanPerPixel * min(first.z, last.z);
+  float strays = JITTER_PX * (abs(run.x) + abs(run.y));
+  float wide = thick * float(uHairWhose.z) / pixelMm + strays;
+  // Round ends go on by less than the radius; but seen end-on it is the hair's width that counts.
+  float ends = mix(wide, 0.7854 * thick / pixelMm + strays, smoothstep(0.0, 1.0, length - 2.0 * wide));
+  float along = position.x == 0.0 ? length - furthest(length, -bent) - ends : furthest(length, bent) + ends;
+  vShare = clamp(along / max(length, 1e-6), -BEYOND_ENDS, 1.0 + BEYOND_ENDS);
+  vec2 pixel = first.xy + along * run + (position.y < 0.0 ? min(0.0, aside) - wide : max(0.0, aside) + wide) * square;
+  pixel += 0.5 * uPictureSize - uPixelOffset;
+  float ahead = mix(first.z, last.z, vShare);
+  if (perspective && ahead < 1e-2) return;
+  float w = perspective ? ahead : 1.0;
+  // The curve lies so far before or behind its chord on average; and a round hair's front so far before its middle.
+  float front = ahead + 2.0 / 3.0 * dot(h.bow, uForward) - 0.7854 * thick;
+  gl_Position = vec4(2.0 * pixel / uBufferSize - 1.0, 2.0 * bufferDepth(front) - 1.0, 1.0) * w;
+}
