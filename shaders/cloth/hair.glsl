@@ -110,8 +110,10 @@ HairHit intersectHair(int thread, Segment s, vec3 o, vec3 d, float tMin, float t
   int hairs = int(kept.x);
   int perLayer = int(kept.y);
   int sectors = int(kept.z);
-  bool isLoop = kept.w == 1.0;
-  bool isEdge = kept.w == 2.0;
+  bool isLoop = kept.w == FORM_LOOP;
+  bool isEdge = kept.w == FORM_EDGE;
+  // A loop has two legs; a wound strand goes aslant through its cells, as wide as they are, so that those beside reach in.
+  int legs = kept.w == FORM_WOUND ? 6 : isLoop ? 2 : 1;
   float sector = WHOLE_TURN / kept.z;
   float cross2 = max(dot(rate.yz, rate.yz), 1e-12);
   float nearest = -dot(from.yz, rate.yz) / cross2;
@@ -180,10 +182,10 @@ HairHit intersectHair(int thread, Segment s, vec3 o, vec3 d, float tMin, float t
       if (dot(close, close) < most * most) {
         float start = shift + float(cell) * cellMm;
         HairCurve c = placeHair(texel, root, start, firstSide, size, squash, isEdge);
-        // A loop has two legs.
-        for (int leg = 0; leg < LOOP(2); leg++) {
-          if (leg == 1 && !isLoop) break;
-          meetHair(c, from, rate, radius * length(root.zw), lattice.z, span, isLoop ? 0.15 + 0.7 * float(leg) : 0.5, hit);
+        for (int leg = 0; leg < LOOP(6); leg++) {
+          if (leg >= legs) break;
+          if (legs == 6 && (leg & 1) == 0) c.root.x += leg == 0 ? -cellMm : cellMm;
+          meetHair(c, from, rate, radius * length(root.zw), lattice.z, span, legs > 1 ? 0.15 + 0.7 * float(leg & 1) : 0.5, hit);
         }
       }
     }

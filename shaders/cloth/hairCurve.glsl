@@ -12,6 +12,10 @@ struct HairCurve {
 const float WHOLE_TURN = 6.28318530718;
 const uint LATTICE_WORD = 0x6a09e667u;
 const float SUNK = 0.95;
+// As src/engine/packing/packHair.ts names them.
+const float FORM_LOOP = 1.0;
+const float FORM_EDGE = 2.0;
+const float FORM_WOUND = 3.0;
 
 // A point of a hair whose sector's first side stands towards `side`: place along, height, cosine and sine from there.
 vec3 hairPoint(vec4 point, float start, vec2 side, vec2 size, float share, float squash, bool isEdge) {

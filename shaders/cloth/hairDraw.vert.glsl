@@ -38,7 +38,7 @@ void main() {
   if (radius <= 0.0) return;
   int hairTexel = uHairWhose.y * MATERIAL_TEXELS + HAIR_TEXEL;
   float taper = texelFetch(uMaterialTable, tableAt(hairTexel + 2), 0).z;
-  bool isLoop = texelFetch(uMaterialTable, tableAt(hairTexel + 1), 0).w == 1.0;
+  bool isLoop = texelFetch(uMaterialTable, tableAt(hairTexel + 1), 0).w == FORM_LOOP;
   float share = position.x;
   vAxis = h.root + share * h.chord + 4.0 * share * (1.0 - share) * h.bow;
   vWay = h.chord + 4.0 * (1.0 - 2.0 * share) * h.bow;

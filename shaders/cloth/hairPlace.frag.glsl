@@ -92,7 +92,7 @@ void main() {
   int owner = ownerOf(uHairWhose.x, index);
   bool isWarp = (owner & 1) == 1;
   uint thread = uint(owner);
-  bool isEdge = kept.w == 2.0;
+  bool isEdge = kept.w == FORM_EDGE;
 
   vec3 placed = unitFromHash(hash3(uvec3(thread, uint(layer), LATTICE_WORD)));
   float start = placed.x * lattice.x + float(cell) * lattice.x;

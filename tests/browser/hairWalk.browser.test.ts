@@ -68,7 +68,7 @@ describe('hair: the shader walk meets what the TypeScript walk meets', () => {
       name: 'wraps of a core',
       cloth: withHair(
         plain,
-        loops({ perMm: 3.2, diameterMm: 0.15, heightMm: 0.1125, coreShare: 0.625, windsPerMm: -0.8 }),
+        loops({ perMm: 3.2, diameterMm: 0.2, heightMm: 0.1, coreShare: 0.66, windsPerMm: -0.8 }),
         'weft',
       ),
     },

@@ -19,6 +19,7 @@ describe('yarns of the shelf near and far', () => {
     { id: 'chenille-stem-6', what: 'bristles about a wire', light: NORTH_LIGHT, yaw: 0, samples: 64 },
     { id: 'organza-strip-20', what: 'square mesh and fray, seen from aside', light: NORTH_LIGHT, yaw: 25, samples: 64 },
     { id: 'tulle-strip-25', what: 'layers of hexagons', light: NORTH_LIGHT, yaw: 0, samples: 64 },
+    { id: 'cotton-gimp', what: 'strands wound round a core', light: NORTH_LIGHT, yaw: 0, samples: 64 },
   ])('are one cloth: $id ($what), at 0 and 50 degrees', async ({ id, light, yaw, samples }) => {
     const { cloth, pitchMm, middleMm } = await shelfCloth(id);
     probe.setCloth(cloth);

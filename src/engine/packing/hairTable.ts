@@ -2,6 +2,7 @@ import { hash3, unitFromHash } from '#engine/scatter/hash3.ts';
 import type { HairForm, YarnHair } from '#engine/yarn/hair.ts';
 import { LOOP_RISE_OVER_CHORD } from '#engine/yarn/hairLoops.ts';
 import { MAX_HAIR_LAYERS, RIDGE_DEPTH } from './clothBufferLayout.ts';
+import { latticeOfWinds, layWind } from './hairWinds.ts';
 
 /** A texel each for root, control point and tip of a hair's quadratic Bézier curve. */
 export const HAIR_POINTS = 3;
@@ -28,9 +29,6 @@ const STEEPEST_LEAN = 1.5;
 const CRIMP_MM = 3;
 /** Hairs begin this far within the body, over its radius, so that no gap shows at the root. */
 const SUNK = 0.05;
-/** A wound strand's half turns begin so deep, over its own thickness, and each may lie off its place by so much of its room. */
-const WOUND_SUNK = 0.35;
-const WOUND_SLIPS = 0.2;
 /** No loop begins deeper in its body than this, over its radius. */
 const MOST_SUNK = 0.8;
 
@@ -50,12 +48,8 @@ function meanRunMm(hair: YarnHair, radiusMm: number): number {
   return chord * widerBelow(LOOP_RISE_OVER_CHORD * chord, sunkMm(hair, radiusMm));
 }
 
-/**
- * How deep a loop's strand comes from and goes back to: wholly within the body, so that no cut end shows; the half turns of one
- * that is wound round the body meet others at its sides.
- */
-function sunkMm({ diameterMm, windsPerMm }: YarnHair, radiusMm: number): number {
-  if (windsPerMm) return Math.min(WOUND_SUNK * diameterMm, MOST_SUNK * radiusMm);
+/** How deep a loop's strand comes from and goes back to: wholly within the body, so that no cut end shows. */
+function sunkMm({ diameterMm }: YarnHair, radiusMm: number): number {
   return Math.min(diameterMm / 2 + SUNK * radiusMm, MOST_SUNK * radiusMm);
 }
 
@@ -74,7 +68,7 @@ function chordOf(lengthMm: number, riseOverChord: number): number {
  * @param radiusMm of the body that the hair stands on
  */
 export function latticeOf(hair: YarnHair, radiusMm: number): HairLattice {
-  if (hair.form === 'loop' && hair.windsPerMm) return windsOf(hair, hair.windsPerMm);
+  if (hair.form === 'loop' && hair.windsPerMm) return latticeOfWinds(hair, hair.windsPerMm);
   const run = meanRunMm(hair, radiusMm);
   const runs = hair.evenness > 0.5 && hair.form === 'hair' ? PILE_RUNS : CELL_RUNS;
   const along = hair.sweepRad === undefined ? runs : SWEPT_RUNS;
@@ -90,17 +84,6 @@ export function latticeOf(hair: YarnHair, radiusMm: number): HairLattice {
   const wanted = (hair.perMm * cellMm) / sectors;
   const layers = Math.min(MAX_HAIR_LAYERS, Math.ceil(wanted * crowded - 1e-9));
   return { cellMm, sectors, layers, presence: layers > 0 ? wanted / layers : 0 };
-}
-
-/** A lattice to each of the strands wound round the core: a half turn in either half of the section, every pitch. */
-function windsOf({ perMm }: YarnHair, windsPerMm: number): HairLattice {
-  const cellMm = 1 / Math.abs(windsPerMm);
-  return {
-    cellMm,
-    sectors: 2,
-    layers: Math.min(MAX_HAIR_LAYERS, Math.max(1, Math.round((perMm * cellMm) / 2))),
-    presence: 1,
-  };
 }
 
 function sectorsOf(form: HairForm, fit: number): number {
@@ -166,6 +149,7 @@ function layHair(
   k: number,
   u: number,
 ): number[] {
+  if (hair.windsPerMm) return layWind(hair, hair.windsPerMm, radiusMm, heightMm);
   const length = lengthOf(hair, u, unit(k, 0));
   const reach =
     hair.form === 'loop'
@@ -182,9 +166,7 @@ function layHair(
   const fits = Math.min(1, (MOST_RUN * wide) / Math.abs(reach.along), (MOST_RUN * open) / Math.abs(reach.around));
   const along = fits * reach.along;
   const around = fits * reach.around;
-  // Wraps keep their places but for a little.
-  const slips = hair.windsPerMm ? 0.5 + WOUND_SLIPS * (unit(k, 4) - 0.5) : unit(k, 4);
-  const s0 = insetMm + Math.max(0, -along) + slips * (wide - Math.abs(along));
+  const s0 = insetMm + Math.max(0, -along) + unit(k, 4) * (wide - Math.abs(along));
   // Threads of an edge leave it where it is; others stand anywhere in their sector.
   const edge = hair.form === 'edge';
   const phi0 = edge ? sector / 2 - around / 2 : inset + Math.max(0, -around) + unit(k, 5) * (open - Math.abs(around));
@@ -227,15 +209,6 @@ function wayOf({ sweepRad }: YarnHair, k: number): number {
 }
 
 function loopReach(hair: YarnHair, length: number, radiusMm: number, heightMm: number, k: number): Reach {
-  const { windsPerMm } = hair;
-  if (windsPerMm) {
-    // Half a turn about the body; its middle, which lies halfway from the ends to the control point, is on the wraps' centre line.
-    const around = MOST_RUN * Math.PI * Math.sign(windsPerMm);
-    const sunk = sunkMm(hair, radiusMm);
-    const ends = (radiusMm - sunk) * Math.sin(insetOf(hair.diameterMm / 2, radiusMm, Math.PI));
-    const bend = radiusMm + 2 * heightMm - hair.diameterMm - ends;
-    return { along: 0.5 / Math.abs(windsPerMm), around, bend, tip: -sunk, share: 0.5, aside: 0 };
-  }
   const ratio = LOOP_RISE_OVER_CHORD * (0.5 + unit(k, 1));
   const chord = chordOf(length, ratio);
   const rise = Math.min(ratio * chord, heightMm);

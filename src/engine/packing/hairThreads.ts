@@ -31,6 +31,8 @@ export interface HairGroup {
   /** How far a hair bends away from straight, on average, its thread's own bends with it, mm. */
   readonly bowMm: number;
   readonly cellMm: number;
+  /** No hair is longer, mm; of half turns round a core their bow says enough. */
+  readonly longestMm: number;
   /** Cells around a thread's section, over all lattices: so many for each length of a cell. */
   readonly around: number;
   /** Whether these are strands of many fibres, as thick as threads: loops. */
@@ -88,14 +90,21 @@ function hairOf(materialTable: Float32Array, material: number, threads: Float32A
   const at = hairAt(material);
   const lattices = materialTable[at + 1];
   const thread = index * THREAD_TEXELS * 4;
+  const bodyMm = (threads[thread + 1] + threads[thread + 2]) / 2;
+  const wound = materialTable[at + 7] === FORM_CODE.wound;
   return {
     heightMm: materialTable[at],
     diameterMm: 2 * materialTable[at + 3],
+<<<<<<< HEAD
     taper: materialTable[at + 10],
     bowMm: meanBow(materialTable, at, (threads[thread + 1] + threads[thread + 2]) / 2),
+=======
+    bowMm: meanBow(materialTable, at, bodyMm),
+>>>>>>> bc20d719 (Wind a gimp's strands all the way round its core: they covered half of its girth, and half turns did not meet)
     cellMm: materialTable[at + 8],
     around: Math.floor(lattices) * materialTable[at + 6],
-    strand: materialTable[at + 7] === FORM_CODE.loop,
+    longestMm: wound ? Number.POSITIVE_INFINITY : Math.hypot(materialTable[at + 8], materialTable[at]),
+    strand: materialTable[at + 7] === FORM_CODE.loop || wound,
     stray: lattices % 1 !== 0,
   };
 }

@@ -20,8 +20,8 @@ import { createTable } from './packTables.ts';
 /** Of the way to the third thread on, what hair may take beside the body. */
 const WITHIN_REACH = 0.95;
 const LOOP_HEIGHT = 0.38;
-/** As the table names them. */
-export const FORM_CODE: Readonly<Record<HairForm, number>> = { hair: 0, loop: 1, edge: 2 };
+/** As the table names them; loops that are wound round their core have their own. */
+export const FORM_CODE: Readonly<Record<HairForm | 'wound', number>> = { hair: 0, loop: 1, edge: 2, wound: 3 };
 
 /** By yarn, how much of a thread in this cloth is hair. */
 export interface HairInCloth {
@@ -80,7 +80,7 @@ function shadesUpTo(hair: YarnHair, height: number): number {
 /**
  * Writes each yarn's hair into its row of the material table, four texels from HAIR_TEXEL:
  *   height mm (0: no hair), lattices (and a half where hairs are stray ones), core (`sectionOfCore`), radius at the root mm
- *   texel of the first hair, hairs of a lattice, sectors, form (0 hair, 1 loop, 2 edge)
+ *   texel of the first hair, hairs of a lattice, sectors, form (FORM_CODE)
  *   cell length mm, share of cells that hold a hair, taper, body over contact width where pile gives way (else 0)
  *   laid side by side: mm² a mm of yarn; as a medium for light: optical depth × mm of radius, over which height it thins
  *   out by e (0: even); turns a mm of its ridges, or SIDED − b where by b (−1..1) more of it stands on the face's half of the
@@ -116,7 +116,7 @@ export function packHair(
       hairs,
       texels: [
         ...[height, lattice.layers + (stray ? 0.5 : 0), coreShare[index], hair.diameterMm / 2],
-        ...[next, hairsPerLayer(lattice), lattice.sectors, FORM_CODE[hair.form]],
+        ...[next, hairsPerLayer(lattice), lattice.sectors, FORM_CODE[hair.windsPerMm ? 'wound' : hair.form]],
         ...[lattice.cellMm, lattice.presence, hair.taper, full],
         ...[cover, depth, thins, hair.onFace ? SIDED - hair.onFace : (hair.ridgesPerMm ?? 0)],
       ],

@@ -15,10 +15,6 @@ const OVERFEED = 2.5;
 const GIMP_LONGEST_MM = 1.5;
 const WRAP_MASS_SHARE = 0.87;
 const WRAP_STEPS = 8;
-/** Wraps lie so close that between them the eye comes no deeper than so much of their thickness (estimate). */
-const SEEN_INTO = 0.75;
-/** Of the width, no body is thinner (estimate). */
-const LEAST_CORE = 0.15;
 /** Mean length within [shortest, longest] (estimate). */
 const MEAN_AT = 0.3;
 /** It is two strands that lie together (common practice of bouclé, where one would make few coarse loops), each softly spun (estimate). */
@@ -93,16 +89,17 @@ function woundHair(record: YarnRecord, windsPerMm: number, widthMm: number): Yar
     diameterMm,
     taper: 0,
     leanMeanRad: 0,
-    heightMm: SEEN_INTO * diameterMm,
-    coreShare: Math.max(LEAST_CORE, 1 - (2 * SEEN_INTO * diameterMm) / widthMm),
+    heightMm: diameterMm / 2,
+    // Wraps lie so close that between them the eye comes no deeper than their middle (estimate).
+    coreShare: 1 - diameterMm / widthMm,
     pressed: false,
     windsPerMm,
     provenance: {
       perMm: 'two half turns of each wrap a turn',
       meanLengthMm: 'a helix round the core',
       diameterMm: 'from the wraps’ mass (from memory) and a packing of 0.5 (estimate)',
-      heightMm: 'what is seen of a wrap’s thickness (estimate)',
-      coreShare: 'down to where wraps let the eye',
+      heightMm: 'half a wrap’s thickness',
+      coreShare: 'the wraps’ centre line',
     },
   };
 }

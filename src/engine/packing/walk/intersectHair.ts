@@ -1,4 +1,5 @@
 import { MAX_HAIR_LOOKS, RIDGE_DEPTH, SIDED, SIDED_BELOW } from '#engine/packing/clothBufferLayout.ts';
+import { FORM_CODE } from '#engine/packing/packHair.ts';
 import { hash3, unitFromHash } from '#engine/scatter/hash3.ts';
 import { type HairHit, meetHair, placeHair } from './hairCurve.ts';
 import type { LocalRay } from './tubeLook.ts';
@@ -10,6 +11,9 @@ const TURN = 2 * Math.PI;
 /** Where on its curve the search for a hair's meeting with a ray begins; a loop has two legs. */
 const HAIR_STARTS = [0.5];
 const LOOP_STARTS = [0.15, 0.85];
+/** A wound strand goes aslant through its cells and is as wide as they are: those beside this one reach into it. */
+const OWN_CELL = [0];
+const CELLS_BESIDE = [-1, 0, 1];
 
 const words = new Uint32Array(3);
 const from = new Float64Array(3);
@@ -107,8 +111,10 @@ export function intersectHair(
   const presence = table[s.hair + 9];
   const taper = table[s.hair + 10];
   const sides = table[s.hair + 15];
-  const isEdge = form === 2;
-  const starts = form === 1 ? LOOP_STARTS : HAIR_STARTS;
+  const isEdge = form === FORM_CODE.edge;
+  const wound = form === FORM_CODE.wound;
+  const starts = form === FORM_CODE.loop || wound ? LOOP_STARTS : HAIR_STARTS;
+  const beside = wound ? CELLS_BESIDE : OWN_CELL;
   const sector = TURN / sectors;
   const cosSector = Math.cos(sector);
   const sinSector = Math.sin(sector);
@@ -178,10 +184,12 @@ export function intersectHair(
         const away2 = (from[1] + close * rate[1]) ** 2 + (from[2] + close * rate[2]) ** 2;
         if (away2 < (sizeMost + table[hair * 4 + 1] * squash) ** 2) {
           const thick = radius * Math.hypot(table[hair * 4 + 2], table[hair * 4 + 3]);
-          placeHair(table, hair, shift + cell * cellMm, east, north, sizeA, sizeB, squash, isEdge);
-          for (const start of starts) {
-            meetHair(out, from, rate, dd, thick, taper, best, start);
-            if (out.t < best && out.t > 0) best = out.t;
+          for (const other of beside) {
+            placeHair(table, hair, shift + (cell + other) * cellMm, east, north, sizeA, sizeB, squash, isEdge);
+            for (const start of starts) {
+              meetHair(out, from, rate, dd, thick, taper, best, start);
+              if (out.t < best && out.t > 0) best = out.t;
+            }
           }
         }
       }
@@ -201,7 +209,7 @@ export function intersectHair(
     out.t = Number.POSITIVE_INFINITY;
     return false;
   }
-  if (form === 1) out.high = 4 * out.high * (1 - out.high);
+  if (form === FORM_CODE.loop) out.high = 4 * out.high * (1 - out.high);
   out.t = lo + best;
   return true;
 }
