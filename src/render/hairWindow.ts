@@ -82,17 +82,10 @@ export function hairDraws(
       Math.floor((LEAST_WIDTH_PX * pixelMm) / group.diameterMm),
       Math.ceil(places / MOST_HAIRS),
     );
-<<<<<<< HEAD
-    const lengthPx = Math.hypot(group.cellMm, group.heightMm) / pixelMm;
-    const strays = Math.min(STRAYS * lengthPx, group.bowMm / (STRAYS_PX * pixelMm));
+    const strays = Math.min((STRAYS * group.longestMm) / pixelMm, group.bowMm / (STRAYS_PX * pixelMm));
     const whole = !group.strand && group.bowMm <= WHOLE_BOWS * group.diameterMm;
     const pieces = whole ? 1 : Math.min(MOST_PIECES, Math.max(1, Math.ceil(Math.sqrt(strays))));
     draws.push({ group, first: group.first + from, threads, cell, cells, places, stride, pieces, whole });
-=======
-    const strays = Math.min((STRAYS * group.longestMm) / pixelMm, group.bowMm / (STRAYS_PX * pixelMm));
-    const pieces = Math.min(MOST_PIECES, Math.max(1, Math.ceil(Math.sqrt(strays))));
-    draws.push({ group, first: group.first + from, threads, cell, cells, places, stride, pieces });
->>>>>>> bc20d719 (Wind a gimp's strands all the way round its core: they covered half of its girth, and half turns did not meet)
   }
   return draws;
 }

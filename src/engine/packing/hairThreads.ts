@@ -95,12 +95,8 @@ function hairOf(materialTable: Float32Array, material: number, threads: Float32A
   return {
     heightMm: materialTable[at],
     diameterMm: 2 * materialTable[at + 3],
-<<<<<<< HEAD
     taper: materialTable[at + 10],
-    bowMm: meanBow(materialTable, at, (threads[thread + 1] + threads[thread + 2]) / 2),
-=======
     bowMm: meanBow(materialTable, at, bodyMm),
->>>>>>> bc20d719 (Wind a gimp's strands all the way round its core: they covered half of its girth, and half turns did not meet)
     cellMm: materialTable[at + 8],
     around: Math.floor(lattices) * materialTable[at + 6],
     longestMm: wound ? Number.POSITIVE_INFINITY : Math.hypot(materialTable[at + 8], materialTable[at]),
