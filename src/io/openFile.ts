@@ -16,7 +16,7 @@ export type OpenedFile =
 /**
  * What a file of the person's holds: a sample, a draft for exchange, or a drawdown as a picture; told by its contents.
  * `spunLike` fetches the yarn that a draft's yarns are taken to be spun like. Never throws; a problem's place is within the
- * file.
+ * file, whose name it leaves to whoever tells of it.
  */
 export async function readOpenedFile(
   file: File,
@@ -24,7 +24,7 @@ export async function readOpenedFile(
 ): Promise<Outcome<OpenedFile>> {
   const refuse = (what: string): Outcome<never> => ({
     ok: false,
-    problems: [problemAt([], `"${file.name}" ${what}`, 'choose a sample, a draft or a drawdown picture')],
+    problems: [problemAt([], what, 'choose a sample, a draft or a drawdown picture')],
   });
   if (file.size > MOST_BYTES) return refuse(`is ${Math.round(file.size / 1e6)} MB, larger than any sample`);
   let bytes: Uint8Array;
@@ -50,7 +50,7 @@ export async function readOpenedFile(
   return sample.ok ? { ok: true, value: { kind: 'sample', sample: sample.value, remarks: [] } } : sample;
 }
 
-/** What a file is that is no text at all, in words that follow its name; undefined for text. */
+/** What a file is that is no text at all, as a predicate; undefined for text. */
 function foreignKind(bytes: Uint8Array, name: string): string | undefined {
   const onlyDrawdowns = 'only a drawdown of one pixel a crossing, as PNG, can be woven';
   if (bytes[0] === 0xff && bytes[1] === 0xd8) return `is a photograph (JPEG): ${onlyDrawdowns}`;

@@ -16,20 +16,25 @@ interface PickerWindow {
 export type SaveOutcome =
   /** Pass the handle to the next save, so that it goes to the same file without asking. */
   | { readonly kind: 'saved'; readonly handle: SaveHandle }
-  | { readonly kind: 'downloaded' }
+  | { readonly kind: 'downloaded'; readonly name: string }
   | { readonly kind: 'cancelled' }
+  /** Whatever handle was passed is no good any more. */
   | { readonly kind: 'failed'; readonly reason: string };
 
-/** Saves the sample to a file of the person's choosing, or as a download where the browser has no file picker. */
+/**
+ * Saves the sample to a file of the person's choosing, or as a download where the browser has no dialog to choose one in.
+ * Never throws.
+ */
 export async function saveSampleFile(sample: Sample, handle?: SaveHandle): Promise<SaveOutcome> {
   const text = writeSampleText(sample);
   const name = sampleFileName(sample);
+  const target = handle ?? (await pickFile(name));
+  if (target === 'cancelled') return { kind: 'cancelled' };
+  if (!target) {
+    downloadFile(new Blob([text], { type: 'application/json' }), name);
+    return { kind: 'downloaded', name };
+  }
   try {
-    const target = handle ?? (await pickFile(name));
-    if (!target) {
-      downloadFile(new Blob([text], { type: 'application/json' }), name);
-      return { kind: 'downloaded' };
-    }
     const stream = await target.createWritable();
     try {
       await stream.write(text);
@@ -40,16 +45,41 @@ export async function saveSampleFile(sample: Sample, handle?: SaveHandle): Promi
     }
     return { kind: 'saved', handle: target };
   } catch (error) {
-    if (error instanceof DOMException && error.name === 'AbortError') return { kind: 'cancelled' };
     const detail = error instanceof Error ? error.message : String(error);
-    return { kind: 'failed', reason: `The file could not be written (${detail}). Choose another place.` };
+    return {
+      kind: 'failed',
+      reason: `The file could not be written (${detail}). Save again and choose another place.`,
+    };
   }
 }
 
-/** Undefined where the browser has no file picker. */
-async function pickFile(suggestedName: string): Promise<SaveHandle | undefined> {
+/**
+ * Hardly anybody sees a dialog, decides and closes it sooner, ms (estimate); a browser without dialogs, busy drawing in software,
+ * calls them off after 10 to 400 (measured).
+ */
+const SOONEST_CLOSED_MS = 2000;
+
+/**
+ * Undefined where no file can be picked: the browser has no picker, forbids it here, or shows no dialog. Of the last it says that
+ * the dialog was called off, as it says of a person; but a dialog takes the focus from the page, and is not closed at once.
+ */
+async function pickFile(suggestedName: string): Promise<SaveHandle | 'cancelled' | undefined> {
   const types = [{ description: 'Forecloth sample', accept: { 'application/json': ['.json'] } }];
-  return (window as PickerWindow).showSaveFilePicker?.({ suggestedName, types });
+  let left = false;
+  const leave = () => {
+    left = true;
+  };
+  window.addEventListener('blur', leave);
+  const began = performance.now();
+  try {
+    return await (window as PickerWindow).showSaveFilePicker?.({ suggestedName, types });
+  } catch (error) {
+    const calledOff = error instanceof DOMException && error.name === 'AbortError';
+    const dialogSeen = left || performance.now() - began >= SOONEST_CLOSED_MS;
+    return calledOff && dialogSeen ? 'cancelled' : undefined;
+  } finally {
+    window.removeEventListener('blur', leave);
+  }
 }
 
 /** Time for the browser to start the download before its address goes, ms (common practice: seconds are plenty). */

@@ -45,7 +45,9 @@ test('a file chosen once is written again without asking', async () => {
 });
 
 test('a choice called off is silent, and a failure has a reason', async () => {
+  // A dialog takes the focus from the page; one that was never there is called off too, see below.
   vi.stubGlobal('showSaveFilePicker', async () => {
+    window.dispatchEvent(new Event('blur'));
     throw new DOMException('', 'AbortError');
   });
   expect(await saveSampleFile(smallSample())).toEqual({ kind: 'cancelled' });
@@ -61,13 +63,25 @@ test('a choice called off is silent, and a failure has a reason', async () => {
   };
   expect(await saveSampleFile(smallSample(), full)).toEqual({
     kind: 'failed',
-    reason: 'The file could not be written (disk full). Choose another place.',
+    reason: 'The file could not be written (disk full). Save again and choose another place.',
   });
   expect(aborted).toHaveBeenCalledOnce();
+  const barred: SaveHandle = {
+    createWritable: async () => {
+      throw new DOMException('blocked as unsafe', 'AbortError');
+    },
+  };
+  expect(await saveSampleFile(smallSample(), barred)).toMatchObject({ kind: 'failed' });
 });
 
-test('without a file picker the sample is downloaded', async () => {
-  vi.stubGlobal('showSaveFilePicker', undefined);
+const pickers: readonly (readonly [string, undefined | (() => Promise<SaveHandle>)])[] = [
+  ['has no file picker', undefined],
+  ['forbids it here', () => Promise.reject(new DOMException('Cross origin', 'SecurityError'))],
+  ['shows no dialog', () => Promise.reject(new DOMException('The user aborted a request.', 'AbortError'))],
+];
+
+test.each(pickers)('where the browser %s the sample is downloaded', async (_, picker) => {
+  vi.stubGlobal('showSaveFilePicker', picker);
   const made: Blob[] = [];
   vi.spyOn(URL, 'createObjectURL').mockImplementation((blob) => {
     made.push(blob as Blob);
@@ -77,7 +91,10 @@ test('without a file picker the sample is downloaded', async () => {
   vi.spyOn(HTMLAnchorElement.prototype, 'click').mockImplementation(function (this: HTMLAnchorElement) {
     clicked = this;
   });
-  expect(await saveSampleFile(smallSample())).toEqual({ kind: 'downloaded' });
+  expect(await saveSampleFile(smallSample())).toEqual({
+    kind: 'downloaded',
+    name: 'quay-edge.forecloth.json',
+  });
   expect(clicked!.download).toBe('quay-edge.forecloth.json');
   expect(await made[0].text()).toBe(writeSampleText(smallSample()));
 });
@@ -88,15 +105,15 @@ const refusalOf = async (file: File) => {
   return outcome.ok ? '' : outcome.problems[0].message;
 };
 
-test('a file from the disk is read, or refused by name', async () => {
+test('a file from the disk is read, or refused', async () => {
   const good = await readOpenedFile(new File([writeSampleText(smallSample())], 'quay.json'), cotton);
   expect(good).toEqual({ ok: true, value: { kind: 'sample', sample: smallSample(), remarks: [] } });
   const huge = new File([], 'film.mp4');
   Object.defineProperty(huge, 'size', { value: 3e9 });
-  expect(await refusalOf(huge)).toMatch(/"film.mp4" is 3000 MB, larger than any sample/);
+  expect(await refusalOf(huge)).toMatch(/^This document is 3000 MB, larger than any sample/);
   const gone = new File([], 'gone.json');
   gone.arrayBuffer = () => Promise.reject(new DOMException('', 'NotFoundError'));
-  expect(await refusalOf(gone)).toMatch(/"gone.json" could not be read/);
+  expect(await refusalOf(gone)).toMatch(/^This document could not be read/);
 });
 
 test('drafts for exchange and drawdown pictures are told by what they hold', async () => {

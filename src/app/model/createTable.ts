@@ -14,7 +14,7 @@ import { onLoomAsLeft, rememberLoom } from '#io/loomMemory.ts';
 import { chooseSampleFile, readOpenedFile } from '#io/openFile.ts';
 import { listPresets, readAllYarnPresets, readSamplePreset, readYarnPreset } from '#io/presets.ts';
 import { sampleFileName } from '#io/sampleFile.ts';
-import { downloadFile, type SaveHandle, saveSampleFile } from '#io/saveFile.ts';
+import { downloadFile, type SaveHandle, type SaveOutcome, saveSampleFile } from '#io/saveFile.ts';
 import { ForecastClient } from '#workers/forecastClient.ts';
 import { keepBesideTidy } from './beside.ts';
 import { createCardPictures } from './cardPictures.ts';
@@ -62,7 +62,8 @@ export function createTable({ samples, autosave, client }: TableParts): TableMod
   const stock = createStore<{ cards: readonly YarnCard[] | undefined }>(() => ({ cards: undefined }));
   const say = (notice: string, term?: Partial<NoticeTerm>) => ui.getState().say(notice, term);
 
-  let handle: SaveHandle | undefined;
+  /** Where the sample of this name was saved last: undo may bring back another, which must not go into its file. */
+  let lastSaved: { readonly name: string; readonly handle: SaveHandle } | undefined;
 
   const laying = createLayingSamples(samples, autosave);
   /** One sample after the other, however fast they are chosen. */
@@ -81,7 +82,7 @@ export function createTable({ samples, autosave, client }: TableParts): TableMod
   }
 
   function begin(refusal: DocumentProblem | null, words: string): void {
-    handle = undefined;
+    lastSaved = undefined;
     ui.getState().select(undefined);
     ui.getState().chooseYarn(undefined);
     ui.getState().layFaceUp();
@@ -179,10 +180,11 @@ export function createTable({ samples, autosave, client }: TableParts): TableMod
       if (file) await inTurn(() => readFile(file));
     },
     async saveFile() {
-      const outcome = await saveSampleFile(samples.state.getState().sample, handle);
-      if (outcome.kind === 'saved') handle = outcome.handle;
-      if (outcome.kind !== 'cancelled')
-        say(outcome.kind === 'failed' ? outcome.reason : saveWords[outcome.kind], { stays: outcome.kind === 'failed' });
+      const { sample } = samples.state.getState();
+      const outcome = await saveSampleFile(sample, lastSaved?.name === sample.name ? lastSaved.handle : undefined);
+      if (outcome.kind === 'cancelled') return;
+      lastSaved = outcome.kind === 'saved' ? { name: sample.name, handle: outcome.handle } : undefined;
+      say(saveWords(outcome), { stays: outcome.kind === 'failed' });
     },
     saveDraft() {
       const { sample } = samples.state.getState();
@@ -210,10 +212,11 @@ export function createTable({ samples, autosave, client }: TableParts): TableMod
 /** What a draft file's yarns are taken to be spun like: the commonest of the shelf. */
 const spunLikeId = 'cotton-8-2';
 
-const saveWords = {
-  saved: 'Written to the file. The next save goes there too.',
-  downloaded: 'Downloaded as a file.',
-} as const;
+function saveWords(outcome: Exclude<SaveOutcome, { kind: 'cancelled' }>): string {
+  if (outcome.kind === 'failed') return outcome.reason;
+  if (outcome.kind === 'saved') return 'Written to the file. The next save goes there too.';
+  return `Downloaded as ${outcome.name}, to where this browser puts downloads.`;
+}
 
 function versionName(number: number): string {
   return `Version ${number}`;
