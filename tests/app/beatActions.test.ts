@@ -55,6 +55,16 @@ describe('the beat of the whole cloth', () => {
     expect(table.ui.getState().notice).toContain('as firmly as can be');
   });
 
+  it('says, with picks selected, that they are not beaten alone and how they are', () => {
+    const table = laid();
+    table.ui.getState().select({ kind: 'picks', range: { from: 1, to: 3 } });
+    beatWholeCloth(table, 1);
+    expect(table.ui.getState().notice).toMatch(/ of the firmest, not picks 2–4 alone: /);
+    table.ui.getState().select({ kind: 'picks', range: { from: 0, to: table.beat().length - 1 } });
+    beatWholeCloth(table, -1);
+    expect(table.ui.getState().notice).toMatch(/ of the firmest\.$/);
+  });
+
   it('may be made even', () => {
     const table = laid();
     expect(beatEvenly(table, 0.33)).toBeNull();

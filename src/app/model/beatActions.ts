@@ -3,7 +3,7 @@ import { spanInWords } from '#document/commands/command.ts';
 import type { DocumentProblem } from '#document/problem.ts';
 import type { Sample } from '#document/schema/sampleSchema.ts';
 import type { TableModel } from './tableModel.ts';
-import type { ThreadRange } from './tableState.ts';
+import type { Selection, ThreadRange } from './tableState.ts';
 
 /** How much firmer or looser a press beats the whole cloth, as a share of the firmest. */
 export const BEAT_STEP = 0.05;
@@ -39,7 +39,17 @@ export function beatWholeCloth({ samples, ui }: Pick<TableModel, 'samples' | 'ui
   // Where every pick has a beat of its own, the sample's own may stand anywhere.
   const general = Math.min(Math.max(round(sample.beat.firmness), 0), 1);
   const refusal = beatAll({ samples }, `beat the whole cloth ${by > 0 ? 'firmer' : 'looser'}`, general, own);
-  ui.getState().say(refusal?.message ?? `The whole cloth is beaten ${wholeWords(samples.state.getState().sample)}.`);
+  const beaten = `The whole cloth is beaten ${wholeWords(samples.state.getState().sample)}`;
+  ui.getState().say(refusal?.message ?? `${beaten}${notAloneWords(ui.getState().selection, sample.picks.length)}.`);
+}
+
+/** With picks selected one might take them to be what is beaten: says that they are not, and how they are. */
+function notAloneWords(selection: Selection, picks: number): string {
+  if (selection?.kind !== 'picks' || selection.range.from >= picks) return '';
+  const { from, to } = selection.range;
+  if (to - from + 1 >= picks) return '';
+  const span = spanInWords('pick', { from: from + 1, to: Math.min(to + 1, picks) });
+  return `, not ${span} alone: those are beaten by their line beside the picks, or by their number under Readings`;
 }
 
 /** Beats every pick alike, 0..1, as one undo step. */
