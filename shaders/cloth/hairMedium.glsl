@@ -15,7 +15,7 @@ struct HairShell {
 HairShell hairShell(Segment s, vec2 size) {
   vec4 density = texelFetch(uMaterialTable, tableAt(s.hairTexel + 3), 0);
   float full = texelFetch(uMaterialTable, tableAt(s.hairTexel + 2), 0).w;
-  bool isEdge = texelFetch(uMaterialTable, tableAt(s.hairTexel + 1), 0).w == 2.0;
+  bool isEdge = texelFetch(uMaterialTable, tableAt(s.hairTexel + 1), 0).w == FORM_EDGE;
   float reach = density.z > 0.0 ? min(s.hair.x, MEDIUM_SCALES * density.z) : s.hair.x;
   float onFace = density.w < SIDED_BELOW ? SIDED - density.w : 0.0;
   return HairShell(density.y, density.z, reach * squashOf(s, size, full), isEdge, onFace);

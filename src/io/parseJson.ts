@@ -37,7 +37,7 @@ export function parseJson(text: string): Outcome<unknown> {
 }
 
 /**
- * Engines say "at position N", "at line L column C", or both; told as the latter, as the end where that is meant, or as nothing where
+ * Engines say "at position N", "at line L column C" (that with "end of data" where it breaks off), "EOF" or nothing (from memory); told as the latter, as the end where that is meant, or as nothing where
  * neither is said.
  */
 function placeOf(content: string, message: string): string {
@@ -48,7 +48,7 @@ function placeOf(content: string, message: string): string {
     const before = content.slice(0, Number(position[1])).split('\n');
     return ` at line ${before.length}, column ${before[before.length - 1].length + 1}`;
   }
+  if (/end of (JSON|data|file)|unterminated|unexpected EOF/i.test(message)) return breaksOff;
   const lineColumn = /line (\d+) column (\d+)/.exec(message);
-  if (lineColumn) return ` at line ${lineColumn[1]}, column ${lineColumn[2]}`;
-  return /end of JSON|unterminated/i.test(message) ? breaksOff : '';
+  return lineColumn ? ` at line ${lineColumn[1]}, column ${lineColumn[2]}` : '';
 }

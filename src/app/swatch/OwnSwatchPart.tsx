@@ -42,7 +42,11 @@ export function OwnSwatchPart() {
       </fieldset>
       <section className="swatch-says" aria-label="What the swatch says">
         <h3>What the swatch says</h3>
-        {swatch && <Told sample={sample} swatch={swatch} system={system} act={act} />}
+        {swatch ? (
+          <Told sample={sample} swatch={swatch} system={system} act={act} />
+        ) : (
+          <p className="soft">Told once the cloth has been worked out.</p>
+        )}
       </section>
     </>
   );

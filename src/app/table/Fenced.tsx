@@ -12,7 +12,7 @@ export function Fenced({ name, children }: { readonly name: string; readonly chi
           <div className="fence" role="alert">
             <p>
               {unfetched
-                ? `The ${name} could not be fetched: the server of this page does not answer, or has been given another version since. See that it runs (npm start), then load the page again. What is saved in this browser is there again.`
+                ? `The ${name} could not be fetched: the server of this page does not answer, or has been given another version since. See that it runs (npm start), then load the page again. Your work is kept in this browser and will still be there.`
                 : `The ${name} stopped: ${message}`}
             </p>
             <button type="button" onClick={unfetched ? () => window.location.reload() : resetErrorBoundary}>

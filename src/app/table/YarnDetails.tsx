@@ -158,7 +158,6 @@ export default function YarnDetails({ yarn, onClose }: YarnDetailsProps) {
       <p className="soft">{`about ${width.text} ${width.unit} thick in the cloth; ${yarn.card.fibre}`}</p>
       {lies !== '' && <p className="soft">{lies}</p>}
       <YarnCare card={yarn.card} />
-      {yarn.card.print && <p className="soft">Printed on its face: given another colour it loses the print.</p>}
       <YarnColoursFields
         value={coloursOfYarn(yarn.card)}
         plies={yarn.card.plies}

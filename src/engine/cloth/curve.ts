@@ -106,15 +106,15 @@ const MANY = {
   at: [0.0917173212478, 0.2627662049582, 0.3983332387068, 0.4801449282488],
   weight: [0.1813418916892, 0.1568533229389, 0.1111905172267, 0.0506142681452],
 } as const;
-/** Slope up to which three points measure a segment within 5e-4 of its pitch. */
+/** Mean slope up to which three points measure a segment within 5e-4 of its pitch. */
 const GENTLE = 0.2;
 
-/** Length of the thread between two nodes, mm; within 2e-3 of the pitch at any slope and wrap that a thread takes. */
+/** Length of the thread between two nodes, mm; within 2e-3 of the pitch up to wraps of four times the rise. */
 export function curveLength(field: CurveNodes, from: number, to: number, pitchMm: number): number {
   const { heightMm, slope, wrapStartMm, wrapEndMm } = field;
   const rise = Math.abs(heightMm[to] - heightMm[from]) + (Math.abs(wrapStartMm[from]) + Math.abs(wrapEndMm[from])) / 4;
-  const steepest = rise / pitchMm + (Math.abs(slope[from]) + Math.abs(slope[to])) / 2;
-  const { at, weight } = steepest < GENTLE ? FEW : MANY;
+  const meanSlope = rise / pitchMm + (Math.abs(slope[from]) + Math.abs(slope[to])) / 2;
+  const { at, weight } = meanSlope < GENTLE ? FEW : MANY;
   let sum = 0;
   for (let g = 0; g < at.length; g++) {
     const before = curveSlope(field, from, to, pitchMm, 0.5 - at[g]);

@@ -4,8 +4,8 @@ import type { HairLattice } from './hairTable.ts';
 
 /**
  * Lattices of strands wound round their core: each cell, half a turn long by half of the section, holds a half turn that goes from one
- * corner of it to the other, so that it goes on in the other half's next cell. Two strands a lattice; of an odd one half the cells of
- * the last lattice are empty, so that it is broken.
+ * corner of it to the other, so that it goes on in the other half's next cell. Two strands a lattice; of an odd number some half
+ * turns of every strand are left out, by chance.
  */
 export function latticeOfWinds({ perMm }: YarnHair, windsPerMm: number): HairLattice {
   const cellMm = 0.5 / Math.abs(windsPerMm);

@@ -103,8 +103,9 @@ export function rangesExplained(rows: readonly ForecastRow[]): string {
       });
       return `| ${CAUSES[k]} | ${(100 * mean).toFixed(0)} | ${median(without).toFixed(2)} |`;
     });
-  const held = (scale: number) => rows.filter((row) => meets(row, scale * halfAllowance(row))).length;
-  const needed = [0.5, 0.75, 1, 1.25, 1.5].map((scale) => `${scale}: ${held(scale)}`).join(', ');
+  const SCALES = [0.5, 0.75, 1, 1.25, 1.5];
+  const heldBy = (by: typeof meets) =>
+    SCALES.map((scale) => `${scale}: ${rows.filter((row) => by(row, scale * halfAllowance(row))).length}`).join(', ');
   const swatch = rows.map((row) => {
     const left = row.causes.filter((_, k) => !SETTLED_BY_SWATCH.includes(CAUSES[k]));
     return Math.hypot(...left) / halfAllowance(row);
@@ -114,8 +115,8 @@ export function rangesExplained(rows: readonly ForecastRow[]): string {
     '|---|---|---|',
     ...lines,
     '',
-    `Ranges of so many times the allowance, about these forecasts, would hold of ${rows.length} rows: ${needed}. A range of half`,
-    'of the allowance that holds 70 % of the rows asks for forecasts that miss by less than these do.',
+    `Ranges of so many times the allowance, about these forecasts, would hold of ${rows.length} rows, counted most`,
+    `leniently: ${heldBy(meets)}; where doubts add as squares: ${heldBy(meetsStrictly)}.`,
     `With a swatch of the same yarns measured on the same loom through the same wash (${SETTLED_BY_SWATCH.join(', ')}`,
     `known) ranges would be ${median(swatch).toFixed(2)} times the allowance (median).`,
   ].join('\n');
@@ -205,7 +206,7 @@ ${rangesExplained(tested)}
 Two parts of the range were narrowed by the fitted rows. The model's own: by their residuals they ask for ${percent(part.asked)} points where ${percent(part.taken)} are
 taken (root mean square); ${fit.rows} rows are few to judge it by. And hardness, which van Wyk's constant leaves open by a factor of three: the misfit below is the sum of
 squares of what fitted rows are missed by over the standard deviation of their readings; it rises by 1.6, the mark of an 80 % interval, within a factor of two of
-its least, and a factor of 1.8 is taken.
+its least. The softer side is tried, from the middle to 0.55 of it, a little beyond that mark. (The readings' doubts are their records' own tolerances.)
 
 ${hardnessSection()}
 
@@ -256,7 +257,7 @@ ${Object.entries(UNSAID)
   and of rep takes up too little: the law of the beat, fitted on balanced cloth, leaves rep's cords 4 mm apart.
 - The ranges are somewhat narrower than the textbook allowance, not half as wide. Half of it is ±0.5 to 2.9 points (median 1.5); what
   the records say of their own readings is ±1 to 4.6 (median 2.7), so these rows could not show so narrow a range to be right, and
-  about these forecasts it would hold fewer than half of them. The largest part is the model's own; yarns, fell and slack follow. A measured swatch narrows them (see the guide);
+  about these forecasts it would hold fewer than half of them where doubts add as squares. The largest part is the model's own; yarns, fell and slack follow. A measured swatch narrows them (see the guide);
   the records would have to tell picks, tension and wash for the forecasts to.
 `;
   return { markdown, plot: forecastPlot(rows) };

@@ -71,7 +71,9 @@ function isClear(a: WrapNode, b: WrapNode, slopeA: number, slopeB: number, every
 function boundBy(node: WrapNode, first: number, step: number, every: number): void {
   if (node.side === 0) return;
   const rise = riseToClear(node);
-  for (let n = every - 1, k = first; n < SAMPLES && node.edges[n] !== NO_EDGE; n += every, k += step) {
+  for (let n = every - 1, k = first; n < SAMPLES; n += every, k += step) {
+    // A section that has moved into the segment begins beyond its first samples.
+    if (node.edges[n] === NO_EDGE) continue;
     const edge = rise * node.edges[n];
     if (node.side > 0) {
       if (node.centre + edge > lower[k]) lower[k] = node.centre + edge;

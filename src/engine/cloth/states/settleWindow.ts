@@ -115,7 +115,7 @@ function* settle(job: WindowJob): Generator<Progress, WindowStates> {
   const fellStrain = (row: number) => {
     const { tex, finishing } = ofRow(row);
     // What an elastic yarn is stretched by is told of it.
-    if (!finishing || finishing.loomModulusNPerTex < ELASTIC_BELOW) return 0;
+    if (!finishing || finishing.loomModulusNPerTex < ELASTIC_BELOW || elastic[row]) return 0;
     const tensionN = rowTensionN[firstRow + row] * Math.min(1, tex / meanEndTex);
     return tensionN / (finishing.loomModulusNPerTex * tex);
   };

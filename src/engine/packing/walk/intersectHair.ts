@@ -26,7 +26,7 @@ const rate = new Float64Array(3);
  * There the ray is taken as straight between where it comes within the hair's reach and where it leaves, and each of the
  * yarn's lattices (one hair a cell: a length of yarn by a sector, turned and shifted by a hash) is crossed cell by cell,
  * from where the ray comes within its own tallest hair. Root, bend and tip of a hair lie in its own cell, which is convex,
- * so no neighbour is looked at.
+ * so no neighbour is looked at but of wound strands, which are as wide as their cells.
  * @param thread row * 2, or end * 2 + 1
  * @param table the material table (packHair.ts, hairTable.ts)
  */

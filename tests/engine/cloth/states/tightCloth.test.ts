@@ -20,7 +20,7 @@ const clothAt = (weave: Drawdown, endsPerCm: number, picksPerCm: number) => ({
 
 describe('cloth from open to as close as it is beaten', () => {
   it.each([6, 9, 12, 14])(
-    'plain at %d picks/cm: threads are as long as Peirce’s path round the same heights takes, and up to a tenth more',
+    'plain at %d picks/cm: threads are as long as Peirce’s path round the same heights takes, and up to an eighth more',
     (picksPerCm) => {
       // F. T. Peirce 1937: arcs and straights, the shortest way round sections; bending takes a wider one.
       const problem = problemOf(clothAt(plainWeave(), 9.45, picksPerCm));
@@ -33,7 +33,7 @@ describe('cloth from open to as close as it is beaten', () => {
         const sum = warpRiseMm + weftRiseMm;
         const peirce = heightFromCrimp(pickPitchMm, warpCrimp, sum) + heightFromCrimp(endPitchMm, weftCrimp, sum);
         expect(peirce / sum, state).toBeGreaterThan(1);
-        expect(peirce / sum, state).toBeLessThan(1.12);
+        expect(peirce / sum, state).toBeLessThan(1.125);
       }
     },
   );
