@@ -53,6 +53,9 @@ afterEach(async () => {
 
 afterAll(() => laid.clear());
 
+/** The table behind has a *Light* of its own. */
+const dialog = () => page.getByRole('dialog', { name: 'Save a picture' });
+
 /** Opens the dialog by its key and asks for a small picture. */
 async function ask(choices: Readonly<Record<string, string>>, dpi = String(DPI)): Promise<void> {
   await userEvent.keyboard('p');
@@ -61,7 +64,7 @@ async function ask(choices: Readonly<Record<string, string>>, dpi = String(DPI))
   const flat = { Held: 'square', Side: 'both', Part: 'whole', Light: 'table', Drawn: '4' };
   const usual = ['draped', 'curled'].includes(choices.Held) ? { Drawn: '4' } : flat;
   for (const [name, value] of Object.entries({ ...usual, ...choices })) {
-    await userEvent.selectOptions(page.getByRole('combobox', { name, exact: true }), value);
+    await userEvent.selectOptions(dialog().getByRole('combobox', { name, exact: true }), value);
   }
   await page.getByRole('spinbutton', { name: 'Dots an inch' }).fill(dpi);
 }
@@ -212,7 +215,7 @@ describe('a picture saved from the table', () => {
     const { pose, setPose } = laid.table.ui.getState();
     // A metre and more of table in view.
     setPose({ ...pose, mmPerPx: 10 });
-    await userEvent.selectOptions(page.getByRole('combobox', { name: 'Part', exact: true }), 'inView');
+    await userEvent.selectOptions(dialog().getByRole('combobox', { name: 'Part', exact: true }), 'inView');
     await until('it is refused', () => /more than 6000 a side: ask for \d+ dpi or less/.test(sizeTold()));
     expect(disabled()).toBe(true);
     setPose(pose);
