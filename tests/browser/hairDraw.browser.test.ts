@@ -1,5 +1,4 @@
 import { afterAll, describe, expect, test } from 'vitest';
-import { RowEnd } from '#engine/cloth/clothTypes.ts';
 import { ID_INDEX_BITS } from '#engine/packing/clothBufferLayout.ts';
 import { hairThreads } from '#engine/packing/hairThreads.ts';
 import type { PackedCloth } from '#engine/packing/packedCloth.ts';
@@ -13,7 +12,16 @@ import { withRenderer } from '#render/renderer.ts';
 import { clothFixture } from '#tests/helpers/clothFixtures.ts';
 import { pack } from '#tests/helpers/clothProbe.ts';
 import { LinearProbe } from '#tests/helpers/farScenes.ts';
-import { frayed, fuzz, loops, pile, withHair } from '#tests/helpers/hairScenes.ts';
+import {
+  flatWefts,
+  frayed,
+  fringed,
+  fuzz,
+  loops,
+  pile,
+  wanderingThreads,
+  withHair,
+} from '#tests/helpers/hairScenes.ts';
 
 const SIZE = 128;
 /** Of a hair's swell byte, as shaders/common/encode.glsl writes it: what stands off a body is below. */
@@ -40,29 +48,12 @@ const POSES: Record<string, Partial<ClothPose>> = {
 
 const round = (widthMm: number) => ({ widthMm, heightMm: widthMm });
 const plain = clothFixture({ ends: 7, rows: 7, warp: [round(0.6)], weft: [{ widthMm: 0.7, heightMm: 0.5 }] });
-const strips = clothFixture({ ends: 7, rows: 7, warp: [round(0.2)], weft: [{ widthMm: 0.8, heightMm: 0.1 }] });
-const fringe = clothFixture({
-  ends: 4,
-  rows: 5,
-  warp: [round(0.3)],
-  weft: [round(0.6)],
-  rowY: (row) => 1.6 * row,
-  tailMm: 4,
-  rowEnd: () => RowEnd.cut,
-});
-const wandering = clothFixture({
-  ends: 7,
-  rows: 7,
-  warp: [round(0.6)],
-  weft: [round(0.5)],
-  offsets: (_family, row, end) => [0.2 * Math.sin(row * 3 + end), 0.2 * Math.cos(row + end)],
-});
 
 const SCENES = [
   { name: 'fuzz on every yarn', cloth: withHair(plain, fuzz({ perMm: 8, diameterMm: 0.08 })) },
   { name: 'fuzz raised on one side', cloth: withHair(plain, fuzz({ perMm: 8, diameterMm: 0.08, onFace: 0.7 })) },
   { name: 'ridges of pile on the weft', cloth: withHair(plain, pile({ ridgesPerMm: -0.6 }), 'weft') },
-  { name: 'loops on wandering ends', cloth: withHair(wandering, loops(), 'warp') },
+  { name: 'loops on wandering ends', cloth: withHair(wanderingThreads, loops(), 'warp') },
   {
     name: 'wraps of a core',
     cloth: withHair(
@@ -71,8 +62,8 @@ const SCENES = [
       'weft',
     ),
   },
-  { name: 'frayed edges of flat wefts', cloth: withHair(strips, frayed(), 'weft') },
-  { name: 'a fringe of pile', cloth: withHair(fringe, pile(), 'weft') },
+  { name: 'frayed edges of flat wefts', cloth: withHair(flatWefts, frayed(), 'weft') },
+  { name: 'a fringe of pile', cloth: withHair(fringed, pile(), 'weft') },
 ];
 
 describe('hair drawn as curves is the hair that rays meet', () => {

@@ -1,9 +1,17 @@
 import { afterAll, describe, expect, test } from 'vitest';
-import { RowEnd } from '#engine/cloth/clothTypes.ts';
 import type { ClothPose } from '#render/clothViewTypes.ts';
 import { clothFixture } from '#tests/helpers/clothFixtures.ts';
 import { openView, pack } from '#tests/helpers/clothProbe.ts';
-import { frayed, fuzz, loops, pile, withHair } from '#tests/helpers/hairScenes.ts';
+import {
+  flatWefts,
+  frayed,
+  fringed,
+  fuzz,
+  loops,
+  pile,
+  wanderingThreads,
+  withHair,
+} from '#tests/helpers/hairScenes.ts';
 import { compareWalks, shareBelow } from '#tests/helpers/walkAgreement.ts';
 
 const SIZE = 96;
@@ -31,28 +39,6 @@ const plain = clothFixture({
   weft: [{ widthMm: 0.7, heightMm: 0.5 }],
   slopes: (_family, row, end) => 0.2 * Math.sin(row + 2 * end),
 });
-const strips = clothFixture({
-  ends: 7,
-  rows: 7,
-  warp: [round(0.2)],
-  weft: [{ widthMm: 0.8, heightMm: 0.1 }],
-});
-const fringe = clothFixture({
-  ends: 4,
-  rows: 5,
-  warp: [round(0.3)],
-  weft: [round(0.6)],
-  rowY: (row) => 1.6 * row,
-  tailMm: 4,
-  rowEnd: () => RowEnd.cut,
-});
-const wandering = clothFixture({
-  ends: 7,
-  rows: 7,
-  warp: [round(0.6)],
-  weft: [round(0.5)],
-  offsets: (_family, row, end) => [0.2 * Math.sin(row * 3 + end), 0.2 * Math.cos(row + end)],
-});
 
 describe('hair: the shader walk meets what the TypeScript walk meets', () => {
   const { view, shaderErrors, close } = openView();
@@ -63,7 +49,7 @@ describe('hair: the shader walk meets what the TypeScript walk meets', () => {
     { name: 'fuzz raised on one side', cloth: withHair(plain, fuzz({ perMm: 16, diameterMm: 0.03, onFace: -0.8 })) },
     { name: 'pile on the weft', cloth: withHair(plain, pile(), 'weft') },
     { name: 'ridges of pile', cloth: withHair(plain, pile({ ridgesPerMm: -0.6 }), 'weft') },
-    { name: 'loops on wandering ends', cloth: withHair(wandering, loops(), 'warp') },
+    { name: 'loops on wandering ends', cloth: withHair(wanderingThreads, loops(), 'warp') },
     {
       name: 'wraps of a core',
       cloth: withHair(
@@ -72,9 +58,9 @@ describe('hair: the shader walk meets what the TypeScript walk meets', () => {
         'weft',
       ),
     },
-    { name: 'frayed edges of flat wefts', cloth: withHair(strips, frayed(), 'weft') },
-    { name: 'a fringe of pile', cloth: withHair(fringe, pile(), 'weft') },
-    { name: 'long hair on wandering ends', cloth: withHair(wandering, longHair(), 'warp') },
+    { name: 'frayed edges of flat wefts', cloth: withHair(flatWefts, frayed(), 'weft') },
+    { name: 'a fringe of pile', cloth: withHair(fringed, pile(), 'weft') },
+    { name: 'long hair on wandering ends', cloth: withHair(wanderingThreads, longHair(), 'warp') },
   ];
 
   for (const { name, cloth } of scenes) {

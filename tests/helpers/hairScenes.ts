@@ -1,3 +1,4 @@
+import { RowEnd } from '#engine/cloth/clothTypes.ts';
 import type { YarnHair } from '#engine/yarn/hair.ts';
 import { type ClothFixture, clothFixture } from './clothFixtures.ts';
 
@@ -92,3 +93,29 @@ export function loneEnds(widthMm: number, hair: YarnHair): ClothFixture {
   });
   return { ...cloth, materials: cloth.materials.map((each, k) => (k === 0 ? { ...each, hair } : each)) };
 }
+
+const round = (widthMm: number) => ({ widthMm, heightMm: widthMm });
+
+/** Flat wefts on thin ends; wefts cut off with tails; threads that leave their lines to the side. */
+export const flatWefts = clothFixture({
+  ends: 7,
+  rows: 7,
+  warp: [round(0.2)],
+  weft: [{ widthMm: 0.8, heightMm: 0.1 }],
+});
+export const fringed = clothFixture({
+  ends: 4,
+  rows: 5,
+  warp: [round(0.3)],
+  weft: [round(0.6)],
+  rowY: (row) => 1.6 * row,
+  tailMm: 4,
+  rowEnd: () => RowEnd.cut,
+});
+export const wanderingThreads = clothFixture({
+  ends: 7,
+  rows: 7,
+  warp: [round(0.6)],
+  weft: [round(0.5)],
+  offsets: (_family, row, end) => [0.2 * Math.sin(row * 3 + end), 0.2 * Math.cos(row + end)],
+});

@@ -97,15 +97,24 @@ export function curvePoint(
   out.offsetBend = (2 * o2 + 6 * u * o3) * perMm * perMm;
 }
 
-/** Half distances and weights of Gauss–Legendre quadrature on 0..1: 3 points, exact to degree 5, and 8, to degree 15. */
-const FEW = {
-  at: [0, 0.3872983346207417],
-  weight: [4 / 9, 5 / 18],
-} as const;
-const MANY = {
-  at: [0.0917173212478, 0.2627662049582, 0.3983332387068, 0.4801449282488],
-  weight: [0.1813418916892, 0.1568533229389, 0.1111905172267, 0.0506142681452],
-} as const;
+/** A rule of Gauss–Legendre quadrature on 0..1, from half distances off the middle and their weights. */
+function gaussRule(offMiddle: readonly number[], weights: readonly number[]) {
+  const both = offMiddle.flatMap((off, k) =>
+    off === 0
+      ? [[0, weights[k]]]
+      : [
+          [-off, weights[k]],
+          [off, weights[k]],
+        ],
+  );
+  return { at: both.map(([off]) => 0.5 + off), weight: both.map(([, weight]) => weight) };
+}
+/** Exact to degree 5, and to 15. */
+const FEW = gaussRule([0, 0.3872983346207], [4 / 9, 5 / 18]);
+const MANY = gaussRule(
+  [0.0917173212478, 0.2627662049582, 0.3983332387068, 0.4801449282488],
+  [0.1813418916892, 0.1568533229389, 0.1111905172267, 0.0506142681452],
+);
 /** Mean slope up to which three points measure a segment within 5e-4 of its pitch. */
 const GENTLE = 0.2;
 
@@ -117,9 +126,8 @@ export function curveLength(field: CurveNodes, from: number, to: number, pitchMm
   const { at, weight } = meanSlope < GENTLE ? FEW : MANY;
   let sum = 0;
   for (let g = 0; g < at.length; g++) {
-    const before = curveSlope(field, from, to, pitchMm, 0.5 - at[g]);
-    const after = at[g] === 0 ? 0 : curveSlope(field, from, to, pitchMm, 0.5 + at[g]);
-    sum += weight[g] * (Math.sqrt(1 + before * before) + (at[g] === 0 ? 0 : Math.sqrt(1 + after * after)));
+    const slopeThere = curveSlope(field, from, to, pitchMm, at[g]);
+    sum += weight[g] * Math.sqrt(1 + slopeThere * slopeThere);
   }
   return pitchMm * sum;
 }

@@ -1,6 +1,6 @@
 import type { ClothProblem } from '#engine/cloth/clothTypes.ts';
 import { EXTRA_TEXELS } from './clothBufferLayout.ts';
-import { extraLength } from './extraLength.ts';
+import { extraLength } from './extraCurve.ts';
 import type { HairInCloth } from './packHair.ts';
 import { sectionOfCore } from './threadSizes.ts';
 import type { TailPiece } from './turnedInTail.ts';
@@ -53,7 +53,7 @@ export class ExtraTubes {
     const high = contactHeightMm * sectionOfCore(core, (2 * halfHeight) / contactHeightMm);
     const hairMm = hairy ? this.hairs.hairMm[yarn] : 0;
     this.numbers.push(...p0, wide / 2, ...p1, high / wide, ...p2, owner, alongMm, sense, hairMm, goesOn ? 1 : 0);
-    return { alongMm: alongMm + sense * extraLength(p0, p1, p2), sense };
+    return { alongMm: alongMm + sense * extraLength([...p0, ...p1, ...p2]), sense };
   }
 
   /** A thread's way in several pieces. */

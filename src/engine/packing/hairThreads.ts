@@ -6,7 +6,7 @@ import {
   ThreadKind,
   TILE_TEXELS,
 } from './clothBufferLayout.ts';
-import { extraLength } from './extraLength.ts';
+import { extraLength, extraPoint } from './extraCurve.ts';
 import { HAIR_POINTS } from './hairTable.ts';
 import type { PackedCloth } from './packedCloth.ts';
 import { FORM_CODE } from './packHair.ts';
@@ -117,6 +117,7 @@ interface ExtraCell {
 function addExtras(cloth: PackedCloth, groups: HairGroup[], before: number): ExtraCell[] {
   const { materialTable, endTable, rowTable, extraTable } = cloth;
   const [left, right] = [endTable[0], endTable[(cloth.ends - 1) * THREAD_TEXELS * 4]];
+  const place = new Float64Array(3);
   const byYarn = new Map<string, { material: number; owner: number; halfMm: number; cells: ExtraCell[] }>();
   for (let extra = 0; extra < cloth.extras; extra++) {
     const at = extra * EXTRA_TEXELS * 4;
@@ -125,11 +126,11 @@ function addExtras(cloth: PackedCloth, groups: HairGroup[], before: number): Ext
     const warp = (owner & 1) === 1;
     const material = (warp ? endTable : rowTable)[(owner >> 1) * THREAD_TEXELS * 4 + 3];
     const cellMm = materialTable[hairAt(material) + 8];
-    const [p0, p1, p2] = [0, 4, 8].map((k) => extraTable.subarray(at + k, at + k + 3));
-    const lengthMm = extraLength(p0, p1, p2);
+    const curve = [0, 4, 8].flatMap((k) => [...extraTable.subarray(at + k, at + k + 3)]);
+    const lengthMm = extraLength(curve);
     const [start, sense] = [extraTable[at + 12], extraTable[at + 13]];
     const ends = [start, start + sense * lengthMm].sort((a, b) => a - b);
-    const middle = (p0[0] + p2[0]) / 2;
+    const middle = (curve[0] + curve[6]) / 2;
     const key = `${material} ${warp} ${middle < left ? -1 : middle > right ? 1 : 0}`;
     const group = byYarn.get(key) ?? { material, owner, halfMm: 0, cells: [] };
     byYarn.set(key, group);
@@ -137,9 +138,8 @@ function addExtras(cloth: PackedCloth, groups: HairGroup[], before: number): Ext
     // Lattices are shifted by less than a cell.
     for (let cell = Math.floor(ends[0] / cellMm) - 1; cell <= Math.floor(ends[1] / cellMm); cell++) {
       const share = Math.min(1, Math.max(0, (sense * ((cell + 1) * cellMm - start)) / Math.max(lengthMm, 1e-9)));
-      const rest = 1 - share;
-      const [x, y] = [0, 1].map((k) => rest * rest * p0[k] + 2 * rest * share * p1[k] + share * share * p2[k]);
-      group.cells.push({ extra, cell, x, y });
+      extraPoint(place, curve, share);
+      group.cells.push({ extra, cell, x: place[0], y: place[1] });
     }
   }
   const all: ExtraCell[] = [];

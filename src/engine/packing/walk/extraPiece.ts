@@ -5,6 +5,7 @@ import {
   MATERIAL_TEXELS,
   THREAD_TEXELS,
 } from '#engine/packing/clothBufferLayout.ts';
+import { extraPoint, extraTangent } from '#engine/packing/extraCurve.ts';
 import type { PackedCloth } from '#engine/packing/packedCloth.ts';
 import { createHairHit, type HairHit } from './hairCurve.ts';
 import { intersectHair } from './intersectHair.ts';
@@ -71,8 +72,10 @@ function loadPiece(
 ): number {
   const at = extra * EXTRA_TEXELS * 4;
   for (let k = 0; k < 9; k++) curve[k] = extraTable[at + Math.floor(k / 3) * 4 + (k % 3)];
-  pointAt(from, leaves, piece / EXTRA_PIECES);
-  pointAt(to, arrives, (piece + 1) / EXTRA_PIECES);
+  extraPoint(from, curve, piece / EXTRA_PIECES);
+  extraTangent(leaves, curve, piece / EXTRA_PIECES);
+  extraPoint(to, curve, (piece + 1) / EXTRA_PIECES);
+  extraTangent(arrives, curve, (piece + 1) / EXTRA_PIECES);
   const owner = extraTable[at + 11];
   const warp = (owner & 1) === 1;
   const sense = extraTable[at + 13];
@@ -178,12 +181,4 @@ function turnOutOfPiece(hit: HairHit): void {
   [hit.along, hit.side, hit.up] = [0, 1, 2].map((k) => inCloth(a, b, c, k));
   const normal = [0, 1, 2].map((k) => inCloth(normalAlong, normalSide, normalUp, k));
   [hit.normalAlong, hit.normalSide, hit.normalUp] = normal;
-}
-
-function pointAt(point: Float64Array, tangent: Float64Array, s: number): void {
-  const r = 1 - s;
-  for (let k = 0; k < 3; k++) {
-    point[k] = r * r * curve[k] + 2 * r * s * curve[3 + k] + s * s * curve[6 + k];
-    tangent[k] = 2 * (r * (curve[3 + k] - curve[k]) + s * (curve[6 + k] - curve[3 + k]));
-  }
 }

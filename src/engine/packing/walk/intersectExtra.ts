@@ -1,4 +1,5 @@
 import { EXTRA_PIECES, EXTRA_TEXELS } from '#engine/packing/clothBufferLayout.ts';
+import { extraPoint, extraTangent } from '#engine/packing/extraCurve.ts';
 
 const p = new Float64Array(9);
 const from = new Float64Array(3);
@@ -35,9 +36,9 @@ export function intersectExtra(
   const dz2 = dz * scale;
   let best = tMax;
   let share = -1;
-  pointOn(from, 0);
+  extraPoint(from, p, 0);
   for (let k = 0; k < EXTRA_PIECES; k++) {
-    pointOn(to, (k + 1) / EXTRA_PIECES);
+    extraPoint(to, p, (k + 1) / EXTRA_PIECES);
     const t = intersectCapsule(radius, ox, oy, oz2, dx, dy, dz2);
     if (t > tMin && t < best) {
       best = t;
@@ -52,8 +53,8 @@ export function intersectExtra(
     const z = oz2 + best * dz2;
     share = nearestShare(share, x, y, z);
     if (share <= 0 || share >= 1) break;
-    pointOn(from, share);
-    tangentAt(share);
+    extraPoint(from, p, share);
+    extraTangent(tangent, p, share);
     const next = intersectCylinder(radius, ox, oy, oz2, dx, dy, dz2);
     if (!(next > tMin && next < tMax)) break;
     best = next;
@@ -80,7 +81,7 @@ export function extraNormal(
   let share = 0;
   let nearest = Number.POSITIVE_INFINITY;
   for (let k = 0; k <= EXTRA_PIECES; k++) {
-    pointOn(from, k / EXTRA_PIECES);
+    extraPoint(from, p, k / EXTRA_PIECES);
     const d = (x - from[0]) ** 2 + (y - from[1]) ** 2 + (z * scale - from[2]) ** 2;
     if (d < nearest) {
       nearest = d;
@@ -88,28 +89,19 @@ export function extraNormal(
     }
   }
   share = nearestShare(share, x, y, z * scale);
-  pointOn(from, share);
+  extraPoint(from, p, share);
   out[0] = x - from[0];
   out[1] = y - from[1];
   out[2] = (z * scale - from[2]) * scale;
   return share;
 }
 
-function pointOn(out: Float64Array, s: number): void {
-  const r = 1 - s;
-  for (let k = 0; k < 3; k++) out[k] = r * r * p[k] + 2 * r * s * p[3 + k] + s * s * p[6 + k];
-}
-
-function tangentAt(s: number): void {
-  for (let k = 0; k < 3; k++) tangent[k] = 2 * ((1 - s) * (p[3 + k] - p[k]) + s * (p[6 + k] - p[3 + k]));
-}
-
 /** Two Gauss–Newton steps towards the nearest point of the curve, clamped to its ends. */
 function nearestShare(start: number, x: number, y: number, z: number): number {
   let s = start;
   for (let k = 0; k < 3; k++) {
-    pointOn(from, s);
-    tangentAt(s);
+    extraPoint(from, p, s);
+    extraTangent(tangent, p, s);
     const along = (x - from[0]) * tangent[0] + (y - from[1]) * tangent[1] + (z - from[2]) * tangent[2];
     const length2 = tangent[0] ** 2 + tangent[1] ** 2 + tangent[2] ** 2;
     s = Math.min(1, Math.max(0, s + along / Math.max(length2, 1e-12)));

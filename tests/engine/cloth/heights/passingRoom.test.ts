@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { pressSides } from '#engine/cloth/heights/passingRoom.ts';
-import { edgesAt, reachAt, SAMPLES, sectionProfiles } from '#engine/cloth/heights/sectionSum.ts';
+import { edgesAt, SAMPLES, sectionProfiles } from '#engine/cloth/heights/sectionSum.ts';
 import { type WrapNode, wrapSegment } from '#engine/cloth/heights/wrapSegment.ts';
 
 const OWN_HALF = 0.1;
@@ -30,7 +30,7 @@ function between(
   const pressed = [from.edges !== before[0], to.edges !== before[1]];
   // The next call takes the same memory.
   for (const node of [from, to]) node.edges = node.edges.slice();
-  return { from, to, pressed, reach: reachAt(sections, 0, 0) };
+  return { from, to, pressed };
 }
 
 /** Distance from its node within which a section is met, mm, to the next of the samples. */
