@@ -15,8 +15,8 @@ float netDepth(uint owner) {
   int texel = int(thread.w) * MATERIAL_TEXELS + MESH_TEXEL;
   vec4 mesh = texelFetch(uMaterialTable, tableAt(texel), 0);
   if (mesh.x < 0.5) return 0.0;
-  float layer = min(CLOSED_DEPTH, -log(max(meshOpen(texel), 1e-6)));
-  return min(6e4, layer * mesh.w / (2.0 * thread.z));
+  float depth = min(CLOSED_DEPTH * mesh.w, -log(max(meshPasses(texel, mesh.w), 1e-30)));
+  return min(6e4, depth / (2.0 * thread.z));
 }
 
 // Over the strand that a net is wound about, that alone stands, closed: layers above it let most of the light by. An ellipse's share of

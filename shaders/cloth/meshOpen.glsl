@@ -5,13 +5,24 @@
 const float PAINT_FILLS = 0.1;
 const vec2 PAINT_REACHES = vec2(0.27002, 0.29431);
 
-// Share of a layer of net that bars, flakes and paint leave open to light. texel: the first of the net in the material table.
-float meshOpen(int texel) {
+// How often two layers are painted alike at one place: those folded about the edge that they share, whose holes alone part them by up to
+// RAGGED.x of a patch either way (1 - RAGGED.x / 3), and any others, which RAGGED.y strews besides (a triangle's part within a patch).
+const vec2 PAINTED_ALIKE = vec2(0.8, 0.34);
+
+// Share of light that so many layers of net, bars, flakes and paint, let through on average. texel: the first of the net in the
+// material table. Bars and flakes of one layer stand before those of another by chance; paint that is alike on two lets more through
+// than chance would. Two layers right as pairs, more by the mean of their pairs.
+float meshPasses(int texel, float layers) {
   vec4 mesh = texelFetch(uMaterialTable, tableAt(texel), 0);
   vec4 more = texelFetch(uMaterialTable, tableAt(texel + 1), 0);
   float width = max(0.0, 1.0 - mesh.z / mesh.y);
-  float open = width * width;
-  if (more.z > 0.0) open *= 1.0 - min(1.0, 0.785398 * more.z * more.w * more.w);
-  float painted = texelFetch(uMaterialTable, tableAt(texel + 2), 0).x;
-  return open * (1.0 - painted * (PAINT_FILLS + width * (mesh.x > 1.5 ? PAINT_REACHES.y : PAINT_REACHES.x)));
+  float bare = width * width;
+  if (more.z > 0.0) bare *= 1.0 - min(1.0, 0.785398 * more.z * more.w * more.w);
+  float share = texelFetch(uMaterialTable, tableAt(texel + 2), 0).x;
+  float filled = PAINT_FILLS + width * (mesh.x > 1.5 ? PAINT_REACHES.y : PAINT_REACHES.x);
+  float apart = pow(bare * (1.0 - share * filled), layers);
+  if (share <= 0.0 || layers < 1.5) return apart;
+  float folded = 1.0 / (2.0 * floor(0.5 * (layers + 1.0)) - 1.0);
+  float alike = pow(bare, layers) * mix(1.0, pow(1.0 - filled, layers), share);
+  return mix(apart, alike, mix(PAINTED_ALIKE.y, PAINTED_ALIKE.x, folded));
 }
