@@ -44,11 +44,12 @@ export function App({ table }: { readonly table: TableModel }) {
   return (
     <TableContext value={table}>
       <div className="table">
+        <Purpose on="narrow" />
         <Fenced name="yarns">
           <Suspense
             fallback={
               <section className="shelf" aria-busy="true" aria-label="Yarns">
-                <Purpose />
+                <Purpose on="wide" />
               </section>
             }
           >

@@ -52,6 +52,21 @@ describe('a new sample', () => {
     expect(sample()).toEqual(before);
   });
 
+  it('tells the draw that it will use, what each treadle lifts and what stays, before it is begun', async () => {
+    await open();
+    await userEvent.selectOptions(loomList(), 'p8');
+    await userEvent.click(inside().getByRole('radio', { name: /tarred twine/ }));
+    await until('the warp is told', () => dialog()!.querySelector('.warp-words') !== null);
+    const told = dialog()!.querySelector('.warp-words')!.textContent!;
+    // As presets/warps/tarred-twine.json has them: a point draw on eight, ten treadles, on the loom for good.
+    expect(told).toContain('(1-8, 7-2) x5, 1');
+    expect(told).toContain('1: 1+3+5+7');
+    expect(told).toContain('10: 1-3+8');
+    expect(told).toContain('Draw, tie-up and sett stay');
+    await userEvent.selectOptions(loomList(), 'q24');
+    await until('no treadles are told', () => dialog()!.textContent!.includes('there is no tie-up'));
+  });
+
   it('begins on a warp of her own, says why a width cannot be, and keeps names apart', async () => {
     await open();
     await userEvent.selectOptions(loomList(), 'p8');

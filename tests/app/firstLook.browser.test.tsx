@@ -27,7 +27,14 @@ describe('the page at first sight', () => {
     giveBack();
   });
 
-  it('says what it is for, in sight', () => {
+  it.each([
+    [1280, 800],
+    // A common telephone.
+    [390, 844],
+  ])('says what it is for, in sight, in a window of %i × %i', async (width, height) => {
+    await page.viewport(width, height);
+    await until('it is laid so', () => document.querySelectorAll('.purpose').length === 1);
+    await new Promise((resolve) => requestAnimationFrame(() => requestAnimationFrame(resolve)));
     const { top, bottom } = document.querySelector('.purpose')!.getBoundingClientRect();
     expect(document.querySelector('.purpose')!.textContent).toMatch(/see the cloth .* before you weave it/);
     expect(top).toBeGreaterThanOrEqual(0);

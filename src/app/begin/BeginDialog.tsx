@@ -19,6 +19,7 @@ import type { WarpCard } from '#document/schema/warpSchema.ts';
 import { BeginBeat } from './BeginBeat.tsx';
 import { OwnWarpFields, type OwnWarpForm } from './OwnWarpFields.tsx';
 import { useYarnsAtHand } from './useYarnsAtHand.ts';
+import { WarpWords } from './WarpWords.tsx';
 import { fetchRoom, type Room } from './warpsOfRoom.ts';
 import { YarnChoice } from './YarnChoice.tsx';
 
@@ -106,6 +107,7 @@ export default function BeginDialog({ onClose }: { readonly onClose: () => void 
                 <input type="radio" name="warp" checked={chosen === OWN} onChange={() => setWarpId(OWN)} />
                 <span>A warp of your own</span>
               </label>
+              {chosen !== OWN && on?.ok && <WarpWords on={on.value} />}
               {chosen === OWN && loom && (
                 <OwnWarpFields
                   loom={loom}

@@ -24,6 +24,7 @@ export function LibraryPart() {
   const [chosenId, setChosenId] = useState('twill-2-2');
   const ends = useMemo(() => endColours(sample), [sample]);
   if (!weaves) return <p className="soft">Opening…</p>;
+  const looked = weaves.filter(({ card }) => found.has(card.id)).length;
   const count = (kind: Standing['kind']) => weaves.filter(({ card }) => found.get(card.id)?.kind === kind).length;
   const words = sought.trim().toLowerCase();
   const shown = weaves.filter(
@@ -44,6 +45,7 @@ export function LibraryPart() {
             {filterWords[each]} {each === 'all' ? weaves.length : count(each)}
           </button>
         ))}
+        {looked < weaves.length && <span className="soft">{`still looking: ${looked} of ${weaves.length} tried`}</span>}
         <label>
           <span className="soft">Look for</span>{' '}
           <input type="search" value={sought} onChange={(event) => setSought(event.target.value)} />

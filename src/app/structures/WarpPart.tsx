@@ -1,6 +1,7 @@
 import { useState } from 'react';
 import { useStore } from 'zustand';
 import { BeginButton } from '#app/begin/BeginButton.tsx';
+import { WarpWords } from '#app/begin/WarpWords.tsx';
 import { useTable } from '#app/model/tableContext.ts';
 import { TextField } from '#app/plan/TextField.tsx';
 import { setThreading, setWarpFixed } from '#document/commands/warpCommands.ts';
@@ -44,6 +45,7 @@ export function WarpPart() {
             ? 'Planning a warp to come? Take the tick away, and structures and blocks may thread it.'
             : 'Such as 1-8, point 8, or 1-4 x6, 5-8 x6 for two blocks; it begins again until the ends run out. The lifts stay.')}
       </p>
+      <WarpWords on={{ loom, warp }} />
       <BeginButton words="Begin on another warp…" />
     </fieldset>
   );

@@ -1,4 +1,5 @@
 import { Activity, type ComponentType, lazy, Suspense, useEffect, useRef, useState } from 'react';
+import { isNarrow } from '#app/model/narrow.ts';
 import { useTable, useTableState } from '#app/model/tableContext.ts';
 import type { PlanPart } from '#app/model/tableState.ts';
 import { PictureProgress } from '#app/picture/PictureProgress.tsx';
@@ -40,9 +41,6 @@ const planPanels = {
   checks: ChecksPanel,
 } as const;
 
-/** As `narrow.css`. */
-const NARROW = '(max-width: 860px)';
-
 /**
  * A drawer that has been open once stays laid out of sight, and so keeps what was chosen in it; out of sight it follows
  * nothing. The draft is none of them: it opens at the place looked at.
@@ -75,7 +73,7 @@ export function Drawers() {
   const shown = open ? 'draft' : afterOpen ? 'after' : planOpen;
   useEffect(() => {
     // On a narrow screen the page scrolls, and the drawers lie far below what opened them.
-    const pageScrolls = window.matchMedia(NARROW).matches;
+    const pageScrolls = isNarrow();
     if (laidRef.current && shown && pageScrolls) sectionRef.current?.scrollIntoView({ block: 'start' });
     laidRef.current = true;
   }, [shown]);

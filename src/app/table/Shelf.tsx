@@ -37,7 +37,7 @@ export function Shelf({ yarns, stock, onStock, chosenId, useHint, onUse, onDetai
   const chosen = yarns.find((yarn) => yarn.id === chosenId);
   return (
     <section className="shelf" aria-label="Yarns">
-      <Purpose />
+      <Purpose on="wide" />
       <h2>Yarns</h2>
       <p className="soft hint">{useHint}</p>
       {children}

@@ -1,0 +1,52 @@
+import { loomWords } from '#app/table/loomWords.ts';
+import type { LoomAndWarp } from '#document/commands/checkCommands.ts';
+import { readThreading } from '#document/notation/threading.ts';
+import { formatThreading } from '#engine/draft/formatNotation.ts';
+import { tieUpFromShafts } from '#engine/draft/liftPlan.ts';
+import { setTexts } from '#engine/draft/orders.ts';
+
+/** How a warp stands on its loom: its draw, what is tied to the treadles, whether both stay, and what is noted of it. */
+export function WarpWords({ on }: { readonly on: LoomAndWarp }) {
+  const { loom, warp } = on;
+  const { control } = loom;
+  const threading = readThreading(warp.threading);
+  const ties = control.kind === 'treadles' ? tieWords(on) : '';
+  const stays = control.kind === 'treadles' ? 'Draw, tie-up and sett stay' : 'Draw and sett stay';
+  return (
+    <dl className="warp-words">
+      {threading.ok && (
+        <>
+          <dt>Drawn in</dt>
+          <dd>{`${formatThreading(threading.value)} (threading, shaft by shaft from end 1)`}</dd>
+        </>
+      )}
+      <dt>Lifted by</dt>
+      <dd>
+        {control.kind === 'treadles'
+          ? `${loomWords(loom)}. ${ties}`
+          : 'direct lift: each pick names its shafts, there is no tie-up'}
+      </dd>
+      <dt>On the loom</dt>
+      <dd>
+        {warp.fixed
+          ? `${stays} as they are: lifts, wefts and beat are yours to choose.`
+          : 'Not for good yet: it may still be threaded for another weave.'}
+      </dd>
+      {warp.notes && (
+        <>
+          <dt>Noted</dt>
+          <dd>{warp.notes}</dd>
+        </>
+      )}
+    </dl>
+  );
+}
+
+/** "Treadle 1: 1+3, 2: 2+4 rise". */
+function tieWords({ loom, warp }: LoomAndWarp): string {
+  if (loom.control.kind !== 'treadles') return '';
+  const { action } = loom.control;
+  const ties = setTexts(tieUpFromShafts(warp.tieUp ?? [], loom.shafts, action).treadles);
+  const tied = ties.map((shafts, k) => `${k + 1}: ${shafts}`).join(', ');
+  return `Shafts that ${action === 'rising' ? 'rise' : 'sink'} by treadle: ${tied}.`;
+}
