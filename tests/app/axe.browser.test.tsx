@@ -75,6 +75,14 @@ const states: readonly { readonly name: string; readonly open: () => Promise<voi
     },
   },
   {
+    name: 'the weaving plan',
+    async open() {
+      const buttons = [...document.querySelectorAll<HTMLElement>('.bottom-edge button')];
+      buttons.find(({ textContent }) => textContent === 'Plan…')!.click();
+      await there('.weaving-plan[open] .plan-picks');
+    },
+  },
+  {
     name: 'the map of grin-through',
     async open() {
       await there('.grin-map');

@@ -2,8 +2,6 @@ import { loomWords } from '#app/table/loomWords.ts';
 import type { LoomAndWarp } from '#document/commands/checkCommands.ts';
 import { readThreading } from '#document/notation/threading.ts';
 import { formatThreading } from '#engine/draft/formatNotation.ts';
-import { tieUpFromShafts } from '#engine/draft/liftPlan.ts';
-import { setTexts } from '#engine/draft/orders.ts';
 
 /** How a warp stands on its loom: its draw, what is tied to the treadles, whether both stay, and what is noted of it. */
 export function WarpWords({ on }: { readonly on: LoomAndWarp }) {
@@ -42,11 +40,10 @@ export function WarpWords({ on }: { readonly on: LoomAndWarp }) {
   );
 }
 
-/** "Treadle 1: 1+3, 2: 2+4 rise". */
+/** "Shafts that rise by treadle: 1: 1 3; 2: 2 4." */
 function tieWords({ loom, warp }: LoomAndWarp): string {
   if (loom.control.kind !== 'treadles') return '';
   const { action } = loom.control;
-  const ties = setTexts(tieUpFromShafts(warp.tieUp ?? [], loom.shafts, action).treadles);
-  const tied = ties.map((shafts, k) => `${k + 1}: ${shafts}`).join(', ');
+  const tied = (warp.tieUp ?? []).map((shafts, k) => `${k + 1}: ${shafts.join(' ')}`).join('; ');
   return `Shafts that ${action === 'rising' ? 'rise' : 'sink'} by treadle: ${tied}.`;
 }

@@ -1,0 +1,55 @@
+import { useTableState } from '#app/model/tableContext.ts';
+import { lengthText } from '#app/plan/planWords.ts';
+import { loomWords } from '#app/table/loomWords.ts';
+import { formatNumber, quantity } from '#app/words/numbers.ts';
+import { dentsOfWarp } from '#document/notation/denting.ts';
+import { parseEndOrder } from '#document/notation/endOrder.ts';
+import { readThreading } from '#document/notation/threading.ts';
+import type { Sample } from '#document/schema/sampleSchema.ts';
+import { formatThreading } from '#engine/draft/formatNotation.ts';
+
+/** The loom as it has to stand: warp, draw, reed, beat, tie-up, and what is known to go wrong on it. */
+export function LoomPart({ sample }: { readonly sample: Sample }) {
+  const { loom, warp, beat, yarns } = sample;
+  const system = useTableState((state) => state.preferences.lengthSystem);
+  const per = (value: number) => {
+    const { text, unit } = quantity(value, 'perLength', system);
+    return `${text} ${unit}`;
+  };
+  const threading = readThreading(warp.threading);
+  const { widthMm } = dentsOfWarp(warp);
+  const { dentsPerCm, endsPerDent } = warp.reed;
+  const order = parseEndOrder(warp.order);
+  const ids = order.ok ? [...new Set(order.value.palette.flat())] : [];
+  const named = ids.map((id) => `${id} = ${yarns[id]?.name ?? id}`).join(', ');
+  const ordered = typeof warp.order === 'string' ? warp.order : warp.order.join(', ');
+  const wanted = beat.fixedPicksPerCm === undefined ? '' : `; ${per(beat.fixedPicksPerCm)} picks wanted`;
+  const lines: readonly (readonly [string, string])[] = [
+    ['Loom', `${loom.name}: ${loomWords(loom)}`],
+    ['Warp', `${warp.name}: ${formatNumber(warp.ends)} ends, ${per((10 * warp.ends) / widthMm)}`],
+    ['Order of ends', `${ordered}, end 1 at the left; ${named}`],
+    ['Drawn in', threading.ok ? formatThreading(threading.value) : ''],
+    [
+      'Reed',
+      `${quantity(dentsPerCm, 'perLength', system).text} dents to the ${system === 'inch' ? 'inch' : 'cm'}, ${endsPerDent} ${typeof endsPerDent === 'number' ? 'in each' : 'in turn'}; ${lengthText(widthMm, system)} wide`,
+    ],
+    ['Tension', `${formatNumber(warp.tensionCNPerEnd)} cN an end`],
+    ['Beat', `${formatNumber(100 * beat.firmness)} % of the firmest${wanted}`],
+    ['Noted', [warp.notes, loom.notes, sample.notes].filter(Boolean).join(' ')],
+  ];
+  return (
+    <section className="plan-sheet" aria-label="The loom">
+      <dl className="warp-words">
+        {lines
+          .filter(([, words]) => words !== '')
+          .flatMap(([name, words]) => [<dt key={name}>{name}</dt>, <dd key={`${name} is`}>{words}</dd>])}
+        {(loom.knownFaults ?? []).flatMap(({ note, shaft, treadle, end }, k) => [
+          <dt key={`fault ${k}`}>Mind</dt>,
+          <dd key={`fault ${k} is`}>
+            {`${shaft ? `shaft ${shaft}` : treadle ? `treadle ${treadle}` : end ? `heald of end ${end}` : 'the loom'}: ${note}`}
+          </dd>,
+        ])}
+      </dl>
+    </section>
+  );
+}

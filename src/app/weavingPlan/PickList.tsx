@@ -1,0 +1,97 @@
+import { formatNumber } from '#app/words/numbers.ts';
+import { counted } from '#app/words/words.ts';
+import type { Sample } from '#document/schema/sampleSchema.ts';
+import type { ListedPart, ListedPass, ListedPick } from '#document/weavingList.ts';
+
+/** More boxes to tick than that do not stay in one line of the sheet. */
+const MOST_BOXES = 20;
+
+const endWords: Readonly<Record<ListedPass['ends'], string>> = {
+  selvedge: '',
+  turn: 'turns there',
+  interlock: 'interlocks',
+  slit: 'leaves a slit',
+  cut: 'cut at both ends',
+  behind: 'goes on behind',
+  tied: 'goes on behind, tied',
+};
+
+const tailWords: Readonly<Record<NonNullable<ListedPass['tails']>, string>> = {
+  fringe: '',
+  tucked: ', tails tucked into the next shed',
+  folded: ', tails folded behind',
+};
+
+/** The picks in the order they are woven, from the top of the sheet down; what comes again is written once. */
+export function PickList({ sample, parts }: { readonly sample: Sample; readonly parts: readonly ListedPart[] }) {
+  const treadled = sample.loom.control.kind === 'treadles';
+  const all = sample.picks.length;
+  return (
+    <section aria-label="Picks">
+      <p>
+        {`${counted(all, 'pick', 'picks', formatNumber)}, woven first at the top. → from the left, ← from the right; face up on the loom. ${
+          treadled ? 'Treadles in one line are pressed together.' : 'The shafts named rise, all others stay.'
+        }`}
+      </p>
+      {parts.map((part) => (
+        <Part key={part.fromPick} part={part} lifts={treadled ? 'treadles' : 'shafts'} />
+      ))}
+    </section>
+  );
+}
+
+function Part({ part, lifts }: { readonly part: ListedPart; readonly lifts: string }) {
+  const { fromPick, picks, times } = part;
+  const minded = picks.some((pick) => mindWords(pick) !== '');
+  const to = fromPick + picks.length * times - 1;
+  const span = to === fromPick ? `Pick ${formatNumber(to)}` : `Picks ${formatNumber(fromPick)}–${formatNumber(to)}`;
+  return (
+    <table className="plan-picks">
+      <caption>
+        {times > 1
+          ? `${span}: ${counted(picks.length, 'pick', 'picks', formatNumber)}, ${formatNumber(times)} times`
+          : span}
+        {times > 1 && times <= MOST_BOXES && (
+          <span className="plan-boxes" aria-hidden>
+            {' '}
+            {'☐'.repeat(times)}
+          </span>
+        )}
+      </caption>
+      <thead>
+        <tr>
+          <th scope="col">pick</th>
+          <th scope="col">{lifts}</th>
+          <th scope="col">weft</th>
+          {minded && <th scope="col">mind</th>}
+        </tr>
+      </thead>
+      <tbody>
+        {picks.map((pick, k) => (
+          <tr key={fromPick + k}>
+            <th scope="row">{formatNumber(fromPick + k)}</th>
+            <td>{pick.lift.length === 0 ? 'none' : pick.lift.join(' ')}</td>
+            <td>{pick.passes.map(passWords).join(', then ')}</td>
+            {minded && <td>{mindWords(pick)}</td>}
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  );
+}
+
+/** "A →", "B ← ends 5–12, cut". */
+function passWords({ letters, enters, span, ends, tails = 'fringe' }: ListedPass): string {
+  const across = span ? ` ends ${formatNumber(span[0])}–${formatNumber(span[1])}` : '';
+  const left = endWords[ends] + (ends === 'cut' ? tailWords[tails] : '');
+  return `${letters} ${enters === 'left' ? '→' : '←'}${across}${left === '' ? '' : `, ${left}`}`;
+}
+
+function mindWords({ beatPercent, pauseBeforeMin }: ListedPick): string {
+  return [
+    pauseBeforeMin === undefined ? '' : `after a pause of ${formatNumber(pauseBeforeMin)} min`,
+    beatPercent === undefined ? '' : `beat ${formatNumber(beatPercent)} %`,
+  ]
+    .filter(Boolean)
+    .join(', ');
+}

@@ -1,0 +1,26 @@
+import { useStore } from 'zustand';
+import { useTable, useTableState } from '#app/model/tableContext.ts';
+import { SizesTable } from '#app/table/SizesTable.tsx';
+import { quantity } from '#app/words/numbers.ts';
+import { readingsOnLoom } from '#engine/cloth/quantities/onLoom.ts';
+
+/** What a ruler should find on the loom and after it, with its range: where it does not, the plan is to be looked at again. */
+export function SizesPart() {
+  const { forecast } = useTable();
+  const system = useTableState((state) => state.preferences.lengthSystem);
+  const readings = useStore(forecast.state, (state) => state.result?.readings);
+  const settled = useStore(forecast.state, (state) => state.status === 'settled');
+  if (!readings) return <p className="soft">The forecast is not there yet: sizes are left out.</p>;
+  const picks = quantity(readingsOnLoom(readings).picksPerCm, 'perLength', system);
+  const countedOver = system === 'inch' ? 'an inch' : '2 cm';
+  return (
+    <div className="plan-sizes">
+      {readings.sizes && <SizesTable sizes={readings.sizes} system={system} />}
+      <p>
+        {`Picks on the loom ≈ ${picks.text} ${picks.unit}. ${
+          settled ? '' : 'The forecast is still under way: wait for it before you print. '
+        }Count them over ${countedOver} as you weave, and enter them under Half way, swatch.`}
+      </p>
+    </div>
+  );
+}

@@ -1,0 +1,73 @@
+import { describe, expect, it } from 'vitest';
+import { type ListedPick, weavingList } from '#document/weavingList.ts';
+import { listPresets, readSamplePreset } from '#io/presets.ts';
+import { smallSample } from './smallSample.ts';
+
+const sides = { left: '→', right: '←' } as const;
+const line = ({ lift, passes }: ListedPick) =>
+  `${lift.join('+')} ${passes.map(({ letters, enters, span }) => `${letters}${sides[enters]}${span ? span.join('-') : ''}`).join(' ')}`;
+
+describe('the weaving list', () => {
+  it('writes what comes again once, with how often, and tells wefts by letters in the order they are laid', () => {
+    const { wefts, parts } = weavingList(smallSample());
+    // By hand from the sample: plain, four picks of kelp; kelp with rope laid in over ends 5 to 12; one more of kelp;
+    // gull; gull and rope together, beaten softer; four of gull.
+    expect(wefts.map(({ letter, yarnId }) => `${letter} ${yarnId}`)).toEqual(['A kelp', 'B rope', 'C gull']);
+    expect(parts.map(({ fromPick, times }) => [fromPick, times])).toEqual([[1, 1]]);
+    expect(parts[0].picks.map(line)).toEqual([
+      '1+3+5+7 A→',
+      '2+4+6+8 A←',
+      '1+3+5+7 A→',
+      '2+4+6+8 A←',
+      '1+3+5+7 A→ B→5-12',
+      '2+4+6+8 A←',
+      '1+3+5+7 C→',
+      '2+4+6+8 C+B←',
+      '1+3+5+7 C→',
+      '2+4+6+8 C←',
+      '1+3+5+7 C→',
+      '2+4+6+8 C←',
+    ]);
+    expect(parts[0].picks[7].beatPercent).toBe(40);
+    expect(parts[0].picks[6].beatPercent).toBeUndefined();
+  });
+
+  it('writes 4 picks 6 times, and what is left over by itself', () => {
+    const small = smallSample();
+    const lifts = [
+      [1, 2],
+      [2, 3],
+      [3, 4],
+      [1, 4],
+    ];
+    const picks = Array.from({ length: 26 }, (_, k) => ({ ...small.picks[k % 2], lift: lifts[k % 4] }));
+    const { parts } = weavingList({ ...small, picks });
+    expect(parts.map(({ fromPick, picks: each, times }) => [fromPick, each.length, times])).toEqual([
+      [1, 4, 6],
+      [25, 2, 1],
+    ]);
+    expect(parts[0].picks.map(({ lift }) => lift)).toEqual(lifts);
+  });
+
+  it('gives back every pick of every sample of the harbour, in order', async () => {
+    for (const { id } of listPresets('samples')) {
+      const read = await readSamplePreset(id);
+      if (!read.ok) throw new Error(id);
+      const { parts } = weavingList(read.value);
+      let next = 1;
+      const woven = parts.flatMap(({ fromPick, picks, times }) => {
+        expect(fromPick, id).toBe(next);
+        next += picks.length * times;
+        return Array.from({ length: times }, () => picks).flat();
+      });
+      expect(
+        woven.map(({ passes }) => passes.map(({ enters, ends }) => [enters, ends])),
+        id,
+      ).toEqual(read.value.picks.map(({ passes }) => passes.map(({ enters, ends }) => [enters, ends])));
+      expect(
+        woven.map(({ lift }) => lift),
+        id,
+      ).toEqual(read.value.picks.map(({ lift }) => [...lift].sort((a, b) => a - b)));
+    }
+  });
+});
