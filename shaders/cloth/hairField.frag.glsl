@@ -1,15 +1,19 @@
-// How dense hair stands in one layer over the cloth's plane, as a medium for rays to the light (hairMedium.glsl), in two bytes
-// that are filtered as one number. src/render/hairField.ts has it written once for a view.
+// How dense hair stands in one layer over the cloth's plane, as a medium for rays to the light (hairMedium.glsl): hair that thins
+// out in two bytes that are filtered as one number; pile, which ends sharply, by its density as if it went on past its ends, and
+// how far within those a place lies, so that filtering does not blur them. src/render/hairField.ts has it written once for a view.
 #include "hairMedium.glsl"
 
 uniform highp vec4 uHairPlace;    // left and bottom mm, over the field's extent
-uniform highp vec2 uFieldLayer;   // height mm, the greatest density that is told
+uniform highp vec3 uFieldLayer;   // height mm, the greatest density that is told, how far off ends of pile are told, mm
 uniform highp vec2 uTargetSize;
 
 layout(location = 0) out highp vec4 outDensity;
 
 void main() {
-  float sum = 0.0;
+  float thinning = 0.0;
+  float within = 0.0;
+  float beyond = 0.0;
+  float most = -NEVER;
 #ifdef HAIR
   vec2 at = uHairPlace.xy + gl_FragCoord.xy / (uTargetSize * uHairPlace.zw);
   ivec2 cell = ivec2(cellAt(true, at.x), cellAt(false, at.y));
@@ -34,9 +38,20 @@ void main() {
     float u = clamp(((isWarp ? at.y : at.x) - s.along) / s.pitch, 0.0, 1.0);
     vec2 beside = vec2((isWarp ? at.x : at.y) - s.side, uFieldLayer.x) - centreBeside(s, u);
     vec2 size = sizeAt(s, u);
-    sum += hairDensity(hairShell(s, size), beside, size);
+    HairShell shell = hairShell(s, size);
+    float inside;
+    float density = hairDensityOnwards(shell, beside, size, inside);
+    if (shell.thins > 0.0) {
+      if (inside > 0.0) thinning += density;
+      continue;
+    }
+    // Beyond all pile what ends nearest goes on.
+    if (inside > 0.0) within += density;
+    else if (inside > most) beyond = density;
+    most = max(most, inside);
   }
 #endif
-  float told = 255.0 * clamp(sum / uFieldLayer.y, 0.0, 1.0);
-  outDensity = vec4(floor(told) / 255.0, fract(told), 0.0, 0.0);
+  float told = 255.0 * clamp(thinning / uFieldLayer.y, 0.0, 1.0);
+  float pile = clamp((most > 0.0 ? within : beyond) / uFieldLayer.y, 0.0, 1.0);
+  outDensity = vec4(floor(told) / 255.0, fract(told), pile, clamp(0.5 + 0.5 * most / uFieldLayer.z, 0.0, 1.0));
 }

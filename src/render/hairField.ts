@@ -2,7 +2,6 @@ import * as THREE from 'three';
 import {
   HAIR_TEXEL,
   MATERIAL_TEXELS,
-  MAX_TEXTURE_SIDE,
   MEDIUM_SCALES,
   SIDED,
   SIDED_BELOW,
@@ -18,9 +17,11 @@ const MOST_A_PITCH = 12;
 const OF_COLUMNS = 0.25;
 const LEAST_LAYERS = 8;
 const MOST_LAYERS = 24;
-/** Texels over which hair thins out by e, and to the height of hair that stands alike, whose edge would be blurred. */
+/** Texels over which hair thins out by e, and to the height of pile, whose ends are told by themselves. */
 const LEAST_A_SCALE = 4;
-const LEAST_A_SHELL = 12;
+const LEAST_A_SHELL = 2;
+/** Ends of pile are told so many texels off: further than any that are filtered together. */
+const ENDS_TEXELS = 4;
 /** Hair of several threads may stand in one place, and theirs be pressed. */
 const OVERLAPS = 6;
 
@@ -77,9 +78,10 @@ function densestOf(
 /**
  * Texels to a mm of a part of a cloth whose columns are made so finely; null where that is too coarse for its hair, whose depth
  * is then asked of each thread.
+ * @param most texels to a mm that the device takes
  */
-export function fieldPerMm({ finest }: HairSpan, columnsPerMm: number, pitchMm: number): number | null {
-  const perMm = Math.min(MOST_A_PITCH / pitchMm, OF_COLUMNS * columnsPerMm);
+export function fieldPerMm({ finest }: HairSpan, columnsPerMm: number, pitchMm: number, most: number): number | null {
+  const perMm = Math.min(MOST_A_PITCH / pitchMm, OF_COLUMNS * columnsPerMm, most);
   return perMm * finest >= 1 ? perMm : null;
 }
 
@@ -88,7 +90,7 @@ export function fieldPerMm({ finest }: HairSpan, columnsPerMm: number, pitchMm: 
  * the light to pass through. Made in slices, once for a view.
  */
 export class HairField {
-  private readonly target: THREE.WebGLArrayRenderTarget;
+  private readonly target: THREE.WebGL3DRenderTarget;
   private made = 0;
 
   /** @param low,high of the part, mm */
@@ -96,14 +98,14 @@ export class HairField {
     private readonly span: HairSpan,
     private readonly low: readonly [number, number],
     private readonly high: readonly [number, number],
-    perMm: number,
+    private readonly perMm: number,
   ) {
-    const side = (mm: number) => Math.min(MAX_TEXTURE_SIDE, Math.max(1, Math.ceil(mm * perMm)));
+    const side = (mm: number) => Math.max(1, Math.floor(mm * perMm));
     const layers = Math.min(MOST_LAYERS, Math.max(LEAST_LAYERS, Math.ceil((span.high - span.low) * perMm)));
-    this.target = new THREE.WebGLArrayRenderTarget(side(high[0] - low[0]), side(high[1] - low[1]), layers, {
+    this.target = new THREE.WebGL3DRenderTarget(side(high[0] - low[0]), side(high[1] - low[1]), layers, {
       depthBuffer: false,
       stencilBuffer: false,
-      format: THREE.RGFormat,
+      format: THREE.RGBAFormat,
       type: THREE.UnsignedByteType,
       minFilter: THREE.LinearFilter,
       magFilter: THREE.LinearFilter,
@@ -123,9 +125,9 @@ export class HairField {
   draw(renderer: THREE.WebGLRenderer, programs: ClothPrograms, mostTexels: number): void {
     const { target, span, low, high } = this;
     const u = programs.uniforms;
-    const perMm = target.depth / (span.high - span.low);
+    const upwards = target.depth / (span.high - span.low);
     u.uHairPlace.value.set(low[0], low[1], 1 / (high[0] - low[0]), 1 / (high[1] - low[1]));
-    u.uHairHeights.value.set(span.low, span.high, perMm, span.densest);
+    u.uHairHeights.value.set(span.low, span.high, 1 / (span.high - span.low), span.densest);
     // A texture cannot be read while it is drawn to.
     u.uHairField.value = null;
     u.uTargetSize.value.set(target.width, target.height);
@@ -134,7 +136,8 @@ export class HairField {
       this.made + Math.max(1, Math.floor(mostTexels / (target.width * target.height))),
     );
     for (; this.made < until; this.made++) {
-      u.uFieldLayer.value.set(span.low + (this.made + 0.5) / perMm, span.densest);
+      const ends = ENDS_TEXELS / Math.min(this.perMm, upwards);
+      u.uFieldLayer.value.set(span.low + (this.made + 0.5) / upwards, span.densest, ends);
       programs.hairField.draw(renderer, target, this.made);
     }
     u.uHairField.value = target.texture;

@@ -143,7 +143,10 @@ export class LightColumns {
     if (Math.max(width, height) > MAX_TEXTURE_SIDE) return null;
     const target = wholeNumberTarget(width, height, 1);
     const stands = hairSpan(from.cloth);
-    const perMm = stands && fieldPerMm(stands, span.perMm, leastPitch(from.cloth));
+    const gl = this.renderer.getContext() as WebGL2RenderingContext;
+    const longestMm = Math.max(span.high[0] - span.low[0], span.high[1] - span.low[1]);
+    const most = gl.getParameter(gl.MAX_3D_TEXTURE_SIZE) / longestMm;
+    const perMm = stands && fieldPerMm(stands, span.perMm, leastPitch(from.cloth), most);
     const hair = stands && perMm ? new HairField(stands, span.low, span.high, perMm) : null;
     const kept = {
       target,

@@ -81,6 +81,6 @@ export function createViewUniforms(): Uniforms {
     uHairField: { value: null },
     uHairPlace: { value: new THREE.Vector4(0, 0, 1, 1) },
     uHairHeights: { value: new THREE.Vector4(0, 0, 1, 0) },
-    uFieldLayer: { value: new THREE.Vector2(0, 1) },
+    uFieldLayer: { value: new THREE.Vector3(0, 1, 1) },
   };
 }
