@@ -48,13 +48,15 @@ export class ClothPane {
     this.otherSide = otherSide;
     this.lens = lens;
     this.setPose(this.pose);
-    if (cloth !== this.cloth) {
+    const another = cloth !== this.cloth;
+    if (another) {
       this.cloth = cloth;
       this.scene.textures?.dispose();
       this.scene.textures = cloth ? this.drawer.load(cloth) : undefined;
       this.walker = cloth ? new ClothWalker(cloth) : undefined;
     }
-    this.sampler.restart();
+    if (another) this.sampler.restartOther();
+    else this.sampler.restart();
   }
 
   /** Draws anew where it shows that cloth. */

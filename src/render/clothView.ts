@@ -147,6 +147,11 @@ export class ClothView implements ClothViewApi {
     });
   }
 
+  /** Whether the canvas still shows the cloth before the one that was set, for want of a whole picture of it. */
+  get showsEarlier(): boolean {
+    return this.panes.showsEarlier;
+  }
+
   /** Whether a small picture may be ordered: one is drawn at a time. */
   get takesCard(): boolean {
     return !this.cards.busy && !this.disposed && !this.lost;

@@ -49,7 +49,7 @@ export class PaneSet {
 
   /** The view's own cloth is another. */
   restartShared(): void {
-    for (const pane of this.panes) if (!pane.scene.textures) pane.sampler.restart();
+    for (const pane of this.panes) if (!pane.scene.textures) pane.sampler.restartOther();
   }
 
   /** What a cloth is from afar has become known. */
@@ -87,6 +87,11 @@ export class PaneSet {
 
   get progress(): StepResult {
     return this.next() ? 'more' : 'settled';
+  }
+
+  /** Whether a picture still shows the cloth before. */
+  get showsEarlier(): boolean {
+    return this.panes.some((pane) => pane.hasCloth() && pane.sampler.showsEarlier);
   }
 
   /**

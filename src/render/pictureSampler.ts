@@ -21,8 +21,6 @@ const FINE_SAMPLES = 256;
 const SHOW_AFTER = 4;
 /** Samples of the quick picture while the full program compiles. */
 const QUICK_SAMPLES = 8;
-/** A quick picture that takes longer than this is watched as it grows; until then the last whole one stands. */
-const GROWING_AFTER_MS = 2500;
 /** A quick picture that took longer than this is preceded by a coarse one that takes about as long, of between these shares of its pixels on a side. */
 const SLOW_MS = 1000;
 const COARSE = 0.35;
@@ -49,12 +47,13 @@ export class PictureSampler {
   private fullBegun = 0;
   private tileOpen = false;
   private shown: 'nothing' | 'quick' | 'mean' = 'nothing';
-  /** The last whole picture of another number of pixels, until there is one of this. */
+  /** The last whole picture of another number of pixels or another canvas, until there is one of this. */
   private standIn: THREE.WebGLRenderTarget | null = null;
   /** Of the last whole picture. */
   private wholePose: ClothPose = FACE_POSE;
-  /** Whether the stand-in shows what is being drawn. */
-  private standsFor = false;
+  private wholeCanvas = { width: 0, height: 0 };
+  /** Whether the last whole picture is of the cloth before. */
+  private ofEarlier = false;
   private canvas = { width: 0, height: 0 };
   /** What a quick picture at rest takes; until one is drawn, as much as asks for a coarse one. */
   private quickMs = SLOW_MS / COARSE ** 2;
@@ -84,12 +83,22 @@ export class PictureSampler {
     return this.phase === 'waiting' ? QUICK_SAMPLES : this.sample;
   }
 
+  /** Whether what is shown is the cloth before, until the first picture of this one is whole. */
+  get showsEarlier(): boolean {
+    return this.ofEarlier && this.targets !== null && (this.whole(this.targets) ?? this.standIn) !== null;
+  }
+
+  /** Begins anew with another cloth. */
+  restartOther(): void {
+    this.ofEarlier = true;
+    this.restart();
+  }
+
   restart(): void {
     this.coarse = 1;
     if (!this.moving && this.quickMs > SLOW_MS) {
       this.coarse = Math.min(COARSE, Math.max(COARSEST, Math.sqrt(SLOW_MS / this.quickMs)));
     }
-    this.standsFor = false;
     this.begin();
   }
 
@@ -128,17 +137,17 @@ export class PictureSampler {
     const { targets } = this;
     if (!targets) return false;
     const whole = this.whole(targets) ?? this.standIn;
-    const waited = performance.now() - this.passBegun > GROWING_AFTER_MS && !this.standsFor;
-    const growing = this.firstQuick && this.tileOpen && (!whole || waited);
+    const growing = this.firstQuick && this.tileOpen && !whole;
     const from = growing ? targets.quickToBe : whole;
     if (!from) return false;
     const now = this.scene.pose;
     const pose = growing ? now : this.wholePose;
-    const pixelsPerMm = (pose.pixelsPerMm * from.height) / height;
+    const canvas = growing ? { width, height } : this.wholeCanvas;
+    const pixelsPerMm = (pose.pixelsPerMm * from.height) / canvas.height;
     const sigma = this.heldAtMm === undefined ? 0 : eyeSpreadPx(this.heldAtMm, pixelsPerMm);
     const seen = this.blur.spread(from.texture, from.width, from.height, this.version, sigma);
     // A whole picture of where the cloth was goes along with it until there is one of where it is.
-    const at = movedPicture(pose, now, width, height);
+    const at = movedPicture(pose, now, width, height, canvas);
     this.drawer.present(seen, null, at.width, at.height, x + at.x, y + at.y);
     return true;
   }
@@ -176,16 +185,15 @@ export class PictureSampler {
     return this.phase === 'quick' && this.sample === 0;
   }
 
-  /** Targets of the size that the pass wants; a change of size begins anew, and on the same canvas the last picture stands in. */
+  /** Targets of the size that the pass wants; a change of size begins anew, and the last picture stands in. */
   private sizedTargets(canvasWidth: number, canvasHeight: number): PictureTargets {
-    const { canvas, targets } = this;
+    const { targets } = this;
     const scale = this.mostScale * (this.moving ? this.movingScale.scale : this.coarse);
     const width = Math.max(1, Math.round(canvasWidth * scale));
     const height = Math.max(1, Math.round(canvasHeight * scale));
     if (targets && targets.width === width && targets.height === height) return targets;
     const last = targets && this.whole(targets);
-    if (canvas.width !== canvasWidth || canvas.height !== canvasHeight) this.stand(null);
-    else if (last) this.stand(last);
+    if (last) this.stand(last);
     targets?.dispose(this.standIn ?? undefined);
     this.canvas = { width: canvasWidth, height: canvasHeight };
     this.targets = new PictureTargets(width, height, this.halfFloat);
@@ -239,6 +247,8 @@ export class PictureSampler {
     }
     this.shown = this.sample === 1 ? 'quick' : 'mean';
     this.wholePose = this.scene.pose;
+    this.wholeCanvas = this.canvas;
+    this.ofEarlier = false;
     this.stand(null);
     const took = performance.now() - this.passBegun;
     if (this.sample === 1 && !this.moving) this.quickMs = took / this.coarse ** 2;
@@ -247,7 +257,6 @@ export class PictureSampler {
       this.phase = 'settled';
     } else if (this.coarse < 1) {
       this.coarse = 1;
-      this.standsFor = true;
       this.begin();
     } else if (this.fullReady) this.beginFull();
     else if (this.sample >= QUICK_SAMPLES) this.phase = 'waiting';

@@ -64,6 +64,9 @@ describe('weaves of this loom', () => {
     expect(standing('8-end sateen')).toBe('weaves here');
     expect(standing('5-end sateen')).toMatch(/^cannot: /);
     expect(panel()?.textContent).toContain('the smallest step of an edge is 1 end');
+    expect(panel()?.textContent).not.toContain('still looking');
+    // It has no treadles.
+    expect(button('Treadling')).toBeUndefined();
     expect(await violations()).toEqual([]);
     const before = sample();
     await userEvent.click(button('2/2 twill'));
@@ -74,6 +77,34 @@ describe('weaves of this loom', () => {
     expect(isWarpUp(drawdown, 0, 4)).toBe(isWarpUp(drawdown, 0, 0));
     laid.table.samples.undo();
     expect(sample()).toEqual(before);
+  });
+
+  it('weaves what a fixed tie-up is made for, its treadles in turn, undone in one step', async () => {
+    await lay('tarred-rope');
+    await userEvent.click(button('Treadling'));
+    await until('its orders are told', () => button('3 to 10 in turn') !== undefined);
+    // By presets/warps/tarred-twine.json: 1 and 2 plain, 3 to 10 a twill line; the point draw woven so is to and fro.
+    await userEvent.click(button('3 to 10 to and fro'));
+    expect(panel()?.textContent).toContain('14 picks to the repeat. It holds as one cloth.');
+    expect(await violations()).toEqual([]);
+    const before = sample();
+    await userEvent.click(button('Weave all 120 picks so'));
+    const to = [3, 4, 5, 6, 7, 8, 9, 10];
+    const toAndFro = [...to, ...to.slice(1, -1).reverse()];
+    expect(
+      sample()
+        .picks.slice(0, 28)
+        .map(({ lift }) => lift),
+    ).toEqual([...toAndFro, ...toAndFro].map((each) => [each]));
+    expect(sample().warp).toEqual(before.warp);
+    laid.table.samples.undo();
+    expect(sample()).toEqual(before);
+    const field = page.getByLabelText('Treadling, first pick first').element() as HTMLInputElement;
+    await userEvent.fill(field, '1 11');
+    await userEvent.keyboard('{Enter}');
+    await until('it is refused', () => /treadle 11; there are treadles 1 to 10/.test(panel()?.textContent ?? ''));
+    expect(button('Weave all 120 picks so').disabled).toBe(true);
+    expect(field.value).toBe('1 11');
   });
 
   it('plans blocks on the draw of a block warp, and says what does not fit', async () => {

@@ -32,3 +32,12 @@ test('comes nearer about the middle, and stays where it is when the cloth was tu
     height: 200,
   });
 });
+
+test('of a smaller canvas lies in the middle of a larger one at its own scale', () => {
+  const small = { width: 300, height: 120 };
+  expect(movedPicture(pose, pose, 300, 200, small)).toEqual(closely({ x: 0, y: 40, ...small }));
+  expect(movedPicture(pose, { ...pose, pixelsPerMm: 8 }, 300, 200, small)).toEqual(
+    closely({ x: -150, y: -20, width: 600, height: 240 }),
+  );
+  expect(movedPicture({ ...pose, rollRad: 0.1 }, pose, 300, 200, small)).toEqual(closely({ x: 0, y: 40, ...small }));
+});

@@ -153,7 +153,9 @@ export function ClothPicture({ table }: { readonly table: TableModel }) {
       }
       slicedAtRef.current = now;
     }
-    if (view.step() === 'more') invalidate();
+    const step = view.step();
+    table.ui.getState().setEarlier(view.showsEarlier);
+    if (step === 'more') invalidate();
     else if (lightTurning) {
       // A picture is shown whole before the light goes on.
       turnLightTo((lightTurn + turnSince(now - turnedAtRef.current)) % 1);

@@ -76,6 +76,8 @@ export interface TableState {
   /** Where the menu on the picks is open: at its button, or at a place on the screen, px. */
   readonly pickMenu: 'button' | { readonly xPx: number; readonly yPx: number } | undefined;
   readonly picture: PictureState;
+  /** Whether it still shows the cloth before the last change. */
+  readonly pictureEarlier: boolean;
   /** Why there is no picture, in plain words. */
   readonly pictureTrouble: string | undefined;
   /** Last message for the status line; spoken by screen readers. */
@@ -128,6 +130,7 @@ export interface TableState {
   showLift(shown: boolean): void;
   showPickMenu(place: TableState['pickMenu']): void;
   setPicture(picture: PictureState, trouble?: string): void;
+  setEarlier(pictureEarlier: boolean): void;
   say(notice: string, term?: Partial<NoticeTerm>): void;
   prefer(change: Partial<Preferences>): void;
   turnLightTo(lightTurn: number): void;
@@ -178,6 +181,7 @@ export function createTableStore(): TableStore {
     liftShown: false,
     pickMenu: undefined,
     picture: 'starting',
+    pictureEarlier: false,
     pictureTrouble: undefined,
     notice: '',
     noticeTerm: usualTerm,
@@ -244,6 +248,9 @@ export function createTableStore(): TableStore {
     showLift: (liftShown) => set({ liftShown, layingShown: false }),
     showPickMenu: (pickMenu) => set({ pickMenu }),
     setPicture: (picture, pictureTrouble) => set({ picture, pictureTrouble }),
+    setEarlier: (pictureEarlier) => {
+      if (pictureEarlier !== get().pictureEarlier) set({ pictureEarlier });
+    },
     say: (notice, term) => set({ notice, noticeTerm: { ...usualTerm, ...term } }),
     prefer: (change) => {
       const preferences = { ...get().preferences, ...change };

@@ -38,6 +38,8 @@ export function LibraryPart() {
     <>
       <p className="soft told">
         <EdgeWords />
+        {sample.loom.control.kind === 'treadles' &&
+          ' Named weaves are looked for here; what its treadles weave in an order of their own is under Treadling.'}
       </p>
       <div className="weave-tools">
         {(['all', ...standings] as const).map((each) => (

@@ -15,6 +15,8 @@ const stageWords: Record<Progress['stage'], string> = {
 /** Work that lasts no longer is not worth a button that comes and goes, ms. */
 const BRIEF_MS = 1000;
 
+const STILL_SHOWN = '; shown until then: the cloth before';
+
 /** A picture that takes longer than that is told to come by and by, ms. */
 const SLOW_MS = 4000;
 
@@ -26,6 +28,7 @@ export function WorkWord() {
   const trouble = useStore(forecast.state, (state) => state.trouble);
   const begun = useStore(forecast.state, (state) => state.result !== undefined);
   const picture = useTableState((state) => state.picture);
+  const earlier = useTableState((state) => state.pictureEarlier) || (begun && status === 'working');
   const working = status === 'working' || status === 'preview';
   const drawing = !working && (picture === 'drawing' || picture === 'starting');
   const long = useLasting(working, BRIEF_MS);
@@ -38,9 +41,9 @@ export function WorkWord() {
     );
   }
   const words = working
-    ? `Working: ${progress ? stageWords[progress.stage] : 'starting'}${begun && picture === 'drawing' ? '; drawing' : ''}`
+    ? `Working: ${progress ? stageWords[progress.stage] : 'starting'}${begun && picture === 'drawing' && !earlier ? '; drawing' : ''}${earlier ? STILL_SHOWN : ''}`
     : drawing
-      ? `Drawing${slow ? ': coarse at first, finer by and by' : ''}`
+      ? `Drawing${earlier ? STILL_SHOWN : slow ? ': coarse at first, finer by and by' : ''}`
       : status === 'stopped'
         ? 'Stopped: the cloth is not settled'
         : '';

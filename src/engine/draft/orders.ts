@@ -14,7 +14,7 @@ const WORD_DRAW = /(straight|point)\s+(?:(\d+)\s*[-–]\s*)?(\d+)/iuy;
 export function parseThreading(text: string, shafts: number = MOST_SHAFTS): Threading {
   const numbers = readNotation<number>(text, {
     expected: 'a shaft such as 3, a run such as 1-8, or "straight 8" or "point 8"',
-    read: (cursor, into) => readDraw(cursor, into, shafts),
+    read: (cursor, into) => readDraw(cursor, into, shafts, 'shaft'),
   });
   return Uint8Array.from(numbers);
 }
@@ -29,6 +29,32 @@ export function parseLifts(text: string, most: number = MOST_SHAFTS, part: 'shaf
     read: (cursor, into) => readSet(cursor, into, most, part),
   });
   return setsFromLists(lists, most, part, 'pick');
+}
+
+const TOGETHER = /\d+(?:\s*\+\s*\d+)+/uy;
+
+/**
+ * A treadling from notation, mostly one treadle a pick. Atoms: a treadle "3"; treadles in turn "3-10", "10-3"; "straight 8",
+ * "point 3-10" as in threadings; treadles pressed together "1+3"; "0" for none.
+ * @throws DraftError as `parseThreading`.
+ */
+export function parseTreadling(text: string, treadles: number): SetWords {
+  const lists = readNotation<readonly number[]>(text, {
+    expected: 'a treadle such as 3, treadles in turn such as 3-10, "point 3-10", or together such as 1+3',
+    read(cursor, into) {
+      const before = cursor.at;
+      const together = cursor.take(TOGETHER);
+      if (together) {
+        into.push(together[0].split('+').map((digits) => readMember(digits.trim(), before, treadles, 'treadle')));
+        return true;
+      }
+      const inTurn: number[] = [];
+      if (!readDraw(cursor, inTurn, treadles, 'treadle')) return false;
+      into.push(...inTurn.map((treadle) => (treadle === 0 ? [] : [treadle])));
+      return true;
+    },
+  });
+  return setsFromLists(lists, treadles, 'treadle', 'pick');
 }
 
 const COLOUR = /(?:(\d+)\s*)?(?:"([^"]+)"|((?![xX×*]\s*\d+(?![\p{L}\d]))\p{L}[\p{L}\p{N}_./-]*))/uy;
@@ -57,12 +83,12 @@ const COLOURS: AtomReader<string> = {
   },
 };
 
-function readDraw(cursor: Cursor, into: number[], shafts: number): boolean {
+function readDraw(cursor: Cursor, into: number[], most: number, part: 'shaft' | 'treadle'): boolean {
   const before = cursor.at;
   const draw = cursor.take(WORD_DRAW);
   if (draw) {
-    const first = draw[2] === undefined ? 1 : readMember(draw[2], before, shafts, 'shaft');
-    const last = readMember(draw[3], before, shafts, 'shaft');
+    const first = draw[2] === undefined ? 1 : readMember(draw[2], before, most, part);
+    const last = readMember(draw[3], before, most, part);
     pushRun(into, first, last);
     if (draw[1].toLowerCase() === 'point' && Math.abs(last - first) > 1) {
       const step = Math.sign(last - first);
@@ -76,8 +102,8 @@ function readDraw(cursor: Cursor, into: number[], shafts: number): boolean {
     into.push(0);
     return true;
   }
-  const first = readMember(match[1], before, shafts, 'shaft');
-  pushRun(into, first, match[2] === undefined ? first : readMember(match[2], before, shafts, 'shaft'));
+  const first = readMember(match[1], before, most, part);
+  pushRun(into, first, match[2] === undefined ? first : readMember(match[2], before, most, part));
   return true;
 }
 
