@@ -22,12 +22,18 @@ export interface ListedPick {
   readonly pauseBeforeMin?: number;
 }
 
-/** Picks that are woven in turn, so many times. */
-export interface ListedPart {
+/** Picks woven in turn, so many times, within a part. */
+export interface ListedRound {
   /** The first pick of it, 1-based. */
   readonly fromPick: number;
   readonly picks: readonly ListedPick[];
   readonly times: number;
+}
+
+/** Picks that are woven in turn, so many times. */
+export interface ListedPart extends ListedRound {
+  /** The same picks, with rounds within the round written once too; one that repeats nothing where there are none. */
+  readonly rounds: readonly ListedRound[];
 }
 
 export interface WeavingList {
@@ -72,7 +78,10 @@ export function weavingList(body: SampleBody): WeavingList {
       ...(pick.pauseBeforeMin ? { pauseBeforeMin: pick.pauseBeforeMin } : {}),
     };
   });
-  return { wefts: [...letters].map(([yarnId, letter]) => ({ letter, yarnId })), parts: partsOf(picks) };
+  return {
+    wefts: [...letters].map(([yarnId, letter]) => ({ letter, yarnId })),
+    parts: roundsOf(picks, 1).map((part) => ({ ...part, rounds: withinRound(part) })),
+  };
 }
 
 /** A to Z, then A2 to Z2 and so on. */
@@ -82,7 +91,7 @@ function letterOf(at: number): string {
 }
 
 /** At each place the round that spares the most lines, the shortest of those; what repeats nowhere is written out. */
-function partsOf(picks: readonly ListedPick[]): ListedPart[] {
+function roundsOf(picks: readonly ListedPick[], firstPick: number): ListedRound[] {
   const known = new Map<string, number>();
   const kinds = picks.map((pick) => {
     const key = JSON.stringify(pick);
@@ -90,22 +99,27 @@ function partsOf(picks: readonly ListedPick[]): ListedPart[] {
     known.set(key, kind);
     return kind;
   });
-  const parts: ListedPart[] = [];
+  const parts: ListedRound[] = [];
   let writtenFrom = 0;
   const writeOut = (to: number) => {
-    if (to > writtenFrom) parts.push({ fromPick: writtenFrom + 1, picks: picks.slice(writtenFrom, to), times: 1 });
+    if (to > writtenFrom)
+      parts.push({ fromPick: firstPick + writtenFrom, picks: picks.slice(writtenFrom, to), times: 1 });
   };
   for (let at = 0; at < picks.length; ) {
     const { round, times } = bestRound(kinds, at);
     if (times > 1) {
       writeOut(at);
-      parts.push({ fromPick: at + 1, picks: picks.slice(at, at + round), times });
+      parts.push({ fromPick: firstPick + at, picks: picks.slice(at, at + round), times });
       at += round * times;
       writtenFrom = at;
     } else at++;
   }
   writeOut(picks.length);
   return parts;
+}
+
+function withinRound({ fromPick, picks, times }: ListedRound): readonly ListedRound[] {
+  return times > 1 ? roundsOf(picks, fromPick) : [{ fromPick, picks, times: 1 }];
 }
 
 function bestRound(kinds: readonly number[], from: number): { readonly round: number; readonly times: number } {

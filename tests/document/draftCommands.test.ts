@@ -54,6 +54,17 @@ describe('marks on the draft', () => {
     expect(refused(markLifts({ marks: [{ at: 2, member: 9 }], on: true }))).toMatch(/no shaft 9 at pick 2.*shafts 1–8/);
   });
 
+  it('alone take the place of what was lifted at their picks, and leave other picks as they were', () => {
+    const before = lifts(smallSample());
+    const marks = [
+      { at: 2, member: 3 },
+      { at: 3, member: 4 },
+      { at: 3, member: 5 },
+    ];
+    const marked = lifts(carriedOut(markLifts({ marks, on: true, alone: true })));
+    expect(marked).toEqual([before[0], [3], [4, 5], ...before.slice(3)]);
+  });
+
   it('thread ends where the warp is not on a loom, and are refused where it is', () => {
     const command = markThreading({ marks: [{ at: 3, member: 8 }], on: true });
     expect(readWarp(carriedOut(command, loose()).warp).threading[2]).toBe(8);

@@ -49,6 +49,19 @@ describe('the weaving list', () => {
     expect(parts[0].picks.map(({ lift }) => lift)).toEqual(lifts);
   });
 
+  it('writes rounds within a round once: squares of two lifts in turn, six rounds of four each, twice over', () => {
+    const small = smallSample();
+    const square = (lifts: number[][]) => Array.from({ length: 24 }, (_, k) => lifts[k % 4]);
+    const once = [...square([[1, 5], [2], [6], [3]]), ...square([[4], [7], [8], [1, 2]])];
+    const picks = [...once, ...once].map((lift, k) => ({ ...small.picks[k % 2], lift }));
+    const { parts } = weavingList({ ...small, picks });
+    expect(parts.map(({ fromPick, times, picks: each }) => [fromPick, times, each.length])).toEqual([[1, 2, 48]]);
+    expect(parts[0].rounds.map(({ fromPick, times, picks: each }) => [fromPick, times, each.length])).toEqual([
+      [1, 6, 4],
+      [25, 6, 4],
+    ]);
+  });
+
   it('gives back every pick of every sample of the harbour, in order', async () => {
     for (const { id } of listPresets('samples')) {
       const read = await readSamplePreset(id);

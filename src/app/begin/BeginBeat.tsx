@@ -28,7 +28,7 @@ export function BeginBeat(props: { readonly beat: BeginningBeat; onPicksPerCm(pi
       />
       <p className={jams || slack ? 'trouble' : 'soft'} role="status">
         {jams
-          ? `More than the firmest beat gives: it begins with ${said(firmestPerCm)}. A thinner weft, or fewer ends, takes more.`
+          ? `More than the firmest beat gives: it begins with ${said(firmestPerCm)}. A thinner weft, or fewer ends, takes more; so does a weave that binds less, or in two layers: ask again under Reed, beat once it is woven.`
           : slack
             ? `Looser than picks stay by themselves: it begins with ${said(loosestPerCm)}.`
             : `A beat of ${formatNumber(100 * firmness)} % of the firmest${firmness >= FIRM ? ', a firm cloth' : ''}.`}{' '}

@@ -99,7 +99,7 @@ export default function DraftDrawer() {
         tool,
         area: areaThere,
         onArea: setArea,
-        onMarks: (cells, on) => markCells(table, sheet, places, conventions, cells, on),
+        onMarks: (cells, on) => markCells(table, sheet, places, conventions, cells, on, tool),
         tell: (cell) => tellCell(drawn, sheet, places, cell),
       }}
       tools={

@@ -6,7 +6,7 @@ import type { DraftTool } from './draftCells.ts';
 const tools: readonly (readonly [DraftTool, string, string])[] = [
   ['choose', 'Point', 'A click chooses a pick or an end'],
   ['mark', 'Mark', 'Mark and clear squares, freehand'],
-  ['line', 'Line', 'A straight line of squares'],
+  ['line', 'Line', 'A straight line of squares; through a treadling, these treadles alone'],
   ['rectangle', 'Block', 'All squares between two corners'],
   ['area', 'Area', 'Choose part of the drawdown, to fill or change it'],
 ];

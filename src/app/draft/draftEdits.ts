@@ -11,7 +11,7 @@ import type { Drawdown } from '#engine/draft/drawdown.ts';
 import { tile } from '#engine/draft/transformDrawdown.ts';
 import type { DrawdownRead } from '#io/drawdownPng.ts';
 import type { DraftConventions, SheetPlaces } from './conventions.ts';
-import type { DraftCell } from './draftCells.ts';
+import type { DraftCell, DraftTool } from './draftCells.ts';
 import type { DraftSheet } from './paintDraft.ts';
 
 /** Does it and says why not where it cannot be done. */
@@ -32,6 +32,7 @@ export function markCells(
   conventions: DraftConventions,
   cells: readonly DraftCell[],
   on: boolean,
+  tool: DraftTool,
 ): void {
   const { samples, ui } = table;
   const { sample } = samples.state.getState();
@@ -55,7 +56,8 @@ export function markCells(
     carryOut(table, markTieUp({ marks, on: on !== sinks }));
   } else if (part === 'lifts') {
     const marks = marksOf((cell) => ({ at: pickOf(cell), member: cell.x + 1 }));
-    carryOut(table, markLifts({ marks, on: treadled ? on : on !== sinks }));
+    // A line through a treadling is one foot after the other: what was pressed before is not pressed with it.
+    carryOut(table, markLifts({ marks, on: treadled ? on : on !== sinks, alone: treadled && tool === 'line' }));
   } else if (treadled) {
     ui.getState().say('Treadles lift here, several shafts each: mark the treadling, or choose an area and fill it.');
   } else {

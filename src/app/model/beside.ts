@@ -1,9 +1,9 @@
 import { bodyOf } from '#document/commands/versionCommands.ts';
+import { alike } from '#document/sameSample.ts';
 import type { Sample } from '#document/schema/sampleSchema.ts';
 import type { SampleStore } from '#document/store/sampleStore.ts';
 import { weavesAlike } from './forecast.ts';
 import { MOST_BESIDE } from './panes.ts';
-import { alike } from './sameSample.ts';
 import type { TableStore } from './tableState.ts';
 
 /** Draws the sample and the versions kept beside it, or the sample alone again; says why where there is nothing to draw. */

@@ -1,7 +1,7 @@
+import { alike } from '#document/sameSample.ts';
 import type { SampleBody } from '#document/schema/sampleSchema.ts';
 import { toClothProblem } from '#document/toClothProblem.ts';
 import type { ClothProblem } from '#engine/cloth/clothTypes.ts';
-import { alike } from './sameSample.ts';
 
 /** How little one cloth differs from another that is alike in all else. */
 export type FewChanged =

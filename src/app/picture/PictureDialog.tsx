@@ -3,7 +3,6 @@ import { useStore } from 'zustand';
 import { NumberField } from '#app/after/NumberField.tsx';
 import { ModalDialog } from '#app/dialog/ModalDialog.tsx';
 import { extentOf } from '#app/model/clothPose.ts';
-import { versionOnTable } from '#app/model/sameSample.ts';
 import { sampleCloth } from '#app/model/sampleCloth.ts';
 import { useTable, useTableState } from '#app/model/tableContext.ts';
 import { curledStill } from '#app/still/curledStill.ts';
@@ -12,6 +11,7 @@ import { drapedStill } from '#app/still/drapedStill.ts';
 import { sheetRefusal } from '#app/still/sheetPlan.ts';
 import { Choice } from '#app/table/Choice.tsx';
 import { formatNumber } from '#app/words/numbers.ts';
+import { versionOnTable } from '#document/sameSample.ts';
 import {
   isBent,
   isTraced,

@@ -33,7 +33,7 @@ export function WarpPart() {
         is on the loom: yarns, sett and threading stay
       </label>
       <TextField
-        name="Drawn in"
+        name="Drawn in (threading)"
         value={threading.ok ? formatThreading(threading.value) : ''}
         disabled={warp.fixed}
         wide

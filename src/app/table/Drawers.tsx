@@ -1,4 +1,5 @@
 import { Activity, type ComponentType, lazy, Suspense, useEffect, useRef, useState } from 'react';
+import { useStore } from 'zustand';
 import { isNarrow } from '#app/model/narrow.ts';
 import { useTable, useTableState } from '#app/model/tableContext.ts';
 import type { PlanPart } from '#app/model/tableState.ts';
@@ -63,7 +64,8 @@ function KeptDrawer(props: { readonly name: string; readonly shown: boolean; rea
 
 /** What slides up from under the cloth, one at a time, and the messages beside their handles. */
 export function Drawers() {
-  const { ui } = useTable();
+  const { ui, samples } = useTable();
+  const treadled = useStore(samples.state, (state) => state.sample.loom.control.kind === 'treadles');
   const open = useTableState((state) => state.drawerOpen);
   const afterOpen = useTableState((state) => state.afterOpen);
   const planOpen = useTableState((state) => state.planOpen);
@@ -87,7 +89,8 @@ export function Drawers() {
           aria-keyshortcuts="D"
           onClick={() => ui.getState().toggleDrawer()}
         >
-          Draft<span className="draft-words">{`: threading, tie-up, ${word('liftPlan', dialect)}, drawdown`}</span>{' '}
+          Draft
+          <span className="draft-words">{`: threading, ${treadled ? 'tie-up, treadling' : word('liftPlan', dialect)}, drawdown`}</span>{' '}
           <kbd aria-hidden>D</kbd>
         </button>
         <button

@@ -1,9 +1,9 @@
 import { useEffect, useMemo, useRef, useState } from 'react';
 import { useStore } from 'zustand';
 import { showKept } from '#app/model/beside.ts';
-import { versionOnTable } from '#app/model/sameSample.ts';
 import { useTable, useTableState } from '#app/model/tableContext.ts';
 import { deleteVersion, renameVersion, restoreVersion } from '#document/commands/versionCommands.ts';
+import { versionOnTable } from '#document/sameSample.ts';
 import { VersionName } from './VersionName.tsx';
 
 /** Whole samples kept beside this one; taking one up can be undone like anything else. */
@@ -50,6 +50,10 @@ export function Versions() {
     const refusal = samples.dispatch(discarding ? deleteVersion(index + 1) : restoreVersion(index + 1));
     if (refusal) ui.getState().say(refusal.message);
     else if (discarding) ui.getState().say(`"${name}" is discarded. Undo brings it back.`);
+    else if (current < 0)
+      ui.getState().say(
+        `"${name}" is on the table. What was there was not kept: Undo brings it back, Keep this keeps it.`,
+      );
     setAsked(undefined);
   }
 

@@ -1,7 +1,7 @@
 import { formatNumber } from '#app/words/numbers.ts';
 import { counted } from '#app/words/words.ts';
 import type { Sample } from '#document/schema/sampleSchema.ts';
-import type { ListedPart, ListedPass, ListedPick } from '#document/weavingList.ts';
+import type { ListedPart, ListedPass, ListedPick, ListedRound } from '#document/weavingList.ts';
 
 /** More boxes to tick than that do not stay in one line of the sheet. */
 const MOST_BOXES = 20;
@@ -41,7 +41,7 @@ export function PickList({ sample, parts }: { readonly sample: Sample; readonly 
 }
 
 function Part({ part, lifts }: { readonly part: ListedPart; readonly lifts: string }) {
-  const { fromPick, picks, times } = part;
+  const { fromPick, picks, times, rounds } = part;
   const minded = picks.some((pick) => mindWords(pick) !== '');
   const to = fromPick + picks.length * times - 1;
   const span = to === fromPick ? `Pick ${formatNumber(to)}` : `Picks ${formatNumber(fromPick)}–${formatNumber(to)}`;
@@ -66,18 +66,34 @@ function Part({ part, lifts }: { readonly part: ListedPart; readonly lifts: stri
           {minded && <th scope="col">mind</th>}
         </tr>
       </thead>
-      <tbody>
-        {picks.map((pick, k) => (
-          <tr key={fromPick + k}>
-            <th scope="row">{formatNumber(fromPick + k)}</th>
-            <td>{pick.lift.length === 0 ? 'none' : pick.lift.join(' ')}</td>
-            <td>{pick.passes.map(passWords).join(', then ')}</td>
-            {minded && <td>{mindWords(pick)}</td>}
-          </tr>
-        ))}
-      </tbody>
+      {rounds.map((round) => (
+        <tbody key={round.fromPick}>
+          {rounds.length > 1 && (
+            <tr className="plan-round">
+              <th scope="rowgroup" colSpan={minded ? 4 : 3}>
+                {roundWords(round)}
+              </th>
+            </tr>
+          )}
+          {round.picks.map((pick, k) => (
+            <tr key={round.fromPick + k}>
+              <th scope="row">{formatNumber(round.fromPick + k)}</th>
+              <td>{pick.lift.length === 0 ? 'none' : pick.lift.join(' ')}</td>
+              <td>{pick.passes.map(passWords).join(', then ')}</td>
+              {minded && <td>{mindWords(pick)}</td>}
+            </tr>
+          ))}
+        </tbody>
+      ))}
     </table>
   );
+}
+
+/** Within a part: "4 picks, 6 times: to pick 24". */
+function roundWords({ fromPick, picks, times }: ListedRound): string {
+  const to = formatNumber(fromPick + picks.length * times - 1);
+  const count = counted(picks.length, 'pick', 'picks', formatNumber);
+  return times > 1 ? `${count}, ${formatNumber(times)} times: to pick ${to}` : `${count}, once: to pick ${to}`;
 }
 
 /** "A →", "B ← ends 5–12, cut". */

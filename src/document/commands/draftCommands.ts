@@ -41,9 +41,16 @@ function beyond(
   return problemAt([], what, `mark ${thing}s 1–${count} and ${member}s 1–${most}`);
 }
 
-/** Marks or clears squares of the lifting plan, or of the treadling. */
-export function markLifts(options: { readonly marks: readonly DraftMark[]; readonly on: boolean }): Command {
-  const { marks, on } = options;
+/**
+ * Marks or clears squares of the lifting plan, or of the treadling. `alone`: in place of what was lifted or pressed at those
+ * picks, not beside it.
+ */
+export function markLifts(options: {
+  readonly marks: readonly DraftMark[];
+  readonly on: boolean;
+  readonly alone?: boolean;
+}): Command {
+  const { marks, on, alone = false } = options;
   return {
     name: (sample) => `${on ? 'mark' : 'clear'} the ${liftLimit(sample).thing === 'shaft' ? 'lifts' : 'treadling'}`,
     refusal: (sample) => {
@@ -61,7 +68,7 @@ export function markLifts(options: { readonly marks: readonly DraftMark[]; reado
       changePicks(draft, span, (pick, index) => {
         const members = byPick.get(index + 1);
         if (!members) return pick;
-        const kept = pick.lift.filter((number) => !members.has(number));
+        const kept = on && alone ? [] : pick.lift.filter((number) => !members.has(number));
         return { ...pick, lift: on ? [...kept, ...members].sort((a, b) => a - b) : kept };
       });
     },

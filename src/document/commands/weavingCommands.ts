@@ -1,4 +1,5 @@
 import { problemAt } from '#document/problem.ts';
+import { versionOnTable } from '#document/sameSample.ts';
 import { loomSchema } from '#document/schema/loomSchema.ts';
 import { pickSchema } from '#document/schema/pickSchema.ts';
 import {
@@ -59,7 +60,10 @@ export function setPlan(change: { readonly [Key in keyof SamplePlan]?: number | 
   };
 }
 
-/** Writes down what was measured on the swatch at one stage, in place of what stood there; null takes it away. */
+/**
+ * Writes down what was measured on the swatch at one stage, in place of what stood there; null takes it away. It is written
+ * into the kept version that is on the table too: taking up another and coming back must not lose it.
+ */
 export function setMeasured(stage: Measurement['stage'], measured: Omit<Measurement, 'stage'> | null): Command {
   const entry: Measurement | null = measured === null ? null : { stage, ...measured };
   const others = (sample: Pick<Sample, 'measured'>) => (sample.measured ?? []).filter((each) => each.stage !== stage);
@@ -68,10 +72,15 @@ export function setMeasured(stage: Measurement['stage'], measured: Omit<Measurem
     refusal: (sample) =>
       entry === null ? null : fieldProblem(measurementSchema, entry, ['measured', others(sample).length]),
     apply(draft) {
+      const version = versionOnTable(plain(draft));
       const kept = others({ measured: draft.measured && plain(draft.measured) });
       if (entry) kept.push(entry);
       if (kept.length === 0) delete draft.measured;
       else draft.measured = kept;
+      if (version < 0) return;
+      const named = plain(draft.versions[version]);
+      const { measured: _last, ...body } = named.body;
+      draft.versions[version] = { ...named, body: kept.length === 0 ? body : { ...body, measured: kept } };
     },
   };
 }

@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { alike, versionOnTable } from '#app/model/sameSample.ts';
 import { setBeat } from '#document/commands/beatCommands.ts';
-import { keepVersion } from '#document/commands/versionCommands.ts';
+import { keepVersion, restoreVersion } from '#document/commands/versionCommands.ts';
+import { setMeasured } from '#document/commands/weavingCommands.ts';
+import { alike, versionOnTable } from '#document/sameSample.ts';
 import { createSampleStore } from '#document/store/sampleStore.ts';
 import { smallSample } from '#tests/document/smallSample.ts';
 
@@ -27,6 +28,24 @@ describe('the version on the table', () => {
     store.dispatch(keepVersion({ name: 'as woven' }));
     const read = JSON.parse(JSON.stringify(store.state.getState().sample));
     expect(versionOnTable(read)).toBe(store.state.getState().sample.versions.length - 1);
+  });
+
+  it('is still the one that a swatch was measured of, and keeps what was measured when another is taken up', () => {
+    const store = createSampleStore(smallSample());
+    const now = () => store.state.getState().sample;
+    store.dispatch(keepVersion({ name: 'as woven' }));
+    store.dispatch(setBeat({ firmness: 0.35 }));
+    store.dispatch(keepVersion({ name: 'loose' }));
+    const [woven, loose] = [now().versions.length - 1, now().versions.length];
+    store.dispatch(setMeasured('offLoom', { widthMm: 57 }));
+    expect(now().versions[versionOnTable(now())].name).toBe('loose');
+    store.dispatch(restoreVersion(woven));
+    expect(now().measured ?? []).toEqual([]);
+    store.dispatch(restoreVersion(loose));
+    expect(now().measured).toEqual([{ stage: 'offLoom', widthMm: 57 }]);
+    store.dispatch(setMeasured('offLoom', null));
+    expect(now().measured).toBeUndefined();
+    expect(now().versions[versionOnTable(now())].name).toBe('loose');
   });
 });
 
