@@ -77,7 +77,7 @@ const states: readonly { readonly name: string; readonly open: () => Promise<voi
   {
     name: 'the weaving plan',
     async open() {
-      const buttons = [...document.querySelectorAll<HTMLElement>('.bottom-edge button')];
+      const buttons = [...document.querySelectorAll<HTMLElement>('.draft-row button')];
       buttons.find(({ textContent }) => textContent === 'Plan…')!.click();
       await there('.weaving-plan[open] .plan-picks');
     },

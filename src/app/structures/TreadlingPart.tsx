@@ -65,6 +65,7 @@ export function TreadlingPart() {
         <legend>Treadles, as they are tied</legend>
         <p className="soft">
           {`${formatNumber(ties.length)} treadles, tied as the draft shows. Each order below weaves on this warp as it is drawn in, with nothing tied anew.`}
+          {warp.notes && ` Noted of this warp: ${warp.notes}`}
         </p>
         <div className="weave-tools">
           {own.map(({ kind, run, notation: each }) => (

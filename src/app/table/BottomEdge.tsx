@@ -4,7 +4,6 @@ import { useTable, useTableState } from '#app/model/tableContext.ts';
 import type { TableStore } from '#app/model/tableState.ts';
 import { turnOver } from '#app/model/turning.ts';
 import { PictureTools } from '#app/picture/PictureTools.tsx';
-import { WeavingPlanButton } from '#app/weavingPlan/WeavingPlanButton.tsx';
 import { formatNumber } from '#app/words/numbers.ts';
 import type { AutosaveState } from '#io/autosave/autosave.ts';
 import { loomWords } from './loomWords.ts';
@@ -103,7 +102,6 @@ function FileTools() {
         Save…
       </button>
       <PictureTools />
-      <WeavingPlanButton />
       <span role="status" className={saved.reason ? 'trouble' : 'soft'}>
         {savedWords(saved)}
       </span>

@@ -4,6 +4,7 @@ import { isNarrow } from '#app/model/narrow.ts';
 import { useTable, useTableState } from '#app/model/tableContext.ts';
 import type { PlanPart } from '#app/model/tableState.ts';
 import { PictureProgress } from '#app/picture/PictureProgress.tsx';
+import { WeavingPlanButton } from '#app/weavingPlan/WeavingPlanButton.tsx';
 import { word } from '#app/words/words.ts';
 import { Fenced } from './Fenced.tsx';
 import { Notice } from './Notice.tsx';
@@ -115,6 +116,7 @@ export function Drawers() {
             {words} <kbd aria-hidden>{key}</kbd>
           </button>
         ))}
+        <WeavingPlanButton />
         <PictureProgress />
         <Notice />
       </div>

@@ -9,6 +9,7 @@ export function WeavingPlanButton() {
     <>
       <button
         type="button"
+        className="plan-button"
         aria-haspopup="dialog"
         title="The weaving plan for paper: threading, tie-up, wefts and every pick"
         onClick={() => setShown(true)}

@@ -28,7 +28,11 @@ export function ownTreadlings(
   shafts: number,
   threading: Threading,
 ): OwnTreadling[] {
-  const runs = twillRuns(ties, shafts);
+  const runs = twillRuns(
+    ties,
+    shafts,
+    [...new Set(threading)].filter((shaft) => shaft > 0),
+  );
   const all = { from: 1, to: ties.length };
   return (runs.length > 0 ? runs : [all]).flatMap((run): OwnTreadling[] => {
     const { from, to } = run;
@@ -46,7 +50,8 @@ export function ownTreadlings(
   });
 }
 
-function twillRuns(ties: readonly (readonly number[])[], shafts: number): TreadleRun[] {
+/** @param drawnOn shafts that carry ends: a line that leaves one out would leave its ends loose */
+function twillRuns(ties: readonly (readonly number[])[], shafts: number, drawnOn: readonly number[]): TreadleRun[] {
   const keys = ties.map((tied) => [...tied].sort((a, b) => a - b).join(' '));
   const further = ties.map((tied) =>
     tied
@@ -58,7 +63,9 @@ function twillRuns(ties: readonly (readonly number[])[], shafts: number): Treadl
   for (let from = 0; from < ties.length; ) {
     let to = from;
     while (to + 1 < ties.length && keys[to + 1] === further[to] && keys[to + 1] !== keys[from]) to++;
-    if (to - from + 1 >= SHORTEST_RUN) runs.push({ from: from + 1, to: to + 1 });
+    const lifted = new Set(ties.slice(from, to + 1).flat());
+    if (to - from + 1 >= SHORTEST_RUN && drawnOn.every((shaft) => lifted.has(shaft)))
+      runs.push({ from: from + 1, to: to + 1 });
     from = to + 1;
   }
   return runs;

@@ -31,10 +31,11 @@ describe('the treadlings of a tie-up', () => {
   });
 
   it('without a line are all of them', () => {
-    expect(ownTreadlings([[1], [3], [3, 4]], 4, parseThreading('1-4')).map(({ notation }) => notation)).toEqual([
-      '1-3',
-      'point 1-3',
-    ]);
+    const all = ['1-3', 'point 1-3'];
+    const offered = (ties: number[][]) => ownTreadlings(ties, 4, parseThreading('1-4')).map(({ notation }) => notation);
+    expect(offered([[1], [3], [3, 4]])).toEqual(all);
+    // Side by side, but the ends on shaft 4 would lie loose: no line.
+    expect(offered([[1], [2], [3]])).toEqual(all);
   });
 
   it('woven as drawn in, a point draw gives a figure that mirrors both ways (common knowledge of point twills)', () => {
