@@ -3,6 +3,7 @@ import { existsSync, mkdirSync, mkdtempSync, readFileSync, writeFileSync } from 
 import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
 import { parseArgs } from 'node:util';
+import { drawJobs } from './drawJobs.mjs';
 import { CELL, jobsOf } from './materialsJobs.mjs';
 import { materialsPage } from './materialsPage.mjs';
 import { blindSheets, namedSheet, shuffled } from './materialsSheets.mjs';
@@ -84,38 +85,12 @@ if (values.compose) {
   if (!existsSync(folder)) refuse(`--compose ${values.compose}: no such folder`);
 } else {
   mkdirSync(folder, { recursive: true });
-  await drawAll(folder);
+  const failures = await drawJobs(jobs, folder);
+  if (failures.length > 0)
+    refuse(`${failures.length} of ${jobs.length} samples could not be drawn; the rest is in ${folder}`);
 }
 await layOut(folder);
 process.exit(0);
-
-/** Draws what the folder does not hold yet. Jobs that fail are told at the end; the rest is drawn all the same. */
-async function drawAll(folder) {
-  const left = jobs.filter(({ files }) => !files.every((file) => existsSync(join(folder, file))));
-  if (left.length === 0) return;
-  const { openStillPage } = await import('./stillPage.mjs');
-  const session = await openStillPage((message) => console.error(`materials: ${message}`));
-  const failures = [];
-  try {
-    for (const { title, sample, views, files } of left) {
-      const start = Date.now();
-      try {
-        const stills = await session.draw(JSON.stringify(sample), views);
-        for (const [k, { pngBase64 }] of stills.entries()) {
-          writeFileSync(join(folder, files[k]), Buffer.from(pngBase64, 'base64'));
-        }
-        console.log(`${title}: ${((Date.now() - start) / 1000).toFixed(1)} s`);
-      } catch (error) {
-        failures.push(`${title}: ${error instanceof Error ? error.message : String(error)}`);
-        console.error(failures[failures.length - 1]);
-      }
-    }
-  } finally {
-    await session.close();
-  }
-  if (failures.length > 0)
-    refuse(`${failures.length} of ${left.length} samples could not be drawn; the rest is in ${folder}`);
-}
 
 async function layOut(folder) {
   const out = resolve(values.out ?? (values.blind ? 'materials-blind' : `${root}docs/pictures/materials`));
