@@ -279,7 +279,10 @@ export const SCENES = {
   ],
   'reed-order': [{ sample: sleyed(), view: { ...near, width: 480, height: 360, mmPerPx: 0.11, at: [0.45, 0.5] } }],
   'after-outline': [
-    { sample: outline(), view: { ...near, state: 'offLoom', width: 420, height: 480, mmPerPx: 0.145, at: [0.5, 0.52] } },
+    {
+      sample: outline(),
+      view: { ...near, state: 'offLoom', width: 420, height: 480, mmPerPx: 0.145, at: [0.5, 0.52] },
+    },
   ],
   'after-foil': [
     { sample: gilt(), view: { ...near, view: 'turned', state: 'offLoom', width: 480, height: 360, mmPerPx: 0.05 } },
