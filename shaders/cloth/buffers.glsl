@@ -21,6 +21,7 @@ uniform highp vec2 uLineBuckets;
 uniform highp ivec4 uBucketRanges; // count and offset, ends then lines
 uniform highp vec3 uBoundsMin;
 uniform highp vec3 uBoundsMax;
+uniform highp vec2 uBodyHeights; // lowest and highest place of all bodies, mm; hair is left out
 #include "../common/loops.glsl"
 
 // Beyond the outermost threads a cell has no far side.

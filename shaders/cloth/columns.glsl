@@ -2,7 +2,6 @@
 // are. src/render/lightColumns.ts has them written once for a view, columns.frag.glsl writes them.
 uniform highp usampler2D uColumns;
 uniform highp vec4 uColumnsPlace;    // left and bottom mm, texels per mm
-uniform highp vec2 uColumnsHeights;  // lowest and highest place of all bodies, mm
 uniform highp float uColumnStepMm;   // step along a ray, longer the further it has come
 
 const uint COLUMN_NOBODY = 0xffffu;
@@ -28,7 +27,7 @@ Column columnAt(vec2 texel) {
 // a net stands in its own light, all but the layer that the ray begins on. Layers of net stand in the way by chance, as mesh.glsl has
 // it; one chance decides for all that a ray crosses, by their depth together.
 int columnsInWay(vec3 origin, vec3 d, int own, uvec3 word) {
-  float until = ((d.z > 0.0 ? uColumnsHeights.y : uColumnsHeights.x) - origin.z) / (abs(d.z) < 1e-3 ? sign(d.z) * 1e-3 : d.z);
+  float until = ((d.z > 0.0 ? uBodyHeights.y : uBodyHeights.x) - origin.z) / (abs(d.z) < 1e-3 ? sign(d.z) * 1e-3 : d.z);
   vec2 at = (origin.xy - uColumnsPlace.xy) * uColumnsPlace.zw;
   vec2 rate = d.xy * uColumnsPlace.zw;
   vec3 chance = unitFromHash(hash3(word));

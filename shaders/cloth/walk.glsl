@@ -60,8 +60,14 @@ Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax, int from) {
     abs(d.y) < 1e-12 ? 1e-12 : d.y,
     abs(d.z) < 1e-12 ? 1e-12 : d.z
   );
+#ifdef HAIR_DRAWN
+  // Where bodies alone are looked for, hair that stands over them is no part of the way.
+  vec3 ta = (vec3(uBoundsMin.xy, uBodyHeights.x) - origin) * perD;
+  vec3 tb = (vec3(uBoundsMax.xy, uBodyHeights.y) - origin) * perD;
+#else
   vec3 ta = (uBoundsMin - origin) * perD;
   vec3 tb = (uBoundsMax - origin) * perD;
+#endif
   vec3 tNear = min(ta, tb);
   vec3 tFar = max(ta, tb);
   float t0 = max(max(tMin, tNear.x), max(tNear.y, tNear.z));

@@ -1,4 +1,5 @@
 import * as THREE from 'three';
+import { bodyHeights } from '#engine/packing/bodyHeights.ts';
 import { MAX_TEXTURE_SIDE, TABLE_WIDTH } from '#engine/packing/clothBufferLayout.ts';
 import type { FarCloth } from '#engine/packing/far/farTypes.ts';
 import { type HairThreads, hairThreads } from '#engine/packing/hairThreads.ts';
@@ -44,6 +45,7 @@ export function createClothUniforms(): Uniforms {
     uBucketRanges: { value: new THREE.Vector4() },
     uBoundsMin: { value: new THREE.Vector3() },
     uBoundsMax: { value: new THREE.Vector3() },
+    uBodyHeights: { value: new THREE.Vector2() },
     uFarPeriod: { value: new THREE.Vector2(1, 1) },
   };
 }
@@ -51,6 +53,7 @@ export function createClothUniforms(): Uniforms {
 /** The cloth's arrays on the GPU. three uploads them again by itself after a restored context. */
 export class ClothTextures {
   private readonly textures: THREE.Texture[] = [];
+  private readonly bodyHeights: readonly [number, number];
   private readonly byName: Record<string, THREE.Texture | null>;
   private farModel: FarCloth | null = null;
   private placeTexture: THREE.Texture | null = null;
@@ -64,6 +67,7 @@ export class ClothTextures {
     readonly cloth: PackedCloth,
     private readonly uniforms: Uniforms,
   ) {
+    this.bodyHeights = bodyHeights(cloth);
     this.byName = {
       uWarpNodes: this.nodes(cloth.warpNodes),
       uWeftNodes: this.nodes(cloth.weftNodes),
@@ -136,6 +140,7 @@ export class ClothTextures {
     );
     uniforms.uBoundsMin.value.set(...cloth.bounds.min);
     uniforms.uBoundsMax.value.set(...cloth.bounds.max);
+    uniforms.uBodyHeights.value.set(...this.bodyHeights);
     if (this.farModel) uniforms.uFarPeriod.value.set(this.farModel.ends, this.farModel.lines);
   }
 

@@ -1,5 +1,5 @@
 import type * as THREE from 'three';
-import { MAX_TEXTURE_SIDE, TILE_TEXELS } from '#engine/packing/clothBufferLayout.ts';
+import { MAX_TEXTURE_SIDE } from '#engine/packing/clothBufferLayout.ts';
 import type { PackedCloth } from '#engine/packing/packedCloth.ts';
 import type { ClothPrograms } from './clothPrograms.ts';
 import type { ClothTextures } from './clothTextures.ts';
@@ -53,8 +53,6 @@ interface Kept {
   readonly target: THREE.WebGLRenderTarget;
   readonly from: ClothTextures;
   readonly span: Span;
-  /** Of all bodies, mm. */
-  readonly heights: readonly [number, number];
   /** Whether light looks at any hair; and the field that it is in, where that is fine enough. */
   readonly hairy: boolean;
   readonly hair: HairField | null;
@@ -99,10 +97,9 @@ export class LightColumns {
     if (!kept) return 'walk';
     kept.turn = this.turn;
     const u = this.programs.uniforms;
-    const { target, span: of, heights } = kept;
+    const { target, span: of } = kept;
     const [x, y] = of.low;
     u.uColumnsPlace.value.set(x, y, target.width / (of.high[0] - x), target.height / (of.high[1] - y));
-    u.uColumnsHeights.value.set(...heights);
     u.uColumnStepMm.value = leastPitch(textures.cloth) / STEPS_A_PITCH;
     const { hair } = kept;
     if (!hair) u.uHairHeights.value.set(0, 0, 1, 0);
@@ -152,7 +149,6 @@ export class LightColumns {
       target,
       from,
       span,
-      heights: heightsOf(from.cloth),
       hairy: stands !== null,
       hair,
       rows: 0,
@@ -197,16 +193,4 @@ function spanOf(cloth: PackedCloth, eye: Eye, width: number, height: number, par
 function holds({ from, span }: Kept, textures: ClothTextures, { needed, perMm }: Span): boolean {
   const within = [0, 1].every((k) => span.low[k] <= needed.low[k] && span.high[k] >= needed.high[k]);
   return from === textures && within && span.perMm >= 0.7 * perMm && span.perMm <= 2 * perMm;
-}
-
-/** Lowest and highest body of a cloth, by its tiles, mm. */
-function heightsOf({ tileTable, tilesAcross, tilesUp, bounds: { min, max } }: PackedCloth): [number, number] {
-  let [lowest, highest] = [Infinity, -Infinity];
-  for (let tile = 0; tile < tilesAcross * tilesUp; tile++) {
-    const [low, high] = [tileTable[tile * TILE_TEXELS * 4 + 2], tileTable[tile * TILE_TEXELS * 4 + 3]];
-    if (low > high) continue;
-    lowest = Math.min(lowest, low);
-    highest = Math.max(highest, high);
-  }
-  return lowest < highest ? [lowest, highest] : [min[2], max[2]];
 }

@@ -76,7 +76,6 @@ export function createViewUniforms(): Uniforms {
     uKindView: { value: new THREE.Vector4() },
     uColumns: { value: null },
     uColumnsPlace: { value: new THREE.Vector4(0, 0, 1, 1) },
-    uColumnsHeights: { value: new THREE.Vector2() },
     uColumnStepMm: { value: 1 },
     uHairField: { value: null },
     uHairPlace: { value: new THREE.Vector4(0, 0, 1, 1) },
