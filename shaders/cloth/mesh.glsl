@@ -18,6 +18,7 @@ const float GOLDEN_STEP = 0.618034;
 const float MOST_STEP_MM = 0.02;
 const float GUESS_MM = 0.2;
 const float LAYER_LEAN = 0.35;
+const float MESH_WIDER = 1.2;
 // What lies nearer to the axis than this, squared, over the half width of what net is wound about, is that.
 const float CORE_EDGE = 1.005;
 
@@ -126,9 +127,8 @@ float meshWidth(Segment s, vec2 upward, float u) {
 #ifdef ANY_HIT
 // To the light, layers of net are a medium: each that the ray crosses stands in its way by chance, as often as it covers. Windows
 // are far wider than a hole as seen from the next layer, so that no hole throws a light of its own. Returns a place, or NEVER.
-float meetMesh(Segment s, vec3 o, vec3 d, float uO, float uD, float lo, float hi) {
+float meetMesh(Segment s, vec3 o, vec3 d, float uO, float uD, float lo, float hi, float t) {
   vec4 more = s.meshMore;
-  float t = 0.5 * (lo + hi);
   SectionPlace p = sectionPlaceOnRay(s, o, d, uO, uD, t);
   // The chord of the section, which is a unit circle.
   float a = max(dot(p.dx, p.dx), 1e-12);
@@ -153,21 +153,21 @@ float meetMesh(Segment s, vec3 o, vec3 d, float uO, float uD, float lo, float hi
   return unitFromHash(hash3(word)).x < passes ? NEVER : 0.5 * (t0 + t1);
 }
 #else
-// First t in (lo, hi) at which the ray meets a bar, a flake or paint, layer by layer; else NEVER.
-float meetMesh(Segment s, vec3 o, vec3 d, float uO, float uD, float lo, float hi) {
+// First t in (lo, hi) at which the ray meets a bar, a flake or paint, layer by layer; else NEVER. t: where it passes nearest to the
+// middle of a straight section.
+float meetMesh(Segment s, vec3 o, vec3 d, float uO, float uD, float lo, float hi, float t) {
   vec4 more = s.meshMore;
   vec2 stuck = meshPaint(s);
   float start = swayStart(s);
   int layers = int(s.mesh.w);
-  float t = 0.5 * (lo + hi);
   float rate = 1.0;
   float level = 0.0;
-  int number = -2;
+  int number = -1;
   int last = 0;
   bool forward = true;
   bool again = false;
-  // Two looks for where the ray passes nearest to the middle, and one or two at each layer: one place in the text for all.
-  for (int k = 0; k < LOOP(2 * MAX_MESH_LAYERS + 2); k++) {
+  // One look near the middle, and one or two at each layer: one place in the text for all.
+  for (int k = 0; k < LOOP(2 * MAX_MESH_LAYERS + 1); k++) {
     if (number > last) break;
     int layer = forward ? number : layers - 1 - number;
     float wanted = layerLevel(layer, s.mesh.w);
@@ -185,19 +185,16 @@ float meetMesh(Segment s, vec3 o, vec3 d, float uO, float uD, float lo, float hi
     vec2 up = meshUpward(start, more, along);
     rate = dot(up, p.dx);
     level = dot(up, p.x);
-    if (number == -2) {
-      t = clamp(t - dot(p.x, p.dx) / max(dot(p.dx, p.dx), 1e-12), lo, hi);
-      number = -1;
-      continue;
-    }
     if (abs(rate) < 1e-6) break;
     if (number == -1) {
-      // The layers that the ray crosses within the section as it is seen from here, and one more at either end.
-      float span = abs(rate) * sqrt(max(0.0, 1.0 - dot(p.x, p.x)) / max(dot(p.dx, p.dx), 1e-12));
+      // The layers that the ray crosses within the section as it is seen from here, taken a little wider.
+      float a = max(dot(p.dx, p.dx), 1e-12);
+      float nearest = -dot(p.x, p.dx) / a;
+      float span = abs(rate) * sqrt(max(0.0, MESH_WIDER - dot(p.x, p.x) + a * nearest * nearest) / a);
       forward = rate > 0.0;
-      float ahead = forward ? level : -level;
-      number = max(0, int(ceil(0.5 * ((ahead - span + 1.0) * s.mesh.w - 3.0))));
-      last = min(layers - 1, int(floor(0.5 * ((ahead + span + 1.0) * s.mesh.w + 1.0))));
+      float ahead = (forward ? 1.0 : -1.0) * (level + nearest * rate);
+      number = max(0, int(ceil(0.5 * ((ahead - span + 1.0) * s.mesh.w - 1.0))));
+      last = min(layers - 1, int(floor(0.5 * ((ahead + span + 1.0) * s.mesh.w - 1.0))));
       continue;
     }
     float step = (wanted - level) / rate;

@@ -33,6 +33,8 @@ const LAYER_LEAN = 0.35;
 const GUESS_MM = 0.2;
 /** A crossing no further off than this, mm, needs no second look: it is missed by less than a thousandth. One that is, after two, is none. */
 const MOST_STEP_MM = 0.02;
+/** Layers are looked for in a section so much larger, squared: thread and section bend between the first look and a layer. */
+const MESH_WIDER = 1.2;
 /** Shifts hashes off negative numbers. */
 const BIAS = 65536;
 
@@ -220,6 +222,7 @@ function look(out: SectionValue, s: TubeSegment, ray: LocalRay, uO: number, uD: 
  * evenly spaced, together as long as the strip is wide. Each is a flat sheet of mesh; the ray, taken as straight in the
  * section from one layer to the next, crosses them one after the other, looked at once at each crossing, or twice where the first
  * look shows that it lies further off. Bars are met as flat ribbons of their own width, and shaded as round ones.
+ * @param near where the ray passes nearest to the middle of a straight section
  */
 export function intersectMesh(
   table: Float32Array,
@@ -229,21 +232,23 @@ export function intersectMesh(
   uD: number,
   lo: number,
   hi: number,
+  near: number,
 ): number {
   const layers = table[s.mesh + 3];
-  let t = 0.5 * (lo + hi);
-  look(section, s, ray, uO, uD, t);
-  t = Math.min(hi, Math.max(lo, t - section.qb / Math.max(section.qa, 1e-12)));
+  let t = near;
   look(section, s, ray, uO, uD, t);
   layersUpward(upward, table, s, ray.alongO + t * ray.alongD);
   let rate = upward[0] * section.dx + upward[1] * section.dy;
   if (Math.abs(rate) < 1e-6) return Number.POSITIVE_INFINITY;
   let level = upward[0] * section.x + upward[1] * section.y;
-  // The layers that the ray crosses within the section as it is seen from there, and one more at either end.
-  const half = Math.sqrt(Math.max(0, 1 - section.x ** 2 - section.y ** 2) / Math.max(section.qa, 1e-12));
-  const ahead = rate > 0 ? level : -level;
-  const first = Math.max(0, Math.ceil(0.5 * ((ahead - Math.abs(rate) * half + 1) * layers - 3)));
-  const last = Math.min(layers - 1, Math.floor(0.5 * ((ahead + Math.abs(rate) * half + 1) * layers + 1)));
+  // The layers that the ray crosses within the section as it is seen from there, taken a little wider.
+  const qa = Math.max(section.qa, 1e-12);
+  const nearest = -section.qb / qa;
+  const off2 = section.x ** 2 + section.y ** 2 - qa * nearest ** 2;
+  const span = Math.abs(rate) * Math.sqrt(Math.max(0, MESH_WIDER - off2) / qa);
+  const ahead = (rate > 0 ? 1 : -1) * (level + nearest * rate);
+  const first = Math.max(0, Math.ceil(0.5 * ((ahead - span + 1) * layers - 1)));
+  const last = Math.min(layers - 1, Math.floor(0.5 * ((ahead + span + 1) * layers - 1)));
   const forward = rate > 0;
   let number = first;
   let again = false;

@@ -81,7 +81,8 @@ export function intersectTube(
   let core = 1;
   if (meshes && meshes[segment.mesh] > 0) {
     // Layers first; then what they are wound about, a body within the section that is met as any other.
-    entered = intersectMesh(meshes, segment, ray, uO, uD, lo, hi);
+    const near = ca > 1e-10 ? Math.min(hi, Math.max(lo, -cb / ca)) : 0.5 * (lo + hi);
+    entered = intersectMesh(meshes, segment, ray, uO, uD, lo, hi, near);
     core = meshes[segment.mesh + 4];
     if (core === 0) return entered;
     scaleSection(segment, core);
