@@ -43,7 +43,7 @@ SectionValue sectionValue(SectionPlace p) {
 // The centre line's point from which a place is looked at, and how far beyond it the place lies along the thread, mm: where the
 // segment bends tightly the foot of the perpendicular, else the point at u itself. Twin: footPoint in walk/tubeSegment.ts.
 #ifdef TIGHT
-// Of a few places of the curve the nearest.
+// Of a few places of the curve the nearest. Unrolled, as are the steps from there: 1.4 ms of a frame of strips at 60 degrees.
 float nearestShare(Segment s, float u, vec2 at) {
   float share = 0.0;
   float nearest = NEVER;
