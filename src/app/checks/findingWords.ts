@@ -1,5 +1,5 @@
 import { formatNumber, type LengthSystem, slackText, thinText } from '#app/words/numbers.ts';
-import { counted, type Dialect, word } from '#app/words/words.ts';
+import { capital, counted, type Dialect, word } from '#app/words/words.ts';
 import type { Finding, Place } from '#engine/weave/checks/checkTypes.ts';
 
 export interface WordsFor {
@@ -19,7 +19,6 @@ export function findingWords(finding: Finding, words: WordsFor): string {
   const weft = word('weft', dialect);
   const thin = (mm: number) => thinText(mm, system);
   const threadsOf = (of: 'warp' | 'weft', count: number) => many(count, of === 'warp' ? 'end' : 'pick');
-  const capital = (text: string) => text[0].toUpperCase() + text.slice(1);
   const onSide = finding.side ? ` on the ${finding.side}` : '';
   switch (finding.kind) {
     case 'longFloat': {

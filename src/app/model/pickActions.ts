@@ -1,3 +1,4 @@
+import { capital } from '#app/words/words.ts';
 import { type Command, type Span, spanInWords } from '#document/commands/command.ts';
 import { nextInOrder, sameLift } from '#document/commands/nextPick.ts';
 import { copyPicks, deletePicks, insertPicks } from '#document/commands/pickCommands.ts';
@@ -55,8 +56,4 @@ export function unweavePicks(table: TableModel): void {
   const left = table.samples.state.getState().sample.picks.length - (picks.to - picks.from + 1);
   const done = `${capital(spanInWords('pick', picks))} unwoven; undo brings ${picks.from === picks.to ? 'it' : 'them'} back.`;
   act(table, deletePicks(picks), done, null, Math.max(Math.min(picks.from, left), 1));
-}
-
-function capital(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
 }

@@ -1,3 +1,4 @@
+import { capital } from '#app/words/words.ts';
 import { STATE_LOOKS } from './BlockGrid.tsx';
 import type { LibraryWeave } from './library.ts';
 
@@ -43,5 +44,3 @@ export function BlockStates({ states, weaves, onChange }: BlockStatesProps) {
     </>
   );
 }
-
-const capital = (text: string) => text.charAt(0).toUpperCase() + text.slice(1);

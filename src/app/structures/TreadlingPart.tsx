@@ -3,6 +3,7 @@ import { useStore } from 'zustand';
 import { useTable } from '#app/model/tableContext.ts';
 import { TextField } from '#app/plan/TextField.tsx';
 import { formatNumber } from '#app/words/numbers.ts';
+import { capital } from '#app/words/words.ts';
 import { weaveStructure } from '#document/commands/structureCommands.ts';
 import { warpedLoomOf } from '#document/warpedLoom.ts';
 import { computeTreadledDrawdown } from '#engine/draft/computeDrawdown.ts';
@@ -55,7 +56,7 @@ export function TreadlingPart() {
     const refusal = samples.dispatch(weaveStructure({ picks, repeat, name }));
     ui.getState().say(
       refusal?.message ??
-        `Woven in ${name}: ${targetWords(picks, sample.picks.length)}. Undo brings the last ones back.`,
+        `${capital(targetWords(picks, sample.picks.length))} woven in this treadling. Undo brings the last ones back.`,
     );
   }
 

@@ -5,7 +5,7 @@ import { YarnChoice } from '#app/begin/YarnChoice.tsx';
 import { useTable, useTableState } from '#app/model/tableContext.ts';
 import { bringFromStock } from '#app/model/weaving.ts';
 import { formatNumber } from '#app/words/numbers.ts';
-import { word } from '#app/words/words.ts';
+import { capital, word } from '#app/words/words.ts';
 import type { Span } from '#document/commands/command.ts';
 import { weaveStructure } from '#document/commands/structureCommands.ts';
 import { liftsOf, warpedLoomOf } from '#document/warpedLoom.ts';
@@ -195,5 +195,3 @@ function Woven({ name, structure }: { readonly name: string; readonly structure:
     </>
   );
 }
-
-const capital = (text: string) => text.charAt(0).toUpperCase() + text.slice(1);

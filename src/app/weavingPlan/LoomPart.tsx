@@ -28,7 +28,7 @@ export function LoomPart({ sample }: { readonly sample: Sample }) {
     ['Loom', `${loom.name}: ${loomWords(loom)}`],
     ['Warp', `${warp.name}: ${formatNumber(warp.ends)} ends, ${per((10 * warp.ends) / widthMm)}`],
     ['Order of ends', `${ordered}, end 1 at the left; ${named}`],
-    ['Drawn in', threading.ok ? formatThreading(threading.value) : ''],
+    ['Drawn in (threading)', threading.ok ? formatThreading(threading.value) : ''],
     [
       'Reed',
       `${quantity(dentsPerCm, 'perLength', system).text} dents to the ${system === 'inch' ? 'inch' : 'cm'}, ${endsPerDent} ${typeof endsPerDent === 'number' ? 'in each' : 'in turn'}; ${lengthText(widthMm, system)} wide`,

@@ -1,5 +1,6 @@
+import { useTableState } from '#app/model/tableContext.ts';
 import { formatNumber } from '#app/words/numbers.ts';
-import { counted } from '#app/words/words.ts';
+import { counted, word } from '#app/words/words.ts';
 import type { Sample } from '#document/schema/sampleSchema.ts';
 import type { ListedPart, ListedPass, ListedPick, ListedRound } from '#document/weavingList.ts';
 
@@ -42,6 +43,7 @@ export function PickList({ sample, parts }: { readonly sample: Sample; readonly 
 
 function Part({ part, lifts }: { readonly part: ListedPart; readonly lifts: string }) {
   const { fromPick, picks, times, rounds } = part;
+  const dialect = useTableState((state) => state.preferences.dialect);
   const minded = picks.some((pick) => mindWords(pick) !== '');
   const to = fromPick + picks.length * times - 1;
   const span = to === fromPick ? `Pick ${formatNumber(to)}` : `Picks ${formatNumber(fromPick)}–${formatNumber(to)}`;
@@ -62,7 +64,7 @@ function Part({ part, lifts }: { readonly part: ListedPart; readonly lifts: stri
         <tr>
           <th scope="col">pick</th>
           <th scope="col">{lifts}</th>
-          <th scope="col">weft</th>
+          <th scope="col">{word('weft', dialect)}</th>
           {minded && <th scope="col">mind</th>}
         </tr>
       </thead>

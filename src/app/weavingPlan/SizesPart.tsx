@@ -9,7 +9,9 @@ export function SizesPart() {
   const { forecast } = useTable();
   const system = useTableState((state) => state.preferences.lengthSystem);
   const readings = useStore(forecast.state, (state) => state.result?.readings);
-  const settled = useStore(forecast.state, (state) => state.status === 'settled');
+  const status = useStore(forecast.state, (state) => state.status);
+  if (status === 'failed')
+    return <p className="trouble">This cannot be woven as it is: the corner of the cloth says why.</p>;
   if (!readings) return <p className="soft">The forecast is not there yet: sizes are left out.</p>;
   const picks = quantity(readingsOnLoom(readings).picksPerCm, 'perLength', system);
   const countedOver = system === 'inch' ? 'an inch' : '2 cm';
@@ -18,7 +20,7 @@ export function SizesPart() {
       {readings.sizes && <SizesTable sizes={readings.sizes} system={system} />}
       <p>
         {`Picks on the loom ≈ ${picks.text} ${picks.unit}. ${
-          settled ? '' : 'The forecast is still under way: wait for it before you print. '
+          status === 'settled' ? '' : 'The forecast is still under way: wait for it before you print. '
         }Count them over ${countedOver} as you weave, and enter them under Half way, swatch.`}
       </p>
     </div>

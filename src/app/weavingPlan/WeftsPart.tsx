@@ -16,9 +16,10 @@ export function WeftsPart(props: { readonly sample: Sample; readonly wefts: Weav
   const dialect = useTableState((state) => state.preferences.dialect);
   const cloth = useStore(forecast.state, (state) => state.resultCloth);
   const readings = useStore(forecast.state, (state) => state.result?.readings);
+  const failed = useStore(forecast.state, (state) => state.status === 'failed');
   const sums = useMemo(
-    () => (cloth && readings ? pieceQuantities(sample, cloth, readings) : undefined),
-    [sample, cloth, readings],
+    () => (cloth && readings && !failed ? pieceQuantities(sample, cloth, readings) : undefined),
+    [sample, cloth, readings, failed],
   );
   return (
     <table className="plan-wefts">

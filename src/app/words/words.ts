@@ -18,3 +18,8 @@ export function word(key: DifferingWord, dialect: Dialect): string {
 export function counted(count: number, one: string, many: string, format: (value: number) => string): string {
   return `${format(count)} ${count === 1 ? one : many}`;
 }
+
+/** As a sentence begins. */
+export function capital(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}
