@@ -34,7 +34,7 @@ describe('the weaving plan', () => {
     // Treadle 1 is tied to the odd shafts, as presets/warps/tarred-twine.json has it; shaft 8 stands uppermost.
     const ties = [...plan().querySelectorAll('.tie-up tr')].map((row) => row.children[1].textContent);
     expect(ties).toEqual(['', '×', '', '×', '', '×', '', '×', '1']);
-    expect(plan().textContent).toContain('(1-8, 7-2) x5, 1');
+    expect(plan().textContent).toContain('1-8 7-2 x5, 1');
     // Pick 54 of the file: the ground weft in the shed of treadle 3, then a stem over ends 22 to 50, folded behind.
     const pick = [...plan().querySelectorAll('.plan-picks tr')].find(
       ({ firstChild }) => firstChild?.textContent === '54',

@@ -1,23 +1,17 @@
 import { loomWords } from '#app/table/loomWords.ts';
 import type { LoomAndWarp } from '#document/commands/checkCommands.ts';
-import { readThreading } from '#document/notation/threading.ts';
-import { formatThreading } from '#engine/draft/formatNotation.ts';
+import { threadingText } from '#document/notation/threading.ts';
 
 /** How a warp stands on its loom: its draw, what is tied to the treadles, whether both stay, and what is noted of it. */
 export function WarpWords({ on }: { readonly on: LoomAndWarp }) {
   const { loom, warp } = on;
   const { control } = loom;
-  const threading = readThreading(warp.threading);
   const ties = control.kind === 'treadles' ? tieWords(on) : '';
   const stays = control.kind === 'treadles' ? 'Draw, tie-up and sett stay' : 'Draw and sett stay';
   return (
     <dl className="warp-words">
-      {threading.ok && (
-        <>
-          <dt>Drawn in</dt>
-          <dd>{`${formatThreading(threading.value)} (threading, shaft by shaft from end 1)`}</dd>
-        </>
-      )}
+      <dt>Drawn in</dt>
+      <dd>{`${threadingText(warp.threading)} (threading, shaft by shaft from end 1)`}</dd>
       <dt>Lifted by</dt>
       <dd>
         {control.kind === 'treadles'

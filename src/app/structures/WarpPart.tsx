@@ -5,8 +5,7 @@ import { WarpWords } from '#app/begin/WarpWords.tsx';
 import { useTable } from '#app/model/tableContext.ts';
 import { TextField } from '#app/plan/TextField.tsx';
 import { setThreading, setWarpFixed } from '#document/commands/warpCommands.ts';
-import { readThreading } from '#document/notation/threading.ts';
-import { formatThreading } from '#engine/draft/formatNotation.ts';
+import { threadingText } from '#document/notation/threading.ts';
 
 /** The warp on the table: whether it stays as it is, and how it is drawn in; and the way to another. */
 export function WarpPart() {
@@ -14,7 +13,6 @@ export function WarpPart() {
   const warp = useStore(samples.state, (state) => state.sample.warp);
   const loom = useStore(samples.state, (state) => state.sample.loom);
   const [trouble, setTrouble] = useState('');
-  const threading = readThreading(warp.threading);
   const act = (command: Parameters<typeof samples.dispatch>[0]) => {
     const refusal = samples.dispatch(command);
     setTrouble(refusal?.message ?? '');
@@ -34,7 +32,7 @@ export function WarpPart() {
       </label>
       <TextField
         name="Drawn in (threading)"
-        value={threading.ok ? formatThreading(threading.value) : ''}
+        value={threadingText(warp.threading)}
         disabled={warp.fixed}
         wide
         onTake={(text) => act(setThreading(text))}

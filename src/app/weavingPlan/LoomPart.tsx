@@ -4,9 +4,8 @@ import { loomWords } from '#app/table/loomWords.ts';
 import { formatNumber, quantity } from '#app/words/numbers.ts';
 import { dentsOfWarp } from '#document/notation/denting.ts';
 import { parseEndOrder } from '#document/notation/endOrder.ts';
-import { readThreading } from '#document/notation/threading.ts';
+import { threadingText } from '#document/notation/threading.ts';
 import type { Sample } from '#document/schema/sampleSchema.ts';
-import { formatThreading } from '#engine/draft/formatNotation.ts';
 
 /** The loom as it has to stand: warp, draw, reed, beat, tie-up, and what is known to go wrong on it. */
 export function LoomPart({ sample }: { readonly sample: Sample }) {
@@ -16,7 +15,6 @@ export function LoomPart({ sample }: { readonly sample: Sample }) {
     const { text, unit } = quantity(value, 'perLength', system);
     return `${text} ${unit}`;
   };
-  const threading = readThreading(warp.threading);
   const { widthMm } = dentsOfWarp(warp);
   const { dentsPerCm, endsPerDent } = warp.reed;
   const order = parseEndOrder(warp.order);
@@ -28,7 +26,7 @@ export function LoomPart({ sample }: { readonly sample: Sample }) {
     ['Loom', `${loom.name}: ${loomWords(loom)}`],
     ['Warp', `${warp.name}: ${formatNumber(warp.ends)} ends, ${per((10 * warp.ends) / widthMm)}`],
     ['Order of ends', `${ordered}, end 1 at the left; ${named}`],
-    ['Drawn in (threading)', threading.ok ? formatThreading(threading.value) : ''],
+    ['Drawn in (threading)', threadingText(warp.threading)],
     [
       'Reed',
       `${quantity(dentsPerCm, 'perLength', system).text} dents to the ${system === 'inch' ? 'inch' : 'cm'}, ${endsPerDent} ${typeof endsPerDent === 'number' ? 'in each' : 'in turn'}; ${lengthText(widthMm, system)} wide`,

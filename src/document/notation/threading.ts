@@ -16,6 +16,11 @@ export function readThreading(threading: string | readonly number[]): Outcome<Th
   }
 }
 
+/** A threading to be read: as it was written where it was, since whoever wrote it parted it as the draw is thought of. */
+export function threadingText(threading: string | readonly number[]): string {
+  return typeof threading === 'string' ? threading : formatThreading(Uint8Array.from(threading));
+}
+
 /** A threading over so many ends: the notation begun again until they run out. In notation, as short as it has it. */
 export function threadingOver(notation: string, ends: number): Outcome<string> {
   const read = readThreading(notation);
