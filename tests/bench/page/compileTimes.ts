@@ -90,6 +90,9 @@ export async function measureCompiling(gl: WebGL2RenderingContext, say: (line: s
   const page = Object.values(programs).filter((part) => part instanceof ScreenPass && part !== programs.hairWalk);
   const hairy = new ClothPrograms();
   hairy.use(Feature.hair, true);
+  // Of frayed strips over thin threads.
+  const strips = new ClothPrograms();
+  strips.use(Feature.hair | Feature.tight, true);
   const hairyPage = [hairy.walk, hairy.hairWalk, hairy.hair, hairy.lightWalk, hairy.shade];
   const reference = programs.createPath(false, false, 0);
   const all = [...page, reference];
@@ -105,6 +108,9 @@ export async function measureCompiling(gl: WebGL2RenderingContext, say: (line: s
   for (const { material } of hairyPage) {
     say(`  ${material.name}, with hair: with ${words(await compiler.inParallel([material]))}`);
   }
+  for (const { material } of [strips.walk, strips.columns]) {
+    say(`  ${material.name}, with hair and tight bends: with ${words(await compiler.inParallel([material]))}`);
+  }
   let turns = 0;
   for (const { material } of page) turns += compiler.inTurn(material).usable;
   const together = await compiler.inParallel(page.map(({ material }) => material));
@@ -112,4 +118,5 @@ export async function measureCompiling(gl: WebGL2RenderingContext, say: (line: s
   reference.dispose();
   programs.dispose();
   hairy.dispose();
+  strips.dispose();
 }
