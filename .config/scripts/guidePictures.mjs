@@ -1,11 +1,14 @@
-// `npm run guide` draws the pictures of docs/guide.md anew: see guideScenes.mjs for what they show.
+// `npm run guide` draws the pictures of docs/guide.md anew: see guideScenes.mjs and guideSamples.mjs for what they show.
 import { existsSync, mkdirSync, mkdtempSync, readFileSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
 import { parseArgs } from 'node:util';
 import { drawJobs } from './drawJobs.mjs';
-import { SCENES } from './guideScenes.mjs';
+import { SAMPLE_SCENES } from './guideSamples.mjs';
+import { SCENES as OTHER_SCENES } from './guideScenes.mjs';
 import { root } from './prepare.mjs';
+
+const SCENES = { ...OTHER_SCENES, ...SAMPLE_SCENES };
 
 const usage = `npm run guide -- [options]
   --only NAME,NAME    some pictures: ${Object.keys(SCENES).join(', ')}

@@ -40,6 +40,7 @@ function readingsOf({ sample, views }: Panel): Readings {
 
 const all = panels();
 const guide = readFileSync('docs/guide.md', 'utf8');
+const readme = readFileSync('README.md', 'utf8');
 const named = (name: string) => all.filter(({ title }) => title.startsWith(`${name},`));
 
 describe('the pictures of the guide', () => {
@@ -50,7 +51,7 @@ describe('the pictures of the guide', () => {
       expect(widthMm.value).toBeGreaterThan(20);
       expect(lengthMm.value).toBeGreaterThan(20);
       const file = `pictures/${title.split(',')[0]}.jpg`;
-      expect(guide).toContain(`(${file})`);
+      expect(`${guide}${readme}`).toMatch(new RegExp(`[(/]${file.replace('.', '\\.')}\\)`));
       expect(existsSync(`docs/${file}`)).toBe(true);
     },
   );
