@@ -18,7 +18,7 @@ const float GOLDEN_STEP = 0.618034;
 const float MOST_STEP_MM = 0.02;
 const float GUESS_MM = 0.2;
 const float LAYER_LEAN = 0.35;
-const float MESH_WIDER = 1.2;
+const float MESH_WIDER = 1.5;
 // What lies nearer to the axis than this, squared, over the half width of what net is wound about, is that.
 const float CORE_EDGE = 1.005;
 

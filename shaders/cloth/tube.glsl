@@ -62,7 +62,12 @@ float intersectTube(Segment s, vec3 o, vec3 d, float tMin, float tMax) {
   float entered = NEVER;
   if (s.mesh.x > 0.5) {
     // Layers first; then what they are wound about, a body within the section that is met as any other.
+#ifdef ANY_HIT
+    // A ray that begins within the strip is told by the middle of what is left of its way.
+    entered = meetMesh(s, o, d, uO, uD, lo, hi, 0.5 * (lo + hi));
+#else
     entered = meetMesh(s, o, d, uO, uD, lo, hi, ca > 1e-10 ? clamp(-cb / ca, lo, hi) : 0.5 * (lo + hi));
+#endif
     if (s.meshMore.x == 0.0) return entered;
 #ifdef ANY_HIT
     // What begins on it, or on a layer outside it, and leads away.

@@ -34,7 +34,7 @@ const GUESS_MM = 0.2;
 /** A crossing no further off than this, mm, needs no second look: it is missed by less than a thousandth. One that is, after two, is none. */
 const MOST_STEP_MM = 0.02;
 /** Layers are looked for in a section so much larger, squared: thread and section bend between the first look and a layer. */
-const MESH_WIDER = 1.2;
+const MESH_WIDER = 1.5;
 /** Shifts hashes off negative numbers. */
 const BIAS = 65536;
 
