@@ -1,12 +1,12 @@
-// `npm run guide` draws the pictures of docs/guide.md anew: see guideScenes.mjs and guideSamples.mjs for what they show.
+// `npm run guide` draws the pictures of docs/guide.md and README.md anew: see guideScenes.mjs and guideSamples.mjs for what they show.
 import { existsSync, mkdirSync, mkdtempSync, readFileSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
-import { parseArgs } from 'node:util';
 import { drawJobs } from './drawJobs.mjs';
 import { SAMPLE_SCENES } from './guideSamples.mjs';
 import { SCENES as OTHER_SCENES } from './guideScenes.mjs';
 import { root } from './prepare.mjs';
+import { readOnly, readOptions, readSamples, refuserOf } from './scriptArguments.mjs';
 
 const SCENES = { ...OTHER_SCENES, ...SAMPLE_SCENES };
 
@@ -20,41 +20,22 @@ const usage = `npm run guide -- [options]
 const GAP = 8;
 const QUALITY = 0.9;
 
-function refuse(message) {
-  console.error(`guide: ${message}`);
-  process.exit(2);
-}
-
-function readArguments() {
-  const text = (value) => ({ type: 'string', ...(value === undefined ? {} : { default: value }) });
-  try {
-    return parseArgs({
-      options: {
-        only: text(''),
-        samples: text(),
-        pictures: text(),
-        jobs: text(),
-        compose: text(),
-        out: text(`${root}docs/pictures`),
-        help: { type: 'boolean', short: 'h', default: false },
-      },
-    }).values;
-  } catch (error) {
-    return refuse(`${error.message}\n${usage}`);
-  }
-}
-
-const values = readArguments();
-if (values.help) {
-  console.log(usage);
-  process.exit(0);
-}
-const names = values.only ? values.only.split(',') : Object.keys(SCENES);
-const unknown = names.filter((name) => !(name in SCENES));
-if (unknown.length > 0) refuse(`--only ${unknown.join(',')}: no such picture\n${usage}`);
-const samples = values.samples === undefined ? undefined : Number(values.samples);
-if (samples !== undefined && !(Number.isInteger(samples) && samples >= 1 && samples <= 256))
-  refuse(`--samples ${values.samples}: a whole number from 1 to 256`);
+const refuse = refuserOf('guide');
+const text = { type: 'string' };
+const values = readOptions(
+  {
+    only: { ...text, default: '' },
+    samples: text,
+    pictures: text,
+    jobs: text,
+    compose: text,
+    out: { ...text, default: `${root}docs/pictures` },
+  },
+  usage,
+  refuse,
+);
+const names = readOnly(values.only, Object.keys(SCENES), 'no such picture; --help names them', refuse);
+const samples = values.samples && readSamples(values.samples, refuse);
 
 const panelFile = (name, k) => `${name}_${k}.png`;
 const jobs = names.flatMap((name) =>
@@ -77,7 +58,7 @@ if (values.compose) {
   if (!existsSync(folder)) refuse(`--compose ${values.compose}: no such folder`);
 } else {
   mkdirSync(folder, { recursive: true });
-  failures = await drawJobs(jobs, folder);
+  failures = await drawJobs(jobs, folder, 'guide');
 }
 await layOut();
 if (failures.length > 0)

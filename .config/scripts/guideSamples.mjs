@@ -1,12 +1,12 @@
 // The harbour's samples as the guide shows them: each from both sides, some near.
 import { readdirSync } from 'node:fs';
+import { near } from './guideGround.mjs';
 import { root } from './prepare.mjs';
 import { readPreset } from './sheetSample.mjs';
 
-const seen = { view: 'square', light: 'window', state: 'onLoom', samples: 64 };
-const whole = { ...seen, width: 720, height: 560 };
-const close = { ...seen, side: 'face', view: 'low', width: 720, height: 480 };
-const washed = { ...seen, side: 'face', state: 'finished', width: 560, height: 440 };
+const whole = { ...near, width: 720, height: 560 };
+const close = { ...near, view: 'low', width: 720, height: 480 };
+const washed = { ...near, state: 'finished', width: 560, height: 440 };
 /** Traced path by path. */
 const bent = { side: 'face', light: 'window', width: 480, height: 340, samples: 256, reference: true };
 

@@ -2,13 +2,13 @@
 import { existsSync, mkdirSync, mkdtempSync, readFileSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
-import { parseArgs } from 'node:util';
 import { drawJobs } from './drawJobs.mjs';
 import { CELL, jobsOf } from './materialsJobs.mjs';
 import { materialsPage } from './materialsPage.mjs';
 import { blindSheets, namedSheet, shuffled } from './materialsSheets.mjs';
 import { MATERIALS, SHEETS } from './materialsShelf.mjs';
 import { root } from './prepare.mjs';
+import { readOnly, readOptions, readSamples, refuserOf } from './scriptArguments.mjs';
 
 const usage = `npm run materials -- [options]
   --only ID,ID        some materials; --list names them
@@ -24,39 +24,25 @@ const usage = `npm run materials -- [options]
   --out FOLDER        where sheets go (docs/pictures/materials; blind ones: materials-blind)
   --list              names the materials`;
 
-function refuse(message) {
-  console.error(`materials: ${message}`);
-  process.exit(2);
-}
-
-function readArguments() {
-  try {
-    return parseArgs({
-      options: {
-        only: { type: 'string', default: '' },
-        size: { type: 'string', default: `${CELL.width}x${CELL.height}` },
-        samples: { type: 'string', default: '32' },
-        light: { type: 'string', default: 'window' },
-        pictures: { type: 'string' },
-        jobs: { type: 'string' },
-        compose: { type: 'string' },
-        blind: { type: 'boolean', default: false },
-        seed: { type: 'string', default: '1' },
-        out: { type: 'string' },
-        list: { type: 'boolean', default: false },
-        help: { type: 'boolean', short: 'h', default: false },
-      },
-    }).values;
-  } catch (error) {
-    return refuse(`${error.message}\n${usage}`);
-  }
-}
-
-const values = readArguments();
-if (values.help) {
-  console.log(usage);
-  process.exit(0);
-}
+const refuse = refuserOf('materials');
+const text = { type: 'string' };
+const values = readOptions(
+  {
+    only: { ...text, default: '' },
+    size: { ...text, default: `${CELL.width}x${CELL.height}` },
+    samples: { ...text, default: '32' },
+    light: { ...text, default: 'window' },
+    pictures: text,
+    jobs: text,
+    compose: text,
+    blind: { type: 'boolean', default: false },
+    seed: { ...text, default: '1' },
+    out: text,
+    list: { type: 'boolean', default: false },
+  },
+  usage,
+  refuse,
+);
 if (values.list) {
   for (const { id, label, sheet } of MATERIALS) console.log(`${sheet.padEnd(8)}${id.padEnd(20)}${label}`);
   process.exit(0);
@@ -66,11 +52,9 @@ if (!(width >= 32 && width <= 2000 && Math.abs(width / height - CELL.width / CEL
   refuse(`--size ${values.size}: WIDTHxHEIGHT, four to three, 32 to 2000 px wide, such as 320x240`);
 }
 const size = { width, height };
-const samples = Number(values.samples);
-if (!(Number.isInteger(samples) && samples >= 1 && samples <= 256)) refuse(`--samples ${values.samples}: 1 to 256`);
-const ids = values.only ? values.only.split(',') : MATERIALS.map(({ id }) => id);
-const unknown = ids.filter((id) => !MATERIALS.some((material) => material.id === id));
-if (unknown.length > 0) refuse(`--only ${unknown.join(',')}: no such material; --list names them`);
+const samples = readSamples(values.samples, refuse);
+const known = MATERIALS.map(({ id }) => id);
+const ids = readOnly(values.only, known, 'no such material; --list names them', refuse);
 const wanted = MATERIALS.filter(({ id }) => ids.includes(id));
 const jobs = jobsOf(wanted, { size, samples, light: values.light, nearOnly: values.blind });
 
@@ -85,7 +69,7 @@ if (values.compose) {
   if (!existsSync(folder)) refuse(`--compose ${values.compose}: no such folder`);
 } else {
   mkdirSync(folder, { recursive: true });
-  const failures = await drawJobs(jobs, folder);
+  const failures = await drawJobs(jobs, folder, 'materials');
   if (failures.length > 0)
     refuse(`${failures.length} of ${jobs.length} samples could not be drawn; the rest is in ${folder}`);
 }

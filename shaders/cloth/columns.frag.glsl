@@ -15,7 +15,7 @@ float netDepth(uint owner) {
   int texel = int(thread.w) * MATERIAL_TEXELS + MESH_TEXEL;
   vec4 mesh = texelFetch(uMaterialTable, tableAt(texel), 0);
   if (mesh.x < 0.5) return 0.0;
-  float depth = min(CLOSED_DEPTH * mesh.w, -log(max(meshPasses(texel, mesh.w), 1e-30)));
+  float depth = min(CLOSED_DEPTH * mesh.w, -log(max(meshPasses(texel, mesh.w, floor(0.5 * mesh.w)), 1e-30)));
   return min(6e4, depth / (2.0 * thread.z));
 }
 

@@ -149,7 +149,9 @@ float meetMesh(Segment s, vec3 o, vec3 d, float uO, float uD, float lo, float hi
   float crossed = (levels.y > levels.x ? 1.0 : -1.0) * (counted.y - counted.x);
   if (crossed <= 0.0) return NEVER;
   uvec3 word = uvec3(floatBitsToUint(o.y + t0 * d.y), floatBitsToUint(along), uint(s.thread) + 109u);
-  float passes = meshPasses(s.meshTexel, crossed);
+  // Layers 0 and 1 share an edge, 2 and 3, and so on.
+  float folded = max(0.0, floor(0.5 * max(counted.x, counted.y)) - ceil(0.5 * min(counted.x, counted.y)));
+  float passes = meshPasses(s.meshTexel, crossed, folded);
   return unitFromHash(hash3(word)).x < passes ? NEVER : 0.5 * (t0 + t1);
 }
 #else

@@ -5,14 +5,16 @@
 const float PAINT_FILLS = 0.1;
 const vec2 PAINT_REACHES = vec2(0.27002, 0.29431);
 
-// How often two layers are painted alike at one place: those folded about the edge that they share, whose holes alone part them by up to
-// RAGGED.x of a patch either way (1 - RAGGED.x / 3), and any others, which RAGGED.y strews besides (a triangle's part within a patch).
+// How often two layers are painted alike at one place, by how far their patches have wandered from one another over a patch's length:
+// two that are folded about the edge that they share by RAGGED.x for holes alone, any others by RAGGED.y besides. Means of what is
+// left of a patch, max(0, 1 - way), over ways that are a triangle's; for the others holes' own wandering adds little
+// (tests/browser/meshWalk.browser.test.ts counts both).
 const vec2 PAINTED_ALIKE = vec2(0.8, 0.34);
 
-// Share of light that so many layers of net, bars, flakes and paint, let through on average. texel: the first of the net in the
-// material table. Bars and flakes of one layer stand before those of another by chance; paint that is alike on two lets more through
-// than chance would. Two layers right as pairs, more by the mean of their pairs.
-float meshPasses(int texel, float layers) {
+// Share of light that so many layers of net, bars, flakes and paint, let through on average; `folded`: how many pairs of them share an
+// edge. texel: the first of the net in the material table. Bars and flakes of one layer stand before those of another by chance;
+// paint that is alike on two lets more through than chance would. Two layers right, more by the mean of their pairs.
+float meshPasses(int texel, float layers, float folded) {
   vec4 mesh = texelFetch(uMaterialTable, tableAt(texel), 0);
   vec4 more = texelFetch(uMaterialTable, tableAt(texel + 1), 0);
   float width = max(0.0, 1.0 - mesh.z / mesh.y);
@@ -22,7 +24,7 @@ float meshPasses(int texel, float layers) {
   float filled = PAINT_FILLS + width * (mesh.x > 1.5 ? PAINT_REACHES.y : PAINT_REACHES.x);
   float apart = pow(bare * (1.0 - share * filled), layers);
   if (share <= 0.0 || layers < 1.5) return apart;
-  float folded = 1.0 / (2.0 * floor(0.5 * (layers + 1.0)) - 1.0);
   float alike = pow(bare, layers) * mix(1.0, pow(1.0 - filled, layers), share);
-  return mix(apart, alike, mix(PAINTED_ALIKE.y, PAINTED_ALIKE.x, folded));
+  float pairs = 0.5 * layers * (layers - 1.0);
+  return mix(apart, alike, mix(PAINTED_ALIKE.y, PAINTED_ALIKE.x, folded / pairs));
 }

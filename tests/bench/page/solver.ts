@@ -21,10 +21,9 @@ import { crewOfPage } from '#workers/crewOfPage.ts';
 /**
  * Times of the forecast on this machine, one line of JSON each. `?picture=400x400` (by itself) all answers of that
  * picture; `?picture=2000x3000&only=preview` its previews, `&only=settled` it settled, told in parts as it goes;
- * `?heights` microseconds a crossing by weave and tension, till a solve ends
- * and till it is within 1 % of D. In the page's own thread; with `&workers=4` in one and in so many
- * threads beside it in turn (with `&shared` in these only), as many as the page of the table itself would have where no
- * number is named. Before it counts as loaded.
+ * `?heights` microseconds a crossing by weave and tension, till a solve ends and till it is within 1 % of D. In the page's own
+ * thread; with `&workers=4` in one and in so many threads beside it in turn (with `&shared` in these only), as many as the page
+ * of the table itself would have where no number is named. Before it counts as loaded.
  */
 const query = new URLSearchParams(location.search);
 const result = document.getElementById('result') as HTMLElement;
@@ -133,7 +132,7 @@ function timeHeights(): void {
       const timed = (options: HeightsOptions) => {
         let best = Infinity;
         let iterations = 0;
-        for (let k = 0; k < ROUNDS && performance.now() - begun < MOST_MS; k++) {
+        for (let k = 0; k === 0 || (k < ROUNDS && performance.now() - begun < MOST_MS); k++) {
           const start = performance.now();
           const { residuals } = finish(solveHeights(problem, { ...options, scratch }));
           best = Math.min(best, performance.now() - start);
