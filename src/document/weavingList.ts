@@ -11,6 +11,8 @@ export interface ListedPass {
   readonly ends: WeftPass['ends'];
   /** What is done with the tails of a cut weft; absent: left as fringe. */
   readonly tails?: WeftPass['tails'];
+  /** Length of each tail of a cut weft; absent: cut close. */
+  readonly tailMm?: number;
 }
 
 export interface ListedPick {
@@ -19,6 +21,8 @@ export interface ListedPick {
   readonly passes: readonly ListedPass[];
   /** Where it differs from the sample's beat, per cent of the firmest. */
   readonly beatPercent?: number;
+  /** In its place where picks per cm are fixed, whose beat only the forecast knows: by how much it is firmer than the rest. */
+  readonly firmerByPercent?: number;
   readonly pauseBeforeMin?: number;
 }
 
@@ -62,19 +66,21 @@ export function weavingList(body: SampleBody): WeavingList {
   }
   const picks = body.picks.map((pick): ListedPick => {
     const firmness = pick.beat ?? body.beat.firmness;
-    const differs = Math.round((100 * (firmness - body.beat.firmness)) / BEAT_STEP_PERCENT) !== 0;
+    const firmerBy = inBeatSteps(firmness - body.beat.firmness);
+    const fixed = body.beat.fixedPicksPerCm !== undefined;
     return {
       lift: [...pick.lift].sort((a, b) => a - b),
-      passes: pick.passes.map(({ strands, enters, ends, tails, fromEnd, toEnd }) => ({
+      passes: pick.passes.map(({ strands, enters, ends, tails, tailMm, fromEnd, toEnd }) => ({
         letters: strands.map((id) => letters.get(id)).join('+'),
         enters,
         ends,
         ...(tails ? { tails } : {}),
+        ...(ends === 'cut' && tailMm ? { tailMm } : {}),
         ...(fromEnd === undefined && toEnd === undefined
           ? {}
           : { span: [fromEnd ?? 1, toEnd ?? body.warp.ends] as const }),
       })),
-      ...(differs ? { beatPercent: BEAT_STEP_PERCENT * Math.round((100 * firmness) / BEAT_STEP_PERCENT) } : {}),
+      ...(firmerBy === 0 ? {} : fixed ? { firmerByPercent: firmerBy } : { beatPercent: inBeatSteps(firmness) }),
       ...(pick.pauseBeforeMin ? { pauseBeforeMin: pick.pauseBeforeMin } : {}),
     };
   });
@@ -82,6 +88,11 @@ export function weavingList(body: SampleBody): WeavingList {
     wefts: [...letters].map(([yarnId, letter]) => ({ letter, yarnId })),
     parts: roundsOf(picks, 1).map((part) => ({ ...part, rounds: withinRound(part) })),
   };
+}
+
+/** Per cent, to the nearest step. */
+function inBeatSteps(firmness: number): number {
+  return BEAT_STEP_PERCENT * Math.round((100 * firmness) / BEAT_STEP_PERCENT);
 }
 
 /** A to Z, then A2 to Z2 and so on. */

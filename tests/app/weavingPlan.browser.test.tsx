@@ -1,6 +1,11 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { cdp, page, userEvent } from 'vitest/browser';
+import { formatNumber } from '#app/words/numbers.ts';
+import { beatNeeded } from '#document/beatNeeded.ts';
+import { setWarpTension } from '#document/commands/warpCommands.ts';
+import type { Sample } from '#document/schema/sampleSchema.ts';
 import { readSamplePreset } from '#io/presets.ts';
+import { smallSample } from '#tests/document/smallSample.ts';
 import { type LaidTable, layTable, until, withoutWebGl2 } from './layTable.tsx';
 
 let laid: LaidTable;
@@ -11,14 +16,19 @@ const inMedia = (media: 'print' | '') =>
     media,
   });
 
+const said = () => plan().textContent!;
+
+async function openPlan(sample: Sample): Promise<void> {
+  laid = await layTable(sample);
+  await until('the page is laid', () => page.getByRole('button', { name: 'Plan…' }).query() !== null);
+  await userEvent.click(page.getByRole('button', { name: 'Plan…' }));
+  await until('it is open', () => document.querySelector('.weaving-plan[open] .plan-picks') !== null);
+}
+
 beforeEach(async () => {
   localStorage.clear();
   await page.viewport(1280, 800);
   giveBack = withoutWebGl2();
-  const read = await readSamplePreset('tarred-rope');
-  if (!read.ok) throw new Error(read.problems[0].message);
-  laid = await layTable(read.value);
-  await until('the page is laid', () => page.getByRole('button', { name: 'Plan…' }).query() !== null);
 });
 
 afterEach(async () => {
@@ -29,8 +39,9 @@ afterEach(async () => {
 
 describe('the weaving plan', () => {
   it('takes loom, tie-up, wefts and picks to paper, by themselves and whole', async () => {
-    await userEvent.click(page.getByRole('button', { name: 'Plan…' }));
-    await until('it is open', () => document.querySelector('.weaving-plan[open] .plan-picks') !== null);
+    const read = await readSamplePreset('tarred-rope');
+    if (!read.ok) throw new Error(read.problems[0].message);
+    await openPlan(read.value);
     // Treadle 1 is tied to the odd shafts, as presets/warps/tarred-twine.json has it; shaft 8 stands uppermost.
     const ties = [...plan().querySelectorAll('.tie-up tr')].map((row) => row.children[1].textContent);
     expect(ties).toEqual(['', '×', '', '×', '', '×', '', '×', '1']);
@@ -42,7 +53,7 @@ describe('the weaving plan', () => {
     expect([...pick!.children].map(({ textContent }) => textContent)).toEqual([
       '54',
       '3',
-      'A ←, then D → ends 22–50, cut at both ends, tails folded behind',
+      'A ←, then D → ends 22–50, cut at both ends, tails 8 mm folded behind',
     ]);
     await inMedia('print');
     expect(document.querySelector('.table')!.checkVisibility()).toBe(false);
@@ -50,5 +61,47 @@ describe('the weaving plan', () => {
     const body = plan().querySelector('.dialog-body')!;
     expect(body.scrollHeight).toBeLessThanOrEqual(body.clientHeight);
     expect(plan().getBoundingClientRect().height).toBeGreaterThan(window.innerHeight);
+  });
+
+  it('tells the beat that wanted picks need, the second beam and the arc, and takes a stopped forecast up again', async () => {
+    const small = smallSample();
+    const beat = { ...small.beat, fixedPicksPerCm: 7, weftArcMm: 20 };
+    await openPlan({ ...small, beat, warp: { ...small.warp, secondBeam: { ends: '0 x2, 1', slackPercent: 10 } } });
+    expect(said()).toContain('0 x2, 1 (1 is an end on it; begins again until the ends run out), let off 10 % longer');
+    expect(said()).toContain('in an arc 2 cm high');
+    // 0.4 where the sample has 0.7.
+    expect(said()).toContain('beat softer than the rest by 30 % of the firmest');
+    await laid.table.forecast.settled();
+    const { firmnessNeeded } = laid.table.forecast.state.getState().result!.readings;
+    const needed = formatNumber(100 * beatNeeded(small, firmnessNeeded!).firmness);
+    await until('the beat is told', () =>
+      said().includes(`picks wanted: 7 /cm; they need a beat of ${needed} % of the firmest`),
+    );
+    laid.table.samples.dispatch(setWarpTension(60));
+    // Asked for as soon as this is done with.
+    await Promise.resolve();
+    laid.table.forecast.stop();
+    await until('it is said to be stopped', () => said().includes('these sizes are of the cloth before'));
+    expect(said()).not.toContain('they need');
+    await userEvent.click(page.elementLocator(plan()).getByRole('button', { name: 'Go on' }));
+    await until('it is settled', () => said().includes('they need a beat of'));
+    expect(said()).not.toContain('Go on');
+  });
+
+  it('gives every time a box to tick, in tens, in rounds within rounds too', async () => {
+    const small = smallSample();
+    const woven = (lifts: number[][]) => lifts.map((lift, k) => ({ ...small.picks[k % 2], lift }));
+    const squares = [...Array(6).fill([[1, 5], [2]]), ...Array(12).fill([[4], [7]])].flat();
+    const plain = Array(60)
+      .fill([
+        [1, 3],
+        [2, 4],
+      ])
+      .flat();
+    await openPlan({ ...small, picks: woven([...plain, ...squares, ...squares]) });
+    const boxes = [...plan().querySelectorAll('.plan-boxes')].map((each) =>
+      each.textContent!.trim().replace(/☐+/g, (run) => String(run.length)),
+    );
+    expect(boxes).toEqual(['10 10 10 10 10 10', '2', '1: 6', '2: 6', '1: 10 2', '2: 10 2']);
   });
 });

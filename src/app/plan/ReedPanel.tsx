@@ -12,6 +12,7 @@ import { dentsOfWarp } from '#document/notation/denting.ts';
 import { tensionAfterPause } from '#engine/cloth/spacing/pause.ts';
 import { arcLength } from '#engine/cloth/spacing/weftArc.ts';
 import { DensityStrip } from './DensityStrip.tsx';
+import { beatNeededWords } from './planWords.ts';
 import { TextField } from './TextField.tsx';
 
 /** Let off longer from a second beam, per cent, until she says otherwise (common practice for puckered stripes). */
@@ -139,11 +140,7 @@ function Wanted() {
     if (status === 'failed' && failure) return failure.why;
     if (fixed === undefined) return 'Empty, the beat says how many picks there are.';
     if (needed === undefined || status !== 'settled') return 'Working out the beat that it needs…';
-    const percent = `${formatNumber(100 * needed)} % of the firmest`;
-    if (needed > 1) return `That needs a beat of ${percent}: more than an arm on a hand loom gives.`;
-    if (needed < 0)
-      return 'That needs a beat looser than the loosest: the picks would not stay so far apart by themselves.';
-    return `That needs a beat of ${percent}.`;
+    return `That needs ${beatNeededWords(needed)}.`;
   };
   const bad =
     trouble !== '' ||

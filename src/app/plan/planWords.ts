@@ -21,6 +21,13 @@ export function lengthRange({ value, low, high }: Reading, system: LengthSystem)
   return range === text ? lengthText(value, system) : `${lengthText(value, system)} (${range})`;
 }
 
+/** Of a beat that picks wanted need: "a beat of 62 % of the firmest", and where no arm gives it. */
+export function beatNeededWords(firmness: number): string {
+  if (firmness < 0) return 'a beat looser than the loosest: the picks would not stay so far apart by themselves';
+  const beat = `a beat of ${formatNumber(100 * firmness)} % of the firmest`;
+  return firmness > 1 ? `${beat}: more than an arm on a hand loom gives` : beat;
+}
+
 /** "2 h 40", "35 min". */
 export function timeText(minutes: number): string {
   const whole = Math.round(minutes);
