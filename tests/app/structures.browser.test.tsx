@@ -105,6 +105,28 @@ describe('weaves of this loom', () => {
     await until('it is refused', () => /treadle 11; there are treadles 1 to 10/.test(panel()?.textContent ?? ''));
     expect(button('Weave all 120 picks so').disabled).toBe(true);
     expect(field.value).toBe('1 11');
+    await userEvent.fill(field, '1');
+    await userEvent.keyboard('{Enter}');
+    await until('it is looked at', () => /1 pick to the repeat/.test(panel()?.textContent ?? ''));
+    // Each of the 71 ends stays up or down for good.
+    expect(panel()?.textContent).toContain('71 threads would lie loose');
+  });
+
+  it('does not guess the order of treadles that are tied to no twill line', async () => {
+    await lay('net-store-towel');
+    await userEvent.click(button('Treadling'));
+    // presets/warps/towel.json: treadles 1 to 5 weave the cells, 6 and 7 plain hems.
+    await until('it says so', () => /No twill line is tied/.test(panel()?.textContent ?? ''));
+    expect(panel()?.textContent).toContain('Noted of this warp: Treadles 1 to 5 weave the cells');
+    expect(button('1 to 7 in turn')).toBeUndefined();
+    expect(panel()?.querySelector('[aria-label^="Treadling "]')).toBeNull();
+    expect(panel()?.textContent).not.toContain('Name a treadle');
+    expect((page.getByRole('button', { name: / so$/ }).element() as HTMLButtonElement).disabled).toBe(true);
+    expect(await violations()).toEqual([]);
+    const field = page.getByLabelText('Treadling, first pick first').element() as HTMLInputElement;
+    await userEvent.fill(field, 'point 1-5');
+    await userEvent.keyboard('{Enter}');
+    await until('it is looked at', () => /8 picks to the repeat/.test(panel()?.textContent ?? ''));
   });
 
   it('plans blocks on the draw of a block warp, and says what does not fit', async () => {

@@ -8,7 +8,7 @@ export interface SwatchProps {
   readonly drawdown: Drawdown;
   /** Of each end; begun again where the drawdown has more. */
   readonly endColours: readonly string[];
-  /** Of each pick of the drawdown. */
+  /** Of each pick shown, first pick first; begun again where more are shown. */
   readonly pickColours: readonly string[];
   /** Crossings shown each way. */
   readonly threads?: number;

@@ -3,7 +3,7 @@ import { useStore } from 'zustand';
 import { useTable } from '#app/model/tableContext.ts';
 import { TextField } from '#app/plan/TextField.tsx';
 import { formatNumber } from '#app/words/numbers.ts';
-import { capital } from '#app/words/words.ts';
+import { capital, counted } from '#app/words/words.ts';
 import { weaveStructure } from '#document/commands/structureCommands.ts';
 import { warpedLoomOf } from '#document/warpedLoom.ts';
 import { computeTreadledDrawdown } from '#engine/draft/computeDrawdown.ts';
@@ -14,9 +14,10 @@ import { listSets, type SetWords } from '#engine/draft/shaftSet.ts';
 import { type OwnTreadling, ownTreadlings } from '#engine/draft/treadlings.ts';
 import { endlessThreads } from '#engine/weave/floats.ts';
 import { layersOf } from '#engine/weave/layers.ts';
+import { holdWords } from './library.ts';
 import { Swatch } from './Swatch.tsx';
 import { targetWords, useWeaveTargets } from './weaveTargets.ts';
-import { endColours } from './wefts.ts';
+import { coloursFrom, endColours } from './wefts.ts';
 
 const kindWords: Readonly<Record<OwnTreadling['kind'], string>> = {
   inTurn: 'in turn',
@@ -37,7 +38,7 @@ export function TreadlingPart() {
     [warp.tieUp, loom.shafts, warped],
   );
   const [written, setWritten] = useState<string>();
-  const notation = written ?? own[0]?.notation ?? '1';
+  const notation = written ?? own[0]?.notation ?? '';
   const treadling = useMemo(() => readTreadling(notation, ties.length), [notation, ties.length]);
   const drawdown = useMemo(
     () =>
@@ -47,7 +48,10 @@ export function TreadlingPart() {
     [treadling, warped],
   );
   const ends = useMemo(() => endColours(sample), [sample]);
-  const pickColours = sample.picks.map(({ passes }) => sample.yarns[passes[0].strands[0]]?.coneColour ?? '#808080');
+  const shown = Math.min(Math.max(32, drawdown?.rows ?? 0), 96);
+  const fromPick = targets[0].from;
+  // Beyond the treadling's repeat too: the order of the wefts need not fit it.
+  const pickColours = useMemo(() => coloursFrom(sample, fromPick, shown), [sample, fromPick, shown]);
 
   function weave(picks: { readonly from: number; readonly to: number }) {
     if (typeof treadling === 'string') return;
@@ -65,7 +69,10 @@ export function TreadlingPart() {
       <fieldset>
         <legend>Treadles, as they are tied</legend>
         <p className="soft">
-          {`${formatNumber(ties.length)} treadles, tied as the draft shows. Each order below weaves on this warp as it is drawn in, with nothing tied anew.`}
+          {`${counted(ties.length, 'treadle', 'treadles', formatNumber)}, tied as the draft shows; nothing is tied anew. `}
+          {own.length > 0
+            ? 'Each order below weaves on this warp as it is drawn in.'
+            : `No twill line is tied, so the tie-up does not say its order${warp.notes ? '; what is noted of the warp may' : ''}.`}
           {warp.notes && ` Noted of this warp: ${warp.notes}`}
         </p>
         <div className="weave-tools">
@@ -84,7 +91,7 @@ export function TreadlingPart() {
             return true;
           }}
         />
-        {typeof treadling === 'string' ? (
+        {typeof treadling === 'string' && notation !== '' ? (
           <p className="trouble" role="status">
             {treadling}
           </p>
@@ -110,12 +117,12 @@ export function TreadlingPart() {
           <Swatch
             drawdown={drawdown}
             endColours={ends}
-            pickColours={pickColours.slice(0, drawdown.rows)}
-            threads={Math.min(Math.max(32, drawdown.rows), 96)}
+            pickColours={pickColours}
+            threads={shown}
             sidePx={192}
             label={`Treadling ${notation} on this warp`}
           />
-          <p role="status">{`${formatNumber(drawdown.rows)} picks to the repeat. ${holdWords(drawdown)}`}</p>
+          <p role="status">{`${counted(drawdown.rows, 'pick', 'picks', formatNumber)} to the repeat. ${clothWords(drawdown)}`}</p>
         </div>
       )}
     </div>
@@ -133,9 +140,9 @@ function readTreadling(notation: string, treadles: number): SetWords | string {
   }
 }
 
-function holdWords(drawdown: Drawdown): string {
+function clothWords(drawdown: Drawdown): string {
   const loose = endlessThreads(drawdown);
-  if (loose > 0) return `${formatNumber(loose)} threads would lie loose, over or under all others.`;
-  const { count } = layersOf(drawdown);
-  return count > 1 ? `It falls into ${formatNumber(count)} layers that nothing joins.` : 'It holds as one cloth.';
+  if (loose > 0)
+    return `${counted(loose, 'thread', 'threads', formatNumber)} would lie loose, over or under all others.`;
+  return `It ${holdWords(layersOf(drawdown).count, formatNumber)}.`;
 }

@@ -5,7 +5,7 @@ import { YarnChoice } from '#app/begin/YarnChoice.tsx';
 import { useTable, useTableState } from '#app/model/tableContext.ts';
 import { bringFromStock } from '#app/model/weaving.ts';
 import { formatNumber } from '#app/words/numbers.ts';
-import { capital, word } from '#app/words/words.ts';
+import { capital, counted, word } from '#app/words/words.ts';
 import type { Span } from '#document/commands/command.ts';
 import { weaveStructure } from '#document/commands/structureCommands.ts';
 import { liftsOf, warpedLoomOf } from '#document/warpedLoom.ts';
@@ -14,7 +14,7 @@ import { structureOf } from '#engine/weave/structures/families.ts';
 import { standingOn } from '#engine/weave/structures/onThisLoom.ts';
 import type { StructureRule } from '#engine/weave/structures/ruleParams.ts';
 import type { Structure, ThreadRole } from '#engine/weave/structures/structureTypes.ts';
-import { type LibraryWeave, standingWords } from './library.ts';
+import { holdWords, type LibraryWeave, standingWords } from './library.ts';
 import { OtherLooms } from './OtherLooms.tsx';
 import { RuleFields } from './RuleFields.tsx';
 import { Swatch } from './Swatch.tsx';
@@ -186,9 +186,9 @@ function Woven({ name, structure }: { readonly name: string; readonly structure:
         />
         <p role="status" className={standing.kind === 'cannot' ? 'trouble' : undefined}>
           {`${capital(standingWords(standing, formatNumber))}${treadles && standing.kind !== 'cannot' ? ', by the treadles that are tied' : ''}. ` +
-            `Repeat of ${formatNumber(structure.drawdown.ends)} ends and ${formatNumber(rows)} picks. ` +
-            `On a warp threaded for it, with ${formatNumber(standing.shaftsNeeded)} shafts and ${formatNumber(standing.liftsNeeded)} lifts, ` +
-            `it ${structure.layers > 1 ? `is ${structure.layers} layers that nothing joins` : 'holds as one cloth'}.`}
+            `Repeat of ${counted(structure.drawdown.ends, 'end', 'ends', formatNumber)} and ${counted(rows, 'pick', 'picks', formatNumber)}. ` +
+            `On a warp threaded for it, with ${counted(standing.shaftsNeeded, 'shaft', 'shafts', formatNumber)} and ${counted(standing.liftsNeeded, 'lift', 'lifts', formatNumber)}, ` +
+            `it ${holdWords(structure.layers, formatNumber)}.`}
         </p>
       </div>
       <OtherLooms structure={structure} />

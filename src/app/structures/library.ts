@@ -90,6 +90,11 @@ export function useStandings(
   return standings;
 }
 
+/** "holds as one cloth", or into how many it falls. */
+export function holdWords(layers: number, formatNumber: (value: number) => string): string {
+  return layers > 1 ? `falls into ${formatNumber(layers)} layers that nothing joins` : 'holds as one cloth';
+}
+
 /** "weaves here", "nearest here (12 of 320 crossings differ)", "cannot: …". */
 export function standingWords(standing: Standing | undefined, formatNumber: (value: number) => string): string {
   if (!standing) return 'looking…';

@@ -39,3 +39,11 @@ export function endColours(
   const colours = order.value.palette.map((strands) => body.yarns[strands[0]]?.coneColour ?? '#808080');
   return Array.from(order.value.index, (at) => colours[at]);
 }
+
+/** Colours of so many picks as they are woven, from one of them on (from 1); after the last those of the first. */
+export function coloursFrom(body: Pick<SampleBody, 'picks' | 'yarns'>, fromPick: number, count: number): string[] {
+  return Array.from({ length: count }, (_, row) => {
+    const { passes } = body.picks[(fromPick - 1 + row) % body.picks.length];
+    return body.yarns[passes[0].strands[0]]?.coneColour ?? '#808080';
+  });
+}

@@ -30,12 +30,53 @@ describe('the treadlings of a tie-up', () => {
     expect(ownTreadlings(line, 8, straight).map(({ notation }) => notation)).toEqual(['1-8', 'point 1-8']);
   });
 
-  it('without a line are all of them', () => {
-    const all = ['1-3', 'point 1-3'];
-    const offered = (ties: number[][]) => ownTreadlings(ties, 4, parseThreading('1-4')).map(({ notation }) => notation);
-    expect(offered([[1], [3], [3, 4]])).toEqual(all);
+  it('as drawn in, a line shorter than the draw begins again within it', () => {
+    // presets/warps/signal-stripes.json: 1 and 2 plain, 3 to 6 a 2/2 twill, 7 to 10 a 1/3 twill, over eight shafts.
+    const stripes = [
+      ...plainTies,
+      [1, 2, 5, 6],
+      [2, 3, 6, 7],
+      [3, 4, 7, 8],
+      [1, 4, 5, 8],
+      [1, 5],
+      [2, 6],
+      [3, 7],
+      [4, 8],
+    ];
+    const offered = (draw: string) => ownTreadlings(stripes, 8, parseThreading(draw)).map(({ notation }) => notation);
+    // Straight over eight it is the line in turn, twice: no other cloth.
+    expect(offered('1-8 x12')).toEqual(['3-6', 'point 3-6', '7-10', 'point 7-10']);
+    expect(offered('(1-8, 4-1) x8')).toContain('3-6 x2, 6-3');
+  });
+
+  it('are none without a line: the ties do not say their order', () => {
+    const offered = (ties: number[][]) => ownTreadlings(ties, 4, parseThreading('1-4'));
+    expect(offered([[1], [3], [3, 4]])).toEqual([]);
     // Side by side, but the ends on shaft 4 would lie loose: no line.
-    expect(offered([[1], [2], [3]])).toEqual(all);
+    expect(offered([[1], [2], [3]])).toEqual([]);
+  });
+
+  it('are found along a line that falls: a mirrored tie-up weaves the same cloth as drawn in', () => {
+    const point = parseThreading('(1-8, 4-1) x5, 1');
+    const mirrored = [...plainTies, ...[...line].reverse()];
+    const told = ownTreadlings(mirrored, 8, point);
+    expect(told.map(({ kind, notation }) => [kind, notation])).toEqual([
+      ['inTurn', '3-10'],
+      ['toAndFro', 'point 3-10'],
+      ['asDrawnIn', '10-3, 7-10'],
+    ]);
+    const woven = (ties: number[][], notation: string) =>
+      computeTreadledDrawdown(point, tieUpFromShafts(ties, 8, 'rising'), parseTreadling(notation, 10));
+    expect(woven(mirrored, '10-3, 7-10')).toEqual(woven([...plainTies, ...line], '3-10, 6-3'));
+  });
+
+  it('are found where a line that falls begins at the top of a short climb', () => {
+    const ties = [[3], [4], [3], [2], [1]];
+    expect(ownTreadlings(ties, 4, parseThreading('1-4')).map(({ notation }) => notation)).toEqual([
+      '2-5',
+      'point 2-5',
+      '5-2',
+    ]);
   });
 
   it('woven as drawn in, a point draw gives a figure that mirrors both ways (common knowledge of point twills)', () => {
