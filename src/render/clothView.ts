@@ -80,10 +80,10 @@ export class ClothView implements ClothViewApi {
     return this.scene.pose;
   }
 
-  setCloth(cloth: PackedCloth | null): void {
+  setCloth(cloth: PackedCloth | null, finer = false): void {
     this.drawer.setCloth(cloth);
     this.walker = cloth ? new ClothWalker(cloth) : null;
-    this.panes.restartShared();
+    this.panes.restartShared(finer);
   }
 
   setFar(cloth: PackedCloth, far: FarCloth): void {

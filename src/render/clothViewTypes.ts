@@ -125,7 +125,8 @@ export interface ClothPaneSetup {
 
 /** What ClothView offers; see clothView.ts. */
 export interface ClothViewApi {
-  setCloth(cloth: PackedCloth | null): void;
+  /** @param finer the cloth that it has, worked out more closely: a picture of that is no picture of the cloth before */
+  setCloth(cloth: PackedCloth | null, finer?: boolean): void;
   /** What a cloth is from afar, in whichever picture it is or will be: from then on nothing finer than a pixel is walked. */
   setFar(cloth: PackedCloth, far: FarCloth): void;
   setView(pose: Partial<ClothPose>): void;

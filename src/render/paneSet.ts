@@ -47,9 +47,13 @@ export class PaneSet {
     for (const pane of this.panes) pane.sampler.restart();
   }
 
-  /** The view's own cloth is another. */
-  restartShared(): void {
-    for (const pane of this.panes) if (!pane.scene.textures) pane.sampler.restartOther();
+  /** The view's own cloth is another, or the same one worked out more closely. */
+  restartShared(finer: boolean): void {
+    for (const pane of this.panes) {
+      if (pane.scene.textures) continue;
+      if (finer) pane.sampler.restart();
+      else pane.sampler.restartOther();
+    }
   }
 
   /** What a cloth is from afar has become known. */

@@ -95,6 +95,39 @@ describe('keeping the forecast up with the sample', () => {
     expect(forecaster.state.getState().status).toBe('settled');
   });
 
+  it('knows a finer answer of the same cloth from one of another cloth', async () => {
+    const { samples, jobs, forecaster } = await following();
+    const awaitsOther = () => {
+      const { asked, resultOf } = forecaster.state.getState();
+      return asked !== resultOf;
+    };
+    expect(awaitsOther()).toBe(true);
+    jobs[0].handlers.onPartial?.(answer);
+    expect(awaitsOther()).toBe(false);
+    forecaster.stop();
+    forecaster.goOn();
+    await microtasks();
+    expect([forecaster.state.getState().status, awaitsOther()]).toEqual(['working', false]);
+    jobs[1].handlers.onDone(answer);
+    samples.begin('shape the beat');
+    samples.dispatch(setBeat({ picks: { from: 1, to: 12 }, firmness: 0.6 }));
+    await microtasks();
+    expect(awaitsOther()).toBe(true);
+    jobs[2].handlers.onDone(answer);
+    await microtasks();
+    samples.commit();
+    await microtasks();
+    // The settled cloth is asked for, whose preview is there.
+    expect([jobs[3].job.quality, forecaster.state.getState().status, awaitsOther()]).toEqual([
+      'settled',
+      'working',
+      false,
+    ]);
+    samples.undo();
+    await microtasks();
+    expect(awaitsOther()).toBe(true);
+  });
+
   it('an edit outside a gesture does not wait for the answer before it', async () => {
     const { samples, jobs } = await following();
     samples.dispatch(setBeat({ picks: { from: 1, to: 12 }, firmness: 0.2 }));

@@ -332,6 +332,16 @@ test('a new cloth never stands in one picture with the last one', async () => {
   }
   expect(earlier).toBeGreaterThan(0);
   expect(drawn.blue).toBeGreaterThan(0.5 * width * lower);
+  // Worked out more closely it is the same cloth.
+  view.setCloth(closed([0.02, 0.02, 0.5]), true);
+  view.step();
+  expect(look().blue).toBeGreaterThan(0.5 * width * lower);
+  expect(view.showsEarlier).toBe(false);
+  view.setCloth(closed([0.6, 0.02, 0.02]));
+  view.setCloth(closed([0.5, 0.02, 0.02]), true);
+  view.step();
+  // No picture of it was whole yet.
+  expect(view.showsEarlier).toBe(look().blue > 0);
 });
 
 test('a picture of fewer or more pixels takes over whole from the one before, never by way of an empty bench', async () => {

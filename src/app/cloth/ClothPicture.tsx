@@ -1,6 +1,7 @@
 import { useFrame, useThree } from '@react-three/fiber';
 import { useEffect, useRef } from 'react';
 import { clothPose } from '#app/model/clothPose.ts';
+import type { AskedCloth } from '#app/model/forecast.ts';
 import { type Lens, lensOf } from '#app/model/lens.ts';
 import { lightOf, turnSince } from '#app/model/lighting.ts';
 import type { Pane, PaneBox } from '#app/model/panes.ts';
@@ -38,13 +39,19 @@ export function ClothPicture({ table }: { readonly table: TableModel }) {
       light: lightOf(ui.getState()),
       heldAtMm: ui.getState().heldAtMm,
       lightnessOnly: ui.getState().lightnessOnly,
-      onLost: () => ui.getState().setPicture('lost'),
+      onLost: () => {
+        ui.getState().setPicture('lost');
+        ui.getState().setEarlier(false);
+      },
       onRestored: () => {
         ui.getState().setPicture('drawing');
         // With frames on demand the canvas would stay blank: nothing else has changed.
         invalidate();
       },
-      onShaderError: (log) => ui.getState().setPicture('impossible', `The graphics driver refused a program: ${log}`),
+      onShaderError: (log) => {
+        ui.getState().setPicture('impossible', `The graphics driver refused a program: ${log}`);
+        ui.getState().setEarlier(false);
+      },
     });
     viewRef.current = view;
     cardsRef.current = cardWork(table.cards, view);
@@ -77,9 +84,12 @@ export function ClothPicture({ table }: { readonly table: TableModel }) {
         if (result && far) view.setFar(result.packed, far);
       }
     };
+    let shownOf: AskedCloth | undefined;
     const takeCloth = () => {
-      const { result } = forecast.state.getState();
-      if (result) view.setCloth(result.packed);
+      const { result, resultOf } = forecast.state.getState();
+      if (!result) return;
+      view.setCloth(result.packed, shownOf !== undefined && resultOf === shownOf);
+      shownOf = resultOf;
     };
     fitSize();
     arrange();
@@ -132,6 +142,7 @@ export function ClothPicture({ table }: { readonly table: TableModel }) {
       stopPictures();
       stopCards();
       viewRef.current = undefined;
+      ui.getState().setEarlier(false);
       if (picture.view === view) picture.view = undefined;
       view.dispose();
     };

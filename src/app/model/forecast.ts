@@ -11,12 +11,21 @@ import type { ForecastClient } from '#workers/forecastClient.ts';
 import type { ForecastResult } from '#workers/protocol.ts';
 import { type SampleCloth, sampleCloth } from './sampleCloth.ts';
 
+/** Which cloth is asked for: one of these for each, however often and closely it is worked out. */
+export interface AskedCloth {
+  readonly sample: SampleBody;
+  readonly state: ClothState;
+}
+
 export interface ForecastState {
   /** What was asked for last; its threads and colours are drawn at the places of `result`. */
   readonly cloth: SampleCloth | undefined;
   /** The newest answer, and the cloth it answers for. */
   readonly result: ForecastResult | undefined;
   readonly resultCloth: SampleCloth | undefined;
+  /** What was asked for last, and what `result` is of: the same, where the answer awaited is only a finer one. */
+  readonly asked: AskedCloth | undefined;
+  readonly resultOf: AskedCloth | undefined;
   /** What `result` is from afar, once that is known. */
   readonly far: FarCloth | undefined;
   /** How its colour moves as it is turned. */
@@ -66,6 +75,8 @@ export function createForecaster(
     cloth: undefined,
     result: undefined,
     resultCloth: undefined,
+    asked: undefined,
+    resultOf: undefined,
     far: undefined,
     turns: undefined,
     grin: undefined,
@@ -99,12 +110,17 @@ export function createForecaster(
     }
     answering = true;
     const { problem, materials, cuttings, bends, leaves, wanted } = cloth.value;
-    state.setState({ cloth: cloth.value, status: 'working', progress: undefined, trouble: undefined });
+    const now = state.getState();
+    const of = [now.resultOf, now.asked].find(
+      (each) => each?.state === inState && weavesAlike(sample, each.sample),
+    ) ?? { sample, state: inState };
+    state.setState({ cloth: cloth.value, asked: of, status: 'working', progress: undefined, trouble: undefined });
     const answer = (result: ForecastResult, status: 'preview' | 'settled') => {
       answering = false;
       state.setState({
         result,
         resultCloth: cloth.value,
+        resultOf: of,
         far: undefined,
         turns: undefined,
         grin: undefined,

@@ -12,7 +12,7 @@ const stageWords: Record<Progress['stage'], string> = {
   packing: 'laying it out',
 };
 
-/** Work that lasts no longer is not worth a button that comes and goes, ms. */
+/** What lasts no longer is not worth a button or words that come and go, ms. */
 const BRIEF_MS = 1000;
 
 const STILL_SHOWN = '; shown until then: the cloth before';
@@ -28,11 +28,13 @@ export function WorkWord() {
   const trouble = useStore(forecast.state, (state) => state.trouble);
   const begun = useStore(forecast.state, (state) => state.result !== undefined);
   const picture = useTableState((state) => state.picture);
-  const earlier = useTableState((state) => state.pictureEarlier) || (begun && status === 'working');
+  const other = useStore(forecast.state, ({ asked, resultOf }) => asked !== resultOf);
+  const earlier = useTableState((state) => state.pictureEarlier) || (begun && other && status === 'working');
   const working = status === 'working' || status === 'preview';
   const drawing = !working && (picture === 'drawing' || picture === 'starting');
   const long = useLasting(working, BRIEF_MS);
   const slow = useLasting(drawing, SLOW_MS);
+  const stillShown = useLasting(earlier, BRIEF_MS) && earlier ? STILL_SHOWN : '';
   if (status === 'failed' && trouble) {
     return (
       <p className="work-word trouble" role="alert">
@@ -41,9 +43,9 @@ export function WorkWord() {
     );
   }
   const words = working
-    ? `Working: ${progress ? stageWords[progress.stage] : 'starting'}${begun && picture === 'drawing' && !earlier ? '; drawing' : ''}${earlier ? STILL_SHOWN : ''}`
+    ? `Working: ${progress ? stageWords[progress.stage] : 'starting'}${begun && picture === 'drawing' && !earlier ? '; drawing' : ''}${stillShown}`
     : drawing
-      ? `Drawing${earlier ? STILL_SHOWN : slow ? ': coarse at first, finer by and by' : ''}`
+      ? `Drawing${earlier ? stillShown : slow ? ': coarse at first, finer by and by' : ''}`
       : status === 'stopped'
         ? 'Stopped: the cloth is not settled'
         : '';

@@ -9,7 +9,7 @@ export function SizesPart() {
   const { forecast } = useTable();
   const system = useTableState((state) => state.preferences.lengthSystem);
   const readings = useStore(forecast.state, (state) => state.result?.readings);
-  const ofThis = useStore(forecast.state, ({ cloth, resultCloth }) => resultCloth === cloth);
+  const ofThis = useStore(forecast.state, ({ asked, resultOf }) => resultOf === asked);
   const status = useStore(forecast.state, (state) => state.status);
   if (status === 'failed')
     return <p className="trouble">This cannot be woven as it is: the corner of the cloth says why.</p>;
