@@ -52,7 +52,7 @@ export function Versions() {
     else if (discarding) ui.getState().say(`"${name}" is discarded. Undo brings it back.`);
     else if (current < 0)
       ui.getState().say(
-        `"${name}" is on the table. What was there was not kept: Undo brings it back, Keep this keeps it.`,
+        `"${name}" is on the table. What was there was not kept: Undo brings it back; then Keep this keeps it.`,
       );
     setAsked(undefined);
   }
