@@ -62,7 +62,7 @@ describe('a new sample', () => {
     expect(told).toContain('1-8 7-2 x5, 1');
     expect(told).toContain('1: 1 3 5 7;');
     expect(told).toContain('10: 1 2 3 8.');
-    expect(told).toContain('Draw, tie-up and sett stay');
+    expect(told).toContain('Draw, tie-up and sett stay as they are: treadling, wefts and beat are yours to choose');
     await userEvent.selectOptions(loomList(), 'q24');
     await until('no treadles are told', () => dialog()!.textContent!.includes('there is no tie-up'));
   });

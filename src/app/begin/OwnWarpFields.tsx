@@ -99,7 +99,7 @@ export function OwnWarpFields(props: {
       <p className="soft">
         {`${width.text} ${width.unit} in the reed` +
           (full
-            ? `; ${formatNumber(full)} % of the most that plain weave takes of this yarn by Ashenhurst's rule${full > 100 ? ', too close for it: as double cloth, of twice as many ends, half of them lie in each layer' : ''}`
+            ? `; ${formatNumber(full)} % of the most that plain weave takes of this yarn by Ashenhurst's rule${full > 100 ? ': too close for plain weave; woven as double cloth, each layer has half of these ends' : ''}`
             : '') +
           '. The draw, such as 1-8, point 8, or 1-4 x6, 5-8 x6 for two blocks, begins again until the ends run out; structures and blocks can thread it anew.'}
       </p>

@@ -105,6 +105,7 @@ export default function DraftDrawer() {
       tools={
         <>
           <ToolChoice
+            treadled={sample.loom.control.kind === 'treadles'}
             tool={tool}
             onTool={(next) => {
               setTool(next);

@@ -6,17 +6,31 @@ import type { DraftTool } from './draftCells.ts';
 const tools: readonly (readonly [DraftTool, string, string])[] = [
   ['choose', 'Point', 'A click chooses a pick or an end'],
   ['mark', 'Mark', 'Mark and clear squares, freehand'],
-  ['line', 'Line', 'A straight line of squares; through a treadling, these treadles alone'],
+  ['line', 'Line', 'A straight line of squares'],
   ['rectangle', 'Block', 'All squares between two corners'],
   ['area', 'Area', 'Choose part of the drawdown, to fill or change it'],
 ];
 
+export interface ToolChoiceProps {
+  readonly tool: DraftTool;
+  readonly treadled: boolean;
+  onTool(tool: DraftTool): void;
+}
+
 /** What the pointer does on the sheet. */
-export function ToolChoice({ tool, onTool }: { readonly tool: DraftTool; onTool(tool: DraftTool): void }) {
+export function ToolChoice({ tool, treadled, onTool }: ToolChoiceProps) {
+  const more = (each: DraftTool) =>
+    treadled && each === 'line' ? '; through the treadling, these treadles in place of those pressed before' : '';
   return (
     <fieldset className="tools" aria-label="Drawing">
       {tools.map(([each, words, does]) => (
-        <button key={each} type="button" aria-pressed={tool === each} title={does} onClick={() => onTool(each)}>
+        <button
+          key={each}
+          type="button"
+          aria-pressed={tool === each}
+          title={does + more(each)}
+          onClick={() => onTool(each)}
+        >
           {words}
         </button>
       ))}

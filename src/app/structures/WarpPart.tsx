@@ -12,6 +12,7 @@ export function WarpPart() {
   const { samples } = useTable();
   const warp = useStore(samples.state, (state) => state.sample.warp);
   const loom = useStore(samples.state, (state) => state.sample.loom);
+  const treadled = loom.control.kind === 'treadles';
   const [trouble, setTrouble] = useState('');
   const act = (command: Parameters<typeof samples.dispatch>[0]) => {
     const refusal = samples.dispatch(command);
@@ -41,9 +42,9 @@ export function WarpPart() {
         {trouble ||
           (warp.fixed
             ? 'Planning a warp to come? Take the tick away, and structures and blocks may thread it.'
-            : 'Such as 1-8, point 8, or 1-4 x6, 5-8 x6 for two blocks; it begins again until the ends run out. The lifts stay.')}
+            : `Such as 1-8, point 8, or 1-4 x6, 5-8 x6 for two blocks; it begins again until the ends run out. The ${treadled ? 'treadling stays' : 'lifts stay'}.`)}
       </p>
-      <WarpWords on={{ loom, warp }} />
+      <WarpWords on={{ loom, warp }} draw={false} />
       <BeginButton words="Begin on another warp…" />
     </fieldset>
   );
