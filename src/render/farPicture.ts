@@ -6,7 +6,9 @@ import { hasRelief } from './clothRelief.ts';
 import type { ClothTextures } from './clothTextures.ts';
 import { createEye, type Eye, placeEye } from './eye.ts';
 import { type FarWindow, farWindow, type PicturePart } from './farWindow.ts';
+import { pileHeightMm } from './hairField.ts';
 import { type KindNodes, KindPicture, mostPartsOf, type SampleDrawing } from './kindPicture.ts';
+import { leastPitch } from './partSeen.ts';
 import type { PictureScene } from './pictureScene.ts';
 
 /** Nodes of the view grid on a side. */
@@ -23,6 +25,11 @@ const STANDS_IN_FINE = [0.8, 1.6] as const;
  * moves too, where that is grain for as long.
  */
 const STANDS_IN_RELIEF = [6, 12] as const;
+/**
+ * Pixels over the height of pile. Where its locks are finer than a pixel one stands in for many, as wide as a pixel (hairWindow.ts):
+ * wider than pile is high it hides what lies beside the thread, and cloth came out half as bright again.
+ */
+const STANDS_IN_PILE = [0.5, 1.25] as const;
 const ANISOTROPY = 16;
 
 /** More than are on a canvas at once: what goes unused the longest goes first. */
@@ -183,10 +190,12 @@ export class FarPicture {
   }
 }
 
-/** Where the flat picture begins to stand in and where it stands alone. */
+/** Where the flat picture begins to stand in and where it stands alone: pixels over the distance between threads. */
 function rangeFor(cloth: PackedCloth, { fine }: Pick<PictureScene, 'fine'>): readonly [number, number] {
   if (hasRelief(cloth)) return STANDS_IN_RELIEF;
-  return fine ? STANDS_IN_FINE : STANDS_IN;
+  const range = fine ? STANDS_IN_FINE : STANDS_IN;
+  const pitches = pileHeightMm(cloth) / leastPitch(cloth);
+  return [Math.min(range[0], STANDS_IN_PILE[0] * pitches), Math.min(range[1], STANDS_IN_PILE[1] * pitches)];
 }
 
 /** With perspective the eye's direction changes over the cloth. */

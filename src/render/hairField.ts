@@ -52,6 +52,29 @@ export function hairSpan(cloth: PackedCloth): HairSpan | null {
   return low < high && densest > 0 ? { low, high, densest, finest } : null;
 }
 
+const pileKnown = new WeakMap<PackedCloth, number>();
+
+/** Least height of hair that ends alike, mm; Infinity where a cloth has no pile. */
+export function pileHeightMm(cloth: PackedCloth): number {
+  const known = pileKnown.get(cloth);
+  if (known !== undefined) return known;
+  const { materialTable, endTable, rowTable, ends, rows } = cloth;
+  let least = Infinity;
+  for (const [threads, count] of [
+    [endTable, ends],
+    [rowTable, rows],
+  ] as const) {
+    for (let k = 0; k < count; k++) {
+      const hair = (threads[k * THREAD_TEXELS * 4 + 3] * MATERIAL_TEXELS + HAIR_TEXEL) * 4;
+      const [height, lattices] = materialTable.subarray(hair, hair + 2);
+      const isAlike = materialTable[hair + 14] === 0;
+      if (height > 0 && lattices % 1 === 0 && isAlike) least = Math.min(least, height);
+    }
+  }
+  pileKnown.set(cloth, least);
+  return least;
+}
+
 /** Of one family's hair by itself: its most optical depth to a mm, beside bodies at their contact size; and how fine texels it wants, mm. */
 function densestOf(
   { materialTable }: PackedCloth,

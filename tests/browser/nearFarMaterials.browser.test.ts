@@ -44,4 +44,27 @@ describe('yarns of the shelf near and far', () => {
       });
     }
   });
+
+  // Where threads are a few pixels wide hairs stand in for one another, and fine ones are hardly to be seen by themselves.
+  test.each([
+    { id: 'cotton-8-2', what: 'the down of a spun yarn', pixelsAPitch: [1, 4] },
+    { id: 'cotton-chenille-1.7', what: 'pile', pixelsAPitch: [1, 2] },
+    { id: 'viscose-chenille-1450', what: 'pile', pixelsAPitch: [1, 4] },
+  ])('are as light on the way from one to the other: $id ($what)', async ({ id, pixelsAPitch }) => {
+    const { cloth, pitchMm, middleMm } = await shelfCloth(id);
+    probe.setCloth(cloth);
+    const seen = (pixels: number, samples: number) =>
+      meanOf(
+        probe.picture({ centreMm: middleMm, pixelsPerMm: pixels / pitchMm }, NORTH_LIGHT, SIZE, samples, {
+          fine: true,
+        }),
+      );
+    const far = seen(0.5, 1);
+    for (const pixels of pixelsAPitch) {
+      seen(pixels, 48).forEach((value, k) => {
+        expect(Math.abs(value / far[k] - 1), `${pixels} pixels a pitch, channel ${k}`).toBeLessThan(NEAR_FAR);
+      });
+    }
+    expect(probe.errors).toEqual([]);
+  });
 });
