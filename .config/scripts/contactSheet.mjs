@@ -2,7 +2,7 @@
 // square and turned; one sheet a structure into docs/pictures. `npm run sheet -- --yarns a,b --weaves plain` for a part.
 import { writeFileSync } from 'node:fs';
 import { parseArgs } from 'node:util';
-import { liftsOf, readPreset } from './sheetSample.mjs';
+import { liftsOf, readPreset, sampleOnLoom } from './sheetSample.mjs';
 import { openStillPage } from './stillPage.mjs';
 
 const { values } = parseArgs({
@@ -41,19 +41,10 @@ function yarn(id, colour) {
 
 function sampleOf(id, together, weave) {
   const lifts = liftsOf(weave, 16);
-  return {
-    format: 'forecloth-sample',
-    version: 3,
-    name: `${weave} in ${id}`,
-    notes: '',
-    hungThisWayUp: 'firstPickBelow',
-    loom: readPreset('looms/q16'),
-    warp: {
-      format: 'forecloth-warp',
-      version: 2,
+  return sampleOnLoom(
+    `${weave} in ${id}`,
+    {
       id: 'sailcloth',
-      name: 'sailcloth',
-      loomId: 'q16',
       ends: 128,
       order: '1 sail x128',
       reed: { dentsPerCm: 6, endsPerDent: 3 },
@@ -61,15 +52,16 @@ function sampleOf(id, together, weave) {
       tensionCNPerEnd: 40,
       fixed: true,
     },
-    yarns: { sail: { ...yarn('cotton-20-2', '#d8d2c2'), id: 'sail' }, weft: { ...yarn(id, KELP), id: 'weft' } },
-    beat: { firmness: 0.92, scatterPercent: 3, seed: 5 },
-    finish: { treatment: 'none' },
-    picks: Array.from({ length: 176 }, (_, k) => ({
-      lift: lifts[k % lifts.length],
-      passes: [{ strands: Array(together).fill('weft'), enters: k % 2 === 0 ? 'left' : 'right', ends: 'selvedge' }],
-    })),
-    versions: [],
-  };
+    {
+      yarns: { sail: { ...yarn('cotton-20-2', '#d8d2c2'), id: 'sail' }, weft: { ...yarn(id, KELP), id: 'weft' } },
+      beat: { firmness: 0.92, scatterPercent: 3, seed: 5 },
+      finish: { treatment: 'none' },
+      picks: Array.from({ length: 176 }, (_, k) => ({
+        lift: lifts[k % lifts.length],
+        passes: [{ strands: Array(together).fill('weft'), enters: k % 2 === 0 ? 'left' : 'right', ends: 'selvedge' }],
+      })),
+    },
+  );
 }
 
 const VIEWS = [];

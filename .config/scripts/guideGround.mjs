@@ -1,5 +1,5 @@
 // The ground that the guide's pictures are woven on, of preset yarns.
-import { liftsOf, readPreset } from './sheetSample.mjs';
+import { liftsOf, readPreset, sampleOnLoom } from './sheetSample.mjs';
 
 /** A preset's yarn, in a colour of its own where one is named. */
 export function card(id, colour, more = {}) {
@@ -27,22 +27,13 @@ export function sampleOf({
   weave = 'plain',
   ...more
 }) {
-  const { reed, threading = `1-16 x${Math.ceil(ends / 16)}`, warpMore = {}, pickMore = () => ({}), ...body } = more;
+  const { reed, threading = `1-16 x${Math.ceil(ends / 16)}`, warpMore = {}, ...body } = more;
   const lifts = liftsOf(weave, 16);
   const used = Object.fromEntries(Object.entries(yarns).map(([id, yarn]) => [id, { ...yarn, id }]));
-  return {
-    format: 'forecloth-sample',
-    version: 8,
+  return sampleOnLoom(
     name,
-    notes: '',
-    hungThisWayUp: 'firstPickBelow',
-    loom: readPreset('looms/q16'),
-    warp: {
-      format: 'forecloth-warp',
-      version: 2,
+    {
       id: 'ground',
-      name: 'ground',
-      loomId: 'q16',
       ends,
       order: `1 ${warp} x${ends}`,
       reed: reed ?? { dentsPerCm: 24 / 2.54 / 2, endsPerDent: 2 },
@@ -50,17 +41,14 @@ export function sampleOf({
       tensionCNPerEnd: 60,
       ...warpMore,
     },
-    yarns: used,
-    beat: { firmness, scatterPercent: 3, seed: 7 },
-    finish: { treatment: 'handWashed' },
-    picks: Array.from({ length: picks }, (_, k) => ({
-      lift: lifts[k % lifts.length],
-      passes: passesOf(k),
-      ...pickMore(k),
-    })),
-    versions: [],
-    ...body,
-  };
+    {
+      yarns: used,
+      beat: { firmness, scatterPercent: 3, seed: 7 },
+      finish: { treatment: 'handWashed' },
+      picks: Array.from({ length: picks }, (_, k) => ({ lift: lifts[k % lifts.length], passes: passesOf(k) })),
+      ...body,
+    },
+  );
 }
 
 /** How a picture is seen unless told otherwise; square on, from its face, on the loom. */

@@ -1,5 +1,5 @@
 // What is woven and drawn for the contact sheets of materials: jobs for the page, as plain data.
-import { liftsOf, readPreset } from './sheetSample.mjs';
+import { liftsOf, readPreset, sampleOnLoom } from './sheetSample.mjs';
 
 /** A picture's size on a sheet, px. */
 export const CELL = { width: 176, height: 132 };
@@ -90,19 +90,10 @@ function sampleOf(material, weave) {
   const repeats = Math.ceil((CELL.width * FAR_MM_PER_PX * 1.1 * warp.dentsPerCm * warp.endsPerDent) / 10 / shafts);
   const picks = Math.ceil((CELL.height * FAR_MM_PER_PX) / (LEAST_PITCH * pressed));
   const yarns = Object.fromEntries(cards.map((card, k) => [`weft${k + 1}`, { ...card, id: `weft${k + 1}` }]));
-  return {
-    format: 'forecloth-sample',
-    version: 3,
-    name: `${material.label}, ${weave}`,
-    notes: '',
-    hungThisWayUp: 'firstPickBelow',
-    loom: readPreset('looms/q16'),
-    warp: {
-      format: 'forecloth-warp',
-      version: 2,
+  return sampleOnLoom(
+    `${material.label}, ${weave}`,
+    {
       id: 'neutral',
-      name: 'neutral',
-      loomId: 'q16',
       ends: repeats * shafts,
       order: `1 neutral x${repeats * shafts}`,
       reed: { dentsPerCm: warp.dentsPerCm, endsPerDent: warp.endsPerDent },
@@ -110,24 +101,25 @@ function sampleOf(material, weave) {
       tensionCNPerEnd: warp.cN,
       fixed: true,
     },
-    yarns: {
-      neutral: { ...withoutSources(readPreset(`yarns/${warp.card}`)), id: 'neutral', coneColour: WARP_COLOUR },
-      ...yarns,
+    {
+      yarns: {
+        neutral: { ...withoutSources(readPreset(`yarns/${warp.card}`)), id: 'neutral', coneColour: WARP_COLOUR },
+        ...yarns,
+      },
+      beat: { firmness: 0.85, scatterPercent: 3, seed: 11 },
+      finish: { treatment: 'none' },
+      picks: Array.from({ length: picks }, (_, k) => ({
+        lift: lifts[k % lifts.length],
+        passes: [
+          {
+            strands: k % every === 0 ? Object.keys(yarns) : ['neutral'],
+            enters: k % 2 === 0 ? 'left' : 'right',
+            ends: 'selvedge',
+          },
+        ],
+      })),
     },
-    beat: { firmness: 0.85, scatterPercent: 3, seed: 11 },
-    finish: { treatment: 'none' },
-    picks: Array.from({ length: picks }, (_, k) => ({
-      lift: lifts[k % lifts.length],
-      passes: [
-        {
-          strands: k % every === 0 ? Object.keys(yarns) : ['neutral'],
-          enters: k % 2 === 0 ? 'left' : 'right',
-          ends: 'selvedge',
-        },
-      ],
-    })),
-    versions: [],
-  };
+  );
 }
 
 function withoutSources({ sources: _sources, ...card }) {

@@ -42,3 +42,18 @@ function woven(weave) {
   }
   throw new Error(`Sheets draw plain weave, twills and satins; ${weave} is none of them.`);
 }
+
+/** A sample on the sixteen-shaft loom: `warp` and `body` as a file has them, without what is alike in all. */
+export function sampleOnLoom(name, warp, body) {
+  return {
+    format: 'forecloth-sample',
+    version: 8,
+    name,
+    notes: '',
+    hungThisWayUp: 'firstPickBelow',
+    loom: readPreset('looms/q16'),
+    warp: { format: 'forecloth-warp', version: 2, name: warp.id, loomId: 'q16', ...warp },
+    versions: [],
+    ...body,
+  };
+}

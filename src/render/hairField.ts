@@ -46,56 +46,54 @@ export function hairSpan(cloth: PackedCloth): HairSpan | null {
     low = Math.min(low, tileTable[at + 2] - stands);
     high = Math.max(high, tileTable[at + 3] + stands);
   }
-  const families = [densestOf(cloth, cloth.endTable, cloth.ends), densestOf(cloth, cloth.rowTable, cloth.rows)];
-  const densest = OVERLAPS * Math.max(...families.map(({ most }) => most));
-  const finest = Math.min(...families.map((family) => family.finest));
-  return low < high && densest > 0 ? { low, high, densest, finest } : null;
+  const { densest, finest } = denseHair(cloth);
+  return low < high && densest > 0 ? { low, high, densest: OVERLAPS * densest, finest } : null;
 }
-
-const pileKnown = new WeakMap<PackedCloth, number>();
 
 /** Least height of hair that ends alike, mm; Infinity where a cloth has no pile. */
 export function pileHeightMm(cloth: PackedCloth): number {
-  const known = pileKnown.get(cloth);
-  if (known !== undefined) return known;
-  const { materialTable, endTable, rowTable, ends, rows } = cloth;
-  let least = Infinity;
-  for (const [threads, count] of [
-    [endTable, ends],
-    [rowTable, rows],
-  ] as const) {
-    for (let k = 0; k < count; k++) {
-      const hair = (threads[k * THREAD_TEXELS * 4 + 3] * MATERIAL_TEXELS + HAIR_TEXEL) * 4;
-      const [height, lattices] = materialTable.subarray(hair, hair + 2);
-      const isAlike = materialTable[hair + 14] === 0;
-      if (height > 0 && lattices % 1 === 0 && isAlike) least = Math.min(least, height);
-    }
-  }
-  pileKnown.set(cloth, least);
-  return least;
+  return denseHair(cloth).pileMm;
 }
 
-/** Of one family's hair by itself: its most optical depth to a mm, beside bodies at their contact size; and how fine texels it wants, mm. */
-function densestOf(
-  { materialTable }: PackedCloth,
-  threads: Float32Array,
-  count: number,
-): { most: number; finest: number } {
-  let [most, finest] = [0, Infinity];
-  for (let k = 0; k < count; k++) {
-    const at = k * THREAD_TEXELS * 4;
-    const hair = (threads[at + 3] * MATERIAL_TEXELS + HAIR_TEXEL) * 4;
-    const [height, lattices, coreShare] = materialTable.subarray(hair, hair + 3);
-    if (!(height > 0) || lattices % 1 !== 0) continue;
-    const [full] = materialTable.subarray(hair + 11, hair + 12);
-    const [, depth, thins, sides] = materialTable.subarray(hair + 12, hair + 16);
-    const crowd = sides < SIDED_BELOW ? 1 + Math.abs(SIDED - sides) : 1;
-    const reach = thins > 0 ? Math.min(height, MEDIUM_SCALES * thins) : height;
-    const over = thins > 0 ? thins : reach / Math.max(1, full);
-    most = Math.max(most, (crowd * depth) / over / (Math.abs(coreShare) * Math.min(threads[at + 1], threads[at + 2])));
-    finest = Math.min(finest, thins > 0 ? thins / LEAST_A_SCALE : over / LEAST_A_SHELL);
-  }
-  return { most, finest };
+interface DenseHair {
+  /** Most optical depth to a mm of any thread's by itself, beside bodies at their contact size. */
+  readonly densest: number;
+  /** How fine texels it wants, mm. */
+  readonly finest: number;
+  /** Least height of what ends alike, mm. */
+  readonly pileMm: number;
+}
+
+const known = new WeakMap<PackedCloth, DenseHair>();
+
+/** Of the hair that stands in the light's way, stray ones left out; asked in every frame, so kept. */
+function denseHair(cloth: PackedCloth): DenseHair {
+  const before = known.get(cloth);
+  if (before) return before;
+  const { materialTable, endTable, rowTable, ends, rows } = cloth;
+  let [densest, finest, pileMm] = [0, Infinity, Infinity];
+  const look = (threads: Float32Array, count: number): void => {
+    for (let k = 0; k < count; k++) {
+      const at = k * THREAD_TEXELS * 4;
+      const hair = (threads[at + 3] * MATERIAL_TEXELS + HAIR_TEXEL) * 4;
+      const [height, lattices, coreShare] = materialTable.subarray(hair, hair + 3);
+      if (!(height > 0) || lattices % 1 !== 0) continue;
+      const [full] = materialTable.subarray(hair + 11, hair + 12);
+      const [, depth, thins, sides] = materialTable.subarray(hair + 12, hair + 16);
+      const crowd = sides < SIDED_BELOW ? 1 + Math.abs(SIDED - sides) : 1;
+      const reach = thins > 0 ? Math.min(height, MEDIUM_SCALES * thins) : height;
+      const over = thins > 0 ? thins : reach / Math.max(1, full);
+      const core = Math.abs(coreShare) * Math.min(threads[at + 1], threads[at + 2]);
+      densest = Math.max(densest, (crowd * depth) / over / core);
+      finest = Math.min(finest, thins > 0 ? thins / LEAST_A_SCALE : over / LEAST_A_SHELL);
+      if (!(thins > 0)) pileMm = Math.min(pileMm, height);
+    }
+  };
+  look(endTable, ends);
+  look(rowTable, rows);
+  const found = { densest, finest, pileMm };
+  known.set(cloth, found);
+  return found;
 }
 
 /**

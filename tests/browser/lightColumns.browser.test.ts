@@ -4,7 +4,7 @@ import { NORTH_LIGHT } from '#render/lightUniforms.ts';
 import { clothFixture } from '#tests/helpers/clothFixtures.ts';
 import { pack } from '#tests/helpers/clothProbe.ts';
 import { LinearProbe, meanOf } from '#tests/helpers/farScenes.ts';
-import { fuzz, loops, pile, withHair } from '#tests/helpers/hairScenes.ts';
+import { chenille, fuzz, loops, pile, withHair } from '#tests/helpers/hairScenes.ts';
 import { net, withMesh } from '#tests/helpers/meshScenes.ts';
 import { plainCloth } from '#tests/helpers/traceScenes.ts';
 
@@ -91,16 +91,8 @@ describe('light through columns', () => {
 
   // Rays that are walked take a thread as straight: these are. A field that blurred the pile's ends would be 3 % darker.
   test('falls on chenille through a field of its pile as walked', () => {
-    const chenille = pile({
-      perMm: 430,
-      meanLengthMm: 0.25,
-      longestMm: 0.3,
-      diameterMm: 0.04,
-      taper: 0.2,
-      heightMm: 0.3,
-    });
     const straight = clothFixture({ ends: 5, rows: 5, warp: [round(0.8)], weft: [round(0.3)], warpShare: 0 });
-    const cloth = pack(withHair(straight, chenille, 'warp'));
+    const cloth = pack(withHair(straight, chenille(), 'warp'));
     const close = { centreMm: [1.6, 2.2] as const, pixelsPerMm: 48 };
     probe.drawer.setCloth(cloth);
     for (const pose of [close, { ...close, yawRad: 0.5, pitchRad: 0.8, turnedOver: true }]) {

@@ -39,6 +39,19 @@ export function pile(more: Partial<YarnHair> = {}): YarnHair {
 }
 
 /** Loops of a thick strand. */
+/** Chenille as on the shelf: close locks of fine cut fibre. */
+export function chenille(more: Partial<YarnHair> = {}): YarnHair {
+  return pile({
+    perMm: 430,
+    meanLengthMm: 0.25,
+    longestMm: 0.3,
+    diameterMm: 0.04,
+    taper: 0.2,
+    heightMm: 0.3,
+    ...more,
+  });
+}
+
 export function loops(more: Partial<YarnHair> = {}): YarnHair {
   return fuzz({
     form: 'loop',

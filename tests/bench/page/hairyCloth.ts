@@ -4,7 +4,7 @@ import { yarnBody } from '#engine/yarn/yarnBody.ts';
 import { yarnFactsOf } from '#engine/yarn/yarnRecord.ts';
 import { readYarnPreset } from '#io/presets.ts';
 import { type ClothFixture, clothFixture } from '#tests/helpers/clothFixtures.ts';
-import { fuzz, loops, pile, withHair } from '#tests/helpers/hairScenes.ts';
+import { chenille, fuzz, loops, withHair } from '#tests/helpers/hairScenes.ts';
 import { net, withMesh } from '#tests/helpers/meshScenes.ts';
 
 /** As the yarns of the shelf: spun cotton, brushed mohair, chenille, loop yarn; on wefts 0.9 mm thick, a little apart. */
@@ -20,15 +20,7 @@ const HAIRS = {
     heightMm: 4.8,
     coreShare: 0.84,
   }),
-  pile: pile({
-    perMm: 430,
-    meanLengthMm: 0.25,
-    longestMm: 0.3,
-    diameterMm: 0.04,
-    taper: 0.2,
-    heightMm: 0.3,
-    ridgesPerMm: 0.55,
-  }),
+  pile: chenille({ ridgesPerMm: 0.55 }),
   loops: loops({ meanLengthMm: 2.2, longestMm: 4, diameterMm: 0.3, heightMm: 2 }),
   net: undefined,
 };
