@@ -1,13 +1,11 @@
 import { ClothError } from '#engine/cloth/clothError.ts';
 import type { ClothProblem } from '#engine/cloth/clothTypes.ts';
 import { rowHolds, rowPositions } from '#engine/cloth/spacing/rowPositions.ts';
-import { beginSample, USUAL_BEAT } from './beginSample.ts';
-import type { LoomAndWarp } from './commands/checkCommands.ts';
+import { type Beginning, beginSample, USUAL_BEAT } from './beginSample.ts';
 import { dentsOfWarp } from './notation/denting.ts';
-import type { YarnCard } from './schema/yarnSchema.ts';
 import { toClothProblem } from './toClothProblem.ts';
 
-/** How many picks a warp and a weft take, and the beat for the wanted ones. */
+/** How many picks a warp and its wefts take in a weave, and the beat for the wanted ones. */
 export interface BeginningBeat {
   readonly loosestPerCm: number;
   readonly firmestPerCm: number;
@@ -18,16 +16,22 @@ export interface BeginningBeat {
   readonly firmness: number;
 }
 
-/** As many picks as bring out how the weave packs; more would only take longer. */
+/** As many picks as bring out how a short repeat packs; more would only take longer. */
 const TRIAL_PICKS = 24;
+/** Longer repeats are tried no further than this, which takes tenths of a second. */
+const MOST_TRIAL_PICKS = 96;
 
 /**
  * The beat with which a sample is begun, from the law that spaces its picks (see `engine/cloth/spacing`).
  * @param wantedPerCm absent: as many as ends; where these yarns do not take so many or so few, as a weaver usually beats
  * @returns undefined where there is no cloth of these yarns
  */
-export function beginningBeat(on: LoomAndWarp, weft: YarnCard, wantedPerCm?: number): BeginningBeat | undefined {
-  const trial = beginSample({ name: 'trial', on, weft, picks: TRIAL_PICKS });
+export function beginningBeat(
+  { on, weft, repeat }: Pick<Beginning, 'on' | 'weft' | 'repeat'>,
+  wantedPerCm?: number,
+): BeginningBeat | undefined {
+  const picks = Math.min(Math.max(TRIAL_PICKS, repeat?.length ?? 0), MOST_TRIAL_PICKS);
+  const trial = beginSample({ name: 'trial', on, weft, repeat, picks });
   if (!trial.ok) return undefined;
   try {
     const { problem } = toClothProblem(trial.value);

@@ -20,8 +20,16 @@ export interface Beginning {
   readonly picks: number;
   /** How firmly it is beaten, 0..1; absent: as a weaver usually does. */
   readonly firmness?: number;
-  /** Shafts raised, or treadles pressed, at each pick of the repeat that is woven; absent: plain weave, or the nearest to it. */
-  readonly lifts?: readonly (readonly number[])[];
+  /** The picks of the repeat that is woven; absent: plain weave, or the nearest to it. */
+  readonly repeat?: readonly BegunPick[];
+}
+
+/** A pick of the weave that a sample is begun in. */
+export interface BegunPick {
+  /** Shafts raised, or treadles pressed. */
+  readonly lift: readonly number[];
+  /** Its own, where the weave has wefts of several sorts; absent: the sample's. */
+  readonly weft?: YarnCard;
 }
 
 /** How a weaver who is not known yet beats: neither loosely nor hard, with the scatter of a practised hand (estimate). */
@@ -32,9 +40,10 @@ export function plainOn(on: LoomAndWarp): Standing {
   return standingOn(warpedLoomOf(on), structureOf({ rule: 'plain' }));
 }
 
-/** A sample of one weft on a loom as it is warped, woven to and fro from the left, and nothing else said of it. */
+/** A sample on a loom as it is warped, each weft woven to and fro from the left, and nothing else said of it. */
 export function beginSample(beginning: Beginning): Outcome<Sample> {
-  const { name, on, weft, picks, firmness = USUAL_BEAT.firmness, lifts = liftsOf(plainOn(on)) } = beginning;
+  const { name, on, weft, picks, firmness = USUAL_BEAT.firmness } = beginning;
+  const repeat: readonly BegunPick[] = beginning.repeat ?? liftsOf(plainOn(on)).map((lift) => ({ lift }));
   if (!Number.isInteger(picks) || picks < 1 || picks > MOST_PICKS) {
     return {
       ok: false,
@@ -45,8 +54,15 @@ export function beginSample(beginning: Beginning): Outcome<Sample> {
   if (misnamed) return { ok: false, problems: [misnamed] };
   const { yarns: warpYarns = {}, ...warp } = on.warp;
   const yarns: Record<string, YarnCard> = { ...warpYarns };
-  const weftId = idBeside(yarns, weft);
-  yarns[weftId] ??= { ...weft, id: weftId };
+  // A card that comes again keeps the id that it was given.
+  const idOf = new Map<YarnCard, string>();
+  const woven = repeat.slice(0, picks).map(({ lift, weft: own = weft }) => {
+    const weftId = idOf.get(own) ?? idBeside(yarns, own);
+    idOf.set(own, weftId);
+    yarns[weftId] ??= { ...own, id: weftId };
+    return { lift, weftId };
+  });
+  const thrown = new Map<string, number>();
   const sample: Sample = {
     name,
     hungThisWayUp: 'firstPickBelow',
@@ -55,8 +71,11 @@ export function beginSample(beginning: Beginning): Outcome<Sample> {
     yarns,
     beat: { ...USUAL_BEAT, firmness },
     picks: Array.from({ length: picks }, (_, k) => {
-      const pass: WeftPass = { strands: [weftId], enters: k % 2 === 0 ? 'left' : 'right', ends: 'selvedge' };
-      return { lift: [...lifts[k % lifts.length]], passes: [edgesFor(pass, [], yarns)] };
+      const { lift, weftId } = woven[k % woven.length];
+      const before = thrown.get(weftId) ?? 0;
+      thrown.set(weftId, before + 1);
+      const pass: WeftPass = { strands: [weftId], enters: before % 2 === 0 ? 'left' : 'right', ends: 'selvedge' };
+      return { lift: [...lift], passes: [edgesFor(pass, [], yarns)] };
     }),
     versions: [],
   };

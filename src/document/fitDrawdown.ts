@@ -24,13 +24,13 @@ export interface FittedDrawdown {
  * The lifts that weave a drawdown, as many ends as the warp has. Where the warp as threaded cannot weave it: threaded
  * anew if the warp is not fixed and the loom has shafts and treadles enough, else the nearest (see `engine/weave/fit`).
  */
-export function fitDrawdown(body: SampleBody, drawdown: Drawdown): FittedDrawdown {
+export function fitDrawdown(body: Pick<SampleBody, 'loom' | 'warp'>, drawdown: Drawdown): FittedDrawdown {
   const asThreaded = fitAsThreaded(body, drawdown);
   if (asThreaded.changed === 0 || body.warp.fixed) return asThreaded;
   return threadAnew(drawdown, body.loom) ?? asThreaded;
 }
 
-function fitAsThreaded(body: SampleBody, drawdown: Drawdown): FittedDrawdown {
+function fitAsThreaded(body: Pick<SampleBody, 'loom' | 'warp'>, drawdown: Drawdown): FittedDrawdown {
   const { shafts, threading, tieUp } = warpedLoomOf(body);
   if (!tieUp) {
     const { liftPlan, changed } = fitToThreading(drawdown, threading, shafts);

@@ -2,7 +2,11 @@ import axe from 'axe-core';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { page, userEvent } from 'vitest/browser';
 import { toClothProblem } from '#document/toClothProblem.ts';
+import { warpedLoomOf } from '#document/warpedLoom.ts';
 import { isWarpUp } from '#engine/draft/drawdown.ts';
+import { layersOf } from '#engine/weave/layers.ts';
+import { structureOf } from '#engine/weave/structures/families.ts';
+import { standingOn } from '#engine/weave/structures/onThisLoom.ts';
 import { smallSample } from '#tests/document/smallSample.ts';
 import { type LaidTable, layTable, until, withoutWebGl2 } from './layTable.tsx';
 
@@ -11,6 +15,9 @@ let giveBack: () => void;
 const sample = () => laid.table.samples.state.getState().sample;
 const dialog = () => document.querySelector<HTMLElement>('.begin-dialog');
 const inside = () => page.elementLocator(dialog()!);
+const labelled = (name: string) =>
+  [...dialog()!.querySelectorAll('select')].find(({ labels }) => labels[0].textContent!.startsWith(name))!;
+const weaveList = () => labelled('Weave');
 // A label that holds a list holds the list's words too.
 const loomList = () => page.elementLocator(dialog()!.querySelector('select')!);
 const open = async () => {
@@ -65,6 +72,49 @@ describe('a new sample', () => {
     expect(told).toContain('Draw, tie-up and sett stay as they are: treadling, wefts and beat are yours to choose');
     await userEvent.selectOptions(loomList(), 'q24');
     await until('no treadles are told', () => dialog()!.textContent!.includes('there is no tie-up'));
+  });
+
+  it('begins in a weave of the library, on a draw that weaves it, with a weft for each sort of its picks', async () => {
+    await open();
+    await userEvent.selectOptions(loomList(), 'q24');
+    await userEvent.click(inside().getByRole('radio', { name: 'A warp of your own' }));
+    await until('the library is there', () => weaveList().options.length > 1);
+    expect(weaveList().selectedOptions[0].textContent).toMatch(/^plain, 2 shafts/);
+    await userEvent.selectOptions(weaveList(), 'double-plain');
+    await until('it is told', () => dialog()!.textContent!.includes('begins in double plain'));
+    expect(dialog()!.textContent).toContain('It falls into 2 layers that nothing joins.');
+    await userEvent.selectOptions(labelled('Weft, back'), 'linen-16-2');
+    await userEvent.click(inside().getByRole('button', { name: 'Begin', exact: true }));
+    await until('it is on the table', () => dialog() === null);
+    expect(layersOf(toClothProblem(sample()).problem.drawdown).count).toBe(2);
+    expect(
+      sample()
+        .picks.map(({ passes }) => passes[0].strands[0])
+        .slice(0, 2),
+    ).toEqual(['cotton-8-2', 'linen-16-2']);
+  });
+
+  it('says which weaves a warp on its loom cannot weave, and why; and draws in a warp that may be', async () => {
+    await open();
+    await userEvent.selectOptions(loomList(), 'p8');
+    await userEvent.click(inside().getByRole('radio', { name: /tarred twine/ }));
+    await until('the library is looked through', () =>
+      [...weaveList().options].every(({ textContent }) => textContent!.includes(':')),
+    );
+    // Ten ends apart from each other take ten shafts, whatever the satin (common practice).
+    await userEvent.selectOptions(weaveList(), 'sateen-10');
+    expect(weaveList().selectedOptions[0].textContent).toBe('10-end sateen, 10 shafts: cannot');
+    await until('it is told', () => /10-end sateen cannot: /.test(dialog()!.textContent!));
+    expect(dialog()!.textContent).toContain('Threaded for it, it takes 10 shafts; P8, pilot house has 8.');
+    expect(inside().getByRole('button', { name: 'Begin', exact: true })).toBeDisabled();
+    await userEvent.click(inside().getByRole('radio', { name: 'A warp of your own' }));
+    // Fourteen ends of a point on eight shafts: straight over eight it does not come out.
+    await userEvent.selectOptions(weaveList(), 'waffle-8');
+    await until('it is drawn in', () => dialog()!.textContent!.includes('The warp is drawn in for waffle on eight'));
+    await userEvent.click(inside().getByRole('button', { name: 'Begin', exact: true }));
+    await until('it is on the table', () => dialog() === null);
+    expect([...warpedLoomOf(sample()).threading.slice(0, 14)].filter((shaft) => shaft === 8)).toHaveLength(1);
+    expect(standingOn(warpedLoomOf(sample()), structureOf({ rule: 'waffle', shafts: 8 })).kind).toBe('here');
   });
 
   it('begins on a warp of her own, says why a width cannot be, and keeps names apart', async () => {

@@ -2,10 +2,14 @@ import { describe, expect, test } from 'vitest';
 import { sampleCloth } from '#app/model/sampleCloth.ts';
 import { beginningBeat } from '#document/beginBeat.ts';
 import { beginSample, plainOn } from '#document/beginSample.ts';
+import { threadedFor } from '#document/threadedFor.ts';
 import { toClothProblem } from '#document/toClothProblem.ts';
+import { liftsOf, warpedLoomOf } from '#document/warpedLoom.ts';
 import { rowHolds, rowPositions } from '#engine/cloth/spacing/rowPositions.ts';
 import { cycle, sameDrawdown, tile } from '#engine/draft/transformDrawdown.ts';
+import { layersOf } from '#engine/weave/layers.ts';
 import { structureOf } from '#engine/weave/structures/families.ts';
+import { standingOn } from '#engine/weave/structures/onThisLoom.ts';
 import { readLoomCard, readWarpCard, readYarnCard } from '#io/cardFiles.ts';
 import { readSampleText, writeSampleText } from '#io/sampleFile.ts';
 import { card, demand, filesOf } from '#tests/presets/presetFiles.ts';
@@ -38,10 +42,10 @@ describe('a new sample', () => {
     (id) => {
       const warp = card('warps', id, readWarpCard);
       const on = { loom: loom(warp.loomId ?? ''), warp };
-      const usual = beginningBeat(on, cotton)!;
+      const usual = beginningBeat({ on, weft: cotton })!;
       expect(usual.loosestPerCm).toBeLessThan(usual.firmestPerCm);
       const wanted = 0.3 * usual.loosestPerCm + 0.7 * usual.firmestPerCm;
-      const { firmness } = beginningBeat(on, cotton, wanted)!;
+      const { firmness } = beginningBeat({ on, weft: cotton }, wanted)!;
       const sample = demand(beginSample({ name: 'trial', on, weft: cotton, picks: 80, firmness }));
       const { problem } = toClothProblem(sample);
       const { rowYMm } = rowPositions(problem, false, rowHolds(problem));
@@ -49,10 +53,44 @@ describe('a new sample', () => {
       const balanced = usual.endsPerCm >= usual.loosestPerCm && usual.endsPerCm <= usual.firmestPerCm;
       if (balanced) expect(usual.picksPerCm).toBeCloseTo(usual.endsPerCm, 6);
       else expect(usual.firmness).toBeCloseTo(0.6, 2);
-      expect(beginningBeat(on, cotton, 10 * usual.firmestPerCm)!.firmness).toBe(1);
-      expect(beginningBeat(on, cotton, 0.1 * usual.loosestPerCm)!.firmness).toBe(0);
+      expect(beginningBeat({ on, weft: cotton }, 10 * usual.firmestPerCm)!.firmness).toBe(1);
+      expect(beginningBeat({ on, weft: cotton }, 0.1 * usual.loosestPerCm)!.firmness).toBe(0);
     },
   );
+
+  test('begins in double plain with a weft for each cloth, each thrown to and fro by itself', () => {
+    const warp = card('warps', 'water-and-sail', readWarpCard);
+    const on = { loom: loom(warp.loomId ?? ''), warp };
+    const { drawdown, picks: sorts } = structureOf({ rule: 'doublePlain' });
+    const standing = standingOn(warpedLoomOf(on), { drawdown, ends: [], picks: sorts, layers: 2 });
+    expect(standing.kind).toBe('here');
+    const dark = { ...cotton, id: 'tar', name: 'tar' };
+    const repeat = liftsOf(standing).map((lift, row) => (sorts[row] === 'back' ? { lift, weft: dark } : { lift }));
+    const sample = demand(beginSample({ name: 'trial', on, weft: cotton, repeat, picks: 8 }));
+    // One and one, so that either shuttle lies at the edge where it came out two picks ago (common practice).
+    expect(sample.picks.map(({ passes: [pass] }) => [pass.strands[0] === 'tar', pass.enters])).toEqual(
+      sorts.concat(sorts).map((sort, k) => [sort === 'back', k % 4 < 2 ? 'left' : 'right']),
+    );
+    const { drawdown: woven } = toClothProblem(sample).problem;
+    expect(layersOf(woven).count).toBe(2);
+    expect(beginningBeat({ on, weft: cotton, repeat })!.firmestPerCm).toBeGreaterThan(
+      beginningBeat({ on, weft: cotton })!.firmestPerCm,
+    );
+  });
+
+  test('draws a free warp in for a weave where the loom has the shafts, and leaves one that stands', () => {
+    const free = { ...card('warps', 'towel', readWarpCard), fixed: false };
+    const on = { loom: loom('p8'), warp: { ...free, threading: '1-8 x12, 1' } };
+    const waffle = structureOf({ rule: 'waffle', shafts: 5 });
+    expect(standingOn(warpedLoomOf(on), waffle).kind).not.toBe('here');
+    const drawn = threadedFor(on, waffle.drawdown)!;
+    // Waffle on five is drawn to a point on five shafts (common practice).
+    expect(new Set(warpedLoomOf(drawn).threading).size).toBe(5);
+    expect(standingOn(warpedLoomOf(drawn), waffle).kind).toBe('here');
+    expect(threadedFor({ ...on, warp: { ...on.warp, fixed: true } }, waffle.drawdown)).toBeUndefined();
+    const { drawdown: sateen } = structureOf({ rule: 'satin', ends: 10, move: 3, face: 'weft' });
+    expect(threadedFor(on, sateen)).toBeUndefined();
+  });
 
   test('keeps two yarns of one id apart', () => {
     const warp = card('warps', 'towel', readWarpCard);

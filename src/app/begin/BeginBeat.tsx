@@ -7,7 +7,12 @@ import type { BeginningBeat } from '#document/beginBeat.ts';
 const FIRM = 0.85;
 
 /** How many picks it is begun with, what beat that takes, and what these yarns take. */
-export function BeginBeat(props: { readonly beat: BeginningBeat; onPicksPerCm(picksPerCm: number | undefined): void }) {
+export function BeginBeat(props: {
+  readonly beat: BeginningBeat;
+  /** In which it is begun, "plain weave". */
+  readonly weave: string;
+  onPicksPerCm(picksPerCm: number | undefined): void;
+}) {
   const { loosestPerCm, firmestPerCm, endsPerCm, picksPerCm, firmness } = props.beat;
   const inches = useTableState((state) => state.preferences.lengthSystem === 'inch');
   const perUnit = inches ? 2.54 : 1;
@@ -28,11 +33,11 @@ export function BeginBeat(props: { readonly beat: BeginningBeat; onPicksPerCm(pi
       />
       <p className={jams || slack ? 'trouble' : 'soft'} role="status">
         {jams
-          ? `More than the firmest beat gives: it begins with ${said(firmestPerCm)}. A thinner weft, or fewer ends, takes more; so does a weave that binds less, or in two layers: ask again under Reed, beat once it is woven.`
+          ? `More than the firmest beat gives: it begins with ${said(firmestPerCm)}. A thinner weft, or fewer ends, takes more; so does a weave that binds less, or in two layers.`
           : slack
             ? `Looser than picks stay by themselves: it begins with ${said(loosestPerCm)}.`
             : `A beat of ${formatNumber(100 * firmness)} % of the firmest${firmness >= FIRM ? ', a firm cloth' : ''}.`}{' '}
-        {`In plain weave these yarns take ${said(loosestPerCm)} picks to the ${unit}, beaten loosest, to ${said(firmestPerCm)}; `}
+        {`In ${props.weave} these yarns take ${said(loosestPerCm)} picks to the ${unit}, beaten loosest, to ${said(firmestPerCm)}; `}
         {balanced
           ? `as many as ends, ${said(endsPerCm)}, make it balanced.`
           : `as many as ends, ${said(endsPerCm)}, lie beyond that: ${endsPerCm > firmestPerCm ? 'there will be more ends' : 'there will be fewer ends'} than picks.`}

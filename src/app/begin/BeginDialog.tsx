@@ -9,7 +9,7 @@ import { Choice } from '#app/table/Choice.tsx';
 import { loomWords } from '#app/table/loomWords.ts';
 import { formatNumber, quantity } from '#app/words/numbers.ts';
 import { beginningBeat } from '#document/beginBeat.ts';
-import { beginSample, plainOn } from '#document/beginSample.ts';
+import { beginSample } from '#document/beginSample.ts';
 import type { LoomAndWarp } from '#document/commands/checkCommands.ts';
 import { dentsOfWarp } from '#document/notation/denting.ts';
 import type { Outcome } from '#document/problem.ts';
@@ -17,18 +17,19 @@ import { ownWarp } from '#document/sampleOnWarp.ts';
 import { MOST_PICKS } from '#document/schema/fields.ts';
 import type { WarpCard } from '#document/schema/warpSchema.ts';
 import { BeginBeat } from './BeginBeat.tsx';
+import { BeginWeaveFields } from './BeginWeaveFields.tsx';
 import { OwnWarpFields, type OwnWarpForm } from './OwnWarpFields.tsx';
+import { useBeginWeave } from './useBeginWeave.ts';
 import { useYarnsAtHand } from './useYarnsAtHand.ts';
 import { WarpWords } from './WarpWords.tsx';
 import { fetchRoom, type Room } from './warpsOfRoom.ts';
-import { YarnChoice } from './YarnChoice.tsx';
 
 const OWN = '';
 /** The commonest of the shelf, until another is chosen. */
 const USUAL_YARN = 'cotton-8-2';
 const usualWarp: OwnWarpForm = { yarnId: USUAL_YARN, secondId: '', ends: 96, endsPerCm: 8 };
 
-/** A new sample: a loom of the room, a warp that is on it or one's own, a weft; plain cloth to begin with. */
+/** A new sample: a loom of the room, a warp that is on it or one's own, a weave and its wefts, plain until another is chosen. */
 export default function BeginDialog({ onClose }: { readonly onClose: () => void }) {
   const table = useTable();
   const sample = useStore(table.samples.state, (state) => state.sample);
@@ -60,24 +61,25 @@ export default function BeginDialog({ onClose }: { readonly onClose: () => void 
     return warp.ok ? { ok: true, value: { loom, warp: warp.value } } : warp;
   }, [loom, chosen, standing, yarns, own]);
   const weft = yarns.byId.get(weftId);
+  const weave = useBeginWeave(on?.ok ? on.value : undefined, yarns, chosen === OWN && own.draw !== undefined);
+  const { on: begun, repeat } = weave;
   const beat = useMemo(
-    () => (on?.ok && weft ? beginningBeat(on.value, weft, picksPerCm) : undefined),
-    [on, weft, picksPerCm],
+    () => (begun && weft && repeat ? beginningBeat({ on: begun, weft, repeat }, picksPerCm) : undefined),
+    [begun, weft, repeat, picksPerCm],
   );
-  const plain = useMemo(() => (on?.ok ? plainOn(on.value) : undefined), [on]);
   const shownName =
     name ?? (loom ? `New on ${standing.find(({ warp }) => warp.id === chosen)?.warp.name ?? loom.name}` : '');
   const told = trouble || (on && !on.ok ? on.problems[0].message : '');
 
   async function onSubmit(event: FormEvent, close: () => void) {
     event.preventDefault();
-    if (!on?.ok || !weft) return;
-    const begun = beginSample({ name: shownName.trim(), on: on.value, weft, picks, firmness: beat?.firmness });
-    if (!begun.ok) {
-      setTrouble(begun.problems[0].message);
+    if (!begun || !weft || !repeat) return;
+    const sample = beginSample({ name: shownName.trim(), on: begun, weft, repeat, picks, firmness: beat?.firmness });
+    if (!sample.ok) {
+      setTrouble(sample.problems[0].message);
       return;
     }
-    await table.layNew(begun.value);
+    await table.layNew(sample.value);
     close();
   }
 
@@ -122,7 +124,9 @@ export default function BeginDialog({ onClose }: { readonly onClose: () => void 
             </fieldset>
             <fieldset>
               <legend>To begin with</legend>
-              <YarnChoice name="Weft" own={yarns.own} stock={yarns.stock} value={weftId} onChoose={setWeftId} />
+              {on?.ok && (
+                <BeginWeaveFields on={on.value} weave={weave} yarns={yarns} weftId={weftId} onWeft={setWeftId} />
+              )}
               <NumberField
                 name="Picks"
                 value={picks}
@@ -130,19 +134,11 @@ export default function BeginDialog({ onClose }: { readonly onClose: () => void 
                 most={MOST_PICKS}
                 onChange={(count) => count && setPicks(Math.round(count))}
               />
-              {beat && <BeginBeat beat={beat} onPicksPerCm={setPicksPerCm} />}
+              {beat && <BeginBeat beat={beat} weave={weave.name} onPicksPerCm={setPicksPerCm} />}
               <label className="wide-field">
                 <span className="soft">Name</span>{' '}
                 <input type="text" value={shownName} onChange={(event) => setName(event.target.value)} />
               </label>
-              {plain && (
-                <p className="soft">
-                  {plain.kind === 'here'
-                    ? 'It begins in plain weave, which this warp weaves as it is threaded.'
-                    : `This threading weaves no plain cloth: it begins in the nearest, where ${formatNumber(plain.changed)} of ${formatNumber(plain.crossings)} crossings differ.`}{' '}
-                  Weaves (W) then shows what else there can be.
-                </p>
-              )}
             </fieldset>
             {told && (
               <p className="trouble" role="alert">
@@ -151,7 +147,7 @@ export default function BeginDialog({ onClose }: { readonly onClose: () => void 
             )}
           </div>
           <div className="dialog-foot">
-            <button type="submit" className="strong" disabled={!plain}>
+            <button type="submit" className="strong" disabled={!repeat}>
               Begin
             </button>
             <button type="button" onClick={close}>

@@ -5,13 +5,13 @@ import { formatNumber, quantity } from '#app/words/numbers.ts';
 import { dentsOfWarp } from '#document/notation/denting.ts';
 import { warpedLoomOf } from '#document/warpedLoom.ts';
 import { edgeStep, type Standing } from '#engine/weave/structures/onThisLoom.ts';
-import { type LibraryWeave, standingWords, useLibrary, useStandings } from './library.ts';
+import { type LibraryWeave, standingName, standingWords, useLibrary, useStandings } from './library.ts';
 import { Swatch } from './Swatch.tsx';
 import { WeaveDetails } from './WeaveDetails.tsx';
 import { endColours, pickRoles, usualWefts } from './wefts.ts';
 
 const standings = ['here', 'nearest', 'cannot'] as const;
-const filterWords = { all: 'all', here: 'weaves here', nearest: 'nearest here', cannot: 'cannot' } as const;
+const filterWords = { all: 'all', ...standingName } as const;
 
 /** The library as this warp weaves it, and one structure of it looked at. */
 export function LibraryPart() {

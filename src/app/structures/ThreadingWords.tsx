@@ -2,7 +2,13 @@ import type { SampleBody } from '#document/schema/sampleSchema.ts';
 import { lackWords, type Needs } from './threadForIt.ts';
 
 /** Why the warp is not threaded for it: it is on the loom, or the loom has too few shafts or treadles. */
-export function ThreadingWords({ sample, needs }: { readonly sample: SampleBody; readonly needs: Needs }) {
+export function ThreadingWords({
+  sample,
+  needs,
+}: {
+  readonly sample: Pick<SampleBody, 'loom' | 'warp'>;
+  readonly needs: Needs;
+}) {
   const lack = lackWords(sample, needs);
   if (lack) return <p className="soft">{lack}</p>;
   if (!sample.warp.fixed) return null;

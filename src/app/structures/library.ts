@@ -55,10 +55,9 @@ const known = new WeakMap<WarpCard, Map<string, Standing>>();
  * it stays quick; those found are shown at once.
  */
 export function useStandings(
-  body: SampleBody,
+  { loom, warp }: Pick<SampleBody, 'loom' | 'warp'>,
   weaves: readonly LibraryWeave[] | undefined,
 ): ReadonlyMap<string, Standing> {
-  const { loom, warp } = body;
   const [, setCount] = useState(0);
   const standings = useMemo(() => {
     const found = known.get(warp) ?? new Map<string, Standing>();
@@ -95,11 +94,18 @@ export function holdWords(layers: number, formatNumber: (value: number) => strin
   return layers > 1 ? `falls into ${formatNumber(layers)} layers that nothing joins` : 'holds as one cloth';
 }
 
+/** What becomes of a structure on a warp, in a word or two. */
+export const standingName: Readonly<Record<Standing['kind'], string>> = {
+  here: 'weaves here',
+  nearest: 'nearest here',
+  cannot: 'cannot',
+};
+
 /** "weaves here", "nearest here (12 of 320 crossings differ)", "cannot: …". */
 export function standingWords(standing: Standing | undefined, formatNumber: (value: number) => string): string {
   if (!standing) return 'looking…';
-  if (standing.kind === 'here') return 'weaves here';
-  if (standing.kind === 'nearest')
-    return `nearest here (${formatNumber(standing.changed)} of ${formatNumber(standing.crossings)} crossings differ)`;
-  return `cannot: ${standing.why}`;
+  const { kind, changed, crossings, why } = standing;
+  if (kind === 'nearest')
+    return `${standingName.nearest} (${formatNumber(changed)} of ${formatNumber(crossings)} crossings differ)`;
+  return kind === 'here' ? standingName.here : `${standingName.cannot}: ${why}`;
 }

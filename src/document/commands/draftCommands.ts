@@ -240,7 +240,7 @@ function rethread(draft: Sample, change: (threading: number[]) => number[]): voi
 }
 
 /** As short as notation has it, where it can be written so. */
-function inNotation(threading: readonly number[]): string | number[] {
+export function inNotation(threading: readonly number[]): string | number[] {
   try {
     return formatThreading(Uint8Array.from(threading));
   } catch (error) {
