@@ -104,4 +104,31 @@ describe('the weaving plan', () => {
     );
     expect(boxes).toEqual(['10 10 10 10 10 10', '2', '1: 6', '2: 6', '1: 10 2', '2: 10 2']);
   });
+
+  it('draws the draft black on white beside the list, narrow enough for paper', async () => {
+    const read = await readSamplePreset('net-store-towel');
+    if (!read.ok) throw new Error(read.problems[0].message);
+    await openPlan(read.value);
+    const canvas = plan().querySelector<HTMLCanvasElement>('.plan-draft canvas')!;
+    // One repeat of the draw 1-5 4-2.
+    expect(canvas.getAttribute('aria-label')).toMatch(/ends 1 to 8,/);
+    const { data } = canvas.getContext('2d')!.getImageData(0, 0, canvas.width, canvas.height);
+    const greys = new Set<number>();
+    let [black, coloured] = [0, 0];
+    for (let at = 0; at < data.length; at += 4) {
+      if (data[at] !== data[at + 1] || data[at] !== data[at + 2] || data[at + 3] !== 255) coloured++;
+      greys.add(data[at]);
+      if (data[at] === 0) black++;
+    }
+    expect(coloured).toBe(0);
+    expect(Math.min(...greys)).toBe(0);
+    expect(Math.max(...greys)).toBe(255);
+    expect(black).toBeGreaterThan(0.02 * canvas.width * canvas.height);
+    await inMedia('print');
+    await page.viewport(680, 1009);
+    const box = canvas.getBoundingClientRect();
+    expect(box.right).toBeLessThanOrEqual(680);
+    // The list beside it, not below.
+    expect(plan().querySelector('.plan-picks')!.getBoundingClientRect().top).toBeLessThan(box.bottom);
+  });
 });

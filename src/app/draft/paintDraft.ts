@@ -21,6 +21,8 @@ export interface DraftSheet {
   readonly rowPick: ArrayLike<number>;
   /** Number to print over a column; absent = the column's own, from 1. */
   readonly endNumber?: (column: number) => number;
+  /** Whether a row's pick is numbered; absent = as often as there is room. */
+  readonly isNumbered?: (row: number) => boolean;
   /** Threading and tie-up are on the loom and cannot change: drawn paler. */
   readonly fixed?: boolean;
 }
@@ -255,8 +257,8 @@ function paintNumbers(
     const pick = sheet.rowPick[row];
     const y = yOf(line) + c / 2;
     // A pick of several passes is numbered at its first.
-    if ((pick + 1) % everyPick !== 0 || sheet.rowPick[row - 1] === pick || y < top + 4 || y > top + height - 4)
-      continue;
+    const numbered = sheet.isNumbered?.(row) ?? ((pick + 1) % everyPick === 0 && sheet.rowPick[row - 1] !== pick);
+    if (!numbered || y < top + 4 || y > top + height - 4) continue;
     context.fillText(formatNumber(pick + 1), left - 7, y);
     context.fillRect(left - 5, y - 0.5, 4, 1);
   }

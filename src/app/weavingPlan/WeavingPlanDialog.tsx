@@ -5,6 +5,7 @@ import { ModalDialog } from '#app/dialog/ModalDialog.tsx';
 import { useTable } from '#app/model/tableContext.ts';
 import { versionOnTable } from '#document/sameSample.ts';
 import { weavingList } from '#document/weavingList.ts';
+import { DraftPart } from './DraftPart.tsx';
 import { LoomPart } from './LoomPart.tsx';
 import { PickList } from './PickList.tsx';
 import { SizesPart } from './SizesPart.tsx';
@@ -36,6 +37,7 @@ export default function WeavingPlanDialog({ onClose }: { readonly onClose: () =>
                 <SizesPart />
               </div>
             </div>
+            <DraftPart sample={sample} parts={list.parts} />
             <PickList sample={sample} parts={list.parts} />
           </section>
           <div className="dialog-foot">

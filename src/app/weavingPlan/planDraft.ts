@@ -1,0 +1,122 @@
+import { type DraftConventions, drawnSheet, sheetPlaces } from '#app/draft/conventions.ts';
+import { cellSizesPx, draftLayout } from '#app/draft/draftLayout.ts';
+import type { DraftSheet } from '#app/draft/paintDraft.ts';
+import type { Sample } from '#document/schema/sampleSchema.ts';
+import { readLifts } from '#document/toClothProblem.ts';
+import { warpedLoomOf } from '#document/warpedLoom.ts';
+import type { ListedPart } from '#document/weavingList.ts';
+import { computeDrawdown } from '#engine/draft/computeDrawdown.ts';
+import { smallestPeriod } from '#engine/draft/repeats.ts';
+
+/** One piece of the draft for paper, as a reader is used to see it drawn. */
+export interface PlanDraft {
+  readonly sheet: DraftSheet;
+  readonly cellPx: number;
+  /** All of it, CSS px. */
+  readonly widthPx: number;
+  readonly heightPx: number;
+  /** Lines of the drawdown, from its top, above which another round begins or ends. */
+  readonly roundLines: readonly number[];
+  /** Counted from 1. */
+  readonly ends: readonly [from: number, to: number];
+  readonly picks: readonly [from: number, to: number];
+}
+
+/** What a sheet of A4 holds within margins of 15 mm, CSS px, with words above and below. */
+const PAPER_PX = { width: 670, height: 900 };
+/** Squares that are still told apart on paper, px (3 px are 0.8 mm; chosen). */
+const LEAST_CELL_PX = 3;
+/** Squares as wide as figures are high, so that every pick can be numbered, px. */
+const MOST_CELL_PX = 11;
+/** No more ends than this beside each other, nor picks above each other, in one piece (chosen). */
+const MOST_ENDS = 180;
+const MOST_PICKS = 64;
+
+/** How many ends are drawn: one repeat of the draw, all where it does not come again. */
+export function endsOfDraw(threading: ArrayLike<number>): number {
+  const period = smallestPeriod(threading);
+  return 2 * period <= threading.length ? period : threading.length;
+}
+
+/**
+ * The draft beside the list: the picks of its lines, each round once, over one repeat of the draw; in pieces where it is
+ * larger than paper. Everything stands as it is woven, whether it may still be changed or not.
+ */
+export function planDrafts(
+  sample: Sample,
+  parts: readonly ListedPart[],
+  conventions: DraftConventions,
+): readonly PlanDraft[] {
+  const { threading } = warpedLoomOf(sample);
+  const rounds = parts.flatMap((part) => part.rounds);
+  const listed = rounds.flatMap((round) => round.picks.map((_, k) => round.fromPick - 1 + k));
+  const begins = new Set(rounds.map(({ fromPick }) => fromPick - 1));
+  const ends = endsOfDraw(threading);
+  const drafts: PlanDraft[] = [];
+  for (const [fromEnd, toEnd] of pieces(ends, MOST_ENDS)) {
+    for (const [from, to] of pieces(listed.length, MOST_PICKS)) {
+      const picks = listed.slice(from, to);
+      const sheet = pieceOf(sample, threading.slice(fromEnd, toEnd), picks);
+      drafts.push(drawn(sheet, conventions, fromEnd, (row) => row > 0 && begins.has(picks[row])));
+    }
+  }
+  return drafts;
+}
+
+/** Nearly equal pieces, none longer than `most`: first included, last not. */
+function pieces(count: number, most: number): (readonly [from: number, to: number])[] {
+  const many = Math.ceil(count / most);
+  return Array.from({ length: many }, (_, k) => [Math.round((k * count) / many), Math.round(((k + 1) * count) / many)]);
+}
+
+function pieceOf(sample: Sample, threading: Uint8Array, picks: readonly number[]): DraftSheet {
+  const { loom, warp } = sample;
+  const woven = picks.map((pick) => sample.picks[pick]);
+  const blank = (count: number) => Array<string>(count).fill('#ffffff');
+  return {
+    shafts: loom.shafts,
+    threading,
+    tieUp: loom.control.kind === 'treadles' ? (warp.tieUp ?? []) : undefined,
+    lifts: woven.map(({ lift }) => lift),
+    drawdown: computeDrawdown(threading, readLifts({ loom, warp, picks: woven }).liftPlan),
+    endColours: blank(threading.length),
+    rowColours: blank(picks.length),
+    rowPick: picks,
+  };
+}
+
+function drawn(
+  sheet: DraftSheet,
+  conventions: DraftConventions,
+  fromEnd: number,
+  beginsRound: (row: number) => boolean,
+): PlanDraft {
+  const { rows, ends } = sheet.drawdown;
+  const fits = (cellPx: number) => {
+    const { planLeft, top } = draftLayout(sheet, Number.MAX_SAFE_INTEGER, Number.MAX_SAFE_INTEGER, cellPx);
+    const columns = sheet.tieUp?.length ?? sheet.shafts;
+    return { widthPx: planLeft + columns * cellPx + 2, heightPx: top + rows * cellPx + 2 };
+  };
+  const cellPx =
+    cellSizesPx.findLast((size) => {
+      const { widthPx, heightPx } = fits(size);
+      return size <= MOST_CELL_PX && widthPx <= PAPER_PX.width && heightPx <= PAPER_PX.height;
+    }) ?? LEAST_CELL_PX;
+  const places = sheetPlaces(sheet, conventions);
+  const every = Math.ceil(MOST_CELL_PX / cellPx);
+  const upward = conventions.firstPick === 'above';
+  return {
+    sheet: {
+      ...drawnSheet(sheet, conventions),
+      endNumber: (column) => fromEnd + places.end(column) + 1,
+      isNumbered: (line) => places.row(line) % every === 0,
+    },
+    cellPx,
+    ...fits(cellPx),
+    roundLines: Array.from({ length: rows }, (_, row) => row)
+      .filter(beginsRound)
+      .map((row) => (upward ? row : rows - row)),
+    ends: [fromEnd + 1, fromEnd + ends],
+    picks: [Number(sheet.rowPick[0]) + 1, Number(sheet.rowPick[rows - 1]) + 1],
+  };
+}
