@@ -11,6 +11,7 @@ import type { CrossingOffsets, HeightsOptions, HeightsProblem, HeightsSolution }
 import { findLikeContacts } from './likeContacts.ts';
 import { CROSSING_SHARE, createLikeState, likeShadows, measureLike, projectLike } from './likeProjection.ts';
 import { heightsOnLines } from './onLines.ts';
+import { Penalties } from './penalties.ts';
 import { assembleSolution } from './solution.ts';
 import { createSplittingState, projectContacts, shadowsOf } from './splitting.ts';
 import { startFrom, startTouching, turnedSince } from './startState.ts';
@@ -19,27 +20,8 @@ import { wrapThreads } from './wrapThreads.ts';
 
 /** Between 1 and 2; near 2 was fastest on every weave tried. */
 const RELAXATION = 1.9;
-/** Penalties as multiples of the beams' natural stiffness: high settles crimp, low settles floats and relief. */
-const FIRST_PENALTY = 16;
-const WARM_PENALTY = 2;
-const LAST_PENALTY = 0.5;
-/** All of them times this where heights are settled: of 0.35 to 3 the fewest iterations over weaves, layers and tensions. */
-const SETTLED_PENALTY = 1.4;
-/** Factor from one penalty to the next: 16 to 0.5 in ten steps. */
-const PENALTY_STEP = 0.5 ** 0.5;
 const ITERATIONS_PER_CHECK = 6;
 const ITERATIONS_PER_TILT = 6;
-/** Where contacts lag behind everything else the penalty rises again, but not without end, or nothing would converge. */
-const RAISE = 2;
-const MOST_RAISES = 8;
-/**
- * Where contacts are settled and the rest still moves it falls again, likewise not without end: what it has risen by once they
- * are within their bounds (it may rise once too often, and then all else crawls), further only once they are well within.
- */
-const MOST_LOWERS = 4;
-const RISEN = { within: 1, before: 3 };
-const UNRISEN = { within: 0.2, before: 5 };
-const FALLING = 60;
 /** After so many iterations sections give half as much at a time: some stand stiffer than their threads in plain weave. */
 const CAUTIOUS = 300;
 
@@ -62,10 +44,7 @@ const QUALITY = {
 const ITERATIONS_PER_LOOK = 2;
 const STILL_SHARE = 0.01;
 const FEW_MOVING = 0.05;
-/** A warm preview has few iterations in which to settle crimp, hence more penalty; more yet, and more iterations, where
- * crossings have turned, since these few would hardly be noticed among those watched. */
-const WARM_PREVIEW_PENALTY = 4;
-const TURNED_PREVIEW_PENALTY = 8;
+/** Where crossings have turned; these few would hardly be noticed among those watched. */
 const LEAST_TURNED_ITERATIONS = 10;
 
 /** Confinement of heights over the threads' own stiffness (see HeightsOptions). */
@@ -89,8 +68,7 @@ function report(iteration: number, maxIterations: number): Progress {
  * mid-surface, which is held level (levelHold.ts). Then each segment is wrapped round the sections it crosses.
  *
  * Method: alternating directions (Douglas–Rachford; see splitting.ts). The beams part into independent banded systems
- * with constant matrices, the contacts into pairs with a closed form. Penalties fall along a schedule, follow what lags a
- * bounded number of times and then stay, so that convergence is assured and the solution does not depend on them. Stops when penetration, force
+ * with constant matrices, the contacts into pairs with a closed form. Penalties follow a schedule and what lags (penalties.ts). Stops when penetration, force
  * imbalance, complementarity and the estimated error of the heights are all within bounds.
  *
  * Errors: RangeError where the problem is not well formed. `residuals.converged` tells whether bounds were met.
@@ -105,7 +83,6 @@ export function* solveHeights(
   const tolerance = options.tolerance ?? quality.tolerance;
   const errorTolerance = options.errorTolerance ?? quality.errorTolerance;
   const maxIterations = options.maxIterations ?? quality.maxIterations;
-  const penaltyScale = (options.penaltyScale ?? 1) * (preview ? 1 : SETTLED_PENALTY);
   const tilted = options.tiltedContacts !== false;
   const { start, scratch = new Scratch() } = options;
   const { rows, ends } = problem;
@@ -121,8 +98,15 @@ export function* solveHeights(
   yield progress;
   const turned = start ? turnedSince(grid, start) : Infinity;
   const warm = start !== undefined && turned < Infinity;
-  const warmPenalty = !preview ? WARM_PENALTY : turned > 0 ? TURNED_PREVIEW_PENALTY : WARM_PREVIEW_PENALTY;
-  let penalty = penaltyScale * (warm ? warmPenalty : FIRST_PENALTY);
+  const penalties = new Penalties({
+    preview,
+    warm,
+    turned: turned > 0,
+    scale: options.penaltyScale ?? 1,
+    iterationsPerPenalty: quality.iterationsPerPenalty,
+    tolerance,
+    errorTolerance,
+  });
   const fits = tilted || grid.crush !== null;
   if (warm && fits)
     yield* paused(
@@ -132,12 +116,12 @@ export function* solveHeights(
   const contacts = findLikeContacts(problem);
   // What the crossings have of each node's weight (see likeProjection.ts).
   const share = contacts ? CROSSING_SHARE : 1;
-  yield* paused(warm ? startFrom(grid, state, start, share * penalty) : startTouching(grid, state), progress);
-  const like = contacts && createLikeState(contacts, grid, state, penalty, warm ? start.likeForceN : undefined);
+  yield* paused(warm ? startFrom(grid, state, start, share * penalties.now) : startTouching(grid, state), progress);
+  const like = contacts && createLikeState(contacts, grid, state, penalties.now, warm ? start.likeForceN : undefined);
   const targets = { warp: like ? like.warp.target : state.warpPull, weft: like ? like.weft.target : state.weftPull };
   function* measure(): Generator<void, void> {
-    yield* measureResiduals(grid, state, share * penalty, left);
-    if (like) likeForceN = measureLike(state, like, penalty, left);
+    yield* measureResiduals(grid, state, share * penalties.now, left);
+    if (like) likeForceN = measureLike(state, like, penalties.now, left);
   }
   const meter = preview ? null : new ChangeMeter(state, scratch);
   const watch = preview ? new Watch(grid) : null;
@@ -152,14 +136,11 @@ export function* solveHeights(
   let likeForceN: Float64Array | undefined;
   let converged = false;
   let iteration = 0;
-  let raises = 0;
-  let lowers = 0;
   let tiltError = fits ? Infinity : 0;
   for (;;) {
-    let next = penalty;
-    if (raises + lowers === 0 && (iteration + 1) % quality.iterationsPerPenalty === 0)
-      next = Math.max(penaltyScale * LAST_PENALTY, penalty * PENALTY_STEP);
     iteration++;
+    const penalty = penalties.now;
+    let next = penalties.scheduled(iteration);
     progress = report(iteration, maxIterations);
     const last = iteration >= maxIterations;
     const looks = last || iteration % (preview ? ITERATIONS_PER_LOOK : ITERATIONS_PER_CHECK) === 0;
@@ -195,18 +176,7 @@ export function* solveHeights(
         left.complementarity <= tolerance &&
         Math.max(error, tiltError) <= errorTolerance;
       if (converged || last) break;
-      const apart = left.penetration / tolerance;
-      const lag = Math.max(apart, left.complementarity / tolerance);
-      const rest = Math.max(left.forceImbalance / tolerance, error / errorTolerance);
-      const low = penalty < penaltyScale * LAST_PENALTY;
-      const settled = penalty > penaltyScale * LAST_PENALTY ? RISEN : UNRISEN;
-      if (raises < MOST_RAISES && ((apart > 2 && apart > 2 * rest) || (low && lag > 2 && lag > 5 * rest))) {
-        raises++;
-        next = penalty * RAISE;
-      } else if (lowers < MOST_LOWERS && iteration > FALLING && lag < settled.within && settled.before * lag < rest) {
-        lowers++;
-        next = penalty / RAISE;
-      }
+      next = penalties.following(left, error, iteration, next);
     }
     let relaxation = RELAXATION;
     if (repeats && iteration >= EXTRAPOLATED_AFTER) {
@@ -220,7 +190,7 @@ export function* solveHeights(
     }
     yield* paused(projectContacts(grid, state, relaxation, share * penalty, share * next), progress);
     if (like) projectLike(state, like, relaxation, penalty, next);
-    penalty = next;
+    penalties.now = next;
     yield progress;
   }
   const residuals = {
@@ -230,7 +200,7 @@ export function* solveHeights(
     complementarity: left.complementarity,
     converged,
   };
-  const assembling = assembleSolution(problem, grid, state, slopes, share * penalty, residuals, scratch);
+  const assembling = assembleSolution(problem, grid, state, slopes, share * penalties.now, residuals, scratch);
   const assembled = yield* paused(assembling, { stage: 'heights', share: 0.96 });
   const solution = likeForceN ? { ...assembled, likeForceN } : assembled;
   if (options.withoutWrap) return solution;
