@@ -70,9 +70,14 @@ export class Extrapolation {
     this.residuals = take('extrapolationResidual', sampled);
   }
 
+  /** Whether the last steps still tell what is left. */
+  get tells(): boolean {
+    return this.vain < MOST_VAIN;
+  }
+
   /** Whether any more are tried. */
   get able(): boolean {
-    return this.vain < MOST_VAIN && this.refused < MOST_REFUSED && this.made < MOST_MADE;
+    return this.tells && this.refused < MOST_REFUSED && this.made < MOST_MADE;
   }
 
   /** To be called where the map changes: steps before are not looked back on. */

@@ -8,6 +8,14 @@ const LAST_PENALTY = 0.5;
 const SETTLED_PENALTY = 1.4;
 /** Factor from one penalty to the next: 16 to 0.5 in ten steps. */
 const PENALTY_STEP = 0.5 ** 0.5;
+/**
+ * Where three like threads and more lie over one another: under a falling penalty layers swing to and fro about their levels,
+ * the longer the tighter the warp, so it stays until so many iterations are done, and as long as the last steps tell the rest
+ * (an even repeat). Threads near a fault then ask for less.
+ */
+const PILE_PENALTY = 4;
+const LAST_PILE_PENALTY = 1;
+const PILE_STAYS = 48;
 /** Where contacts lag behind everything else the penalty rises again, but not without end, or nothing would converge. */
 const RAISE = 2;
 const MOST_RAISES = 8;
@@ -30,6 +38,8 @@ export interface PenaltyPlan {
   /** Whether it starts from an earlier solution, and whether crossings have turned since. */
   readonly warm: boolean;
   readonly turned: boolean;
+  /** Whether three like threads or more lie over one another, in a repeat whose last steps are extrapolated. */
+  readonly piled: boolean;
   /** All penalties times this. */
   readonly scale: number;
   readonly iterationsPerPenalty: number;
@@ -50,16 +60,20 @@ export class Penalties {
   private lowers = 0;
 
   constructor(private readonly plan: PenaltyPlan) {
-    const { preview, warm, turned } = plan;
+    const { preview, warm, turned, piled } = plan;
     this.scale = plan.scale * (preview ? 1 : SETTLED_PENALTY);
     const warmPenalty = !preview ? WARM_PENALTY : turned ? TURNED_PREVIEW_PENALTY : WARM_PREVIEW_PENALTY;
-    this.now = this.scale * (warm ? warmPenalty : FIRST_PENALTY);
-    this.least = this.scale * LAST_PENALTY;
+    this.now = this.scale * (warm ? warmPenalty : piled ? PILE_PENALTY : FIRST_PENALTY);
+    this.least = this.scale * (piled ? LAST_PILE_PENALTY : LAST_PENALTY);
   }
 
-  /** The penalty after the iteration `iteration`, counted from 1, by the schedule alone. */
-  scheduled(iteration: number): number {
+  /**
+   * The penalty after the iteration `iteration`, counted from 1, by the schedule alone.
+   * @param told whether the last steps tell what is left
+   */
+  scheduled(iteration: number, told: boolean): number {
     if (this.raises + this.lowers > 0 || iteration % this.plan.iterationsPerPenalty !== 0) return this.now;
+    if (this.plan.piled && (told || iteration < PILE_STAYS)) return this.now;
     return Math.max(this.least, this.now * PENALTY_STEP);
   }
 

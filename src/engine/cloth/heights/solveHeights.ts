@@ -32,7 +32,7 @@ const SETTLED_AT_ONCE = 2000;
  * From there on a repeat's last steps are extrapolated, where they tell what is left; beyond so many crossings remembering
  * them takes too much memory. Pictures without a repeat hardly gain.
  */
-const EXTRAPOLATED_AFTER = 30;
+const EXTRAPOLATED_AFTER = { pile: 24, other: 30 };
 const MOST_EXTRAPOLATED = 20_000;
 
 const QUALITY = {
@@ -98,10 +98,14 @@ export function* solveHeights(
   yield progress;
   const turned = start ? turnedSince(grid, start) : Infinity;
   const warm = start !== undefined && turned < Infinity;
+  const repeats = problem.boundary === 'periodic' && !preview && rows * ends <= MOST_EXTRAPOLATED;
+  const contacts = findLikeContacts(problem);
+  const piled = repeats && !warm && contacts?.piled === true;
   const penalties = new Penalties({
     preview,
     warm,
     turned: turned > 0,
+    piled,
     scale: options.penaltyScale ?? 1,
     iterationsPerPenalty: quality.iterationsPerPenalty,
     tolerance,
@@ -113,7 +117,6 @@ export function* solveHeights(
       inBands(rows, ends, (from, to) => tiltGapsAsBefore(problem, grid, start, tilted, from, to)),
       progress,
     );
-  const contacts = findLikeContacts(problem);
   // What the crossings have of each node's weight (see likeProjection.ts).
   const share = contacts ? CROSSING_SHARE : 1;
   yield* paused(warm ? startFrom(grid, state, start, share * penalties.now) : startTouching(grid, state), progress);
@@ -131,7 +134,6 @@ export function* solveHeights(
     weft: scratch.take('weftSlopes', state.weftHeight.length),
   };
 
-  const repeats = problem.boundary === 'periodic' && !preview && rows * ends <= MOST_EXTRAPOLATED;
   let extrapolation: Extrapolation | null = null;
   let likeForceN: Float64Array | undefined;
   let converged = false;
@@ -140,7 +142,7 @@ export function* solveHeights(
   for (;;) {
     iteration++;
     const penalty = penalties.now;
-    let next = penalties.scheduled(iteration);
+    let next = penalties.scheduled(iteration, extrapolation?.tells ?? true);
     progress = report(iteration, maxIterations);
     const last = iteration >= maxIterations;
     const looks = last || iteration % (preview ? ITERATIONS_PER_LOOK : ITERATIONS_PER_CHECK) === 0;
@@ -179,7 +181,7 @@ export function* solveHeights(
       next = penalties.following(left, error, iteration, next);
     }
     let relaxation = RELAXATION;
-    if (repeats && iteration >= EXTRAPOLATED_AFTER) {
+    if (repeats && iteration >= (piled ? EXTRAPOLATED_AFTER.pile : EXTRAPOLATED_AFTER.other)) {
       extrapolation ??= new Extrapolation([...shadowsOf(state), ...(like ? likeShadows(state, like) : [])], scratch);
       // Gaps that follow slopes and forces change the map a little too; forgotten there as well, steps tell too little.
       if (next !== penalty) extrapolation.forget();

@@ -126,6 +126,17 @@ describe('layers over one another', () => {
     }
   });
 
+  it('is within 1 % of D after sixty iterations in triple plain, however taut the warp', () => {
+    for (const warpTightness of [0, 1, 3, 30, 100, 200]) {
+      const loom = { warpTightness, weftTightness: Math.min(2, warpTightness) };
+      const problem = evenCloth({ rows: 24, ends: 24, weave: layersOfPlain(3), p1: 1 / 3, p2: 1 / 3, ...loom });
+      const end = solve(problem, { tolerance: 1e-7, errorTolerance: 1e-7, maxIterations: 5000, withoutWrap: true });
+      expect(end.residuals.converged).toBe(true);
+      const soon = solve(problem, { maxIterations: 60, withoutWrap: true });
+      expect(largestDifference(soon, end, D), `T·p²/B ${warpTightness}`).toBeLessThan(0.01);
+    }
+  });
+
   it('a shaded picture is at most 1.3 times as thick as its thickest even shade', () => {
     const loom = { warpTightness: 30, weftTightness: 2 };
     const shades = Array.from({ length: 7 }, (_, k) => {
@@ -178,6 +189,11 @@ function contactsOneByOne(problem: HeightsProblem, widths: number): string[] {
 }
 
 describe('which like threads lie on one another', () => {
+  it('three layers are a pile, one over one under; two, and single cloths, are none', () => {
+    expect(findLikeContacts(stacked(2, 1))?.piled).toBe(false);
+    for (const layers of [3, 4]) expect(findLikeContacts(stacked(layers, 1))?.piled).toBe(true);
+  });
+
   it('40 random weaves, seed 77, found by words of 32 lines as they are one by one', () => {
     const random = xorshift(77);
     for (let trial = 0; trial < 40; trial++) {
