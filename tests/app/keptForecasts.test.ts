@@ -168,6 +168,43 @@ describe('versions drawn beside the sample', () => {
     expect(asked().some(([, of]) => of === 0.5)).toBe(false);
   });
 
+  it('keep what they had of the sample when an edit leaves them, and theirs when one comes back to them', async () => {
+    const { answer, asked, compare, drawn, jobs, kept, samples, settle, ui } = table();
+    await microtasks();
+    samples.dispatch(keepVersion({ name: 'as it is' }));
+    await settle();
+    compare();
+    putBeside(ui, 0, 'as it is');
+    jobs[0].handlers.onFar?.({ firmness: 0.5 } as unknown as FarCloth);
+    const { result } = kept.getState().cloths[0];
+    samples.dispatch(setBeat({ firmness: 0.6 }));
+    await microtasks();
+    // The same picture all the while: another would be drawn anew, and until then be called the cloth before.
+    expect(kept.getState().cloths[0].result).toBe(result);
+    await settle();
+    expect(drawn()[0]).toEqual(['as it is', 0.5, 0.5]);
+    expect(asked().some(([, of]) => of === 0.5)).toBe(false);
+    // The next of them is worked out by itself, and then woven on the table.
+    while (kept.getState().cloths[1].result === undefined) await answer();
+    const own = kept.getState().cloths[1];
+    samples.dispatch(setBeat({ firmness: firmnessIn(own.result?.readings)! }));
+    await microtasks();
+    await settle();
+    expect(kept.getState().cloths[1].result).toBe(own.result);
+  });
+
+  it('take nothing of the sample in the state before when another is looked at', async () => {
+    const { compare, kept, samples, settle, ui } = table();
+    await microtasks();
+    samples.dispatch(keepVersion({ name: 'as it is' }));
+    await settle();
+    compare();
+    putBeside(ui, 0, 'as it is');
+    expect(kept.getState().cloths[0].result).toBeDefined();
+    ui.getState().showState('offLoom');
+    expect(kept.getState().cloths[0].result).toBeUndefined();
+  });
+
   it('leave the sample all that its worker has to tell: from afar, over the turn, and where yarn grins through', async () => {
     const samples = createSampleStore(smallSample());
     samples.dispatch(setBeat({ firmness: 0.5 }));

@@ -43,15 +43,21 @@ export function followKept(
   let client: ForecastClient | undefined;
   let asked: SampleBody | undefined;
 
-  function onTable(body: SampleBody): boolean {
-    const { result, status } = forecast.state.getState();
-    return weavesAlike(samples.state.getState().sample, body) && result !== undefined && status === 'settled';
+  /** What the table tells of a version's cloth just now, where that is the cloth it tells of. */
+  function ofTable(body: SampleBody): Answer | undefined {
+    const { result, resultOf, status, far, farTrouble } = forecast.state.getState();
+    if (!result || !resultOf || status !== 'settled' || resultOf.state !== ui.getState().clothState) return undefined;
+    return weavesAlike(resultOf.sample, body) ? { ...unanswered, result, far, farTrouble } : undefined;
   }
 
+  /** What is known stays, also where an edit leaves a version or comes to it: the same cloth is not drawn anew. */
   function answerFor(body: SampleBody): Answer {
-    if (!onTable(body)) return answers.get(body) ?? unanswered;
-    const { result, far, farTrouble } = forecast.state.getState();
-    return { ...unanswered, result, far, farTrouble };
+    const known = answers.get(body) ?? unanswered;
+    const told = ofTable(body);
+    if (!told || (known.result && known.result !== told.result)) return known;
+    const answer = { ...told, far: told.far ?? known.far };
+    answers.set(body, answer);
+    return answer;
   }
 
   function update(): void {
@@ -82,7 +88,9 @@ export function followKept(
     if (asked || samples.state.getState().gesture !== null || (status !== 'settled' && status !== 'failed')) return;
     const next =
       cloths.find(({ result, trouble }) => result === undefined && trouble === undefined) ??
-      cloths.find((cloth) => cloth.result && !cloth.far && !cloth.farTrouble && !onTable(cloth.body));
+      cloths.find(
+        (cloth) => cloth.result && !cloth.far && !cloth.farTrouble && ofTable(cloth.body)?.result !== cloth.result,
+      );
     if (next) ask(next);
     else rest();
   }
