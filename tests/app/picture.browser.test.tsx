@@ -1,5 +1,6 @@
 import { afterEach, describe, expect, it } from 'vitest';
 import { page } from 'vitest/browser';
+import { fixPicksPerCm, setBeat } from '#document/commands/beatCommands.ts';
 import { smallSample } from '#tests/document/smallSample.ts';
 import { type LaidTable, layTable, until, withoutWebGl2 } from './layTable.tsx';
 
@@ -62,6 +63,65 @@ describe('the picture on the page', () => {
     await automation.whenSettled();
     const after = await automation.capture(60, 60, 1);
     expect(Array.from(after.pixels)).toEqual(Array.from(before.pixels));
+  });
+});
+
+describe('the picture of the cloth before', () => {
+  const workWord = () => document.querySelector('.work-word')?.textContent ?? '';
+
+  it('stays where the changed cloth cannot be forecast, and is told to be the one before', async () => {
+    const { automation, table } = await laySmall();
+    await automation.ready;
+    await automation.whenSettled();
+    const before = await automation.capture(60, 60, 1);
+    // No beat lays 90 picks of this weft to the cm.
+    table.samples.dispatch(fixPicksPerCm(90));
+    await until('it is said why', () => workWord().includes('No forecast'));
+    expect(workWord()).toContain('Shown meanwhile: the cloth before.');
+    const after = await automation.capture(60, 60, 1);
+    expect(Array.from(after.pixels)).toEqual(Array.from(before.pixels));
+    table.samples.undo();
+    await until('the trouble is gone', () => !workWord().includes('No forecast'));
+    expect(workWord()).not.toContain('the cloth before');
+  });
+
+  it('goes when the driver takes the picture away, whatever is answered meanwhile', async () => {
+    const { automation, table } = await laySmall();
+    await automation.ready;
+    await automation.whenSettled();
+    const canvas = document.querySelector<HTMLCanvasElement>('.cloth-stage canvas')!;
+    const loss = canvas.getContext('webgl2')!.getExtension('WEBGL_lose_context')!;
+    table.samples.dispatch(setBeat({ firmness: 0.9 }));
+    await until('the one before is shown', () => table.ui.getState().pictureEarlier);
+    loss.loseContext();
+    await until('the loss is told', () => alertText().includes('took the picture away'));
+    expect(table.ui.getState().pictureEarlier).toBe(false);
+    table.samples.dispatch(setBeat({ firmness: 0.8 }));
+    await table.forecast.settled();
+    await new Promise((resolve) => setTimeout(resolve, 300));
+    expect(table.ui.getState().pictureEarlier).toBe(false);
+    expect(table.ui.getState().picture).toBe('lost');
+    loss.restoreContext();
+    await automation.whenSettled();
+  });
+
+  it('goes for good where the driver refuses a program: the cloth is flat, and stays told so', async () => {
+    const { getProgramParameter } = WebGL2RenderingContext.prototype;
+    WebGL2RenderingContext.prototype.getProgramParameter = function (program, name) {
+      return name === this.LINK_STATUS ? false : getProgramParameter.call(this, program, name);
+    };
+    try {
+      await page.viewport(300, 300);
+      laid = await layTable(smallSample());
+      const { ui, samples, forecast } = laid.table;
+      await until('the refusal is told', () => alertText().includes('refused a program'));
+      samples.dispatch(setBeat({ firmness: 0.9 }));
+      await forecast.settled();
+      await until('the cloth is flat', () => document.querySelector('canvas.flat-cloth') !== null);
+      expect(ui.getState()).toMatchObject({ picture: 'impossible', pictureEarlier: false });
+    } finally {
+      WebGL2RenderingContext.prototype.getProgramParameter = getProgramParameter;
+    }
   });
 });
 

@@ -6,6 +6,7 @@ import { type Lens, lensOf } from '#app/model/lens.ts';
 import { lightOf, turnSince } from '#app/model/lighting.ts';
 import type { Pane, PaneBox } from '#app/model/panes.ts';
 import type { TableModel } from '#app/model/tableModel.ts';
+import { isGone } from '#app/model/tableState.ts';
 import { linearFromHex } from '#engine/colour/colour.ts';
 import { ClothView } from '#render/clothView.ts';
 import type { ClothPaneSetup, ClothViewOptions, PaneRect } from '#render/clothViewTypes.ts';
@@ -30,7 +31,7 @@ export function ClothPicture({ table }: { readonly table: TableModel }) {
   useEffect(() => {
     const { ui, forecast, picture, kept } = table;
     const again = () => {
-      if (ui.getState().picture !== 'lost') ui.getState().setPicture('drawing');
+      if (!isGone(ui.getState().picture)) ui.getState().setPicture('drawing');
       invalidate();
     };
     const view = new ClothView(gl, {
@@ -39,10 +40,7 @@ export function ClothPicture({ table }: { readonly table: TableModel }) {
       light: lightOf(ui.getState()),
       heldAtMm: ui.getState().heldAtMm,
       lightnessOnly: ui.getState().lightnessOnly,
-      onLost: () => {
-        ui.getState().setPicture('lost');
-        ui.getState().setEarlier(false);
-      },
+      onLost: () => ui.getState().setPicture('lost'),
       onRestored: () => {
         ui.getState().setPicture('drawing');
         // With frames on demand the canvas would stay blank: nothing else has changed.
@@ -50,7 +48,6 @@ export function ClothPicture({ table }: { readonly table: TableModel }) {
       },
       onShaderError: (log) => {
         ui.getState().setPicture('impossible', `The graphics driver refused a program: ${log}`);
-        ui.getState().setEarlier(false);
       },
     });
     viewRef.current = view;
@@ -151,7 +148,7 @@ export function ClothPicture({ table }: { readonly table: TableModel }) {
   useFrame(() => {
     const view = viewRef.current;
     const { picture, preferences, setPicture } = table.ui.getState();
-    if (!view || picture === 'lost' || picture === 'impossible') return;
+    if (!view || isGone(picture)) return;
     const { lightTurning, lightTurn, turnLightTo } = table.ui.getState();
     const now = performance.now();
     if (!lightTurning) turnedAtRef.current = now;
@@ -165,6 +162,8 @@ export function ClothPicture({ table }: { readonly table: TableModel }) {
       slicedAtRef.current = now;
     }
     const step = view.step();
+    // A program that was refused meanwhile has ended it.
+    if (isGone(table.ui.getState().picture)) return;
     table.ui.getState().setEarlier(view.showsEarlier);
     if (step === 'more') invalidate();
     else if (lightTurning) {

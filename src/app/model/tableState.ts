@@ -33,6 +33,11 @@ export type PlanPart = 'weaves' | 'reed' | 'yarn' | 'swatch' | 'checks';
 /** How the picture fares: none yet, being drawn, at its finest, or not possible. */
 export type PictureState = 'starting' | 'drawing' | 'settled' | 'lost' | 'impossible';
 
+/** Whether there is no picture in the round, for now or for good. */
+export function isGone(picture: PictureState): boolean {
+  return picture === 'lost' || picture === 'impossible';
+}
+
 /** What the page shows, as against what the sample is: nothing here is saved or undone. */
 export interface TableState {
   readonly pose: Pose;
@@ -247,8 +252,10 @@ export function createTableStore(): TableStore {
     showPicture: (pictureShown) => set({ pictureShown }),
     showLift: (liftShown) => set({ liftShown, layingShown: false }),
     showPickMenu: (pickMenu) => set({ pickMenu }),
-    setPicture: (picture, pictureTrouble) => set({ picture, pictureTrouble }),
-    setEarlier: (pictureEarlier) => {
+    setPicture: (picture, pictureTrouble) =>
+      set({ picture, pictureTrouble, pictureEarlier: !isGone(picture) && get().pictureEarlier }),
+    setEarlier: (earlier) => {
+      const pictureEarlier = earlier && !isGone(get().picture);
       if (pictureEarlier !== get().pictureEarlier) set({ pictureEarlier });
     },
     say: (notice, term) => set({ notice, noticeTerm: { ...usualTerm, ...term } }),

@@ -38,7 +38,7 @@ export function WorkWord() {
   if (status === 'failed' && trouble) {
     return (
       <p className="work-word trouble" role="alert">
-        {`No forecast (${trouble.where}): ${trouble.why}`}
+        {`No forecast (${trouble.where}): ${trouble.why}${begun ? ' Shown meanwhile: the cloth before.' : ''}`}
       </p>
     );
   }
