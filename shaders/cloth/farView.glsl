@@ -47,8 +47,12 @@ FarPlace farPlace(Ray ray) {
   vec2 acrossMm = pixelMm * (uRight.xy - uRight.z * lean);
   vec2 upMm = pixelMm * (uUp.xy - uUp.z * lean);
   vec2 at = ray.origin.xy + t * ray.direction.xy;
-  vec2 ends = threadPlace(true, at.x);
-  vec2 lines = threadPlace(false, at.y);
+  vec2 ends = vec2(0.0);
+  vec2 lines = vec2(0.0);
+  for (int family = 0; family < LOOP(2); family++) {
+    ends = lines;
+    lines = threadPlace(family == 0, family == 0 ? at.x : at.y);
+  }
   vec2 perPitch = 1.0 / vec2(ends.y, lines.y);
   r.across = acrossMm * perPitch;
   r.up = upMm * perPitch;

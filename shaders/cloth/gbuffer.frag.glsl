@@ -48,23 +48,24 @@ void main() {
   }
 #ifdef CLEAR
   Hit hit;
+  Surface surface;
   float start = uRayStart;
   int from = -1;
   for (int pass = 0; pass < LOOP(CLEAR_PASSES); pass++) {
     hit = walkCloth(ray.origin, ray.direction, start, NEVER, from);
+    surface = surfaceAt(hit, ray.origin + hit.t * ray.direction);
     int owner = ownerOf(hit.kind, hit.index);
     int material = hit.kind == KIND_NONE ? 0 : int(threadTexel(owner).w);
     if (hit.kind == KIND_NONE || pass == CLEAR_PASSES - 1 || !isClear(material)) break;
-    vec3 met = ray.origin + hit.t * ray.direction;
-    if (chanceAt(gl_FragCoord.xy, owner) > goesOn(material, abs(dot(surfaceAt(hit, met).normal, ray.direction)))) break;
+    if (chanceAt(gl_FragCoord.xy, owner) > goesOn(material, abs(dot(surface.normal, ray.direction)))) break;
     // At once, since what lies behind may press into it. Itself it does not meet again.
     start = hit.t + GOES_ON_MM;
     from = hit.kind == KIND_EXTRA ? -1 : owner;
   }
 #else
   Hit hit = walkCloth(ray.origin, ray.direction, uRayStart, NEVER, -1);
-#endif
   Surface surface = surfaceAt(hit, ray.origin + hit.t * ray.direction);
+#endif
   outId = encodeId(hit.kind, hit.index, hit.level);
 #ifdef COUNT_WORK
   outDepth = encodeWork(hit.steps, hit.candidates);

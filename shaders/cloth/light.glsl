@@ -83,8 +83,8 @@ vec2 lightSequence(ivec2 pixel) {
   return fract(shift.xy + float(uSample / ASK_EVERY) * vec2(0.7548776662466927, 0.5698402909980532));
 }
 
-vec3 lightDirection(ivec2 pixel, vec3 normal, int asked) {
-  vec2 u = lightSequence(pixel);
+// u: of lightSequence, here and below.
+vec3 lightDirection(vec2 u, vec3 normal, int asked) {
   float turn = 6.283185307179586 * u.y;
   bool window = asked == ASKS_WINDOW;
   // Uniform over the window's cap, cosine-weighted over the room.
@@ -96,8 +96,7 @@ vec3 lightDirection(ivec2 pixel, vec3 normal, int asked) {
 }
 
 // A film mirrors the room: a direction about the mirror's, as wide as its facets lean (GGX, Walter et al. 2007, eq. 35).
-vec3 mirrorDirection(ivec2 pixel, vec3 normal, vec3 towardsEye, float roughness) {
-  vec2 u = lightSequence(pixel);
+vec3 mirrorDirection(vec2 u, vec3 normal, vec3 towardsEye, float roughness) {
   float turn = 6.283185307179586 * u.y;
   float tan2 = roughness * roughness * u.x / max(1e-4, 1.0 - u.x);
   float cosine = inversesqrt(1.0 + tan2);

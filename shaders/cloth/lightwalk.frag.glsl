@@ -44,7 +44,8 @@ void main() {
   vec3 normal = seenSide(decodeNormal(normalBytes), ray.direction);
   float depth = decodeDepth(depthBytes);
   vec3 at = ray.origin + depth * ray.direction;
-  vec3 direction = lightDirection(pixel, normal, asked);
+  vec2 sequence = lightSequence(pixel);
+  vec3 direction = lightDirection(sequence, normal, asked);
 #ifdef HAIR
   float swell;
   vec3 axis = decodeAxis(texelFetch(uAxis, texel, 0), swell);
@@ -65,11 +66,11 @@ void main() {
     ThreadPlace place = threadPlaceAt(kind, index, at, normal, axis, swell);
     Optics optics = opticsAt(strandTexel(place, texelFetch(uMaterialTable, tableAt(place.material * MATERIAL_TEXELS), 0)));
     vec3 tangent = fibreTangent(axis, normal, ofHair ? 0.0 : optics.fibreAngle);
-    if (asksByLobe(optics)) direction = lobeRoomDirection(pixel, optics, normal, tangent, -ray.direction);
+    if (asksByLobe(optics)) direction = lobeRoomDirection(sequence, optics, normal, tangent, -ray.direction);
     if (optics.kind != SURFACE_FIBRE) {
       vec3 leant = normal;
       leanFacets(place, optics, leant, tangent);
-      direction = mirrorDirection(pixel, towardsEye(leant, ray.direction), -ray.direction, optics.surfaceWidth);
+      direction = mirrorDirection(sequence, towardsEye(leant, ray.direction), -ray.direction, optics.surfaceWidth);
     }
   }
 #endif

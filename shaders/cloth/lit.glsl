@@ -41,16 +41,16 @@ vec3 roomInOrders(float pitchUm, vec3 n, vec3 t, vec3 toEye, out vec3 rest) {
   float sine = -dot(t, toEye);
   vec3 sum = vec3(0.0);
   rest = vec3(1.0);
-  for (int k = 0; k < 3; k++) {
-    for (int hand = -1; hand < 2; hand += 2) {
-      vec3 along = sine + float(hand * (k + 1)) / pitchUm * CHANNEL_MIDDLE_UM;
-      vec3 up = 1.0 - across * across - along * along;
-      vec3 rise = sqrt(max(up, vec3(0.0)));
-      vec3 room = SKY_MEAN + SKY_SWING * (along * dot(t, uSkyAxis) + across * dot(side, uSkyAxis) + rise * dot(n, uSkyAxis));
-      vec3 share = GRATING_SHARES[k] * step(vec3(0.0), up);
-      sum += share * room;
-      rest -= share;
-    }
+  for (int k = 0; k < FEW(6); k++) {
+    int order = k / 2;
+    float hand = float(2 * (k & 1) - 1);
+    vec3 along = sine + hand * float(order + 1) / pitchUm * CHANNEL_MIDDLE_UM;
+    vec3 up = 1.0 - across * across - along * along;
+    vec3 rise = sqrt(max(up, vec3(0.0)));
+    vec3 room = SKY_MEAN + SKY_SWING * (along * dot(t, uSkyAxis) + across * dot(side, uSkyAxis) + rise * dot(n, uSkyAxis));
+    vec3 share = GRATING_SHARES[order] * step(vec3(0.0), up);
+    sum += share * room;
+    rest -= share;
   }
   return sum;
 }

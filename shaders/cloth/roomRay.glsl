@@ -18,8 +18,7 @@ vec3 roomChances(Optics optics) {
   return lobeChances(optics, 0.08, 0.6);
 }
 
-vec3 lobeRoomDirection(ivec2 pixel, Optics optics, vec3 normal, vec3 tangent, vec3 toEye) {
-  vec2 u = lightSequence(pixel);
+vec3 lobeRoomDirection(vec2 u, Optics optics, vec3 normal, vec3 tangent, vec3 toEye) {
   vec3 c = roomChances(optics);
   // One number tells the lobe and the inclination within it, the other the azimuth, by its cosine.
   float from = u.x < c.z ? 0.0 : u.x < c.z + c.x ? c.z : c.z + c.x;

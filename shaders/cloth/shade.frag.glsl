@@ -44,7 +44,7 @@ float windowReaches(float opening, float asks) {
 #include "shadeHair.glsl"
 #endif
 
-vec3 shadePixel() {
+vec3 shadePixel(Ray ray) {
   ivec2 texel = ivec2(gl_FragCoord.xy);
   int kind;
   int index;
@@ -56,7 +56,6 @@ vec3 shadePixel() {
   decodeId(id, kind, index);
   if (uBackLit != 0) return kind == KIND_NONE ? vec3(1.0) : vec3(0.0);
   if (kind == KIND_NONE) return uBackground;
-  Ray ray = viewRay(gl_FragCoord.xy);
   float depth = decodeDepth(depthBytes);
   vec3 at = ray.origin + depth * ray.direction;
   vec3 smoothNormal = seenSide(decodeNormal(normalBytes), ray.direction);
@@ -121,7 +120,8 @@ vec3 shadePixel() {
   int light = uLit == 0 ? LIGHT_NOT_ASKED : int(bytesOf(texelFetch(uLight, texel, 0)).x);
   int asked = light == LIGHT_NOT_ASKED ? ASKS_NOTHING : lightAsked(pixel);
   vec3 direction = uKeyTowards;
-  if (asked != ASKS_NOTHING) direction = lightDirection(pixel, smoothNormal, asked);
+  vec2 sequence = lightSequence(pixel);
+  if (asked != ASKS_NOTHING) direction = lightDirection(sequence, smoothNormal, asked);
   // Of a lobe narrower than the window, where in it the ray went is noise; whether it arrived is what it was sent for.
   float windowTilt = 0.25 * uKeyHalfAngle;
   bool again = asked == ASKS_WINDOW && !mirrors && optics.surfaceWidth >= windowTilt;
@@ -133,7 +133,7 @@ vec3 shadePixel() {
   bool byLobe = asked == ASKS_ROOM && asksByLobe(optics);
   if (byLobe) {
     lobeTangent = fibreTangent(axis, smoothNormal, optics.fibreAngle);
-    direction = lobeRoomDirection(pixel, bundled, smoothNormal, lobeTangent, toEye);
+    direction = lobeRoomDirection(sequence, bundled, smoothNormal, lobeTangent, toEye);
   }
   again = again || byLobe;
 #endif
@@ -193,7 +193,7 @@ vec3 shadePixel() {
 #ifdef WITH_FACETS
     if (mirrors) {
       weight = albedo.surface * rest + through;
-      direction = mirrorDirection(pixel, n, toEye, optics.surfaceWidth);
+      direction = mirrorDirection(sequence, n, toEye, optics.surfaceWidth);
     }
 #endif
     int met = light - LIGHT_MATERIAL;
@@ -212,9 +212,10 @@ void main() {
   vec4 history = vec4(0.0);
   if (uHistoryWeight > 0.0) history = texelFetch(uHistory, ivec2(gl_FragCoord.xy), 0);
   seen = history.a;
-  FarPlace far = farPlace(viewRay(gl_FragCoord.xy));
+  Ray ray = viewRay(gl_FragCoord.xy);
+  FarPlace far = farPlace(ray);
   vec3 colour = vec3(0.0);
-  if (far.share < 1.0) colour = (1.0 - far.share) * shadePixel();
+  if (far.share < 1.0) colour = (1.0 - far.share) * shadePixel(ray);
   if (far.share > 0.0) colour += far.share * farColour(far);
   outColour = vec4(mix(colour, history.rgb, uHistoryWeight), seen);
 }

@@ -66,7 +66,11 @@ Surface surfaceOfThread(int kind, int index, int cell, vec3 at) {
   bool mesh = s.mesh.x > 0.5;
   vec2 x = vec2(0.0);
   vec3 local = (isWarp ? at.yxz : at.xyz) - vec3(0.0, s.side, 0.0);
+#ifdef SIDEWAYS
+  if (mesh) x = sectionAt(p, ahead, beside, 0.0, vec2(0.0)).x;
+#else
   if (mesh) x = sectionPlaceOnRay(s, local, vec3(0.0), u, 0.0, 0.0).x;
+#endif
   if (mesh && dot(x, x) > CORE_EDGE * s.meshMore.x * s.meshMore.x) {
     // The layer that the place lies on: it was met there.
     vec2 up = meshUpward(swayStart(s), s.meshMore, local.x);

@@ -43,11 +43,18 @@ SectionValue sectionValue(SectionPlace p) {
 // The centre line's point from which a place is looked at, and how far beyond it the place lies along the thread, mm: where the
 // segment bends tightly the foot of the perpendicular, else the point at u itself. Twin: footPoint in walk/tubeSegment.ts.
 #ifdef TIGHT
-// Of a few places of the curve the nearest. Unrolled, as are the steps from there: 1.4 ms of a frame of strips at 60 degrees.
+// Of a few places of the curve the nearest. Unrolled, as are the steps from there: 1.4 ms of a frame of strips at 60 degrees; but
+// not where several kinds of threads are met, each with a look of its own.
+#if defined(SIDEWAYS) || defined(MESH)
+#define FOOT_LOOP(n) LOOP(n)
+#else
+#define FOOT_LOOP(n) n
+#endif
+
 float nearestShare(Segment s, float u, vec2 at) {
   float share = 0.0;
   float nearest = NEVER;
-  for (int k = 0; k < FOOT_LOOKS; k++) {
+  for (int k = 0; k < FOOT_LOOP(FOOT_LOOKS); k++) {
     float v = (float(k) + 0.5) / float(FOOT_LOOKS);
     float q = v * (1.0 - v);
     vec2 away = vec2((u - v) * s.pitch, at.y - s.z.x - v * (s.z.y + v * (s.z.z + v * s.z.w)) - q * q * (s.wrap.x + v * s.wrap.y));
@@ -66,7 +73,7 @@ float nearestShare(Segment s, float u, vec2 at) {
 TubePoint footPoint(Segment s, float u, vec2 at, out float ahead) {
   float share = s.tight ? nearestShare(s, u, at) : u;
   TubePoint p;
-  for (int k = 0; k <= FOOT_STEPS; k++) {
+  for (int k = 0; k <= LOOP(FOOT_STEPS); k++) {
     p = tubePointAt(s, share);
     if (!s.tight || k == FOOT_STEPS) break;
     vec2 away = at - p.centre;
@@ -148,7 +155,7 @@ SectionPlace tightPlaceOnRay(Segment s, vec3 o, vec3 d, float uO, float uD, floa
   float bend = 0.0;
   float height = 0.0;
   float ahead = 0.0;
-  for (int k = 0; k <= FOOT_STEPS; k++) {
+  for (int k = 0; k <= FOOT_LOOP(FOOT_STEPS); k++) {
     LinePoint p = linePointAt(s, share);
     height = up - p.z;
     slope = p.slope;

@@ -1,4 +1,5 @@
 // Film, wire and clear sheets; the twin of src/engine/scatter/facets.ts and facetBrdf.ts, where the sources are named.
+#include "../common/loops.glsl"
 #include "fresnel.glsl"
 #include "optics.glsl"
 #include "table.glsl"
@@ -54,14 +55,13 @@ vec3 stackReflectance(float r, vec3 base) {
 // of the mirrored direction, on the ruling's tangent and square to it.
 vec3 gratingMirrors(float pitchUm, float along, float across, float blur) {
   vec3 rest = vec3(1.0);
-  for (int k = 0; k < 3; k++) {
-    float perOrder = pitchUm / float(k + 1);
-    for (float hand = -1.0; hand < 2.0; hand += 2.0) {
-      vec3 u = along + hand / perOrder * CHANNEL_MIDDLE_UM;
-      vec3 far = sqrt(u * u + across * across);
-      vec3 spread = u / far * CHANNEL_SPREAD_UM / perOrder;
-      rest -= GRATING_SHARES[k] / (1.0 + exp(1.702 * (far - 1.0) * inversesqrt(blur * blur + spread * spread)));
-    }
+  for (int k = 0; k < FEW(6); k++) {
+    int order = k / 2;
+    float perOrder = pitchUm / float(order + 1);
+    vec3 u = along + float(2 * (k & 1) - 1) / perOrder * CHANNEL_MIDDLE_UM;
+    vec3 far = sqrt(u * u + across * across);
+    vec3 spread = u / far * CHANNEL_SPREAD_UM / perOrder;
+    rest -= GRATING_SHARES[order] / (1.0 + exp(1.702 * (far - 1.0) * inversesqrt(blur * blur + spread * spread)));
   }
   return rest;
 }
@@ -72,7 +72,7 @@ vec3 gratingBrdf(float pitchUm, vec3 sum, vec3 side, vec3 tangent, float blur) {
   float u = abs(dot(tangent, sum));
   float v = dot(side, sum) / blur;
   vec3 orders = vec3(0.0);
-  for (int k = 0; k < 3; k++) {
+  for (int k = 0; k < FEW(3); k++) {
     float perOrder = pitchUm / float(k + 1);
     vec3 variance = CHANNEL_SPREAD_UM * CHANNEL_SPREAD_UM + perOrder * perOrder * blur * blur;
     vec3 off = perOrder * u - CHANNEL_MIDDLE_UM;
@@ -110,7 +110,7 @@ vec3 facetWindow(float pitchUm, vec3 towards, float cosHalfAngle, vec3 toEye, ve
   float off = min(0.98, abs(v) / reach.y);
   float chord = reach.x * mix(sqrt(1.0 - off * off), 0.78539816, min(1.0, blur / reach.y));
   vec3 orders = vec3(0.0);
-  for (int k = 0; k < 3; k++) {
+  for (int k = 0; k < FEW(3); k++) {
     float perOrder = pitchUm / float(k + 1);
     vec3 deviation = sqrt(CHANNEL_SPREAD_UM * CHANNEL_SPREAD_UM + perOrder * perOrder * blur * blur);
     orders += GRATING_SHARES[k] * withinGaussian(perOrder * u - CHANNEL_MIDDLE_UM, perOrder * chord, deviation);

@@ -1,4 +1,5 @@
 #include "../common/hash.glsl"
+#include "../common/loops.glsl"
 
 // How a thread's facet leans along and across at a place along it; the twin of src/engine/scatter/facetTilt.ts.
 vec2 facetTilt(int thread, float alongMm, float lengthMm, float tilt) {
@@ -17,7 +18,7 @@ vec2 gratingPatch(int thread, vec2 at, bool back, float patchMm) {
   ivec2 middle = ivec2(floor(place));
   float nearest = 1e9;
   float found = 0.0;
-  for (int k = 0; k < 9; k++) {
+  for (int k = 0; k < FEW(9); k++) {
     ivec2 cell = middle + ivec2(k % 3, k / 3) - 1;
     vec3 u = unitFromHash(hash3(uvec3(uint(cell.x + 65536), uint(cell.y + 65536), uint(thread + 7177))));
     vec2 off = vec2(cell) + u.xy - place;
