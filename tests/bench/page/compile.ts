@@ -78,6 +78,7 @@ function compile({ vertex, fragment, defines }: Kind): number {
   }
   gl.linkProgram(program);
   if (!gl.getProgramParameter(program, gl.LINK_STATUS)) throw new Error(`${gl.getProgramInfoLog(program)}`);
+  // biome-ignore lint/correctness/useHookAtTopLevel: a WebGL call, no hook
   gl.useProgram(program);
   bindSamplers(program);
   gl.drawArrays(gl.TRIANGLES, 0, 3);
