@@ -25,19 +25,13 @@ struct Path {
   float pixelMm;   // width of the pixel's footprint where the path met the cloth
   int bounces;
   int surfaces;
-  bool sheet;      // passed one since the last bounce: the ray to the window ended there
+  bool sheet;      // passed one since the last bounce: the ray to the window ended there; at a surface, the window was asked after
   vec3 sum;        // of the light of all paths so far
   int samples;     // paths that have ended
 };
 
 // Word of small numbers: stage 2 bits, sheet 1, bounces 6, surfaces 7, the footprint as half a float.
-Path loadPath() {
-  ivec2 pixel = ivec2(gl_FragCoord.xy);
-  uvec4 place = texelFetch(uPathPlace, pixel, 0);
-  uvec4 way = texelFetch(uPathWay, pixel, 0);
-  uvec4 carried = texelFetch(uPathCarried, pixel, 0);
-  uvec4 sum = texelFetch(uPathSum, pixel, 0);
-  Path p;
+void readWay(inout Path p, uvec4 place, uvec4 way, uvec4 carried) {
   p.stage = int(place.w & 3u);
   p.sheet = (place.w & 4u) != 0u;
   p.bounces = int((place.w >> 3u) & 63u);
@@ -46,11 +40,22 @@ Path loadPath() {
   p.origin = uintBitsToFloat(place.xyz);
   p.direction = uintBitsToFloat(way.xyz);
   p.pdf = uintBitsToFloat(way.w);
+  p.carried = uintBitsToFloat(carried.xyz);
+  p.cell = int(carried.w);
+}
+
+Path loadPath() {
+  ivec2 pixel = ivec2(gl_FragCoord.xy);
+  // All at once, so that the fetches overlap.
+  uvec4 place = texelFetch(uPathPlace, pixel, 0);
+  uvec4 way = texelFetch(uPathWay, pixel, 0);
+  uvec4 carried = texelFetch(uPathCarried, pixel, 0);
+  uvec4 sum = texelFetch(uPathSum, pixel, 0);
+  Path p;
+  readWay(p, place, way, carried);
   p.kind = int((way.w >> uint(ID_INDEX_BITS)) & KIND_MASK);
   p.panel = int(way.w >> uint(ID_INDEX_BITS + KIND_BITS));
   p.index = int(way.w & ((1u << uint(ID_INDEX_BITS)) - 1u));
-  p.carried = uintBitsToFloat(carried.xyz);
-  p.cell = int(carried.w);
   p.sum = uintBitsToFloat(sum.xyz);
   p.samples = int(sum.w);
   return p;
@@ -64,9 +69,9 @@ void endPath(inout Path p) {
 layout(location = 0) out highp uvec4 outPlace;
 layout(location = 1) out highp uvec4 outWay;
 layout(location = 2) out highp uvec4 outCarried;
-layout(location = 3) out highp uvec4 outSum;
 
-void storePath(Path p) {
+// All but the sum.
+void storeWay(Path p) {
   uint small = uint(p.stage) | (p.sheet ? 4u : 0u) | (uint(p.bounces) << 3u) | (uint(p.surfaces) << 9u);
   // A density is not asked for once the ray has met a surface.
   uint met = uint(p.index) | (uint(p.kind) << uint(ID_INDEX_BITS)) | (uint(p.panel) << uint(ID_INDEX_BITS + KIND_BITS));
@@ -74,5 +79,4 @@ void storePath(Path p) {
   outPlace = uvec4(floatBitsToUint(p.origin), small | (packHalf2x16(vec2(p.pixelMm, 0.0)) << 16u));
   outWay = uvec4(floatBitsToUint(p.direction), way);
   outCarried = uvec4(floatBitsToUint(p.carried), uint(p.cell));
-  outSum = uvec4(floatBitsToUint(p.sum), uint(p.samples));
 }

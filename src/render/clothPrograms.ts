@@ -98,20 +98,22 @@ export class ClothPrograms {
   }
 
   /**
-   * The reference picture's program, one ray of each path a pass; for the caller to dispose of.
+   * The reference picture's programs: one ray of each path a pass, and before it what leaves the surfaces where paths are. For the
+   * caller to dispose of.
    * @param lambert perfectly matte surfaces, for which exact values are known, instead of the yarns' own
    * @param draped over an edge, instead of flat
    * @param features of the cloth
    */
-  createPath(lambert: boolean, draped: boolean, features: number): ScreenPass {
+  createPath(lambert: boolean, draped: boolean, features: number): { ray: ScreenPass; leave: ScreenPass } {
     const extra: Record<string, string> = lambert ? { LAMBERT: '1' } : {};
     if (draped) Object.assign(extra, { DRAPE: '1', MOST_PANELS: `${MOST_PANELS}` });
     const { sideways, hair, mesh, tight, ruled, facets, relief } = Feature;
-    const concerns = sideways | hair | mesh | tight | ruled | facets | relief;
-    const fixed = { TOLD: '1', MOST_BOUNCES: `${MOST_BOUNCES}`, EYE_ONLY: '1', ...extra };
-    const path = this.pass('cloth/path.frag.glsl', fixed, concerns);
-    path.use(features);
-    return path;
+    const walks = sideways | hair | mesh | tight;
+    const fixed = { TOLD: '1', EYE_ONLY: '1', ...extra };
+    const ray = this.pass('cloth/path.frag.glsl', { ...fixed, MOST_BOUNCES: `${MOST_BOUNCES}` }, walks);
+    const leave = this.pass('cloth/pathLeave.frag.glsl', fixed, walks | ruled | facets | relief);
+    for (const pass of [ray, leave]) pass.use(features);
+    return { ray, leave };
   }
 
   /**

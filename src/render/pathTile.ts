@@ -4,7 +4,7 @@ import type { ScreenPass } from './screenPass.ts';
 import type { Tile } from './tileSchedule.ts';
 import { wholeNumberTarget } from './wholeNumberTarget.ts';
 
-/** Paths' states take 2 · 64 bytes a pixel: 34 MB on the largest tile. */
+/** Paths' states take 2 · 64 bytes a pixel and what leaves their surfaces 48: 46 MB on the largest tile. */
 export const MOST_SIDE = 512;
 
 /** Blocks on a side of the survey: of a few hundred pixels at most, so that a byte counts them. */
@@ -25,8 +25,10 @@ export interface Survey {
 export class PathTile {
   readonly at: Tile = { x: 0, y: 0, width: 1, height: 1 };
   private readonly states: readonly [THREE.WebGLRenderTarget, THREE.WebGLRenderTarget];
+  private readonly left: THREE.WebGLRenderTarget;
   private readonly survey = new THREE.WebGLRenderTarget(SURVEY_SIDE, SURVEY_SIDE, { depthBuffer: false });
   private readonly ray: ScreenPass;
+  private readonly leave: ScreenPass;
   private readonly meanOf: ScreenPass;
   private readonly surveyOf: ScreenPass;
   private front = 0;
@@ -44,14 +46,18 @@ export class PathTile {
     height: number,
   ) {
     this.states = [wholeNumberTarget(width, height, 4), wholeNumberTarget(width, height, 4)];
-    this.ray = programs.createPath(options.lambert, options.draped, options.features);
+    this.left = wholeNumberTarget(width, height, 3);
+    const { ray, leave } = programs.createPath(options.lambert, options.draped, options.features);
+    this.ray = ray;
+    this.leave = leave;
     this.meanOf = programs.createPathMean();
     this.surveyOf = programs.createPathSurvey();
   }
 
   async compile(means: THREE.WebGLRenderTarget): Promise<void> {
-    const { renderer, states, survey, options } = this;
+    const { renderer, states, left, survey, options } = this;
     await Promise.all([
+      this.leave.compile(renderer, left, options.features),
       this.ray.compile(renderer, states[0], options.features),
       this.meanOf.compile(renderer, means),
       this.surveyOf.compile(renderer, survey),
@@ -85,8 +91,12 @@ export class PathTile {
       u.uSamplesWanted.value = this.wanted;
       u.uTargetOffset.value.set(at.x, at.y);
       const into = states[1 - this.front];
-      into.scissorTest = true;
-      into.scissor.set(0, this.rows, at.width, rows);
+      for (const target of [this.left, into]) {
+        target.scissorTest = true;
+        target.scissor.set(0, this.rows, at.width, rows);
+      }
+      // Fresh paths are at no surface yet.
+      if (!this.fresh) this.leave.draw(renderer, this.left);
       this.ray.draw(renderer, into);
       left -= rows * at.width;
       this.rows += rows;
@@ -137,8 +147,8 @@ export class PathTile {
   }
 
   dispose(): void {
-    for (const pass of [this.ray, this.meanOf, this.surveyOf]) pass.dispose();
-    for (const target of [...this.states, this.survey]) target.dispose();
+    for (const pass of [this.ray, this.leave, this.meanOf, this.surveyOf]) pass.dispose();
+    for (const target of [...this.states, this.left, this.survey]) target.dispose();
   }
 
   private bindState(): void {
@@ -148,6 +158,10 @@ export class PathTile {
     u.uPathWay.value = way;
     u.uPathCarried.value = carried;
     u.uPathSum.value = sum;
+    const [leftPlace, leftWay, leftCarried] = this.left.textures;
+    u.uLeftPlace.value = leftPlace;
+    u.uLeftWay.value = leftWay;
+    u.uLeftCarried.value = leftCarried;
   }
 }
 

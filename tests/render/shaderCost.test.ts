@@ -22,9 +22,11 @@ const passes = [
   ...Object.values(some).filter((part) => part instanceof ScreenPass || part instanceof HairPass),
   some.createPathMean(),
   some.createPathSurvey(),
-  some.createPath(false, false, features),
-  some.createPath(true, false, features),
-  some.createPath(false, true, features),
+  ...[
+    some.createPath(false, false, features),
+    some.createPath(true, false, features),
+    some.createPath(false, true, features),
+  ].flatMap(({ ray, leave }) => [ray, leave]),
 ]);
 /** Defines that three puts before the text. */
 const textOf = ({ material }: ScreenPass | HairPass, text = material.fragmentShader) =>

@@ -74,6 +74,7 @@ function compile({ vertex, fragment, defines }: Kind): number {
     const shader = gl.createShader(type) as WebGLShader;
     gl.shaderSource(shader, `#version 300 es\n${defines}${text}`);
     gl.compileShader(shader);
+    if (!gl.getShaderParameter(shader, gl.COMPILE_STATUS)) throw new Error(`${gl.getShaderInfoLog(shader)}`);
     gl.attachShader(program, shader);
   }
   gl.linkProgram(program);

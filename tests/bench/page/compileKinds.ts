@@ -60,9 +60,9 @@ export function kindsOfPrograms(): Kind[] {
   );
   for (const draped of [false, true]) {
     for (const [set, features] of Object.entries(TRACED)) {
-      kinds.push(
-        kindOf(`reference${draped ? ', draped' : ''}, ${set}`, programs.createPath(false, draped, features).material),
-      );
+      const { ray, leave } = programs.createPath(false, draped, features);
+      const what = draped ? 'draped reference' : 'reference';
+      kinds.push(kindOf(`${what}, ray, ${set}`, ray.material), kindOf(`${what}, surface, ${set}`, leave.material));
     }
   }
   return kinds;

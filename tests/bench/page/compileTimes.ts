@@ -92,8 +92,8 @@ export async function measureCompiling(gl: WebGL2RenderingContext, say: (line: s
   const strips = new ClothPrograms();
   strips.use(Feature.hair | Feature.tight, true);
   const hairyPage = [hairy.walk, hairy.hairWalk, hairy.hair, hairy.lightWalk, hairy.shade];
-  const reference = programs.createPath(false, false, 0);
-  const all = [...page, reference];
+  const reference = Object.values(programs.createPath(false, false, 0));
+  const all = [...page, ...reference];
   say(
     `compiling, ms (KHR_parallel_shader_compile ${compiler.isParallel ? 'is there' : 'is missing: "with" stands still as well'})`,
   );
@@ -113,7 +113,7 @@ export async function measureCompiling(gl: WebGL2RenderingContext, say: (line: s
   for (const { material } of page) turns += compiler.inTurn(material).usable;
   const together = await compiler.inParallel(page.map(({ material }) => material));
   say(`  the page's ${page.length} programs: with ${words(together)}, without ${turns.toFixed(0)}`);
-  reference.dispose();
+  for (const pass of reference) pass.dispose();
   programs.dispose();
   hairy.dispose();
   strips.dispose();
