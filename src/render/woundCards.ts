@@ -9,6 +9,7 @@ import type { PictureDrawer } from './pictureDrawer.ts';
 import type { PictureScene } from './pictureScene.ts';
 import { PictureTargets } from './pictureTargets.ts';
 import { withRenderer } from './renderer.ts';
+import { SharedFeatures } from './sharedFeatures.ts';
 
 /** One small picture of a cloth of its own. */
 export interface CardOrder {
@@ -34,7 +35,7 @@ const SLOW_MS = 50;
 export class WoundCards {
   private order: CardOrder | null = null;
   private textures: ClothTextures | null = null;
-  /** All that cards have asked of their programs: drawn once, they are not worth programs of each one's own. */
+  private readonly shared = new SharedFeatures();
   private features = 0;
   private targets: PictureTargets | null = null;
   private sample = 0;
@@ -62,7 +63,7 @@ export class WoundCards {
     this.finish();
     this.order = order;
     this.textures = this.drawer.load(order.cloth);
-    this.features |= this.textures.features;
+    this.features = this.shared.with(this.textures.features);
     this.sample = 0;
   }
 

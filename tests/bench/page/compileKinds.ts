@@ -19,6 +19,7 @@ const WALKED: Readonly<Record<string, number>> = {
   hair,
   net: mesh,
   'hair and tight': hair | tight,
+  'net and tight': mesh | tight,
   clear,
   everything: EVERY_FEATURE,
 };
@@ -43,9 +44,10 @@ const TRACED: Readonly<Record<string, number>> = {
 /** Every program that is compiled for long, as cloths of each kind ask for it. */
 export function kindsOfPrograms(): Kind[] {
   const programs = new ClothPrograms();
-  const { walk, lightWalk, columns, lightColumns, lightField, shade } = programs;
+  const { walk, hairWalk, lightWalk, columns, lightColumns, lightField, shade } = programs;
   const ways: readonly (readonly [string, ScreenPass, Readonly<Record<string, number>>])[] = [
     ['nearest thread', walk, WALKED],
+    ['nearest thread or hair', hairWalk, { hair, 'hair and tight': hair | tight, everything: EVERY_FEATURE }],
     ['ray to the light', lightWalk, WALKED],
     ['columns', columns, WALKED],
     ['ray through columns', lightColumns, WALKED],
