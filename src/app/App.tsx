@@ -2,10 +2,12 @@ import { lazy, Suspense, useEffect, useRef, useState } from 'react';
 import { useStore } from 'zustand';
 import { ClothDrop } from './cloth/ClothDrop.tsx';
 import { ClothPanel } from './cloth/ClothPanel.tsx';
+import { ClothTold } from './cloth/ClothTold.tsx';
 import { loadClothStage } from './cloth/loadClothStage.ts';
 import { PaneEdges } from './cloth/PaneEdges.tsx';
 import { PictureTrouble } from './cloth/PictureTrouble.tsx';
 import { KeysDialog } from './keys/KeysDialog.tsx';
+import { useKeptFocus } from './keys/useKeptFocus.ts';
 import { useKeys } from './keys/useKeys.ts';
 import { useClothThreads } from './model/clothThreads.ts';
 import { TableContext, useTable, useTableState } from './model/tableContext.ts';
@@ -36,6 +38,7 @@ const LayingPanel = lazy(() => import('./plan/LayingPanel.tsx'));
 /** The table: the cloth in the middle, everything else along its edges. */
 export function App({ table }: { readonly table: TableModel }) {
   useKeys(table);
+  useKeptFocus();
   const name = useStore(table.samples.state, (state) => state.sample.name);
   const unsaved = useStore(table.autosave.state, ({ reason }) => reason !== null);
   useEffect(() => {
@@ -108,6 +111,7 @@ function ThreadEdges() {
           <Fenced name="lines of cut">
             <Cuts />
           </Fenced>
+          <ClothTold />
           <WorkWord />
           <BeatWord />
           <Fenced name="lift">

@@ -9,7 +9,8 @@ let laid: LaidTable;
 
 const sampleNow = () => laid.table.samples.state.getState().sample;
 const notice = () => document.querySelector('.notice')!.textContent ?? '';
-const savedWords = () => document.querySelector('[aria-label=Sample] [role=status]')!.textContent ?? '';
+const savedWords = () =>
+  [...document.querySelectorAll('[aria-label=Sample] .saved-word')].map(({ textContent }) => textContent).join('');
 
 beforeEach(async () => {
   await page.viewport(900, 620);

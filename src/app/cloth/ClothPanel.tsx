@@ -1,7 +1,9 @@
-import { lazy, Suspense, useEffect, useRef, useState } from 'react';
+import { lazy, Suspense, useEffect, useId, useRef, useState } from 'react';
 import { ErrorBoundary } from 'react-error-boundary';
+import { useStore } from 'zustand';
 import { sideOf } from '#app/model/pose.ts';
 import { useTable, useTableState } from '#app/model/tableContext.ts';
+import { clothWords } from './clothWords.ts';
 import { FlatCloth } from './FlatCloth.tsx';
 import { hasWebGl2 } from './hasWebGl2.ts';
 import { loadClothStage } from './loadClothStage.ts';
@@ -17,6 +19,9 @@ export function ClothPanel() {
   const [able] = useState(hasWebGl2);
 
   const side = useTableState((state) => sideOf(state.pose));
+  const name = useStore(table.samples.state, (state) => state.sample.name);
+  const words = useTableState((state) => clothWords(name, state));
+  const keysId = useId();
   const picture = useTableState((state) => state.picture);
   const shown = useTableState((state) => state.shown);
   const lensed = useTableState((state) => state.lensAt !== undefined);
@@ -44,12 +49,14 @@ export function ClothPanel() {
       className="cloth-panel"
       role="application"
       aria-roledescription="cloth"
-      aria-label={`The cloth, ${side} towards you. ${
-        lensed ? 'Arrows move the lens, Escape puts it away' : 'Arrows tilt it'
-      }, Shift and arrows move along it, plus and minus come nearer, T turns it over.`}
+      aria-label={words}
+      aria-describedby={keysId}
       // biome-ignore lint/a11y/noNoninteractiveTabindex: the cloth is tilted and moved by keys
       tabIndex={0}
     >
+      <p id={keysId} className="out-of-sight">
+        {`${lensed ? 'Arrows move the lens, Escape puts it away' : 'Arrows tilt it'}, Shift and arrows move along it, plus and minus come nearer, T turns it over.`}
+      </p>
       {!able || picture === 'impossible' ? (
         <FlatCloth />
       ) : (

@@ -5,7 +5,6 @@ import type { TableStore } from '#app/model/tableState.ts';
 import { turnOver } from '#app/model/turning.ts';
 import { PictureTools } from '#app/picture/PictureTools.tsx';
 import { formatNumber } from '#app/words/numbers.ts';
-import type { AutosaveState } from '#io/autosave/autosave.ts';
 import { loomWords } from './loomWords.ts';
 import { SampleChooser } from './SampleChooser.tsx';
 import { SeeingTools } from './SeeingTools.tsx';
@@ -102,8 +101,14 @@ function FileTools() {
         Save…
       </button>
       <PictureTools />
-      <span role="status" className={saved.reason ? 'trouble' : 'soft'}>
-        {savedWords(saved)}
+      {!saved.reason && (
+        <span className="soft saved-word">
+          {saved.status === 'saving' ? 'Saving in this browser…' : 'Saved in this browser'}
+        </span>
+      )}
+      {/* Every step is saved: only that one is not is worth being spoken. */}
+      <span role="status" className="trouble saved-word">
+        {saved.reason}
       </span>
       {saved.status === 'displaced' && (
         <button type="button" onClick={() => void table.autosave.saveAsCopy()}>
@@ -112,11 +117,6 @@ function FileTools() {
       )}
     </fieldset>
   );
-}
-
-function savedWords(saved: AutosaveState): string {
-  if (saved.reason) return saved.reason;
-  return saved.status === 'saving' ? 'Saving in this browser…' : 'Saved in this browser';
 }
 
 function LoomLine() {

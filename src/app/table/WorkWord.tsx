@@ -20,6 +20,11 @@ const STILL_SHOWN = '; shown until then: the cloth before';
 /** A picture that takes longer than that is told to come by and by, ms. */
 const SLOW_MS = 4000;
 
+/** Work that is done sooner is not spoken of, ms. */
+const SPOKEN_MS = 2000;
+/** As long as its end may be read out, ms. */
+const END_TOLD_MS = 6000;
+
 /** What is being worked out just now, how far it is and what stops it, in a corner of the cloth; nothing once all is settled. */
 export function WorkWord() {
   const { forecast } = useTable();
@@ -50,22 +55,53 @@ export function WorkWord() {
         ? 'Stopped: the cloth is not settled'
         : '';
   return (
-    <div className="work-word">
-      <p role="status">{words}</p>
-      {working && long && (
-        <>
-          {progress && <span aria-hidden>{`${Math.floor(100 * progress.share)} %`}</span>}
-          <button type="button" onClick={() => forecast.stop()}>
-            Stop
+    <>
+      <Spoken working={working} stopped={status === 'stopped'} still={stillShown} />
+      <div className="work-word">
+        <p>{words}</p>
+        {working && long && (
+          <>
+            {progress && <span aria-hidden>{`${Math.floor(100 * progress.share)} %`}</span>}
+            <button type="button" onClick={() => forecast.stop()}>
+              Stop
+            </button>
+          </>
+        )}
+        {status === 'stopped' && (
+          <button type="button" onClick={() => forecast.goOn()}>
+            Go on
           </button>
-        </>
-      )}
-      {status === 'stopped' && (
-        <button type="button" onClick={() => forecast.goOn()}>
-          Go on
-        </button>
-      )}
-    </div>
+        )}
+      </div>
+    </>
+  );
+}
+
+/** Spoken, not seen: that work goes on for long, and its end; its steps come and go too fast to be listened to. */
+function Spoken(props: { readonly working: boolean; readonly stopped: boolean; readonly still: string }) {
+  const { working, stopped, still } = props;
+  const lasting = useLasting(working, SPOKEN_MS) && working;
+  const [ended, setEnded] = useState(false);
+  useEffect(() => {
+    if (!lasting) return undefined;
+    setEnded(false);
+    return () => setEnded(true);
+  }, [lasting]);
+  useEffect(() => {
+    if (!ended) return undefined;
+    const timer = setTimeout(() => setEnded(false), END_TOLD_MS);
+    return () => clearTimeout(timer);
+  }, [ended]);
+  return (
+    <p className="out-of-sight work-spoken" role="status">
+      {stopped
+        ? 'Stopped: the cloth is not settled'
+        : lasting
+          ? `Working${still}`
+          : ended && !working
+            ? 'The cloth is settled'
+            : ''}
+    </p>
   );
 }
 
