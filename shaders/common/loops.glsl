@@ -8,6 +8,7 @@ uniform highp int uLoopMost;
 // Small loops of surfaces are unrolled, which takes 0.3 to 0.4 ms off a frame of strips or of ruled film; but not in the reference, nor
 // where both are in one program: it would take half as long again to compile.
 #if defined(EYE_ONLY) || (defined(RELIEF) && defined(FACETS))
+#define LOOPS_FEW
 #define FEW(n) LOOP(n)
 #else
 #define FEW(n) n

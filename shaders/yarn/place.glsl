@@ -68,12 +68,21 @@ vec4 strewnCorners(vec2 cell, int period, int seed) {
   x0 += x0 < 0 ? period : 0;
   int x1 = (x0 + 1) % period;
   int y0 = int(cell.y);
+#ifdef LOOPS_FEW
   vec4 v = vec4(0.0);
-  for (int k = 0; k < FEW(4); k++) {
+  for (int k = 0; k < LOOP(4); k++) {
     uvec2 corner = uvec2((k & 1) == 0 ? x0 : x1, y0 + (k >> 1));
     v = vec4(v.yzw, unitFromHash(hash3(uvec3(corner, uint(seed)))).x);
   }
   return v;
+#else
+  return vec4(
+    unitFromHash(hash3(uvec3(uint(x0), uint(y0), uint(seed)))).x,
+    unitFromHash(hash3(uvec3(uint(x1), uint(y0), uint(seed)))).x,
+    unitFromHash(hash3(uvec3(uint(x0), uint(y0 + 1), uint(seed)))).x,
+    unitFromHash(hash3(uvec3(uint(x1), uint(y0 + 1), uint(seed)))).x
+  );
+#endif
 }
 
 // Between corners, smoothly: height, and how it rises in x and in y. f: place within the cell.
