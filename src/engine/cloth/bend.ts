@@ -7,6 +7,9 @@ export const BEND_SHARE = 0.35;
  */
 export const TIGHT_BEND = 1.6;
 export const WRAP_SHARE = 1.5;
+/** Its nearest place is looked for among so many of a segment, and from the best by so many steps of Newton's. */
+export const FOOT_LOOKS = 5;
+export const FOOT_STEPS = 2;
 
 /** A wrap that turns the bend at its node round, cut to WRAP_SHARE of it. */
 export function limitedWrap(wrap: number, bend: number): number {

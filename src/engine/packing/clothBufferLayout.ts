@@ -30,7 +30,7 @@
  * Scattering table (RGBA16F, 3-D): scatter/scatterLayout.ts.
  */
 
-import { BEND_SHARE, TIGHT_BEND, WRAP_SHARE } from '#engine/cloth/bend.ts';
+import { BEND_SHARE, FOOT_LOOKS, FOOT_STEPS, TIGHT_BEND, WRAP_SHARE } from '#engine/cloth/bend.ts';
 import { OPTICS_TEXELS, scatterDefines } from '#engine/scatter/opticsLayout.ts';
 
 /** Side of a page of node texels, a power of two; smaller repeats take smaller pages. */
@@ -111,9 +111,6 @@ export const STEEP_THREAD = 1.2;
 export const SCAN_STEPS = 12;
 /** Segments overlap by this share of the pitch, so that rounding at a node never leaves a hole. */
 export const SEGMENT_OVERLAP = 2e-3;
-/** The nearest place of a thread that bends tightly (TIGHT_BEND) is looked for among so many of a segment, and from the best by so many steps of Newton's. */
-export const FOOT_LOOKS = 5;
-export const FOOT_STEPS = 2;
 /**
  * Looks at such a thread along a ray, and over the section's greatest semi-axis: what a step is at least, towards it and where the ray
  * leaves it, and how far off the centre line surely nothing is met (nearest places are not quite).

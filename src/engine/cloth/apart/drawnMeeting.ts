@@ -1,21 +1,7 @@
-import { sectionStep } from '#engine/cloth/curve.ts';
-import { crossed, section } from './crossedSection.ts';
-import { createInSurface, lieIn, type Stretch } from './drawnSurface.ts';
+import { section } from './crossedSection.ts';
+import { type EdgeMet, its, lookAt, outdoes, own, take } from './drawnPlace.ts';
 import type { Span } from './span.ts';
-
-/** Where span and section lie deepest in one another; what it holds in `missing` is outdone. */
-export interface EdgeMet {
-  u: number;
-  missing: number;
-  /** From the section to the span, on the span's own side. */
-  normalY: number;
-  /** By how much less width and height of the crossed section part them, mm for a mm. */
-  edgeWide: number;
-  edgeTall: number;
-  /** The same of the span's own height and width. */
-  tall: number;
-  wide: number;
-}
+import type { Stretch } from './tightBend.ts';
 
 /** Steepness, climb and way aside together, from which the picture's surfaces are looked at; they count in full from twice that. */
 export const STEEP = 0.15;
@@ -25,32 +11,6 @@ const STEPS = 8;
 const MOST_GAIN = 2;
 /** Least share of a normal that is square to the span. */
 const MOST_ALONG = 0.2;
-/** What lies further from either surface than this share of its half thickness is no meeting. */
-const FAR = 0.6;
-/** Least share of upwards in the way on which what meets beside a thread parts from it: further up it is rounded. */
-const LEAST_UP = 0.7;
-
-const own = createInSurface();
-const its = createInSurface();
-const itsStretch: Stretch = { of: undefined as unknown as Stretch['of'], thread: 0, from: 0, to: 0, pitchMm: 0 };
-
-/** Stretch of the crossed thread about a place beside the span's line, to `itsStretch`; how far along it the place lies, −1 where none is. */
-function onCrossed(span: Span, other: Stretch['of'], thread: number, besideMm: number): number {
-  const line = span.thread;
-  const before = line > 0 ? line - 1 : other.lines - 1;
-  const ahead = other.pitchMm[line] > 0 && (besideMm >= 0 || !(other.pitchMm[before] > 0));
-  const start = ahead ? line : before;
-  const pitchMm = other.pitchMm[start];
-  if (!(pitchMm > 0)) return -1;
-  const end = start + 1 < other.lines ? start + 1 : 0;
-  itsStretch.of = other;
-  itsStretch.thread = thread;
-  itsStretch.from = thread * other.threadStep + start * other.lineStep;
-  itsStretch.to = thread * other.threadStep + end * other.lineStep;
-  itsStretch.pitchMm = pitchMm;
-  return Math.min(1, Math.max(0, besideMm / pitchMm + (ahead ? 0 : 1)));
-}
-
 /**
  * The place where a span and the thread that it crosses lie deepest in one another as the picture draws them, sought from where they come
  * nearest; to `met` and `crossed`. Both surfaces are followed to where their normals oppose and both are as near.
@@ -77,28 +37,12 @@ export function deepestAsDrawn(
   let z = span.heights[k] + share * (section.height - span.heights[k]);
   let found = false;
   for (let step = 0; step < STEPS; step++) {
-    const v = onCrossed(span, other, thread, w);
+    const v = lookAt(span, other, thread, lineMm, s, w, z, null);
     if (v < 0) break;
-    lieIn(own, span, s / pitchMm, w, z);
-    lieIn(its, itsStretch, v, s - lineMm, z);
-    // As much as both: what lies deep in the one and outside the other is no meeting.
-    const missing = 2 * Math.min(own.depthMm, its.depthMm);
     const counts = Math.min(1, Math.max(0, Math.max(own.steepness, its.steepness) / STEEP - 1));
-    const near = Math.min(own.depthMm / own.radiusMm, its.depthMm / its.radiusMm) > -FAR;
-    // Only what parts when the span moves to its own side.
-    const up = -section.side * own.upN;
-    if (near && up > 0 && counts * missing > met.missing) {
+    if (outdoes(met, counts)) {
       found = true;
-      met.missing = counts * missing;
-      met.u = Math.min(1, Math.max(0, (s + own.footMm) / pitchMm));
-      met.normalY = Math.max(LEAST_UP, up);
-      met.edgeWide = its.wide;
-      met.edgeTall = its.tall / section.upright;
-      met.tall = own.tall;
-      met.wide = own.wide;
-      crossed.from = itsStretch.from;
-      crossed.to = itsStretch.to;
-      crossed.share = sectionStep(v);
+      take(met, span, counts, s, v);
     }
     const sum = own.alongN + its.acrossN;
     const along = (s === 0 && sum > 0) || (s === pitchMm && sum < 0) ? 0 : sum;

@@ -1,15 +1,6 @@
 import { BEND_SHARE } from '#engine/cloth/bend.ts';
 import { createCurvePoint, curvePoint, sectionStep } from '#engine/cloth/curve.ts';
-import type { ApartFamily } from './apartFamily.ts';
-
-/** A stretch of a thread from one line to the next, as the picture draws it. */
-export interface Stretch {
-  of: ApartFamily;
-  thread: number;
-  from: number;
-  to: number;
-  pitchMm: number;
-}
+import { footOn, type Stretch } from './tightBend.ts';
 
 /** How a place lies in a stretch as the picture draws it; along the thread, across it to the right, and up. */
 export interface InSurface {
@@ -40,23 +31,29 @@ const within = (value: number, most: number) => Math.min(most, Math.max(-most, v
 /**
  * How a place lies in a stretch: in a plane across the thread its surface is where the foot on the tangent there, and the bend there, put
  * it (`sectionAt`), which at a node is not where the neighbouring stretch has it.
- * @param u of the place along the stretch, @param across, height of the place, from the thread's line and the cloth's middle, mm
+ * @param place along the stretch, 0..1, @param across, height of the place, from the thread's line and the cloth's middle, mm
+ * @param tight whether the stretch bends tightly
  */
 export function lieIn(
   out: InSurface,
-  { of, thread, from, to, pitchMm }: Stretch,
-  u: number,
+  stretch: Stretch,
+  place: number,
   across: number,
   height: number,
+  tight = false,
 ): void {
+  const { of, thread, from, to, pitchMm } = stretch;
   const f = of.field;
-  curvePoint(at, f, from, to, pitchMm, u);
+  let u = place;
+  if (tight) u = footOn(at, stretch, place, across, height);
+  else curvePoint(at, f, from, to, pitchMm, u);
+  const ahead = (place - u) * pitchMm;
   const { slope, offsetSlope } = at;
-  const w = across - at.offset;
-  const h = height - at.height;
+  const w = across - at.offset - ahead * offsetSlope;
+  const h = height - at.height - ahead * slope;
   const level2 = 1 + offsetSlope * offsetSlope;
   const grade = 1 / (level2 + slope * slope);
-  const foot = (w * offsetSlope + h * slope) * grade;
+  const foot = ahead + (w * offsetSlope + h * slope) * grade;
   const share = sectionStep(u);
   const rate = (6 * u * (1 - u)) / pitchMm;
   const aChange = of.halfWidthMm[thread] * (f.widthFactor[to] - f.widthFactor[from]);
@@ -87,6 +84,6 @@ export function lieIn(
   out.wide = (x / r) * aside;
   out.tall = (y / r) * up;
   out.radiusMm = Math.sqrt(x * x * aThere * aThere + y * y * bThere * bThere);
-  out.footMm = foot;
+  out.footMm = foot - ahead;
   out.steepness = Math.abs(slope) + Math.abs(offsetSlope);
 }

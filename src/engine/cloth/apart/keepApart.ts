@@ -4,6 +4,7 @@ import { isWarpUp } from '#engine/draft/drawdown.ts';
 import { type ApartFamily, type ApartGeometry, apartFamilies } from './apartFamily.ts';
 import { Contact } from './contact.ts';
 import { crossed } from './crossedSection.ts';
+import { meetLikeAllOver } from './likeAllOver.ts';
 import { meetLike } from './likeContact.ts';
 import { fillCurve, type Moves, PARTS, type Span } from './span.ts';
 import { meetUnlike } from './unlikeContact.ts';
@@ -13,6 +14,12 @@ const LEAST_SHARE = 4e-3;
 /** Looks at a contact in the first round at which only what stands out beyond the contact section gives; and all rounds. */
 const SOFT_LOOKS = 3;
 const MOST_ROUNDS = 24;
+/**
+ * Repeats of up to so many crossings are looked at all over (`deepestAllOver`) once nothing more is seen, in so many rounds more at most;
+ * larger ones would take too long.
+ */
+const MOST_THOROUGH = 1000;
+const THOROUGH_ROUNDS = 96;
 /** How many lines before and after a span may hold threads that reach it. */
 const MOST_FURTHER = 2;
 /** How many threads further on may lie beside or over a thread. */
@@ -55,7 +62,10 @@ export function* keepApart(
   const like = createLooked();
   let left = 1;
   let round = 0;
-  while (++round <= MOST_ROUNDS && left > 0) {
+  let rounds = MOST_ROUNDS;
+  const small = !where && periodRows * periodEnds <= MOST_THOROUGH;
+  let thorough = false;
+  while (++round <= rounds && left > 0) {
     left = 0;
     for (let row = 0; row < periodRows; row++) {
       if (row % step === step - 1) yield;
@@ -66,6 +76,12 @@ export function* keepApart(
     }
     [dirty, next] = [next, dirty];
     next.fill(0);
+    if (!thorough && small && (left === 0 || round === rounds)) {
+      thorough = true;
+      dirty.fill(1);
+      left = 1;
+      rounds = round + THOROUGH_ROUNDS;
+    }
   }
 
   function present(row: number, end: number): boolean {
@@ -111,7 +127,10 @@ export function* keepApart(
       fillCurve(like);
       const least = LEAST_SHARE * (of.halfHeightMm[thread] + of.halfHeightMm[beside]);
       let softLooks = round === 1 ? SOFT_LOOKS : 0;
-      while (meetLike(contact, own, like, apart, least, softLooks > 0, moves)) {
+      while (
+        meetLike(contact, own, like, apart, least, softLooks > 0, moves) ||
+        (thorough && meetLikeAllOver(contact, own, like, apart, least, moves))
+      ) {
         const gave = contact.settle();
         if (softLooks === 0) {
           giveWay(own, like.from, like.to);
@@ -131,7 +150,7 @@ export function* keepApart(
     const side = isWarpUp(problem.drawdown, row, end) === of.warp ? 1 : -1;
     const least = LEAST_SHARE * (of.halfHeightMm[thread] + other.halfHeightMm[on]);
     let softLooks = round === 1 ? SOFT_LOOKS : 0;
-    while (meetUnlike(contact, own, other, on, lineMm, side, least, softLooks > 0)) {
+    while (meetUnlike(contact, own, other, on, lineMm, side, least, softLooks > 0, thorough)) {
       const gave = contact.settle();
       if (softLooks === 0) {
         giveWay(own, crossed.from, crossed.to);

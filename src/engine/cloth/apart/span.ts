@@ -1,8 +1,8 @@
-import { limitedWrap, TIGHT_BEND } from '#engine/cloth/bend.ts';
 import { sectionStep } from '#engine/cloth/curve.ts';
 import { MOST_WRAP } from '#engine/cloth/heights/wrapSegment.ts';
 import type { ApartFamily } from './apartFamily.ts';
 import type { Contact } from './contact.ts';
+import { limitWraps, type Stretch } from './tightBend.ts';
 
 /** Most even parts of a span, at whose ends threads are held apart; half as many where it is not steep. */
 export const PARTS = 16;
@@ -17,6 +17,8 @@ const SLOPE_SOFTNESS = 3;
 /** Nor does a thread grow steeper than this, nor move by more than this share of its half thickness: what needs more is not drawn amiss. */
 const MOST_SLOPE = 2;
 const MOST_MOVED = 0.5;
+/** Most that a wrap may be where it gives, over the pitch, found larger or not: with more a span folds. */
+const MOST_PARTED_WRAP = MOST_WRAP / 2;
 /** No section gives to less than this share of its contact width or height. */
 const LEAST_FACTOR = 0.4;
 
@@ -24,12 +26,7 @@ const LEAST_FACTOR = 0.4;
 export type Moves = 'upright' | 'anyhow';
 
 /** A thread's stretch from one line to the next. */
-export interface Span {
-  readonly of: ApartFamily;
-  readonly thread: number;
-  readonly from: number;
-  readonly to: number;
-  readonly pitchMm: number;
+export interface Span extends Stretch {
   /** Even parts that it is looked at in, and height and offset at their ends, mm (`fillCurve`). */
   parts: number;
   readonly heights: Float64Array;
@@ -38,32 +35,6 @@ export interface Span {
   straight: boolean;
   /** Furthest that its offset goes from where it starts, mm. */
   wander: number;
-}
-
-/** Wraps of a span that bends tightly, no larger than the picture takes them (`settleBend`). */
-function limitWraps(span: Span): void {
-  const { of, from, to, pitchMm } = span;
-  const f = of.field;
-  const rise = f.heightMm[to] - f.heightMm[from];
-  const across = f.offsetMm[to] - f.offsetMm[from];
-  const bend0 = 3 * rise - (2 * f.slope[from] + f.slope[to]) * pitchMm;
-  const bend1 = (f.slope[from] + 2 * f.slope[to]) * pitchMm - 3 * rise;
-  const beside = Math.max(
-    Math.abs(3 * across - (2 * f.offsetSlope[from] + f.offsetSlope[to]) * pitchMm),
-    Math.abs((f.offsetSlope[from] + 2 * f.offsetSlope[to]) * pitchMm - 3 * across),
-  );
-  const tall = of.halfHeightMm[span.thread] * Math.max(f.heightFactor[from], f.heightFactor[to]);
-  const wide = of.halfWidthMm[span.thread] * Math.max(f.widthFactor[from], f.widthFactor[to]);
-  const most = (TIGHT_BEND * pitchMm * pitchMm) / 2;
-  if (bendOf(bend0, bend1, f.wrapStartMm[from], f.wrapEndMm[from]) * tall <= most && beside * wide <= most) return;
-  f.wrapStartMm[from] = limitedWrap(f.wrapStartMm[from], bend0);
-  f.wrapEndMm[from] = limitedWrap(f.wrapEndMm[from], bend1);
-}
-
-/** Tightest bend of a span at its nodes and half way, times its pitch squared over two, from its cubic's at the nodes and its wraps. */
-function bendOf(bend0: number, bend1: number, start: number, end: number): number {
-  const half = (bend0 + bend1) / 2 - (start + end) / 4;
-  return Math.max(Math.abs(bend0 + start), Math.abs(bend1 + end), Math.abs(half));
 }
 
 /** Heights and offsets of a span at the ends of its parts, its wraps as the picture takes them. */
@@ -166,7 +137,7 @@ export function addCurve(contact: Contact, span: Span, u: number, rise: number):
   const v = 1 - u;
   const share = sectionStep(u);
   const wrap = u * u * v * v;
-  const most = MOST_WRAP * pitchMm;
+  const most = MOST_PARTED_WRAP * pitchMm;
   const turn = (SLOPE_SOFTNESS * bend) / (pitchMm * pitchMm);
   const steepest = (node: number) => Math.max(MOST_SLOPE, Math.abs(slope[node]));
   addHeight(contact, of, span.thread, from, rise * (1 - share));

@@ -1,7 +1,9 @@
 import { sectionStep } from '#engine/cloth/curve.ts';
+import { deepestAllOver } from './allOverMeeting.ts';
 import type { Contact } from './contact.ts';
 import { crossed, lookUpCrossed, section } from './crossedSection.ts';
-import { deepestAsDrawn, type EdgeMet, STEEP } from './drawnMeeting.ts';
+import { deepestAsDrawn, STEEP } from './drawnMeeting.ts';
+import type { EdgeMet } from './drawnPlace.ts';
 import { createNearest, nearestOnEllipse } from './nearestOnEllipse.ts';
 import { addCurve, addHeight, addSection, addSections, type Span } from './span.ts';
 
@@ -19,6 +21,9 @@ const NEAR_SHARE = 0.08;
 /** Surfaces as drawn are parted from so many times the overlap on that counts in the plane: below, they are not worth following. */
 const DRAWN_LEAST = 1.5;
 
+/** Steepness, climb and way aside of both together, from which they are looked at all over. */
+const LEADS = 0.3;
+
 const nearest = createNearest();
 /** The most that the places looked at closely lie in the section; below 0 where they keep clear of it. */
 let nearestMm = 0;
@@ -34,6 +39,7 @@ const met: EdgeMet = { u: 0, missing: 0, normalY: 0, edgeWide: 0, edgeTall: 0, t
  * @param crossedThread the one crossed, @param lineMm how far its line lies beyond the span's start
  * @param at node of the crossing, @param side 1 where the span lies over it there, −1 under
  * @param soft whether only what has swelled beyond the contact sections gives
+ * @param thorough whether it is looked at all over where they may meet
  * @returns whether they lie in one another by more than `leastMm`; `contact` then tells what parts them
  */
 export function meetUnlike(
@@ -45,6 +51,7 @@ export function meetUnlike(
   side: number,
   leastMm: number,
   soft: boolean,
+  thorough: boolean,
 ): boolean {
   met.missing = leastMm;
   lookUpCrossed(span, other, crossedThread, lineMm, side);
@@ -60,6 +67,7 @@ export function meetUnlike(
     deepestAsDrawn(met, span, other, crossedThread, lineMm, nearestPlace, nearestAt)
   )
     found = true;
+  if (thorough && leads(span) && deepestAllOver(met, span, other, crossedThread, lineMm)) found = true;
   if (!found) return false;
   contact.begin(met.missing);
   addSections(contact, span, met.u, met.tall, met.wide, soft);
@@ -92,6 +100,18 @@ function isSteep({ of, from, to }: Span): boolean {
     Math.abs(slope[to]) + Math.abs(offsetSlope[to]) > STEEP ||
     Math.abs(section.slope) + Math.abs(section.asideSlope) > STEEP
   );
+}
+
+/** Whether the span or the thread that it crosses leads up or aside so much that the plane may not tell how deep they lie. */
+function leads({ of, from, to, pitchMm }: Span): boolean {
+  const { heightMm, slope, offsetSlope } = of.field;
+  const steepest = Math.max(
+    Math.abs(slope[from]),
+    Math.abs(slope[to]),
+    Math.abs(heightMm[to] - heightMm[from]) / pitchMm,
+  );
+  const aside = Math.max(Math.abs(offsetSlope[from]), Math.abs(offsetSlope[to]));
+  return steepest + aside + Math.abs(section.slope) + Math.abs(section.asideSlope) > LEADS;
 }
 
 /**

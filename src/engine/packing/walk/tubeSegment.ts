@@ -1,5 +1,4 @@
-import { BEND_SHARE, limitedWrap, TIGHT_BEND } from '#engine/cloth/bend.ts';
-import { FOOT_LOOKS, FOOT_STEPS } from '#engine/packing/clothBufferLayout.ts';
+import { BEND_SHARE, FOOT_LOOKS, FOOT_STEPS, limitedWrap, TIGHT_BEND } from '#engine/cloth/bend.ts';
 
 /**
  * One thread between two nodes, as the walk meets it: u = 0..1 along the pitch; the centre line's sideways offset o(u) and

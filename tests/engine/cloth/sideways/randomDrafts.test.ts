@@ -8,12 +8,8 @@ const DRAFTS = Number(process.env.DRAFTS ?? 24);
 
 const ALL = DRAFTS >= 500;
 
-/** Like threads keep clear of one another: within this share of D, which no eye sees; of all 500 drafts 999 places in 1000. */
-const LIKE = 0.02;
-const WORST_LIKE = ALL ? 0.1 : LIKE;
-/** Of warp and weft 99 in 100 crossings do. The rest are steep threads that cross askew, far beside the lines of the grid. */
-const UNLIKE = 0.02;
-const WORST_UNLIKE = ALL ? 0.2 : 0.1;
+/** Threads keep clear of one another: within this share of D, which no eye sees. */
+const CLEAR = 0.02;
 /** Soft sections and layers together may end a little outside the bounds on forces. */
 const MOST_UNSETTLED = 0.01;
 
@@ -48,9 +44,7 @@ describe('random drafts with random yarns', () => {
         console.info([0.5, 0.99, 0.999, 1].map((share) => at(values, share).toFixed(3)).join(' '), values.length);
     if (ALL) console.info(`${unsettled} not within bounds after all iterations`);
     expect(unsettled).toBeLessThanOrEqual(MOST_UNSETTLED * DRAFTS);
-    expect(at(like, 0.999)).toBeLessThan(LIKE);
-    expect(at(like, 1)).toBeLessThan(WORST_LIKE);
-    expect(at(unlike, 0.99)).toBeLessThan(UNLIKE);
-    expect(at(unlike, 1)).toBeLessThan(WORST_UNLIKE);
+    expect(at(like, 1)).toBeLessThan(CLEAR);
+    expect(at(unlike, 1)).toBeLessThan(CLEAR);
   });
 });
