@@ -1,3 +1,4 @@
+import type { Scratch } from '#engine/cloth/scratch.ts';
 import type { ContactResiduals } from './contactResiduals.ts';
 import type { CrossingGrid } from './crossingGrid.ts';
 import type { ShadowPart } from './extrapolation.ts';
@@ -40,11 +41,18 @@ export interface LikeState {
   readonly upperPull: Float64Array;
   readonly lowerShadow: Float64Array;
   readonly lowerPull: Float64Array;
+  /** Per contact, its force (N) when last measured. */
+  readonly forceN: Float64Array;
 }
 
-function rest(size: number): Rest {
-  const field = () => new Float64Array(size);
-  return { pull: field(), freeWeight: field(), contacts: new Uint8Array(size), target: field() };
+function rest(name: string, size: number, scratch: Scratch): Rest {
+  const field = (of: string) => scratch.take(`${name} ${of}`, size);
+  return {
+    pull: field('pull'),
+    freeWeight: field('freeWeight'),
+    contacts: new Uint8Array(size),
+    target: field('target'),
+  };
 }
 
 /** @param forceN of the same contacts in an earlier solution, where there is one */
@@ -54,10 +62,11 @@ export function createLikeState(
   state: SplittingState,
   penalty: number,
   forceN: Float64Array | undefined,
+  scratch: Scratch,
 ): LikeState {
   const { count, ofEnds, upper, lower } = contacts;
-  const warp = rest(state.warpHeight.length);
-  const weft = rest(state.weftHeight.length);
+  const warp = rest('likeWarp', state.warpHeight.length, scratch);
+  const weft = rest('likeWeft', state.weftHeight.length, scratch);
   for (let c = 0; c < count; c++) {
     const of = c < ofEnds ? warp : weft;
     of.contacts[upper[c]]++;
@@ -66,20 +75,21 @@ export function createLikeState(
   // z of the parts that the crossings hold, from which all begin.
   middle(state.warpShadow, state.warpPull, warp.pull);
   middle(state.weftShadow, state.weftPull, weft.pull);
-  const field = () => new Float64Array(count);
+  const field = (name: string) => scratch.takeDirty(`like ${name}`, count);
   const like: LikeState = {
     contacts,
     warp,
     weft,
-    upperSoftness: field(),
-    lowerSoftness: field(),
-    upperPart: field(),
-    upperWeight: field(),
-    lowerWeight: field(),
-    upperShadow: field(),
-    upperPull: field(),
-    lowerShadow: field(),
-    lowerPull: field(),
+    upperSoftness: field('upperSoftness'),
+    lowerSoftness: field('lowerSoftness'),
+    upperPart: field('upperPart'),
+    upperWeight: field('upperWeight'),
+    lowerWeight: field('lowerWeight'),
+    upperShadow: field('upperShadow'),
+    upperPull: field('upperPull'),
+    lowerShadow: field('lowerShadow'),
+    lowerPull: field('lowerPull'),
+    forceN: field('forceN'),
   };
   for (let c = 0; c < count; c++) {
     const of = c < ofEnds ? warp : weft;
@@ -213,15 +223,9 @@ export function likeShadows(state: SplittingState, like: LikeState): ShadowPart[
   ];
 }
 
-/** Adds the like contacts' to the residuals, whose mean force must be known; returns the forces (N). */
-export function measureLike(
-  state: SplittingState,
-  like: LikeState,
-  penalty: number,
-  out: ContactResiduals,
-): Float64Array {
+/** Adds the like contacts' to the residuals, whose mean force must be known, and takes down their forces. */
+export function measureLike(state: SplittingState, like: LikeState, penalty: number, out: ContactResiduals): void {
   const { count, ofEnds, upper, lower, gapMm } = like.contacts;
-  const forces = new Float64Array(count);
   const unit = out.meanForceN > 0 ? out.meanForceN : 1;
   for (let c = 0; c < count; c++) {
     const height = c < ofEnds ? state.warpHeight : state.weftHeight;
@@ -229,11 +233,10 @@ export function measureLike(
     const onLower = (like.lowerPull[c] - height[lower[c]]) * (penalty / like.lowerSoftness[c]);
     const force = 0.5 * (onUpper - onLower);
     const open = (height[upper[c]] - height[lower[c]] - gapMm[c]) / gapMm[c];
-    forces[c] = Math.max(0, force);
+    like.forceN[c] = Math.max(0, force);
     out.penetration = Math.max(out.penetration, -open);
     out.forceImbalance = Math.max(out.forceImbalance, Math.abs(onUpper + onLower) / unit);
     const product = force > 0 ? Math.min(1, Math.max(0, open)) * force : -force;
     out.complementarity = Math.max(out.complementarity, product / unit);
   }
-  return forces;
 }

@@ -120,11 +120,12 @@ export function* solveHeights(
   // What the crossings have of each node's weight (see likeProjection.ts).
   const share = contacts ? CROSSING_SHARE : 1;
   yield* paused(warm ? startFrom(grid, state, start, share * penalties.now) : startTouching(grid, state), progress);
-  const like = contacts && createLikeState(contacts, grid, state, penalties.now, warm ? start.likeForceN : undefined);
+  const like =
+    contacts && createLikeState(contacts, grid, state, penalties.now, warm ? start.likeForceN : undefined, scratch);
   const targets = { warp: like ? like.warp.target : state.warpPull, weft: like ? like.weft.target : state.weftPull };
   function* measure(): Generator<void, void> {
     yield* measureResiduals(grid, state, share * penalties.now, left);
-    if (like) likeForceN = measureLike(state, like, penalties.now, left);
+    if (like) measureLike(state, like, penalties.now, left);
   }
   const meter = preview ? null : new ChangeMeter(state, scratch);
   const watch = preview ? new Watch(grid) : null;
@@ -135,7 +136,6 @@ export function* solveHeights(
   };
 
   let extrapolation: Extrapolation | null = null;
-  let likeForceN: Float64Array | undefined;
   let converged = false;
   let iteration = 0;
   let tiltError = fits ? Infinity : 0;
@@ -204,7 +204,7 @@ export function* solveHeights(
   };
   const assembling = assembleSolution(problem, grid, state, slopes, share * penalties.now, residuals, scratch);
   const assembled = yield* paused(assembling, { stage: 'heights', share: 0.96 });
-  const solution = likeForceN ? { ...assembled, likeForceN } : assembled;
+  const solution = like ? { ...assembled, likeForceN: like.forceN.slice() } : assembled;
   if (options.withoutWrap) return solution;
   const wrapping: Progress = { stage: 'heights', share: 0.98 };
   let offsets: CrossingOffsets | null = null;
