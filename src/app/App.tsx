@@ -1,4 +1,4 @@
-import { lazy, Suspense, useEffect, useRef, useState } from 'react';
+import { Fragment, lazy, Suspense, useEffect, useRef, useState } from 'react';
 import { useStore } from 'zustand';
 import { ClothDrop } from './cloth/ClothDrop.tsx';
 import { ClothPanel } from './cloth/ClothPanel.tsx';
@@ -10,6 +10,7 @@ import { KeysDialog } from './keys/KeysDialog.tsx';
 import { useKeptFocus } from './keys/useKeptFocus.ts';
 import { useKeys } from './keys/useKeys.ts';
 import { useClothThreads } from './model/clothThreads.ts';
+import { useNarrow } from './model/narrow.ts';
 import { TableContext, useTable, useTableState } from './model/tableContext.ts';
 import type { TableModel } from './model/tableModel.ts';
 import { BeatHead } from './table/BeatHead.tsx';
@@ -35,6 +36,38 @@ const LiftPanel = lazy(() => import('./table/LiftPanel.tsx'));
 const CutLines = lazy(() => import('./after/CutLines.tsx'));
 const LayingPanel = lazy(() => import('./plan/LayingPanel.tsx'));
 
+const parts = {
+  shelf: (
+    <Fenced name="yarns">
+      <Suspense
+        fallback={
+          <section className="shelf" aria-busy="true" aria-label="Yarns">
+            <Purpose on="wide" />
+          </section>
+        }
+      >
+        <YarnShelf />
+      </Suspense>
+    </Fenced>
+  ),
+  edges: <ThreadEdges />,
+  readings: (
+    <Fenced name="readings">
+      <Figures />
+    </Fenced>
+  ),
+  drawers: <Drawers />,
+  tools: (
+    <Fenced name="tools">
+      <BottomEdge />
+    </Fenced>
+  ),
+} as const;
+
+/** As they are seen, so that reading and Tab go the same way; places are those of `table.css` and `narrow.css`. */
+const roundTheCloth = ['shelf', 'edges', 'readings', 'drawers', 'tools'] as const;
+const downThePage = ['edges', 'tools', 'shelf', 'readings', 'drawers'] as const;
+
 /** The table: the cloth in the middle, everything else along its edges. */
 export function App({ table }: { readonly table: TableModel }) {
   useKeys(table);
@@ -44,29 +77,14 @@ export function App({ table }: { readonly table: TableModel }) {
   useEffect(() => {
     document.title = `${name}${unsaved ? ', not saved' : ''} – Forecloth`;
   }, [name, unsaved]);
+  const narrow = useNarrow();
   return (
     <TableContext value={table}>
       <div className="table">
         <Purpose on="narrow" />
-        <Fenced name="yarns">
-          <Suspense
-            fallback={
-              <section className="shelf" aria-busy="true" aria-label="Yarns">
-                <Purpose on="wide" />
-              </section>
-            }
-          >
-            <YarnShelf />
-          </Suspense>
-        </Fenced>
-        <ThreadEdges />
-        <Fenced name="readings">
-          <Figures />
-        </Fenced>
-        <Drawers />
-        <Fenced name="tools">
-          <BottomEdge />
-        </Fenced>
+        {(narrow ? downThePage : roundTheCloth).map((part) => (
+          <Fragment key={part}>{parts[part]}</Fragment>
+        ))}
         <KeysDialog />
       </div>
     </TableContext>

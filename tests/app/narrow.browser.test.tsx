@@ -115,6 +115,43 @@ describe('a focus that moves down the page', () => {
   });
 });
 
+describe('a telephone', () => {
+  beforeEach(() => page.viewport(390, 844));
+
+  it('cuts nothing of how the draft is drawn, which no finger could point at', async () => {
+    ui().toggleDrawer();
+    await until('it is told', () => document.querySelector('.draft-line') !== null);
+    await frame();
+    const { scrollWidth, clientWidth } = document.querySelector('.draft-line')!;
+    expect(scrollWidth).toBeLessThanOrEqual(clientWidth);
+  });
+
+  it('goes down the page with Tab, part by part as it is seen', async () => {
+    await until('it is laid out below each other', () => box('.shelf').top > box('.bottom-edge').top);
+    await until(
+      'all is there',
+      () => document.querySelector('[aria-label="Yarns in this sample"] [role=row]') !== null,
+    );
+    await laid.table.forecast.settled();
+    await frame();
+    const parts: string[] = [];
+    document.querySelector<HTMLElement>('.warp-edge button')!.focus();
+    for (let k = 0; k < 120; k++) {
+      const part = document.activeElement?.closest('.table > *');
+      if (!part) break;
+      if (parts.at(-1) !== part.classList[0]) parts.push(part.classList[0]);
+      if (part.matches('.draft-drawer')) break;
+      await userEvent.keyboard('{Tab}');
+    }
+    expect(parts).toEqual(['warp-edge', 'cloth-edge', 'bottom-edge', 'shelf', 'readings', 'draft-drawer']);
+    // Warp and cloth stay where they are while the page goes on below them.
+    window.scrollTo(0, 0);
+    await frame();
+    const tops = parts.map((each) => box(`.table > .${each}`).top);
+    expect(tops).toEqual([...tops].sort((a, b) => a - b));
+  });
+});
+
 describe('a small window of a desk', () => {
   beforeEach(() => page.viewport(900, 650));
 
