@@ -40,7 +40,8 @@ function fitAsThreaded(body: Pick<SampleBody, 'loom' | 'warp'>, drawdown: Drawdo
   return { lifts: listSets(treadling), changed };
 }
 
-function threadAnew(drawdown: Drawdown, loom: SampleBody['loom']): FittedDrawdown | undefined {
+/** The warp threaded, and treadles tied, for a drawdown; nothing where the loom has too few of either. */
+export function threadAnew(drawdown: Drawdown, loom: SampleBody['loom']): FittedDrawdown | undefined {
   try {
     const draft = draftFromDrawdown(drawdown, loom.shafts);
     const threading = Array.from(draft.threading);

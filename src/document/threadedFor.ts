@@ -1,16 +1,28 @@
 import type { Drawdown } from '#engine/draft/drawdown.ts';
 import { tile } from '#engine/draft/transformDrawdown.ts';
+import type { Standing } from '#engine/weave/structures/onThisLoom.ts';
 import type { LoomAndWarp } from './commands/checkCommands.ts';
 import { inNotation } from './commands/draftCommands.ts';
-import { fitDrawdown } from './fitDrawdown.ts';
+import { threadAnew } from './fitDrawdown.ts';
+import { liftsOf } from './warpedLoom.ts';
+
+/** A weaver has two feet: more treadles than that are not pressed together pick after pick (common practice). */
+const MOST_TREADLES_AT_ONCE = 2;
+
+/** Whether a warp as it is drawn in and tied is fit to weave a structure: it comes out as it is, within reach of two feet. */
+export function isWellDrawn({ loom }: LoomAndWarp, standing: Standing): boolean {
+  if (standing.kind !== 'here') return false;
+  return loom.control.kind === 'directLift' || liftsOf(standing).every(({ length }) => length <= MOST_TREADLES_AT_ONCE);
+}
 
 /**
- * A warp that is not on its loom for good, drawn in (and tied) for a repeat; as it is where it weaves the repeat already.
+ * A warp that is not on its loom for good, drawn in (and tied) for a repeat.
  * @returns undefined where the loom has too few shafts or treadles, or the warp has to stay
  */
 export function threadedFor({ loom, warp }: LoomAndWarp, repeat: Drawdown): LoomAndWarp | undefined {
-  const { threading, tieUp, changed } = fitDrawdown({ loom, warp }, tile(repeat, repeat.rows, warp.ends));
-  if (changed > 0) return undefined;
+  const fitted = warp.fixed ? undefined : threadAnew(tile(repeat, repeat.rows, warp.ends), loom);
+  if (!fitted) return undefined;
+  const { threading, tieUp } = fitted;
   return {
     loom,
     warp: { ...warp, ...(threading ? { threading: inNotation(threading) } : {}), ...(tieUp ? { tieUp } : {}) },

@@ -2,7 +2,8 @@ import { describe, expect, test } from 'vitest';
 import { sampleCloth } from '#app/model/sampleCloth.ts';
 import { beginningBeat } from '#document/beginBeat.ts';
 import { beginSample, plainOn } from '#document/beginSample.ts';
-import { threadedFor } from '#document/threadedFor.ts';
+import { ownWarp } from '#document/sampleOnWarp.ts';
+import { isWellDrawn, threadedFor } from '#document/threadedFor.ts';
 import { toClothProblem } from '#document/toClothProblem.ts';
 import { liftsOf, warpedLoomOf } from '#document/warpedLoom.ts';
 import { rowHolds, rowPositions } from '#engine/cloth/spacing/rowPositions.ts';
@@ -90,6 +91,23 @@ describe('a new sample', () => {
     expect(threadedFor({ ...on, warp: { ...on.warp, fixed: true } }, waffle.drawdown)).toBeUndefined();
     const { drawdown: sateen } = structureOf({ rule: 'satin', ends: 10, move: 3, face: 'weft' });
     expect(threadedFor(on, sateen)).toBeUndefined();
+  });
+
+  test('ties treadles anew where two feet could not press those that a weave takes', () => {
+    const warpYarns = [cotton];
+    const warp = demand(ownWarp({ loom: loom('p8'), warpYarns, ends: 96, endsPerCm: 8, threading: '1-8' }));
+    const on = { loom: loom('p8'), warp };
+    // A warp satin of eight raises seven shafts at every pick: tied shaft by shaft, with odd and even ones besides, four treadles.
+    const satin = structureOf({ rule: 'satin', ends: 8, move: 3, face: 'warp' });
+    const asTied = standingOn(warpedLoomOf(on), satin);
+    expect(asTied.kind).toBe('here');
+    expect(liftsOf(asTied).every(({ length }) => length >= 4)).toBe(true);
+    expect(isWellDrawn(on, asTied)).toBe(false);
+    const tied = threadedFor(on, satin.drawdown)!;
+    const standing = standingOn(warpedLoomOf(tied), satin);
+    expect([standing.kind, isWellDrawn(tied, standing)]).toEqual(['here', true]);
+    expect(liftsOf(standing).every(({ length }) => length === 1)).toBe(true);
+    expect(isWellDrawn(on, plainOn(on))).toBe(true);
   });
 
   test('keeps two yarns of one id apart', () => {

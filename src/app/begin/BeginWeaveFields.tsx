@@ -7,6 +7,7 @@ import { formatNumber } from '#app/words/numbers.ts';
 import { capital, counted, word } from '#app/words/words.ts';
 import type { LoomAndWarp } from '#document/commands/checkCommands.ts';
 import { threadingText } from '#document/notation/threading.ts';
+import { isWellDrawn } from '#document/threadedFor.ts';
 import { distinctEnds } from '#engine/draft/distinct.ts';
 import { type BeginWeave, PLAIN_ID } from './useBeginWeave.ts';
 import type { YarnsAtHand } from './useYarnsAtHand.ts';
@@ -66,7 +67,7 @@ function WeaveChoice({ on, weave }: { readonly on: LoomAndWarp; readonly weave: 
   const words = (id: string) => {
     const standing = found.get(id);
     if (!standing) return '';
-    const threaded = standing.kind !== 'here' && mayThread(on, standing);
+    const threaded = !isWellDrawn(on, standing) && mayThread(on, standing);
     return `: ${threaded ? 'threaded for it' : standingName[standing.kind]}`;
   };
   return (

@@ -4,7 +4,7 @@ import { mayThread } from '#app/structures/threadForIt.ts';
 import { pickRoles } from '#app/structures/wefts.ts';
 import type { BegunPick } from '#document/beginSample.ts';
 import type { LoomAndWarp } from '#document/commands/checkCommands.ts';
-import { threadedFor } from '#document/threadedFor.ts';
+import { isWellDrawn, threadedFor } from '#document/threadedFor.ts';
 import { liftsOf, warpedLoomOf } from '#document/warpedLoom.ts';
 import { structureOf } from '#engine/weave/structures/families.ts';
 import { type Standing, standingOn } from '#engine/weave/structures/onThisLoom.ts';
@@ -49,7 +49,7 @@ export function useBeginWeave(on: LoomAndWarp | undefined, yarns: YarnsAtHand, d
   const structure = weave?.structure ?? plain;
   const roles = useMemo(() => pickRoles(structure.picks), [structure]);
   const asDrawn = useMemo(() => on && standingOn(warpedLoomOf(on), structure), [on, structure]);
-  const threadable = on !== undefined && asDrawn !== undefined && asDrawn.kind !== 'here' && mayThread(on, asDrawn);
+  const threadable = on !== undefined && asDrawn !== undefined && !isWellDrawn(on, asDrawn) && mayThread(on, asDrawn);
   const threaded = threadable && (wanted ?? !drawnByHand);
   const woven = useMemo(() => {
     const then = threaded && on ? threadedFor(on, structure.drawdown) : on;
