@@ -168,10 +168,9 @@ HairHit intersectHair(int thread, Segment s, vec3 o, vec3 d, float tMin, float t
       if (at >= t && dot(side, from.yz + at * rate.yz) > 0.0) ta = at;
     }
     float next = min(min(until, hit.t), min(ts, ta));
-    int sectorWord = sectorHere % sectors;
-    sectorWord += sectorWord < 0 ? sectors : 0;
+    int sectorWord = sectorAround(sectorHere, sectors);
     vec3 u = unitFromHash(hash3(uvec3(uint(thread), uint(layer * 64 + sectorWord), uint(cell))));
-    float chance = lattice.y * crowdAt(sides, firstSide, sector, shift + (float(cell) + 0.5) * cellMm);
+    float chance = lattice.y * crowdAt(sides, atan(firstSide.y, firstSide.x) + 0.5 * sector, shift + (float(cell) + 0.5) * cellMm);
     // Outside a bend as many hairs of an edge stand over more length, inside over less.
     float longer = isEdge ? 1.0 + dot(s.longer, from.yz + 0.5 * (t + next) * rate.yz) : 1.0;
     if (longer * u.z < chance) {

@@ -1,23 +1,7 @@
-// Reading of placed hairs for their corners, and of the thread beside which one was laid straight.
-uniform highp usampler2D uHairRoots;   // as hairPlace.frag.glsl wrote them
-uniform highp usampler2D uHairChords;
-uniform highp usampler2D uHairBows;
-uniform highp ivec4 uHairWhose;        // kind of thread, material, one hair for so many, cells in all
+// The thread beside which a hair was placed, laid straight.
+#include "hairPlaced.glsl"
 
-PlacedHair placedHair(ivec2 texel) {
-  uvec4 root = texelFetch(uHairRoots, texel, 0);
-  uvec4 chord = texelFetch(uHairChords, texel, 0);
-  uvec4 bow = texelFetch(uHairBows, texel, 0);
-  return PlacedHair(
-    uintBitsToFloat(root.xyz),
-    uintBitsToFloat(chord.xyz),
-    uintBitsToFloat(bow.xyz),
-    uintBitsToFloat(root.w),
-    int(chord.w >> 1u),
-    (chord.w & 1u) == 1u,
-    unpackHalf2x16(bow.w)
-  );
-}
+uniform highp ivec4 uHairWhose;  // kind of thread, material, one hair for so many, hairs in all
 
 // Where the thread is that its hair was placed beside, at a place along it, and how it runs; beyond its ends as at the hair's root.
 void besideThread(PlacedHair h, inout vec3 at, inout vec3 way) {

@@ -38,11 +38,16 @@ HairCurve placeHair(int texel, vec4 root, float start, vec2 side, vec2 size, flo
   return c;
 }
 
+// A sector's number from 0 on, of one counted up to three turns either way: what % leaves of less than 0 GLSL does not say, and
+// drivers differ.
+int sectorAround(int sector, int sectors) {
+  return (sector + 4 * sectors) % sectors;
+}
+
 // How much more stands in a sector than on average: pile leaves both sides of the twisted core; of a cloth brushed on one side
-// more stands on that (`sides` of packHair.ts).
-float crowdAt(float sides, vec2 firstSide, float sector, float along) {
+// more stands on that (`sides` of packHair.ts). middle: the sector's, rad.
+float crowdAt(float sides, float middle, float along) {
   if (sides == 0.0) return 1.0;
-  float middle = atan(firstSide.y, firstSide.x) + 0.5 * sector;
   if (sides < SIDED_BELOW) return 1.0 + (SIDED - sides) * sign(sin(middle));
   return 1.0 + RIDGE_DEPTH * cos(2.0 * (middle - WHOLE_TURN * sides * along));
 }

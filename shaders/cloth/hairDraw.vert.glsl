@@ -4,7 +4,7 @@
 #define EYE_ONLY
 #include "view.glsl"
 #include "hairCurve.glsl"
-#include "hairPlaced.glsl"
+#include "hairRead.glsl"
 #include "hairBeside.glsl"
 #include "hairDepth.glsl"
 

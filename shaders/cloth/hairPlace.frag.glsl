@@ -5,13 +5,14 @@
 #include "view.glsl"
 #include "hairCurve.glsl"
 #include "extraHair.glsl"
-#include "hairPlaced.glsl"
+#include "hairBeside.glsl"
 
 uniform highp int uSample;
 uniform highp int uHairFirst;          // number of the hair in the first texel
 uniform highp sampler2D uHairThreads;  // index of the threads with hair, by family and yarn; of ends and turns (KIND_EXTRA) number and cell
 uniform highp ivec4 uHairRange;        // first texel of the threads in view, how many, first cell along them, how many
-uniform highp ivec4 uHairWhose;        // kind of thread, material, one hair for so many, cells in all
+uniform highp int uHairsRound;         // most of a lattice's hairs round one length of a cell that are drawn
+uniform highp int uHairWholes;         // 1 where three places of each are drawn in one piece
 
 layout(location = 0) out highp uvec4 outRoot;
 layout(location = 1) out highp uvec4 outChord;
@@ -57,6 +58,23 @@ void placeBesideExtra(int index, int texel, vec4 root, float start, vec2 firstSi
   writeHair(PlacedHair(places[0], chord, places[1] - places[0] - 0.5 * chord, radius, index, false, level));
 }
 
+// The curve of a hair whose thread is laid straight, beside that thread.
+void layBeside(inout PlacedHair h) {
+  vec3 first;
+  vec3 middle;
+  for (int k = 0; k < LOOP(3); k++) {
+    vec3 at = h.root + 0.5 * float(k) * h.chord + (k == 1 ? h.bow : vec3(0.0));
+    vec3 way = h.chord;
+    besideThread(h, at, way);
+    if (k == 0) first = at;
+    else if (k == 1) middle = at;
+    else h.chord = at - first;
+  }
+  h.root = first;
+  h.bow = middle - first - 0.5 * h.chord;
+  h.straight = false;
+}
+
 void main() {
   outRoot = uvec4(0u);
   outChord = uvec4(0u);
@@ -79,7 +97,7 @@ void main() {
   int sectors = int(kept.z);
   int layers = int(hair.y);
   // What stands towards the eye is drawn first, so that it hides the rest.
-  int side = uHairWhose.w / sectors;
+  int side = uHairWhose.w / uHairsRound;
   int rank = id / side;
   id -= rank * side;
   int layer = id % layers;
@@ -99,12 +117,19 @@ void main() {
   float sector = WHOLE_TURN / kept.z;
   float turn = WHOLE_TURN * (isEdge ? -0.25 : placed.y);
   float towardsEye = atan(-uForward.z, isWarp ? -uForward.x : -uForward.y) - turn;
-  int facing = int(floor(towardsEye / sector)) + ((rank & 1) == 1 ? (rank + 1) / 2 : -rank / 2);
-  int sectorHere = (facing % sectors + sectors) % sectors;
-  float angle = turn + sector * float(sectorHere);
+  int facing = int(floor(towardsEye / sector));
+  // Of the cells that hold a hair the one that so many face the eye better than: corners of none would cost as much as a hair's.
+  vec3 u;
+  float angle;
+  int before = 0;
+  for (int k = 0; k < LOOP(MOST_HAIR_SECTORS); k++) {
+    if (k == sectors) return;
+    int sectorHere = sectorAround(facing + ((k & 1) == 1 ? (k + 1) / 2 : -k / 2), sectors);
+    angle = turn + sector * float(sectorHere);
+    u = unitFromHash(hash3(uvec3(thread, uint(layer * 64 + sectorHere), uint(cell))));
+    if (u.z < lattice.y * crowdAt(sides, angle + 0.5 * sector, start + 0.5 * lattice.x) && before++ == rank) break;
+  }
   vec2 firstSide = vec2(cos(angle), sin(angle));
-  vec3 u = unitFromHash(hash3(uvec3(thread, uint(layer * 64 + sectorHere), uint(cell))));
-  if (u.z >= lattice.y * crowdAt(sides, firstSide, sector, start + 0.5 * lattice.x)) return;
 
   int texel = int(kept.x) + 3 * (layer * int(kept.y) + int(u.x * kept.y));
   vec4 root = texelFetch(uMaterialTable, tableAt(texel), 0);
@@ -152,5 +177,6 @@ void main() {
       h.bow = c.bow;
     }
   }
+  if (h.straight && uHairWholes == 1) layBeside(h);
   writeHair(h);
 }

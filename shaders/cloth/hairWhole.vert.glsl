@@ -4,10 +4,10 @@
 #define EYE_ONLY
 #include "view.glsl"
 #include "hairCurve.glsl"
-#include "hairPlaced.glsl"
-#include "hairBeside.glsl"
+#include "hairRead.glsl"
 #include "hairDepth.glsl"
 
+uniform highp ivec4 uHairWhose;        // kind of thread, material, one hair for so many, hairs in all
 uniform highp vec2 uBufferSize;        // pixels
 uniform highp float uHairTaper;
 
@@ -24,22 +24,6 @@ flat out int vIndex;         // of the thread
 const float JITTER_PX = 0.51;
 // Of its length, so far a hair's depth goes on past its ends in its rectangle: further, what is seen end-on would stand out.
 const float BEYOND_ENDS = 1.0;
-
-// The curve of a hair whose thread is laid straight, beside that thread.
-void layBeside(inout PlacedHair h) {
-  vec3 first;
-  vec3 middle;
-  for (int k = 0; k < LOOP(3); k++) {
-    vec3 at = h.root + 0.5 * float(k) * h.chord + (k == 1 ? h.bow : vec3(0.0));
-    vec3 way = h.chord;
-    besideThread(h, at, way);
-    if (k == 0) first = at;
-    else if (k == 1) middle = at;
-    else h.chord = at - first;
-  }
-  h.root = first;
-  h.bow = middle - first - 0.5 * h.chord;
-}
 
 // Place in the picture, pixels from its middle, and how far ahead, mm.
 vec3 pictured(vec3 at) {
@@ -64,7 +48,6 @@ void main() {
   vIndex = 0;
   PlacedHair h = placedHair(tableAt(gl_InstanceID * HAIRS_A_BATCH + int(position.z)));
   if (h.radius <= 0.0) return;
-  if (h.straight) layBeside(h);
   vRoot = vec4(h.root, h.radius);
   vChord = h.chord;
   vBow = h.bow;

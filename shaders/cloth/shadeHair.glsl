@@ -23,6 +23,10 @@ const float ALONG_PILE = 0.35;
 const float PILE_WINDOW = 2.0;
 // Of (1 - cos phi)^2 / (3 pi), what lies within a quarter turn of straight on: 1/2 + 4 / (3 pi).
 const float AHEAD_FROM_BEHIND = 0.924413;
+// Laid side by side so many times over its halo's width, hair lets less than a tenth through between itself.
+const float OPAQUE = 2.3;
+// Of the depth of pile on the way out, what rays find on theirs (fitted in the window's light).
+const float RAYS_FIND = 0.7;
 
 // Whether a line of sight that passes a hair sees the bench between the bodies behind it, 0..1: where it comes through the
 // middle of the cloth, beside the four threads there.
@@ -43,6 +47,11 @@ float benchBehind(vec3 at, vec3 direction, float pixelMm) {
   return open;
 }
 
+// Of a yarn and its hair, mm.
+float haloWidth(vec4 thread) {
+  return thread.y + thread.z + 2.0 * texelFetch(uMaterialTable, tableAt(int(thread.w) * MATERIAL_TEXELS + HAIR_TEXEL), 0).x;
+}
+
 // Share of a line of sight past a hair that its like behind it leave open: all of a yarn's laid side by side, over the width of
 // its halo, or over its way to the next yarn where that is less and halos lie in one another.
 float throughHalo(vec4 thread, int kind, vec3 at) {
@@ -51,8 +60,25 @@ float throughHalo(vec4 thread, int kind, vec3 at) {
   if (cell >= 0 && cell + 1 < (kind == KIND_WARP ? uCount.x : uCount.z))
     pitch = kind == KIND_WARP ? endX(cell + 1) - endX(cell) : lineY(cell + 1) - lineY(cell);
   int texel = int(thread.w) * MATERIAL_TEXELS + HAIR_TEXEL;
-  float height = texelFetch(uMaterialTable, tableAt(texel), 0).x;
-  return exp(-texelFetch(uMaterialTable, tableAt(texel + 3), 0).x / min(pitch, thread.y + thread.z + 2.0 * height));
+  return exp(-texelFetch(uMaterialTable, tableAt(texel + 3), 0).x / min(pitch, haloWidth(thread)));
+}
+
+// Share of the window that reaches a lock of pile before rays have told: what the rest of its own yarn's pile, pressed, leaves of it on
+// the way out, as the medium that rays pass through (hairMedium.glsl), and nothing through the core. high: on the lock, 0..1.
+float windowInPile(vec4 thread, vec3 axis, float high) {
+  int texel = int(thread.w) * MATERIAL_TEXELS + HAIR_TEXEL;
+  vec4 hair = texelFetch(uMaterialTable, tableAt(texel), 0);
+  float core = 0.5 * hair.z * (thread.y + thread.z);
+  float reach = hair.x / texelFetch(uMaterialTable, tableAt(texel + 2), 0).w;
+  float here = core + high * reach;
+  float ends = core + reach;
+  // How near to the core's middle the way leads, if it leads inwards.
+  float facing = dot(axis, uKeyTowards);
+  float passes2 = here * here * (1.0 - facing * facing);
+  float way = sqrt(max(0.0, ends * ends - passes2)) - here * facing;
+  float depth = texelFetch(uMaterialTable, tableAt(texel + 3), 0).y * way / (0.5 * reach * (here + ends));
+  float past = facing > 0.0 ? 1.0 : smoothstep(core, 1.3 * core, sqrt(passes2));
+  return past * exp(-RAYS_FIND * depth);
 }
 
 // A hair: light from everywhere, some of it through the hair. A pixel meets it in some samples only, so what rays find
@@ -76,10 +102,12 @@ vec3 shadeHair(int kind, int index, vec3 at, vec3 axis, float high, float level,
     seen = (asks * seen + (light == LIGHT_OPEN ? texelFetch(uLight, texel, 0).y : 0.0)) / (asks + 1.0);
     asks += 1.0;
   }
-  float window = windowReaches(opening, asks);
   // Upright pile takes the room's light in along itself, and its like stand close about it, lit as it is; the more, the denser.
   bool upright = texelFetch(uMaterialTable, tableAt(int(thread.w) * MATERIAL_TEXELS + HAIR_TEXEL + 2), 0).w > 0.0;
   float dense = upright ? 1.0 - through : 0.0;
+  float guess = smoothstep(0.0, 0.9, opening);
+  if (upright) guess = mix(guess, windowInPile(thread, axis, high), dense);
+  float window = (guess + asks * seen) / (1.0 + asks);
   float sky = uSkyLight * SKY_MEAN;
   float key = uKeyLight * max(0.0, side * uKeyTowards.z);
   float pile = BESIDE_PILE * (sky * mix(0.6, 1.4, opening) + key * PILE_WINDOW * window);
@@ -87,7 +115,10 @@ vec3 shadeHair(int kind, int index, vec3 at, vec3 axis, float high, float level,
   float open = (0.5 - 0.4 * h.forward) * opening * mix(1.0, ALONG_PILE, dense);
   vec3 about = mix(beside, vec3(sky), open);
   // What comes through a fibre comes from the half space behind it: half of what it scatters evenly, more of what goes on ahead.
-  float fromBehind = mix(0.5, AHEAD_FROM_BEHIND, h.forward) * benchBehind(at, -toEye, pixelMm) * throughHalo(thread, kind, at);
+  float fromBehind = 0.0;
+  float cover = texelFetch(uMaterialTable, tableAt(int(thread.w) * MATERIAL_TEXELS + HAIR_TEXEL + 3), 0).x;
+  if (cover < OPAQUE * haloWidth(thread))
+    fromBehind = mix(0.5, AHEAD_FROM_BEHIND, h.forward) * benchBehind(at, -toEye, pixelMm) * throughHalo(thread, kind, at);
   vec3 within = mix(about, uBackground, fromBehind);
   return h.surface * about + h.within * within + hairPhase(h, toEye, uKeyTowards) * (PI * uKeyLight * window);
 }

@@ -64,8 +64,8 @@ float fadeOut(float periodMm, float pixelMm) {
 // Numbers 0..1 strewn at the corners of a plane's cells, which wraps every `period` in x: of a cell lower left, lower right, upper
 // left, upper right.
 vec4 strewnCorners(vec2 cell, int period, int seed) {
-  int x0 = int(cell.x) % period;
-  x0 += x0 < 0 ? period : 0;
+  // What % leaves of less than 0 GLSL does not say.
+  int x0 = int(cell.x - float(period) * floor((cell.x + 0.5) / float(period)));
   int x1 = (x0 + 1) % period;
   int y0 = int(cell.y);
 #ifdef LOOPS_FEW

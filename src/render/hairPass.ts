@@ -32,9 +32,11 @@ export class HairPass extends ProgramPass<THREE.InstancedBufferGeometry> {
     const u = this.uniforms;
     u.uBufferSize.value.set(target.width, target.height);
     u.uHairThreads.value = textures.hairList;
-    for (const { group, first, threads, cell, cells, places, stride, pieces } of draws) {
+    for (const { group, first, threads, cell, cells, places, stride, pieces, whole } of draws) {
       u.uHairRange.value.set(first, threads, cell, cells);
       u.uHairWhose.value.set(group.kind, group.material, stride, places);
+      u.uHairWholes.value = whole ? 1 : 0;
+      u.uHairsRound.value = group.around;
       u.uHairTaper.value = group.taper;
       const band = this.band(pieces);
       this.mesh.geometry = band;

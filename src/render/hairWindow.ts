@@ -15,7 +15,7 @@ export interface HairDraw {
   /** First cell along them, and how many. */
   readonly cell: number;
   readonly cells: number;
-  /** Cells of all lattices together. */
+  /** Hairs of all lattices together, at most. */
   readonly places: number;
   /** One hair is drawn for so many, as many times as wide. */
   readonly stride: number;
@@ -23,6 +23,8 @@ export interface HairDraw {
   readonly pieces: number;
   /** Whether its pixels bend it in one rectangle. */
   readonly whole: boolean;
+  /** Whether each pixel tells the depth at which its own line of sight meets it: strands, and pile in few pixels. */
+  readonly deep: boolean;
 }
 
 /** Most hairs drawn at a time; where there are more, some stand in for others. */
@@ -36,6 +38,10 @@ const STRAYS = 0.4;
 const STRAYS_PX = 0.3;
 /** Hairs that bend by no more of their thickness are drawn whole: corners cost more than pixels beside the hair. */
 const WHOLE_BOWS = 1;
+/** Pile so few pixels high: in a band's own depth, as coarse as its pixels, roots would come before tips. */
+const DEEP_PX = 4;
+/** Of a band as wide as it is long one piece turns so far aside between its ends that 5 % of the pixels with hair were lost. */
+const DEEP_PIECES = 3;
 
 /** Where threads lie unevenly, so much further off than on average. */
 const FAR_SURELY = 2;
@@ -76,16 +82,18 @@ export function hairDraws(
     const cell = group.acrossMm ? 0 : Math.floor(least / group.cellMm) - 1;
     const cells = group.acrossMm ? 1 : Math.floor(most / group.cellMm) - cell + 1;
     if (threads <= 0 || cells <= 0 || most < least) continue;
-    const places = threads * cells * group.around;
+    const places = threads * cells * group.lattices * group.around;
     const stride = Math.max(
       1,
       Math.floor((LEAST_WIDTH_PX * pixelMm) / group.diameterMm),
       Math.ceil(places / MOST_HAIRS),
     );
     const strays = Math.min((STRAYS * group.longestMm) / pixelMm, group.bowMm / (STRAYS_PX * pixelMm));
-    const whole = !group.strand && group.bowMm <= WHOLE_BOWS * group.diameterMm;
-    const pieces = whole ? 1 : Math.min(MOST_PIECES, Math.max(1, Math.ceil(Math.sqrt(strays))));
-    draws.push({ group, first: group.first + from, threads, cell, cells, places, stride, pieces, whole });
+    const deep = group.strand || (group.pile && group.heightMm < DEEP_PX * pixelMm);
+    const whole = !deep && group.bowMm <= WHOLE_BOWS * group.diameterMm;
+    const fewest = deep && !group.strand ? DEEP_PIECES : 1;
+    const pieces = whole ? 1 : Math.min(MOST_PIECES, Math.max(fewest, Math.ceil(Math.sqrt(strays))));
+    draws.push({ group, first: group.first + from, threads, cell, cells, places, stride, pieces, whole, deep });
   }
   return draws;
 }

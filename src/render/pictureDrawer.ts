@@ -214,7 +214,7 @@ export class PictureDrawer {
     const farFrom = u.uFarOn.value === 1 ? (u.uFarRange.value as THREE.Vector2).y : Number.POSITIVE_INFINITY;
     const draws = hairDraws(shown.cloth, shown.hairs, eye, size.x, size.y, part, u.uHairFromMm.value, farFrom);
     const { hair, strands, whole } = this.programs;
-    const passOf = ({ group, whole: isWhole }: HairDraw) => (group.strand ? strands : isWhole ? whole : hair);
+    const passOf = ({ deep, whole: isWhole }: HairDraw) => (deep ? strands : isWhole ? whole : hair);
     for (const pass of [hair, strands, whole]) {
       const its = draws.filter((draw) => passOf(draw) === pass);
       pass.draw(this.renderer, targets.buffer, shown, its);

@@ -37,7 +37,7 @@ export function featuresOf(cloth: PackedCloth, hairs: HairThreads | null): numbe
     [Feature.ruled, cloth.ruled],
     [Feature.facets, cloth.facets],
     [Feature.relief, cloth.relief],
-    [Feature.strands, hairs?.groups.some(({ strand }) => strand) === true],
+    [Feature.strands, hairs?.groups.some(({ strand, pile }) => strand || pile) === true],
   ];
   return asked.reduce((set, [bit, is]) => (is ? set | bit : set), 0);
 }

@@ -68,6 +68,8 @@ export function createViewUniforms(): Uniforms {
     uHairBows: { value: null },
     uHairRange: { value: new THREE.Vector4() },
     uHairTaper: { value: 0 },
+    uHairsRound: { value: 1 },
+    uHairWholes: { value: 0 },
     uHairWhose: { value: new THREE.Vector4(0, 0, 1, 0) },
     uBufferSize: { value: new THREE.Vector2(1, 1) },
     uDepthRange: { value: new THREE.Vector3(0, 1, 0) },

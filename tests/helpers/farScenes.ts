@@ -56,7 +56,7 @@ export class LinearProbe {
     light: ClothLight,
     size: number,
     samples: number,
-    { walkAll = false, walkLight = false, fine = false, firstSample = 0, bench = 0, features = 0 } = {},
+    { walkAll = false, walkLight = false, fine = false, firstSample = 0, bench = 0, features = 0, lit = true } = {},
   ): Float32Array {
     const targets = new PictureTargets(size, size, true);
     const scene = {
@@ -75,7 +75,7 @@ export class LinearProbe {
       for (let k = 0; k < samples; k++) {
         const tile = { x: 0, y: 0, width: size, height: size };
         const history = k === 0 ? null : targets.meanSoFar;
-        this.drawer.drawTile(targets, tile, firstSample + k, true, targets.meanToBe, history, k / (k + 1));
+        this.drawer.drawTile(targets, tile, firstSample + k, lit, targets.meanToBe, history, k / (k + 1));
         targets.swap();
       }
       this.renderer.readRenderTargetPixels(targets.meanSoFar, 0, 0, size, size, half);

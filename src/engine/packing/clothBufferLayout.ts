@@ -124,6 +124,8 @@ export const TIGHT_NEAR = 2e-3;
 export const BINARY_SEARCH_STEPS = 16;
 /** Lattices of hair on one yarn at most, each of one hair a cell; and cells looked at along a ray beside one segment. */
 export const MAX_HAIR_LAYERS = 16;
+/** Cells of a lattice round its thread at most. */
+export const MOST_HAIR_SECTORS = 24;
 export const MAX_HAIR_LOOKS = 128;
 /** Threads of a family whose hair a ray to the light passes at most; beyond, it is above all hair or near the horizon. */
 export const HAIR_THREADS = 2 * MAX_REACH;
@@ -172,6 +174,7 @@ export function shaderConstants(): Record<string, string> {
     BINARY_SEARCH_STEPS,
     MAX_HAIR_LAYERS,
     MAX_HAIR_LOOKS,
+    MOST_HAIR_SECTORS,
     HAIR_THREADS,
     HAIR_STEPS,
     HAIR_TEXEL,

@@ -1,7 +1,7 @@
 import { hash3, unitFromHash } from '#engine/scatter/hash3.ts';
 import type { HairForm, YarnHair } from '#engine/yarn/hair.ts';
 import { LOOP_RISE_OVER_CHORD } from '#engine/yarn/hairLoops.ts';
-import { MAX_HAIR_LAYERS, RIDGE_DEPTH } from './clothBufferLayout.ts';
+import { MAX_HAIR_LAYERS, MOST_HAIR_SECTORS, RIDGE_DEPTH } from './clothBufferLayout.ts';
 import { latticeOfWinds, layWind } from './hairWinds.ts';
 
 /** A texel each for root, control point and tip of a hair's quadratic Bézier curve. */
@@ -19,7 +19,6 @@ const PILE_RUNS = 1.1;
 /** Shortest cell, mm; and over the hair's own width. */
 const LEAST_CELL_MM = 0.08;
 const LEAST_WIDTHS = 2;
-const MOST_SECTORS = 24;
 const LEAST_SECTORS = 4;
 /** Of its cell, what a hair may run along the yarn and around it. */
 const MOST_RUN = 0.95;
@@ -89,7 +88,7 @@ export function latticeOf(hair: YarnHair, radiusMm: number): HairLattice {
 function sectorsOf(form: HairForm, fit: number): number {
   // Loops are thick beside their cells; edges are two.
   if (form !== 'hair') return 2;
-  return Math.min(MOST_SECTORS, Math.max(LEAST_SECTORS, Math.floor(fit)));
+  return Math.min(MOST_HAIR_SECTORS, Math.max(LEAST_SECTORS, Math.floor(fit)));
 }
 
 export function hairsPerLayer(lattice: HairLattice): number {

@@ -33,10 +33,13 @@ export interface HairGroup {
   readonly cellMm: number;
   /** No hair is longer, mm; of half turns round a core their bow says enough. */
   readonly longestMm: number;
-  /** Cells around a thread's section, over all lattices: so many for each length of a cell. */
+  readonly lattices: number;
+  /** Hairs of a lattice round one length of a cell that are drawn: all that there may be, or of dense pile those that show. */
   readonly around: number;
   /** Whether these are strands of many fibres, as thick as threads: loops. */
   readonly strand: boolean;
+  /** Whether these are dense and end alike: pile. */
+  readonly pile: boolean;
   /** Whether light passes these hairs by: a few stray ones. */
   readonly stray: boolean;
 }
@@ -98,11 +101,25 @@ function hairOf(materialTable: Float32Array, material: number, threads: Float32A
     taper: materialTable[at + 10],
     bowMm: meanBow(materialTable, at, bodyMm),
     cellMm: materialTable[at + 8],
-    around: Math.floor(lattices) * materialTable[at + 6],
+    lattices: Math.floor(lattices),
+    around: hairsRound(materialTable, at, bodyMm),
     longestMm: wound ? Number.POSITIVE_INFINITY : Math.hypot(materialTable[at + 8], materialTable[at]),
     strand: materialTable[at + 7] === FORM_CODE.loop || wound,
+    pile: materialTable[at + 7] === FORM_CODE.hair && materialTable[at + 14] === 0 && lattices % 1 === 0,
     stray: lattices % 1 !== 0,
   };
+}
+
+/** Pile whose half before the core is as deep as this hides what of it stands behind, */
+const HIDES_BEHIND = 1.2;
+/** so that of a ring only so many of its hairs on average are drawn, those that face the eye best. */
+const SHOWS = 0.65;
+
+function hairsRound(table: Float32Array, at: number, bodyMm: number): number {
+  const [sectors, presence, full, cover] = [table[at + 6], table[at + 9], table[at + 11], table[at + 12]];
+  // Laid side by side over the yarn's width, before and behind the core.
+  const deep = ((Math.PI / 4) * cover) / (4 * (bodyMm * Math.abs(table[at + 2]) + table[at]));
+  return full > 0 && deep > HIDES_BEHIND ? Math.min(sectors, Math.ceil(SHOWS * presence * sectors)) : sectors;
 }
 
 interface ExtraCell {
