@@ -13,6 +13,7 @@ import { clothFixture } from '#tests/helpers/clothFixtures.ts';
 import { pack } from '#tests/helpers/clothProbe.ts';
 import { LinearProbe } from '#tests/helpers/farScenes.ts';
 import {
+  chenille,
   flatWefts,
   frayed,
   fringed,
@@ -63,6 +64,7 @@ const SCENES = [
     ),
   },
   { name: 'frayed edges of flat wefts', cloth: withHair(flatWefts, frayed(), 'weft') },
+  { name: 'chenille, of whose pile only what shows is drawn', cloth: withHair(plain, chenille(), 'weft') },
   { name: 'a fringe of pile', cloth: withHair(fringed, pile(), 'weft') },
 ];
 
@@ -100,7 +102,7 @@ describe('hair drawn as curves is the hair that rays meet', () => {
       return all.map(({ name }) => name);
     };
     expect(drawnAll('whole')).toEqual(['ridges of pile on the weft']);
-    expect(drawnAll('deep')).toEqual(['a fringe of pile']);
+    expect(drawnAll('deep')).toEqual(['chenille, of whose pile only what shows is drawn', 'a fringe of pile']);
   });
 
   test('where hairs are finer than pixels some stand in for others, and as much is covered', () => {

@@ -113,7 +113,7 @@ function hairOf(materialTable: Float32Array, material: number, threads: Float32A
 /** Pile whose half before the core is as deep as this hides what of it stands behind, */
 const HIDES_BEHIND = 1.2;
 /** so that of a ring only so many of its hairs on average are drawn, those that face the eye best. */
-const SHOWS = 0.65;
+const SHOWS = 0.6;
 
 function hairsRound(table: Float32Array, at: number, bodyMm: number): number {
   const [sectors, presence, full, cover] = [table[at + 6], table[at + 9], table[at + 11], table[at + 12]];
