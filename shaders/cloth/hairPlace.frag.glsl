@@ -122,13 +122,16 @@ void main() {
   vec3 u;
   float angle;
   int before = 0;
+  bool found = false;
   for (int k = 0; k < LOOP(MOST_HAIR_SECTORS); k++) {
-    if (k == sectors) return;
+    if (k == sectors) break;
     int sectorHere = sectorAround(facing + ((k & 1) == 1 ? (k + 1) / 2 : -k / 2), sectors);
     angle = turn + sector * float(sectorHere);
     u = unitFromHash(hash3(uvec3(thread, uint(layer * 64 + sectorHere), uint(cell))));
-    if (u.z < lattice.y * crowdAt(sides, angle + 0.5 * sector, start + 0.5 * lattice.x) && before++ == rank) break;
+    found = u.z < lattice.y * crowdAt(sides, angle + 0.5 * sector, start + 0.5 * lattice.x) && before++ == rank;
+    if (found) break;
   }
+  if (!found) return;
   vec2 firstSide = vec2(cos(angle), sin(angle));
 
   int texel = int(kept.x) + 3 * (layer * int(kept.y) + int(u.x * kept.y));

@@ -1,5 +1,5 @@
 import { afterAll, describe, expect, test } from 'vitest';
-import { ID_INDEX_BITS } from '#engine/packing/clothBufferLayout.ts';
+import { ID_INDEX_BITS, MOST_HAIR_SECTORS, TABLE_WIDTH } from '#engine/packing/clothBufferLayout.ts';
 import { hairThreads } from '#engine/packing/hairThreads.ts';
 import type { PackedCloth } from '#engine/packing/packedCloth.ts';
 import type { ClothPose } from '#render/clothViewTypes.ts';
@@ -9,6 +9,7 @@ import { hairDraws } from '#render/hairWindow.ts';
 import { NORTH_LIGHT } from '#render/lightUniforms.ts';
 import { PictureTargets } from '#render/pictureTargets.ts';
 import { withRenderer } from '#render/renderer.ts';
+import { wholeNumberTarget } from '#render/wholeNumberTarget.ts';
 import { clothFixture } from '#tests/helpers/clothFixtures.ts';
 import { pack } from '#tests/helpers/clothProbe.ts';
 import { LinearProbe } from '#tests/helpers/farScenes.ts';
@@ -39,6 +40,8 @@ const SAME_THREAD_SHARE = 0.95;
 const HAIR_SHARE = 0.1;
 /** With hairs that stand in for others, over samples of another choice each: chance of some hundred hairs a sample. */
 const STANDING_IN_SHARE = 0.05;
+/** Each cell holds its hair by chance, about half of those on the side that has them: three deviations of some 500. */
+const BY_CHANCE = 0.1;
 
 const POSES: Record<string, Partial<ClothPose>> = {
   'square-on': {},
@@ -105,6 +108,35 @@ describe('hair drawn as curves is the hair that rays meet', () => {
     expect(drawnAll('deep')).toEqual(['chenille, of whose pile only what shows is drawn', 'a fringe of pile']);
   });
 
+  test('a ring of as many cells as there may be has no more hairs than its yarn, and none twice', () => {
+    const size = 96;
+    const perMm = 20;
+    const [ends, apartMm] = [4, 2];
+    const apart = clothFixture({
+      ends,
+      rows: 4,
+      warp: [round(0.1)],
+      weft: [round(0.1)],
+      endX: (end) => apartMm * end,
+      rowY: (row) => apartMm * row,
+    });
+    const upright = fuzz({ perMm, meanLengthMm: 1.2, longestMm: 1.5, diameterMm: 0.1, leanMeanRad: 0.01, onFace: 1 });
+    // Without its tails, which are drawn apart from it.
+    const packed = { ...pack(withHair(apart, upright, 'warp')), extras: 0 };
+    probe.setCloth(packed);
+    const pose = fitted(packed, {}, size);
+    const eye = createEye();
+    placeEye(eye, pose, size, 1);
+    const whole = { x: 0, y: 0, width: size, height: size };
+    const [draw, ...others] = hairDraws(packed, hairThreads(packed), eye, size, size, whole, 0);
+    expect([draw.group.around, draw.stride, others]).toEqual([MOST_HAIR_SECTORS, 1, []]);
+    buffersOf(probe, pose, size, false, 0);
+    const roots = placedRoots(probe, draw.places);
+    expect(new Set(roots).size).toBe(roots.length);
+    const yarnMm = ends * (apart.problem.rowYarn.length - 1) * apartMm;
+    expect(Math.abs(roots.length / (perMm * yarnMm) - 1)).toBeLessThan(BY_CHANCE);
+  });
+
   test('where hairs are finer than pixels some stand in for others, and as much is covered', () => {
     const packed = pack(withHair(plain, fuzz({ perMm: 40, diameterMm: 0.02 })));
     const size = 48;
@@ -128,6 +160,21 @@ describe('hair drawn as curves is the hair that rays meet', () => {
 
 function fitted(cloth: PackedCloth, turn: Partial<ClothPose>, size: number): ClothPose {
   return fitPose(cloth.bounds, { ...FACE_POSE, ...turn }, size, size);
+}
+
+/** Of the hairs that were placed last, where their roots are. */
+function placedRoots({ drawer, renderer }: LinearProbe, places: number): string[] {
+  const rows = Math.ceil(places / TABLE_WIDTH);
+  const target = wholeNumberTarget(TABLE_WIDTH, rows, 3);
+  const roots = new Uint32Array(TABLE_WIDTH * rows * 4);
+  withRenderer(renderer, () => {
+    drawer.programs.hairPlace.draw(renderer, target);
+    renderer.readRenderTargetPixels(target, 0, 0, TABLE_WIDTH, rows, roots, undefined, 0);
+  });
+  target.dispose();
+  return Array.from({ length: places }, (_, k) => [...roots.subarray(4 * k, 4 * k + 4)])
+    .filter(([, , , radius]) => radius > 0)
+    .map((root) => root.join());
 }
 
 /** What one sample of the picture buffer holds: ids, and how many pixels show hair. */
