@@ -41,6 +41,7 @@ export class WoundCards {
   private sample = 0;
   private perStep = 2;
   private reading = false;
+  /** By the programs of these features. */
   private drawn = false;
   /** Counts orders and lost contexts, so that a reading begun before is not taken for a later one. */
   private turn = 0;
@@ -63,7 +64,13 @@ export class WoundCards {
     this.finish();
     this.order = order;
     this.textures = this.drawer.load(order.cloth);
-    this.features = this.shared.with(this.textures.features);
+    const features = this.shared.with(this.textures.features);
+    if (features !== this.features) {
+      this.drawn = false;
+      // The last draw of the card before is not the first by these programs.
+      this.timer.drop();
+    }
+    this.features = features;
     this.sample = 0;
   }
 
@@ -117,7 +124,7 @@ export class WoundCards {
     this.timer.mark(begun, count);
   }
 
-  /** A first draw may hold a compiler's time. */
+  /** A first draw by programs may hold a compiler's time. */
   private learn(): void {
     const took = this.timer.take();
     if (took && this.drawn) {
