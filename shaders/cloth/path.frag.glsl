@@ -130,7 +130,7 @@ void main() {
     }
     if (asks) {
       if (hit.kind == KIND_NONE) p.sum += left.carried;
-      p.sheet = true;
+      p.asked = true;
     } else if (hit.kind == KIND_NONE) {
       p.sum += p.carried * lightBeyond(p, d);
       endPath(p);
@@ -138,7 +138,7 @@ void main() {
       endPath(p);
     } else {
       p.stage = AT_A_SURFACE;
-      p.sheet = false;
+      p.asked = false;
 #ifdef DRAPE
       p.origin = metO + hit.t * metD;
       p.direction = metD;

@@ -65,7 +65,7 @@ struct Asking {
 // Shades the surface where the path is: the ray to the window, where that is to be asked and not asked yet, else its next.
 Asking leaveSurface(inout Path p) {
   float windowPdf = 1.0 / (2.0 * PI * (1.0 - uKeyCosHalfAngle));
-  bool window = uKeyLight > 0.0 && !p.sheet;
+  bool window = uKeyLight > 0.0 && !p.asked;
   vec3 a = randoms(p, 0u, EVEN_A);
   vec3 b = randoms(p, 1u, EVEN_B);
   vec3 c = randoms(p, 2u, EVEN_C);

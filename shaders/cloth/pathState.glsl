@@ -11,6 +11,7 @@ const int OFF_A_HAIR = 3;    // as ON_ITS_WAY; the cell's word holds how far off
 
 const int KIND_BITS = 2;
 const uint KIND_MASK = 3u;
+const uint ASKED_BIT = 0x80000000u;
 
 struct Path {
   int stage;
@@ -25,18 +26,20 @@ struct Path {
   float pixelMm;   // width of the pixel's footprint where the path met the cloth
   int bounces;
   int surfaces;
-  bool sheet;      // passed one since the last bounce: the ray to the window ended there; at a surface, the window was asked after
+  bool sheet;      // went straight through the last surface: the ray to the window ended there
+  bool asked;      // at a surface, after the window
   vec3 sum;        // of the light of all paths so far
   int samples;     // paths that have ended
 };
 
-// Word of small numbers: stage 2 bits, sheet 1, bounces 6, surfaces 7, the footprint as half a float.
+// Word of small numbers: stage 2 bits, sheet 1, bounces 6, surfaces 7, the footprint as half a float, asked in place of its sign.
 void readWay(inout Path p, uvec4 place, uvec4 way, uvec4 carried) {
   p.stage = int(place.w & 3u);
   p.sheet = (place.w & 4u) != 0u;
   p.bounces = int((place.w >> 3u) & 63u);
   p.surfaces = int((place.w >> 9u) & 127u);
-  p.pixelMm = unpackHalf2x16(place.w >> 16u).x;
+  p.pixelMm = unpackHalf2x16((place.w >> 16u) & 0x7fffu).x;
+  p.asked = (place.w & ASKED_BIT) != 0u;
   p.origin = uintBitsToFloat(place.xyz);
   p.direction = uintBitsToFloat(way.xyz);
   p.pdf = uintBitsToFloat(way.w);
@@ -72,7 +75,7 @@ layout(location = 2) out highp uvec4 outCarried;
 
 // All but the sum.
 void storeWay(Path p) {
-  uint small = uint(p.stage) | (p.sheet ? 4u : 0u) | (uint(p.bounces) << 3u) | (uint(p.surfaces) << 9u);
+  uint small = uint(p.stage) | (p.sheet ? 4u : 0u) | (p.asked ? ASKED_BIT : 0u) | (uint(p.bounces) << 3u) | (uint(p.surfaces) << 9u);
   // A density is not asked for once the ray has met a surface.
   uint met = uint(p.index) | (uint(p.kind) << uint(ID_INDEX_BITS)) | (uint(p.panel) << uint(ID_INDEX_BITS + KIND_BITS));
   uint way = p.stage == AT_A_SURFACE ? met : floatBitsToUint(p.pdf);
