@@ -13,19 +13,25 @@ const { renderer, say } = openBench(16, 16);
 const gl = renderer.getContext() as WebGL2RenderingContext;
 const kinds = kindsOfPrograms().filter(({ name }) => only.test(name));
 
-/** What a program draws to: targets of the kinds that it writes. */
-function targetFor(fragment: string): void {
+/** What a program draws to: targets of the kinds that it writes. Gives what lets go of them. */
+function targetFor(fragment: string): () => void {
   const outputs = [...fragment.matchAll(/layout\(location = (\d)\) out highp (u?vec4)/g)];
   const framebuffer = gl.createFramebuffer();
+  const textures: WebGLTexture[] = [];
   gl.bindFramebuffer(gl.FRAMEBUFFER, framebuffer);
   for (const [, location, type] of outputs) {
     const texture = gl.createTexture();
+    textures.push(texture);
     gl.bindTexture(gl.TEXTURE_2D, texture);
     gl.texStorage2D(gl.TEXTURE_2D, 1, type === 'uvec4' ? gl.RGBA32UI : gl.RGBA8, 16, 16);
     gl.framebufferTexture2D(gl.FRAMEBUFFER, gl.COLOR_ATTACHMENT0 + Number(location), gl.TEXTURE_2D, texture, 0);
   }
   gl.bindTexture(gl.TEXTURE_2D, null);
   gl.drawBuffers(outputs.map((_, k) => gl.COLOR_ATTACHMENT0 + k));
+  return () => {
+    gl.deleteFramebuffer(framebuffer);
+    for (const texture of textures) gl.deleteTexture(texture);
+  };
 }
 
 /** One texel of each kind that samplers read. */
@@ -37,8 +43,9 @@ const TEXELS = new Map<number, readonly [target: number, format: number]>([
   [gl.UNSIGNED_INT_SAMPLER_2D_ARRAY, [gl.TEXTURE_2D_ARRAY, gl.RGBA32UI]],
 ]);
 
-/** Each sampler reads a unit of its own, as those of different kinds must. */
-function bindSamplers(program: WebGLProgram): void {
+/** Each sampler reads a unit of its own, as those of different kinds must. Gives what lets go of what they read. */
+function bindSamplers(program: WebGLProgram): () => void {
+  const textures: WebGLTexture[] = [];
   let unit = 0;
   for (let k = 0; k < gl.getProgramParameter(program, gl.ACTIVE_UNIFORMS); k++) {
     const { name, type } = gl.getActiveUniform(program, k) as WebGLActiveInfo;
@@ -46,13 +53,18 @@ function bindSamplers(program: WebGLProgram): void {
     if (!texel) continue;
     const [target, format] = texel;
     gl.activeTexture(gl.TEXTURE0 + unit);
-    gl.bindTexture(target, gl.createTexture());
+    const texture = gl.createTexture();
+    textures.push(texture);
+    gl.bindTexture(target, texture);
     if (target === gl.TEXTURE_2D) gl.texStorage2D(target, 1, format, 1, 1);
     else gl.texStorage3D(target, 1, format, 1, 1, 1);
     for (const filter of [gl.TEXTURE_MIN_FILTER, gl.TEXTURE_MAG_FILTER]) gl.texParameteri(target, filter, gl.NEAREST);
     gl.uniform1i(gl.getUniformLocation(program, name), unit++);
   }
   gl.activeTexture(gl.TEXTURE0);
+  return () => {
+    for (const texture of textures) gl.deleteTexture(texture);
+  };
 }
 
 // Floats hold whole numbers exactly up to 2^24: none is another's.
@@ -63,7 +75,7 @@ function compile({ vertex, fragment, defines }: Kind): number {
   salt++;
   // No pixel lies left of the picture.
   const fresh = fragment.replace('void main() {', `void main() {\n  if (gl_FragCoord.x < -${salt}.0) discard;`);
-  targetFor(fragment);
+  const deleteTargets = targetFor(fragment);
   gl.viewport(0, 0, 16, 16);
   const program = gl.createProgram();
   const begun = performance.now();
@@ -76,12 +88,14 @@ function compile({ vertex, fragment, defines }: Kind): number {
     gl.compileShader(shader);
     if (!gl.getShaderParameter(shader, gl.COMPILE_STATUS)) throw new Error(`${gl.getShaderInfoLog(shader)}`);
     gl.attachShader(program, shader);
+    // Kept until its program goes.
+    gl.deleteShader(shader);
   }
   gl.linkProgram(program);
   if (!gl.getProgramParameter(program, gl.LINK_STATUS)) throw new Error(`${gl.getProgramInfoLog(program)}`);
   // biome-ignore lint/correctness/useHookAtTopLevel: a WebGL call, no hook
   gl.useProgram(program);
-  bindSamplers(program);
+  const deleteRead = bindSamplers(program);
   gl.drawArrays(gl.TRIANGLES, 0, 3);
   const whole = gl.getFramebufferAttachmentParameter(
     gl.FRAMEBUFFER,
@@ -94,6 +108,8 @@ function compile({ vertex, fragment, defines }: Kind): number {
   const error = gl.getError();
   if (error !== gl.NO_ERROR) throw new Error(`drawing: ${error}`);
   gl.deleteProgram(program);
+  deleteRead();
+  deleteTargets();
   return took / 1000;
 }
 
