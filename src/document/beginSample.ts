@@ -50,6 +50,12 @@ export function beginSample(beginning: Beginning): Outcome<Sample> {
       problems: [problemAt(['picks'], `are ${picks}`, `give a whole number from 1 to ${MOST_PICKS}`)],
     };
   }
+  if (repeat.length === 0) {
+    return {
+      ok: false,
+      problems: [problemAt(['repeat'], 'has no picks', 'give one pick or more, or leave it out for plain weave')],
+    };
+  }
   const misnamed = fieldProblem(sampleBodySchema.entries.name, name, ['name']);
   if (misnamed) return { ok: false, problems: [misnamed] };
   const { yarns: warpYarns = {}, ...warp } = on.warp;

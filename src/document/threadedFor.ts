@@ -16,15 +16,17 @@ export function isWellDrawn({ loom }: LoomAndWarp, standing: Standing): boolean 
 }
 
 /**
- * A warp that is not on its loom for good, drawn in (and tied) for a repeat.
+ * A warp that is not on its loom for good, drawn in (and tied) for a repeat. What was noted of it tells of the draw and
+ * tie-up that it had, so it is left behind.
  * @returns undefined where the loom has too few shafts or treadles, or the warp has to stay
  */
 export function threadedFor({ loom, warp }: LoomAndWarp, repeat: Drawdown): LoomAndWarp | undefined {
   const fitted = warp.fixed ? undefined : threadAnew(tile(repeat, repeat.rows, warp.ends), loom);
   if (!fitted) return undefined;
   const { threading, tieUp } = fitted;
+  const { notes: _, ...kept } = warp;
   return {
     loom,
-    warp: { ...warp, ...(threading ? { threading: inNotation(threading) } : {}), ...(tieUp ? { tieUp } : {}) },
+    warp: { ...kept, ...(threading ? { threading: inNotation(threading) } : {}), ...(tieUp ? { tieUp } : {}) },
   };
 }

@@ -18,6 +18,12 @@ const inside = () => page.elementLocator(dialog()!);
 const labelled = (name: string) =>
   [...dialog()!.querySelectorAll('select')].find(({ labels }) => labels[0].textContent!.startsWith(name))!;
 const weaveList = () => labelled('Weave');
+/** Its label holds the list's words, which change while the library is looked through: no name to find it by for long. */
+const chooseWeave = (id: string) => {
+  const list = weaveList();
+  list.value = id;
+  list.dispatchEvent(new Event('change', { bubbles: true }));
+};
 // A label that holds a list holds the list's words too.
 const loomList = () => page.elementLocator(dialog()!.querySelector('select')!);
 const open = async () => {
@@ -80,7 +86,7 @@ describe('a new sample', () => {
     await userEvent.click(inside().getByRole('radio', { name: 'A warp of your own' }));
     await until('the library is there', () => weaveList().options.length > 1);
     expect(weaveList().selectedOptions[0].textContent).toMatch(/^plain, 2 shafts/);
-    await userEvent.selectOptions(weaveList(), 'double-plain');
+    chooseWeave('double-plain');
     await until('it is told', () => dialog()!.textContent!.includes('begins in double plain'));
     expect(dialog()!.textContent).toContain('It falls into 2 layers that nothing joins.');
     await userEvent.selectOptions(labelled('Weft, back'), 'linen-16-2');
@@ -102,19 +108,46 @@ describe('a new sample', () => {
       [...weaveList().options].every(({ textContent }) => textContent!.includes(':')),
     );
     // Ten ends apart from each other take ten shafts, whatever the satin (common practice).
-    await userEvent.selectOptions(weaveList(), 'sateen-10');
+    chooseWeave('sateen-10');
     expect(weaveList().selectedOptions[0].textContent).toBe('10-end sateen, 10 shafts: cannot');
     await until('it is told', () => /10-end sateen cannot: /.test(dialog()!.textContent!));
     expect(dialog()!.textContent).toContain('Threaded for it, it takes 10 shafts; P8, pilot house has 8.');
     expect(inside().getByRole('button', { name: 'Begin', exact: true })).toBeDisabled();
     await userEvent.click(inside().getByRole('radio', { name: 'A warp of your own' }));
     // Fourteen ends of a point on eight shafts: straight over eight it does not come out.
-    await userEvent.selectOptions(weaveList(), 'waffle-8');
+    chooseWeave('waffle-8');
     await until('it is drawn in', () => dialog()!.textContent!.includes('The warp is drawn in for waffle on eight'));
     await userEvent.click(inside().getByRole('button', { name: 'Begin', exact: true }));
     await until('it is on the table', () => dialog() === null);
     expect([...warpedLoomOf(sample()).threading.slice(0, 14)].filter((shaft) => shaft === 8)).toHaveLength(1);
     expect(standingOn(warpedLoomOf(sample()), structureOf({ rule: 'waffle', shafts: 8 })).kind).toBe('here');
+  });
+
+  it('leaves a warp of the room as it is drawn in until she asks, then tells it as it will be', async () => {
+    await open();
+    await userEvent.selectOptions(loomList(), 'p8');
+    await userEvent.click(inside().getByRole('radio', { name: /signal stripes/ }));
+    await until('the library is there', () => weaveList().options.length > 1);
+    chooseWeave('sateen-5');
+    const threading = inside().getByRole('checkbox', { name: /Thread\s+the warp for it/ });
+    const told = () => dialog()!.querySelector('.warp-words')!.textContent!;
+    await until('the weave is told', () => dialog()!.textContent!.includes('5-end sateen cannot: '));
+    expect(inside().getByRole('button', { name: 'Begin', exact: true })).toBeDisabled();
+    expect(threading).not.toBeChecked();
+    expect(weaveList().selectedOptions[0].textContent).not.toContain('threaded for it');
+    // As presets/warps/signal-stripes.json has it.
+    expect(told()).toContain('1-8 x12');
+    expect(told()).toContain('3 to 6 2/2 twill');
+    await userEvent.click(threading);
+    await until('it is drawn in', () => dialog()!.textContent!.includes('The warp is drawn in for 5-end sateen'));
+    // 96 ends straight over five shafts: nineteen times, and one more.
+    expect(told()).toContain('1-5 x19, 1');
+    expect(told()).not.toContain('1: 1 3 5 7;');
+    expect(told()).not.toContain('twill');
+    await userEvent.click(inside().getByRole('button', { name: 'Begin', exact: true }));
+    await until('it is on the table', () => dialog() === null);
+    expect(sample().warp).toMatchObject({ id: 'signal-stripes', threading: '1-5 x19, 1' });
+    expect(sample().warp.notes).toBeUndefined();
   });
 
   it('begins on a warp of her own, says why a width cannot be, and keeps names apart', async () => {

@@ -80,7 +80,7 @@ describe('a new sample', () => {
   });
 
   test('draws a free warp in for a weave where the loom has the shafts, and leaves one that stands', () => {
-    const free = { ...card('warps', 'towel', readWarpCard), fixed: false };
+    const free = { ...card('warps', 'towel', readWarpCard), fixed: false, notes: 'Treadles 1 and 2 plain.' };
     const on = { loom: loom('p8'), warp: { ...free, threading: '1-8 x12, 1' } };
     const waffle = structureOf({ rule: 'waffle', shafts: 5 });
     expect(standingOn(warpedLoomOf(on), waffle).kind).not.toBe('here');
@@ -88,6 +88,9 @@ describe('a new sample', () => {
     // Waffle on five is drawn to a point on five shafts (common practice).
     expect(new Set(warpedLoomOf(drawn).threading).size).toBe(5);
     expect(standingOn(warpedLoomOf(drawn), waffle).kind).toBe('here');
+    // Its notes tell what each treadle of the old tie-up weaves.
+    expect(on.warp.notes).toBeDefined();
+    expect(drawn.warp.notes).toBeUndefined();
     expect(threadedFor({ ...on, warp: { ...on.warp, fixed: true } }, waffle.drawdown)).toBeUndefined();
     const { drawdown: sateen } = structureOf({ rule: 'satin', ends: 10, move: 3, face: 'weft' });
     expect(threadedFor(on, sateen)).toBeUndefined();
@@ -116,6 +119,14 @@ describe('a new sample', () => {
     const { yarns, picks } = demand(beginSample({ name: 'trial', on: { loom: loom('p8'), warp }, weft, picks: 2 }));
     expect(Object.values(yarns).map(({ name }) => name)).toEqual([warp.yarns?.flax.name, 'kelp green']);
     expect(yarns[picks[0].passes[0].strands[0]].name).toBe('kelp green');
+  });
+
+  test('is refused a weave of no picks, in words', () => {
+    const on = { loom: loom('p8'), warp: card('warps', 'towel', readWarpCard) };
+    const outcome = beginSample({ name: 'trial', on, weft: cotton, picks: 8, repeat: [] });
+    expect(outcome.ok ? '' : outcome.problems[0].message).toBe(
+      'Repeat: has no picks. Give one pick or more, or leave it out for plain weave.',
+    );
   });
 
   test.each([0, 2.5, 20_001])('is refused %d picks, with what can be given', (picks) => {

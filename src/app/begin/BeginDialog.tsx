@@ -61,7 +61,7 @@ export default function BeginDialog({ onClose }: { readonly onClose: () => void 
     return warp.ok ? { ok: true, value: { loom, warp: warp.value } } : warp;
   }, [loom, chosen, standing, yarns, own]);
   const weft = yarns.byId.get(weftId);
-  const weave = useBeginWeave(on?.ok ? on.value : undefined, yarns, chosen === OWN && own.draw !== undefined);
+  const weave = useBeginWeave(on?.ok ? on.value : undefined, yarns, chosen === OWN && own.draw === undefined);
   const { on: begun, repeat } = weave;
   const beat = useMemo(
     () => (begun && weft && repeat ? beginningBeat({ on: begun, weft, repeat }, picksPerCm) : undefined),
@@ -109,7 +109,7 @@ export default function BeginDialog({ onClose }: { readonly onClose: () => void 
                 <input type="radio" name="warp" checked={chosen === OWN} onChange={() => setWarpId(OWN)} />
                 <span>A warp of your own</span>
               </label>
-              {chosen !== OWN && on?.ok && <WarpWords on={on.value} />}
+              {chosen !== OWN && on?.ok && <WarpWords on={begun ?? on.value} />}
               {chosen === OWN && loom && (
                 <OwnWarpFields
                   loom={loom}

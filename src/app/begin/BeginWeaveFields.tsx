@@ -67,7 +67,7 @@ function WeaveChoice({ on, weave }: { readonly on: LoomAndWarp; readonly weave: 
   const words = (id: string) => {
     const standing = found.get(id);
     if (!standing) return '';
-    const threaded = !isWellDrawn(on, standing) && mayThread(on, standing);
+    const threaded = weave.givesWay && !isWellDrawn(on, standing) && mayThread(on, standing);
     return `: ${threaded ? 'threaded for it' : standingName[standing.kind]}`;
   };
   return (

@@ -26,6 +26,8 @@ export interface BeginWeave {
   readonly weftOf: Partial<Record<ThreadRole, string>>;
   /** What the warp makes of it as it is drawn in; absent: there is no warp. */
   readonly asDrawn: Standing | undefined;
+  /** The draw was only supposed: the warp is drawn in for a weave that it does not weave, unless she says otherwise. */
+  readonly givesWay: boolean;
   /** Whether the warp could be drawn in for it, and whether it is. */
   readonly threadable: boolean;
   readonly threaded: boolean;
@@ -38,9 +40,9 @@ export interface BeginWeave {
 }
 
 /**
- * @param drawnByHand the draw was written for this warp: it stays until she says otherwise
+ * @param givesWay nobody wrote or wound this draw; one that somebody did stays until she says otherwise
  */
-export function useBeginWeave(on: LoomAndWarp | undefined, yarns: YarnsAtHand, drawnByHand: boolean): BeginWeave {
+export function useBeginWeave(on: LoomAndWarp | undefined, yarns: YarnsAtHand, givesWay: boolean): BeginWeave {
   const weaves = useLibrary();
   const [weaveId, chooseWeave] = useState(PLAIN_ID);
   const [weftOf, setWeftOf] = useState<Partial<Record<ThreadRole, string>>>({});
@@ -50,7 +52,7 @@ export function useBeginWeave(on: LoomAndWarp | undefined, yarns: YarnsAtHand, d
   const roles = useMemo(() => pickRoles(structure.picks), [structure]);
   const asDrawn = useMemo(() => on && standingOn(warpedLoomOf(on), structure), [on, structure]);
   const threadable = on !== undefined && asDrawn !== undefined && !isWellDrawn(on, asDrawn) && mayThread(on, asDrawn);
-  const threaded = threadable && (wanted ?? !drawnByHand);
+  const threaded = threadable && (wanted ?? givesWay);
   const woven = useMemo(() => {
     const then = threaded && on ? threadedFor(on, structure.drawdown) : on;
     const standing = then === on ? asDrawn : then && standingOn(warpedLoomOf(then), structure);
@@ -72,6 +74,7 @@ export function useBeginWeave(on: LoomAndWarp | undefined, yarns: YarnsAtHand, d
     roles,
     weftOf,
     asDrawn,
+    givesWay,
     threadable,
     threaded,
     on: woven?.on,
