@@ -39,3 +39,34 @@ it('speaks of the cloth before once it has stood for a second, not where it come
   ui.getState().setEarlier(false);
   await until('it is taken back', () => said() === 'Drawing');
 });
+
+it('speaks of the cloth before a failure only where it is another than the one asked for, and is still drawn', async () => {
+  const { forecast, ui } = laid.table;
+  const trouble = { where: 'heights', why: 'the kelp does not settle.' };
+  const before = 'Shown meanwhile: the cloth before.';
+  const { resultOf } = forecast.state.getState();
+  forecast.state.setState({ status: 'failed', trouble, asked: resultOf });
+  await until('the trouble is told', () => said().includes('the kelp does not settle'));
+  expect(said()).not.toContain(before);
+  forecast.state.setState({ asked: { ...resultOf! } });
+  await until('it is another cloth', () => said().includes(before));
+  ui.getState().setPicture('lost');
+  await until('nothing is shown', () => !said().includes(before));
+});
+
+it('stops and goes on at one place, which keeps the focus', async () => {
+  const { forecast } = laid.table;
+  const stage = { stage: 'heights', share: 0.3 } as const;
+  forecast.state.setState({ status: 'stopped', progress: undefined });
+  const button = () => document.querySelector<HTMLElement>('.work-word button');
+  await until('it may go on', () => button()?.textContent === 'Go on');
+  const first = button()!;
+  first.focus();
+  first.click();
+  forecast.state.setState({ status: 'working', progress: stage });
+  await until('it works', () => said().includes('bending the yarns'));
+  expect([button(), button()?.textContent, document.activeElement]).toEqual([first, 'Stop', first]);
+  first.click();
+  await until('it has stopped', () => first.textContent === 'Go on');
+  expect([button(), document.activeElement]).toEqual([first, first]);
+});

@@ -34,16 +34,21 @@ export function WorkWord() {
   const begun = useStore(forecast.state, (state) => state.result !== undefined);
   const picture = useTableState((state) => state.picture);
   const other = useStore(forecast.state, ({ asked, resultOf }) => asked !== resultOf);
-  const earlier = useTableState((state) => state.pictureEarlier) || (begun && other && status === 'working');
+  const before = begun && other && picture !== 'lost';
+  const earlier = useTableState((state) => state.pictureEarlier) || (before && status === 'working');
   const working = status === 'working' || status === 'preview';
   const drawing = !working && (picture === 'drawing' || picture === 'starting');
   const long = useLasting(working, BRIEF_MS);
   const slow = useLasting(drawing, SLOW_MS);
+  // Pressed, the button stays under the finger until the work that it set going is over.
+  const [wentOn, setWentOn] = useState(false);
+  const stopped = status === 'stopped';
+  if (wentOn && status !== 'idle' && !working && !stopped) setWentOn(false);
   const stillShown = useLasting(earlier, BRIEF_MS) && earlier ? STILL_SHOWN : '';
   if (status === 'failed' && trouble) {
     return (
       <p className="work-word trouble" role="alert">
-        {`No forecast (${trouble.where}): ${trouble.why}${begun ? ' Shown meanwhile: the cloth before.' : ''}`}
+        {`No forecast (${trouble.where}): ${trouble.why}${before ? ' Shown meanwhile: the cloth before.' : ''}`}
       </p>
     );
   }
@@ -51,25 +56,25 @@ export function WorkWord() {
     ? `Working: ${progress ? stageWords[progress.stage] : 'starting'}${begun && picture === 'drawing' && !earlier ? '; drawing' : ''}${stillShown}`
     : drawing
       ? `Drawing${earlier ? stillShown : slow ? ': coarse at first, finer by and by' : ''}`
-      : status === 'stopped'
+      : stopped
         ? 'Stopped: the cloth is not settled'
         : '';
   return (
     <>
-      <Spoken working={working} stopped={status === 'stopped'} still={stillShown} />
+      <Spoken working={working} stopped={stopped} still={stillShown} />
       <div className="work-word">
         <p>{words}</p>
-        {working && long && (
-          <>
-            {progress && <span aria-hidden>{`${Math.floor(100 * progress.share)} %`}</span>}
-            <button type="button" onClick={() => forecast.stop()}>
-              Stop
-            </button>
-          </>
-        )}
-        {status === 'stopped' && (
-          <button type="button" onClick={() => forecast.goOn()}>
-            Go on
+        {working && long && progress && <span aria-hidden>{`${Math.floor(100 * progress.share)} %`}</span>}
+        {(stopped || (working && (long || wentOn))) && (
+          <button
+            type="button"
+            onClick={() => {
+              setWentOn(stopped);
+              if (stopped) forecast.goOn();
+              else forecast.stop();
+            }}
+          >
+            {stopped ? 'Go on' : 'Stop'}
           </button>
         )}
       </div>
@@ -87,6 +92,10 @@ function Spoken(props: { readonly working: boolean; readonly stopped: boolean; r
     setEnded(false);
     return () => setEnded(true);
   }, [lasting]);
+  // Short work after it would have the same words said again.
+  useEffect(() => {
+    if (working) setEnded(false);
+  }, [working]);
   useEffect(() => {
     if (!ended) return undefined;
     const timer = setTimeout(() => setEnded(false), END_TOLD_MS);
