@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { usualConventions } from '#app/draft/conventions.ts';
-import { endsOfDraw, planDrafts } from '#app/weavingPlan/planDraft.ts';
+import { endsOfDraw, MOST_PIECES, piecesOfPlan, planDrafts } from '#app/weavingPlan/planDraft.ts';
 import type { Sample } from '#document/schema/sampleSchema.ts';
 import { weavingList } from '#document/weavingList.ts';
 import { isWarpUp } from '#engine/draft/drawdown.ts';
@@ -91,5 +91,20 @@ describe('the draft on paper', () => {
       [51, 100],
       [101, 150],
     ]);
+  });
+
+  test('is left out where it would come in more pieces than anybody looks through', () => {
+    // Digits of k to the base of 255, each with its own bits: no lines of these come again one after the other.
+    const shafts = (bits: number) => [1, 2, 3, 4, 5, 6, 7, 8].filter((shaft) => (bits >> (shaft - 1)) & 1);
+    const lifts = (count: number) =>
+      Array.from({ length: count }, (_, k) =>
+        shafts(k % 2 ? 1 + (Math.floor(k / 2) % 255) : 1 + (Math.floor(k / 510) % 255)),
+      );
+    const long = woven(lifts(64 * (MOST_PIECES + 2)));
+    expect(piecesOfPlan(long, weavingList(long).parts)).toBeGreaterThan(MOST_PIECES);
+    expect(drafts(long)).toEqual([]);
+    const short = woven(lifts(200));
+    expect(drafts(short)).toHaveLength(piecesOfPlan(short, weavingList(short).parts));
+    expect(drafts(short).length).toBeGreaterThan(1);
   });
 });

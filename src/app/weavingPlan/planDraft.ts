@@ -31,6 +31,8 @@ const MOST_CELL_PX = 11;
 /** No more ends than this beside each other, nor picks above each other, in one piece (chosen). */
 const MOST_ENDS = 180;
 const MOST_PICKS = 64;
+/** More pieces than this nobody looks through, and each holds its dots in memory (chosen). */
+export const MOST_PIECES = 40;
 
 /** How many ends are drawn: one repeat of the draw, all where it does not come again. */
 export function endsOfDraw(threading: ArrayLike<number>): number {
@@ -38,15 +40,22 @@ export function endsOfDraw(threading: ArrayLike<number>): number {
   return 2 * period <= threading.length ? period : threading.length;
 }
 
+/** In how many pieces the draft beside the list comes. */
+export function piecesOfPlan(sample: Sample, parts: readonly ListedPart[]): number {
+  const lines = parts.reduce((sum, { rounds }) => sum + rounds.reduce((all, { picks }) => all + picks.length, 0), 0);
+  return Math.ceil(endsOfDraw(warpedLoomOf(sample).threading) / MOST_ENDS) * Math.ceil(lines / MOST_PICKS);
+}
+
 /**
  * The draft beside the list: the picks of its lines, each round once, over one repeat of the draw; in pieces where it is
- * larger than paper. Everything stands as it is woven, whether it may still be changed or not.
+ * larger than paper. Everything stands as it is woven, whether it may still be changed or not. Nothing where it would come in more than `MOST_PIECES`.
  */
 export function planDrafts(
   sample: Sample,
   parts: readonly ListedPart[],
   conventions: DraftConventions,
 ): readonly PlanDraft[] {
+  if (piecesOfPlan(sample, parts) > MOST_PIECES) return [];
   const { threading } = warpedLoomOf(sample);
   const rounds = parts.flatMap((part) => part.rounds);
   const listed = rounds.flatMap((round) => round.picks.map((_, k) => round.fromPick - 1 + k));
