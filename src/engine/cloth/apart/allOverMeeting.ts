@@ -1,17 +1,20 @@
 import { section } from './crossedSection.ts';
-import { type EdgeMet, its, lookAt, outdoes, overlapMm, own, take } from './drawnPlace.ts';
+import { type EdgeMet, EVENED, its, LEAST_CHANGE, lookAt, outdoes, overlapMm, own, take } from './drawnPlace.ts';
 import type { Span } from './span.ts';
-import { bendsTightly, type Stretch } from './tightBend.ts';
+import { isTight, type Stretch } from './tightBend.ts';
 
 /** Places that are tried along the span, beside its line and over it, over the half widths of the crossed one and its own, and its half height. */
 const ALONG = [-1, -0.5, 0, 0.5, 1];
 const BESIDE = [-0.9, -0.45, 0, 0.45, 0.9];
-const OVER = [0, -0.7, 0.7];
+const OVER = 0.7;
+/** From this climb on places over and under are tried too. */
+const STEEP = 0.3;
+/** What no place comes nearer to than this share of both half heights is not met. */
+const FAR = 0.3;
 /** How often the steps about the best are halved. */
 const CLOSER = 7;
-/** Steps up and down towards where a place lies as deep in both threads, and the least that these must change by for a mm. */
-const EVENED = 3;
-const LEAST_CHANGE = 0.3;
+/** As deep in both, over the span's half height. */
+const EVEN_SHARE = 2e-3;
 
 /**
  * The place where a span and the thread that it crosses lie deepest in one another as the picture draws them, sought all over where they
@@ -30,7 +33,7 @@ export function deepestAllOver(
   const half = of.halfWidthMm[span.thread];
   const reach = of.halfHeightMm[span.thread];
   const middle = Math.min(pitchMm, Math.max(0, section.beyond));
-  const ownTight = bendsTightly(span);
+  const ownTight = isTight(span);
   let found = false;
   let best = -Infinity;
   let [bestS, bestW] = [0, 0];
@@ -39,7 +42,7 @@ export function deepestAllOver(
     const w = span.offsets[k] + beside;
     let z = span.heights[k] + (reach / (reach + section.tall)) * (section.height - span.heights[k]) + over;
     for (let step = 0; step <= EVENED; step++) {
-      const v = lookAt(span, other, thread, lineMm, s, w, z, ownTight);
+      const v = lookAt(span, other, thread, lineMm, s, w, z, true, ownTight);
       if (v < 0) return;
       if (outdoes(met, 1)) {
         found = true;
@@ -49,14 +52,23 @@ export function deepestAllOver(
         best = overlapMm();
         [bestS, bestW] = [s, beside];
       }
+      const uneven = own.depthMm - its.depthMm;
+      if (Math.abs(uneven) < EVEN_SHARE * reach) return;
       const change = section.side * Math.max(LEAST_CHANGE, section.side * (its.upN - own.upN));
-      z -= (own.depthMm - its.depthMm) / change;
+      z -= uneven / change;
     }
   };
+  const steep = Math.abs(span.heights[parts] - span.heights[0]) > STEEP * pitchMm || Math.abs(section.slope) > STEEP;
   for (const along of ALONG) {
     const s = Math.min(pitchMm, Math.max(0, middle + along * section.wide));
-    for (const beside of BESIDE) for (const over of OVER) tryAt(s, beside * half, over * reach);
+    for (const beside of BESIDE) {
+      tryAt(s, beside * half);
+      if (!steep) continue;
+      tryAt(s, beside * half, -OVER * reach);
+      tryAt(s, beside * half, OVER * reach);
+    }
   }
+  if (best < -FAR * (reach + section.tall)) return found;
   let stepS = 0.5 * section.wide;
   let stepW = 0.45 * half;
   // Nothing grows deeper faster than one moves.

@@ -37,7 +37,7 @@ export function deepestAsDrawn(
   let z = span.heights[k] + share * (section.height - span.heights[k]);
   let found = false;
   for (let step = 0; step < STEPS; step++) {
-    const v = lookAt(span, other, thread, lineMm, s, w, z, null);
+    const v = lookAt(span, other, thread, lineMm, s, w, z, false, false);
     if (v < 0) break;
     const counts = Math.min(1, Math.max(0, Math.max(own.steepness, its.steepness) / STEEP - 1));
     if (outdoes(met, counts)) {

@@ -2,7 +2,7 @@ import { sectionStep } from '#engine/cloth/curve.ts';
 import { crossed, section } from './crossedSection.ts';
 import { createInSurface, lieIn } from './drawnSurface.ts';
 import type { Span } from './span.ts';
-import { bendsTightly, type Stretch } from './tightBend.ts';
+import { isTight, type Stretch } from './tightBend.ts';
 
 /** Where span and section lie deepest in one another; what it holds in `missing` is outdone. */
 export interface EdgeMet {
@@ -22,6 +22,10 @@ export interface EdgeMet {
 const FAR = 0.6;
 /** Least share of upwards in the way on which what meets beside a thread parts from it: further up it is rounded. */
 const LEAST_UP = 0.7;
+
+/** Steps towards where a place lies as deep in both threads, and the least by which its depths must change for a mm. */
+export const EVENED = 3;
+export const LEAST_CHANGE = 0.3;
 
 /** How the place looked at lies in the span, and in the thread that it crosses. */
 export const own = createInSurface();
@@ -54,7 +58,7 @@ function onCrossed(span: Span, other: Stretch['of'], thread: number, besideMm: n
 
 /**
  * How a place lies in the span and in the thread that it crosses, to `own` and `its`.
- * @param ownTight whether the span bends tightly; null where bends are not followed to their true foot
+ * @param followed whether tight bends are followed to their true foot, @param ownTight whether the span is one
  * @returns how far along the crossed stretch it lies, −1 where that is not
  */
 export function lookAt(
@@ -65,12 +69,13 @@ export function lookAt(
   s: number,
   w: number,
   z: number,
-  ownTight: boolean | null,
+  followed: boolean,
+  ownTight: boolean,
 ): number {
   const v = onCrossed(span, other, thread, w);
   if (v < 0) return v;
-  lieIn(own, span, s / span.pitchMm, w, z, ownTight === true);
-  lieIn(its, itsStretch, v, s - lineMm, z, ownTight !== null && bendsTightly(itsStretch));
+  lieIn(own, span, s / span.pitchMm, w, z, ownTight);
+  lieIn(its, itsStretch, v, s - lineMm, z, followed && isTight(itsStretch));
   return v;
 }
 

@@ -1,15 +1,13 @@
 import { curveHeight, curveOffset, sectionStep } from '#engine/cloth/curve.ts';
 import type { Contact } from './contact.ts';
+import { EVENED, LEAST_CHANGE } from './drawnPlace.ts';
 import { createInSurface, type InSurface, lieIn } from './drawnSurface.ts';
 import { addCurve, addOffset, addSections, type Moves, type Span } from './span.ts';
-import { bendsTightly } from './tightBend.ts';
+import { isTight } from './tightBend.ts';
 
 /** Places along the stretch that are tried, and how often the step about the best is halved. */
 const PLACES = 16;
 const CLOSER = 5;
-/** Steps between the two towards where a place lies as deep in both, and the least that these must change by for a mm. */
-const EVENED = 3;
-const LEAST_CHANGE = 0.3;
 
 const inFirst = createInSurface();
 const inSecond = createInSurface();
@@ -27,7 +25,7 @@ export function meetLikeAllOver(
   moves: Moves,
 ): boolean {
   const { of, pitchMm } = first;
-  const tight = [bendsTightly(first), bendsTightly(second)];
+  const tight = [isTight(first), isTight(second)];
   const reach = [of.halfHeightMm[first.thread], of.halfHeightMm[second.thread]];
   const share = reach[0] / (reach[0] + reach[1]);
   let best = -Infinity;

@@ -46,7 +46,7 @@ function tightness(stretch: Stretch): number {
 }
 
 /** Whether the picture seeks the true foot on the stretch's curve. */
-export const bendsTightly = (stretch: Stretch): boolean => tightness(stretch) > TIGHT_BEND;
+export const isTight = (stretch: Stretch): boolean => tightness(stretch) > TIGHT_BEND;
 
 /** Wraps of a stretch that bends tightly, no larger than the picture takes them. */
 export function limitWraps(stretch: Stretch): void {

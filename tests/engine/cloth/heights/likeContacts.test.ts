@@ -189,7 +189,7 @@ function contactsOneByOne(problem: HeightsProblem, widths: number): string[] {
 }
 
 describe('which like threads lie on one another', () => {
-  it('three layers are a pile, one over one under; two, and single cloths, are none', () => {
+  it('three layers and more are a pile, two are none', () => {
     expect(findLikeContacts(stacked(2, 1))?.piled).toBe(false);
     for (const layers of [3, 4]) expect(findLikeContacts(stacked(layers, 1))?.piled).toBe(true);
   });
