@@ -54,7 +54,7 @@ function nearestPixel(cloth: PackedCloth, eye: Eye): number {
 }
 
 /** How far before the eye the cloth's box begins and ends, mm; behind the eye there is nothing. */
-export function aheadOf({ bounds: { min, max } }: PackedCloth, { eye, forward, tanPerPixel }: Eye): [number, number] {
+function aheadOf({ bounds: { min, max } }: PackedCloth, { eye, forward, tanPerPixel }: Eye): [number, number] {
   let near = Infinity;
   let far = -Infinity;
   for (let corner = 0; corner < 8; corner++) {
@@ -71,3 +71,11 @@ export function aheadOf({ bounds: { min, max } }: PackedCloth, { eye, forward, t
 
 /** With perspective: nothing nearer than this share of the furthest; and so many mm deep at least. */
 const LEAST_AHEAD = 0.01;
+
+/** As shaders/cloth/hairDepth.glsl takes it, over all of a cloth. */
+export function depthRange(cloth: PackedCloth, eye: Eye): [number, number, number] {
+  const [near, far] = aheadOf(cloth, eye);
+  if (eye.tanPerPixel === 0) return [-near / (far - near), 1 / (far - near), 0];
+  const change = 1 / (1 / far - 1 / near);
+  return [-change / near, change, 1];
+}

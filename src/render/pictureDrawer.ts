@@ -1,16 +1,16 @@
-import * as THREE from 'three';
+import type * as THREE from 'three';
 import type { FarCloth } from '#engine/packing/far/farTypes.ts';
 import type { PackedCloth } from '#engine/packing/packedCloth.ts';
 import { evenX, evenY } from '#engine/units/evenPlaces.ts';
 import { ClothPrograms } from './clothPrograms.ts';
 import { ClothTextures } from './clothTextures.ts';
-import { createEye, type Eye, placeEye } from './eye.ts';
+import { createEye, placeEye } from './eye.ts';
 import { BYTES_PER_TEXEL, FarPicture } from './farPicture.ts';
 import { mostFarTexels, type PicturePart } from './farWindow.ts';
 import { type HairDraw, hairDraws } from './hairWindow.ts';
 import { LightColumns, type LightWay } from './lightColumns.ts';
 import { seenBehind, setLightUniforms } from './lightUniforms.ts';
-import { aheadOf } from './partSeen.ts';
+import { depthRange } from './partSeen.ts';
 import type { PictureScene } from './pictureScene.ts';
 import type { PictureTargets } from './pictureTargets.ts';
 import type { ScreenPass } from './screenPass.ts';
@@ -229,18 +229,6 @@ export class PictureDrawer {
     u.uJitterSpread.value = 1;
   }
 
-  /** One linear-light colour all over a target. */
-  fill(target: THREE.WebGLRenderTarget, [r, g, b]: PictureScene['background']): void {
-    const { renderer } = this;
-    const colour = renderer.getClearColor(new THREE.Color());
-    const alpha = renderer.getClearAlpha();
-    target.scissorTest = false;
-    renderer.setRenderTarget(target);
-    renderer.setClearColor(new THREE.Color().setRGB(r, g, b, THREE.LinearSRGBColorSpace), 1);
-    renderer.clear(true, false, false);
-    renderer.setClearColor(colour, alpha);
-  }
-
   /** Linear picture to a rectangle (from the bottom left) of the canvas or of an 8-bit target, as sRGB. */
   present(
     from: THREE.Texture,
@@ -263,12 +251,4 @@ export class PictureDrawer {
     this.textures?.dispose();
     this.programs.dispose();
   }
-}
-
-/** As shaders/cloth/hairDepth.glsl takes it, over all of a cloth. */
-function depthRange(cloth: PackedCloth, eye: Eye): [number, number, number] {
-  const [near, far] = aheadOf(cloth, eye);
-  if (eye.tanPerPixel === 0) return [-near / (far - near), 1 / (far - near), 0];
-  const change = 1 / (1 / far - 1 / near);
-  return [-change / near, change, 1];
 }

@@ -10,6 +10,7 @@ import { MovingScale } from './movingScale.ts';
 import { FINE_FROM, type PictureDrawer } from './pictureDrawer.ts';
 import type { PictureScene } from './pictureScene.ts';
 import { PictureTargets } from './pictureTargets.ts';
+import { fillTarget } from './renderer.ts';
 import { TileSchedule } from './tileSchedule.ts';
 
 /** Full samples of a settled picture where none are asked for. */
@@ -127,7 +128,7 @@ export class PictureSampler {
       this.passBegun = performance.now();
       this.tileOpen = true;
       // What is not drawn yet is background: never two pictures in one.
-      if (this.firstQuick) drawer.fill(targets.quickToBe, seenBehind(scene.light, scene.background));
+      if (this.firstQuick) fillTarget(drawer.renderer, targets.quickToBe, seenBehind(scene.light, scene.background));
     }
     this.drawTile(targets, targets.height / height);
   }
