@@ -196,17 +196,24 @@ describe('the focus is not lost', () => {
     expect(document.querySelector('dialog[open]')).toBeNull();
   });
 
-  it('where the page is laid otherwise for a narrower window', async () => {
-    await page.viewport(1000, 900);
-    const yarn = document.querySelector<HTMLElement>('[aria-label="Yarns in this sample"] button')!;
-    yarn.focus();
-    await page.viewport(800, 900);
-    await until('the shelf stands below the tools', () => {
-      const order = document.querySelector('.bottom-edge')!.compareDocumentPosition(document.querySelector('.shelf')!);
-      return (order & Node.DOCUMENT_POSITION_FOLLOWING) > 0;
-    });
-    await until('it is where it was', () => document.activeElement === yarn, 5000);
-  });
+  it.each(['[aria-label="Yarns in this sample"] button', '.after-add button'])(
+    'where the page is laid otherwise for a narrower window, on %s',
+    async (selector) => {
+      ui().toggleAfter();
+      await there('.after-add button');
+      await page.viewport(1000, 900);
+      const place = document.querySelector<HTMLElement>(selector)!;
+      place.focus();
+      await page.viewport(800, 900);
+      await until('the shelf stands below the tools', () => {
+        const order = document
+          .querySelector('.bottom-edge')!
+          .compareDocumentPosition(document.querySelector('.shelf')!);
+        return (order & Node.DOCUMENT_POSITION_FOLLOWING) > 0;
+      });
+      await until('it is where it was', () => document.activeElement === place, 5000);
+    },
+  );
 
   it('but stays nowhere for who pressed beside everything', async () => {
     named('Keys').focus();

@@ -57,13 +57,15 @@ it('speaks of the cloth before a failure only where it is another than the one a
 it('stops and goes on at one place, which keeps the focus', async () => {
   const { forecast } = laid.table;
   const stage = { stage: 'heights', share: 0.3 } as const;
-  forecast.state.setState({ status: 'stopped', progress: undefined });
+  const stop = () => forecast.state.setState({ status: 'stopped', progress: undefined });
+  // Work that lasts as long as it is looked at.
+  Object.assign(forecast, { stop, goOn: () => forecast.state.setState({ status: 'working', progress: stage }) });
+  stop();
   const button = () => document.querySelector<HTMLElement>('.work-word button');
   await until('it may go on', () => button()?.textContent === 'Go on');
   const first = button()!;
   first.focus();
   first.click();
-  forecast.state.setState({ status: 'working', progress: stage });
   await until('it works', () => said().includes('bending the yarns'));
   expect([button(), button()?.textContent, document.activeElement]).toEqual([first, 'Stop', first]);
   first.click();

@@ -8,8 +8,8 @@ const UNREPEATED_MS = 1200;
 /**
  * Where what has the focus goes (a drawer closed by its key, a message, a field that is done with), the focus goes back to the
  * last place that had it and is still there, and else to the cloth: from nowhere, keys do nothing and Tab begins at the top.
- * From a button that has only gone dead it goes to the nearest beside it, else to the cloth; to what was only moved about the
- * page it comes back. While a key is held it stays away, so that the key's repeats do not press what they were not meant for.
+ * From a button that has only gone dead it goes to the nearest beside it, else to the cloth. While a key is held it stays away,
+ * so that the key's repeats do not press what they were not meant for. What is moved about the page keeps it by React's doing.
  */
 export function useKeptFocus(): void {
   useEffect(() => {
@@ -18,7 +18,6 @@ export function useKeptFocus(): void {
     // Whoever pressed beside everything wants the focus nowhere.
     let pressed = false;
     let left = false;
-    let moved = false;
     let held: ReturnType<typeof setTimeout> | undefined;
     const press = ({ type }: PointerEvent) => {
       pressed = type === 'pointerdown';
@@ -42,13 +41,7 @@ export function useKeptFocus(): void {
       const now = document.activeElement;
       // What is out of sight may have it still for a while.
       const nowhere = now === document.body || (now instanceof HTMLElement && !isThere(now));
-      const back = moved;
-      moved = false;
-      if (left || !nowhere || !last) return;
-      if (isThere(last)) {
-        if (back) take(last);
-        return;
-      }
+      if (left || !nowhere || !last || isThere(last)) return;
       if (isInSight(last) && (besides(last).some(take) || take(document.querySelector<HTMLElement>('.cloth-panel'))))
         return;
       for (let at = places.length - 1; at >= 0; at--) if (take(places[at])) return;
@@ -59,11 +52,7 @@ export function useKeptFocus(): void {
       asked = true;
       requestAnimationFrame(() => setTimeout(look, 0));
     };
-    const observer = new MutationObserver((changes) => {
-      const last = places.at(-1);
-      if (last) moved ||= changes.some(({ removedNodes }) => [...removedNodes].some((node) => node.contains(last)));
-      ask();
-    });
+    const observer = new MutationObserver(ask);
     const letGo = () => {
       clearTimeout(held);
       held = undefined;
