@@ -11,6 +11,7 @@ const STEPS = 8;
 const MOST_GAIN = 2;
 /** Least share of a normal that is square to the span. */
 const MOST_ALONG = 0.2;
+
 /**
  * The place where a span and the thread that it crosses lie deepest in one another as the picture draws them, sought from where they come
  * nearest; to `met` and `crossed`. Both surfaces are followed to where their normals oppose and both are as near.

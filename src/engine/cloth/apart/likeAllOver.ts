@@ -1,8 +1,8 @@
-import { curveHeight, curveOffset, sectionStep } from '#engine/cloth/curve.ts';
+import { curveHeight, curveOffset } from '#engine/cloth/curve.ts';
 import type { Contact } from './contact.ts';
 import { EVENED, LEAST_CHANGE } from './drawnPlace.ts';
 import { createInSurface, type InSurface, lieIn } from './drawnSurface.ts';
-import { addCurve, addOffset, addSections, type Moves, type Span } from './span.ts';
+import { addAside, addCurve, addSections, type Moves, type Span } from './span.ts';
 import { isTight } from './tightBend.ts';
 
 /** Places along the stretch that are tried, and how often the step about the best is halved. */
@@ -88,8 +88,5 @@ function addGives(
   const at = Math.min(1, Math.max(0, u + met.footMm / span.pitchMm));
   addSections(contact, span, at, met.tall, met.wide, false);
   addCurve(contact, span, at, up);
-  if (moves === 'upright') return;
-  const share = sectionStep(at);
-  addOffset(contact, span.of, span.thread, span.from, aside * (1 - share));
-  addOffset(contact, span.of, span.thread, span.to, aside * share);
+  if (moves !== 'upright') addAside(contact, span, at, aside);
 }

@@ -1,7 +1,7 @@
 import { sectionStep } from '#engine/cloth/curve.ts';
 import type { Contact } from './contact.ts';
 import { createNearest, nearestOnEllipse } from './nearestOnEllipse.ts';
-import { addCurve, addOffset, addSections, type Moves, type Span } from './span.ts';
+import { addAside, addCurve, addSections, type Moves, type Span } from './span.ts';
 
 /** Where threads rise by more than this times their half heights they lean by less than the slope that it would take to touch. */
 const MOST_LEAN = 4;
@@ -87,13 +87,7 @@ export function meetLike(
   addCurve(contact, first, u, -normalY);
   addCurve(contact, second, u, normalY);
   if (moves === 'upright') return true;
-  const share = sectionStep(u);
-  for (const [span, away] of [
-    [first, -normalX],
-    [second, normalX],
-  ] as const) {
-    addOffset(contact, of, span.thread, span.from, away * (1 - share));
-    addOffset(contact, of, span.thread, span.to, away * share);
-  }
+  addAside(contact, first, u, -normalX);
+  addAside(contact, second, u, normalX);
   return true;
 }

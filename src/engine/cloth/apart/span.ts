@@ -123,10 +123,17 @@ export function addHeight(contact: Contact, of: ApartFamily, thread: number, nod
 }
 
 /** The same of its place beside its line. */
-export function addOffset(contact: Contact, of: ApartFamily, thread: number, node: number, rate: number): void {
+function addOffset(contact: Contact, of: ApartFamily, thread: number, node: number, rate: number): void {
   const found = of.foundOffsetMm[node];
   const most = MOST_MOVED * of.halfWidthMm[thread];
   contact.add(of.field.offsetMm, node, rate, of.bendMmPerN[thread], found - most, found + most);
+}
+
+/** The span's way aside: moved by a mm at u it parts the surfaces by `away`. */
+export function addAside(contact: Contact, { of, thread, from, to }: Span, u: number, away: number): void {
+  const share = sectionStep(u);
+  addOffset(contact, of, thread, from, away * (1 - share));
+  addOffset(contact, of, thread, to, away * share);
 }
 
 /** The span's own curve: moved by a mm at u it parts the surfaces by `rise`. */

@@ -13,8 +13,6 @@ export interface LikeContacts {
   readonly lower: Uint32Array;
   /** Least height of the upper centre over the lower one, mm. */
   readonly gapMm: Float64Array;
-  /** Whether some node lies over one like thread and under another: three layers and more. */
-  readonly piled: boolean;
 }
 
 /** How many threads further on may lie over or under a thread: four layers. */
@@ -135,10 +133,18 @@ export function findLikeContacts(problem: HeightsProblem): LikeContacts | null {
   rowsOnRows(problem, list);
   const { count } = list;
   if (count === 0) return null;
-  const upper = list.upper.slice(0, count);
-  const lower = list.lower.slice(0, count);
-  const piled = bothWays(upper, lower, 0, ofEnds) || bothWays(upper, lower, ofEnds, count);
-  return { count, ofEnds, upper, lower, gapMm: list.gap.slice(0, count), piled };
+  return {
+    count,
+    ofEnds,
+    upper: list.upper.slice(0, count),
+    lower: list.lower.slice(0, count),
+    gapMm: list.gap.slice(0, count),
+  };
+}
+
+/** Whether some node lies over one like thread and under another: three layers and more. */
+export function isPile({ upper, lower, ofEnds, count }: LikeContacts): boolean {
+  return bothWays(upper, lower, 0, ofEnds) || bothWays(upper, lower, ofEnds, count);
 }
 
 /** Whether a node is the upper one of a contact and the lower one of another among the contacts from `from` to `to`. */

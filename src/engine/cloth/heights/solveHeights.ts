@@ -8,7 +8,7 @@ import { type ContactResiduals, measureResiduals } from './contactResiduals.ts';
 import { buildCrossingGrid } from './crossingGrid.ts';
 import { Extrapolation } from './extrapolation.ts';
 import type { CrossingOffsets, HeightsOptions, HeightsProblem, HeightsSolution } from './heightsTypes.ts';
-import { findLikeContacts } from './likeContacts.ts';
+import { findLikeContacts, isPile } from './likeContacts.ts';
 import { CROSSING_SHARE, createLikeState, likeShadows, measureLike, projectLike } from './likeProjection.ts';
 import { heightsOnLines } from './onLines.ts';
 import { Penalties } from './penalties.ts';
@@ -100,7 +100,7 @@ export function* solveHeights(
   const warm = start !== undefined && turned < Infinity;
   const repeats = problem.boundary === 'periodic' && !preview && rows * ends <= MOST_EXTRAPOLATED;
   const contacts = findLikeContacts(problem);
-  const piled = repeats && !warm && contacts?.piled === true;
+  const piled = repeats && !warm && contacts !== null && isPile(contacts);
   const penalties = new Penalties({
     preview,
     warm,

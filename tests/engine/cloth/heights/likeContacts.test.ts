@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { HeightsProblem, HeightsSolution } from '#engine/cloth/heights/heightsTypes.ts';
-import { findLikeContacts } from '#engine/cloth/heights/likeContacts.ts';
+import { findLikeContacts, isPile } from '#engine/cloth/heights/likeContacts.ts';
 import { isWarpUp } from '#engine/draft/drawdown.ts';
 import {
   type ClothSpec,
@@ -190,8 +190,8 @@ function contactsOneByOne(problem: HeightsProblem, widths: number): string[] {
 
 describe('which like threads lie on one another', () => {
   it('three layers and more are a pile, two are none', () => {
-    expect(findLikeContacts(stacked(2, 1))?.piled).toBe(false);
-    for (const layers of [3, 4]) expect(findLikeContacts(stacked(layers, 1))?.piled).toBe(true);
+    expect(isPile(findLikeContacts(stacked(2, 1))!)).toBe(false);
+    for (const layers of [3, 4]) expect(isPile(findLikeContacts(stacked(layers, 1))!)).toBe(true);
   });
 
   it('40 random weaves, seed 77, found by words of 32 lines as they are one by one', () => {
