@@ -153,7 +153,7 @@ describe('the focus is not lost', () => {
     await there('.after-add button');
     named('Over-dye').focus();
     await userEvent.keyboard('{Enter}');
-    await there('.treatments > li');
+    await until('it is on what was added', () => document.activeElement!.matches('.treatments .treatment-head'));
     named('Leave out').focus();
     await userEvent.keyboard('{Enter}');
     await until('it is back on what added it', () => document.activeElement === named('Over-dye'));

@@ -1,4 +1,5 @@
 import { useMemo, useRef, useState } from 'react';
+import { flushSync } from 'react-dom';
 import { useStore } from 'zustand';
 import { useTable, useTableState } from '#app/model/tableContext.ts';
 import { addTreatment, moveTreatment, removeTreatment } from '#document/commands/afterLoomCommands.ts';
@@ -28,11 +29,12 @@ export default function AfterLoomPanel() {
 
   /** Does it, says so where it is heard, and gives the focus to the treatment it belongs to now. */
   function act(command: Command, words: string, place?: number) {
-    const refusal = samples.dispatch(command);
+    // Shown at once, so that the focus moves before the next key can be pressed.
+    const refusal = flushSync(() => samples.dispatch(command));
     if (refusal) ui.getState().say(refusal.message);
     else setSaid(words);
     const button = place === undefined ? undefined : `li:nth-child(${place}) .treatment-head`;
-    if (button) requestAnimationFrame(() => listRef.current?.querySelector<HTMLElement>(button)?.focus());
+    if (button) listRef.current?.querySelector<HTMLElement>(button)?.focus();
   }
 
   function add(kind: TreatmentKind) {
