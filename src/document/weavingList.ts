@@ -1,3 +1,4 @@
+import { comesAgain } from './comesAgain.ts';
 import type { WeftPass } from './schema/pickSchema.ts';
 import type { SampleBody } from './schema/sampleSchema.ts';
 
@@ -26,38 +27,66 @@ export interface ListedPick {
   readonly pauseBeforeMin?: number;
 }
 
-/** Picks woven in turn, so many times, within a part. */
-export interface ListedRound {
-  /** The first pick of it, 1-based. */
+/** Picks written out, a line for each. */
+export interface ListedLines {
+  readonly kind: 'lines';
+  /** The first of them, 1-based. */
   readonly fromPick: number;
   readonly picks: readonly ListedPick[];
-  readonly times: number;
 }
 
-/** Picks that are woven in turn, so many times. */
-export interface ListedPart extends ListedRound {
-  /** The same picks, with rounds within the round written once too; one that repeats nothing where there are none. */
-  readonly rounds: readonly ListedRound[];
+/** Woven in turn, so many times. */
+export interface ListedRound {
+  readonly kind: 'round';
+  readonly fromPick: number;
+  /** Picks woven once through. */
+  readonly count: number;
+  readonly times: number;
+  readonly items: readonly ListedItem[];
 }
+
+/** Woven as picks that are written before. */
+export interface ListedAgain {
+  readonly kind: 'again';
+  readonly fromPick: number;
+  /** Picks woven once through. */
+  readonly count: number;
+  readonly times: number;
+  /** The first of those written, 1-based. */
+  readonly asPick: number;
+  /** The one thing that is not as there; absent: nothing. */
+  readonly otherwise?: Otherwise;
+  /** Rounds that it goes through on its first time, as picks here; `outer`: how often these come in a round that holds them. */
+  readonly rounds: readonly (Pick<ListedRound, 'fromPick' | 'count' | 'times'> & { readonly outer: number })[];
+}
+
+export type ListedItem = ListedLines | ListedRound | ListedAgain;
+
+/** What is different all through where picks come again. */
+export type Otherwise =
+  | { readonly what: 'wefts'; readonly swaps: readonly (readonly [was: string, now: string])[] }
+  /** One shaft, or treadle, in place of another wherever that one is lifted. */
+  | { readonly what: 'lifts'; readonly swap: readonly [was: number, now: number] }
+  /** Each weft enters from the other side. */
+  | { readonly what: 'sides' }
+  /** Neither figure: the sample's own beat. */
+  | ({ readonly what: 'beat' } & Pick<ListedPick, 'beatPercent' | 'firmerByPercent'>);
 
 export interface WeavingList {
   /** Wefts by their letters, in the order in which they are first laid. */
   readonly wefts: readonly { readonly letter: string; readonly yarnId: string }[];
-  readonly parts: readonly ListedPart[];
+  readonly items: readonly ListedItem[];
 }
 
-/** A hand at the loom keeps no longer round in mind (chosen). */
-const LONGEST_ROUND = 64;
-/** A repeat that spares fewer lines than this is written out instead (chosen). */
-const LEAST_SPARED = 4;
 /** Beats are told in steps a hand can tell apart, per cent of the firmest (chosen). */
 const BEAT_STEP_PERCENT = 5;
 
 /**
- * The picks as they are woven, first pick first; picks that come again, with the same lift, wefts, sides and beat, are
- * written once and how often they are woven.
+ * The picks as they are woven, first pick first; picks that come again at once, with the same lift, wefts, sides and beat,
+ * are written once and how often they are woven, and rounds within such rounds are too.
+ * @param again whether picks that come again later are told by those written before, and by what differs
  */
-export function weavingList(body: SampleBody): WeavingList {
+export function weavingList(body: SampleBody, again = true): WeavingList {
   const letters = new Map<string, string>();
   for (const { passes } of body.picks) {
     for (const yarnId of passes.flatMap(({ strands }) => strands)) {
@@ -86,7 +115,7 @@ export function weavingList(body: SampleBody): WeavingList {
   });
   return {
     wefts: [...letters].map(([yarnId, letter]) => ({ letter, yarnId })),
-    parts: roundsOf(picks, 1).map((part) => ({ ...part, rounds: withinRound(part) })),
+    items: comesAgain(picks, again),
   };
 }
 
@@ -99,53 +128,4 @@ function inBeatSteps(firmness: number): number {
 function letterOf(at: number): string {
   const round = Math.floor(at / 26);
   return String.fromCharCode(65 + (at % 26)) + (round === 0 ? '' : String(round + 1));
-}
-
-/** At each place the round that spares the most lines, the shortest of those; what repeats nowhere is written out. */
-function roundsOf(picks: readonly ListedPick[], firstPick: number): ListedRound[] {
-  const known = new Map<string, number>();
-  const kinds = picks.map((pick) => {
-    const key = JSON.stringify(pick);
-    const kind = known.get(key) ?? known.size;
-    known.set(key, kind);
-    return kind;
-  });
-  const parts: ListedRound[] = [];
-  let writtenFrom = 0;
-  const writeOut = (to: number) => {
-    if (to > writtenFrom)
-      parts.push({ fromPick: firstPick + writtenFrom, picks: picks.slice(writtenFrom, to), times: 1 });
-  };
-  for (let at = 0; at < picks.length; ) {
-    const { round, times } = bestRound(kinds, at);
-    if (times > 1) {
-      writeOut(at);
-      parts.push({ fromPick: firstPick + at, picks: picks.slice(at, at + round), times });
-      at += round * times;
-      writtenFrom = at;
-    } else at++;
-  }
-  writeOut(picks.length);
-  return parts;
-}
-
-function withinRound({ fromPick, picks, times }: ListedRound): readonly ListedRound[] {
-  return times > 1 ? roundsOf(picks, fromPick) : [{ fromPick, picks, times: 1 }];
-}
-
-function bestRound(kinds: readonly number[], from: number): { readonly round: number; readonly times: number } {
-  let best = { round: 1, times: 1 };
-  let mostSpared = LEAST_SPARED - 1;
-  const longest = Math.min(LONGEST_ROUND, Math.floor((kinds.length - from) / 2));
-  for (let round = 1; round <= longest; round++) {
-    let alike = 0;
-    while (from + round + alike < kinds.length && kinds[from + alike] === kinds[from + round + alike]) alike++;
-    const times = 1 + Math.floor(alike / round);
-    const spared = (times - 1) * round;
-    if (spared > mostSpared) {
-      best = { round, times };
-      mostSpared = spared;
-    }
-  }
-  return best;
 }

@@ -10,7 +10,7 @@ import { smallSample } from '#tests/document/smallSample.ts';
 import { demand, filesOf } from '#tests/presets/presetFiles.ts';
 
 const drafts = (sample: Sample, conventions = usualConventions) =>
-  planDrafts(sample, weavingList(sample).parts, conventions);
+  planDrafts(sample, weavingList(sample).items, conventions);
 /** Beaten and wefted alike, lifted as said. */
 const woven = (lifts: readonly number[][]): Sample => {
   const small = smallSample();
@@ -101,10 +101,10 @@ describe('the draft on paper', () => {
         shafts(k % 2 ? 1 + (Math.floor(k / 2) % 255) : 1 + (Math.floor(k / 510) % 255)),
       );
     const long = woven(lifts(64 * (MOST_PIECES + 2)));
-    expect(piecesOfPlan(long, weavingList(long).parts)).toBeGreaterThan(MOST_PIECES);
+    expect(piecesOfPlan(long, weavingList(long).items)).toBeGreaterThan(MOST_PIECES);
     expect(drafts(long)).toEqual([]);
     const short = woven(lifts(200));
-    expect(drafts(short)).toHaveLength(piecesOfPlan(short, weavingList(short).parts));
+    expect(drafts(short)).toHaveLength(piecesOfPlan(short, weavingList(short).items));
     expect(drafts(short).length).toBeGreaterThan(1);
   });
 });

@@ -105,6 +105,35 @@ describe('the weaving plan', () => {
     expect(boxes).toEqual(['10 10 10 10 10 10', '2', '1: 6', '2: 6', '1: 10 2', '2: 10 2']);
   });
 
+  it('points to picks written before, says what differs there, and writes them out when asked', async () => {
+    const small = smallSample();
+    const twill = [
+      [1, 2],
+      [2, 3],
+      [3, 4],
+      [1, 4],
+    ];
+    const striped = (yarn: string) =>
+      Array.from({ length: 20 }, (_, k) => ({
+        lift: twill[k % 4],
+        passes: small.picks[k % 2].passes.map((pass) => ({ ...pass, strands: [yarn] })),
+      }));
+    await openPlan({ ...small, picks: [...striped('kelp'), ...striped('gull')] });
+    const again = () => [...plan().querySelectorAll('.plan-again')].map(({ textContent }) => textContent!.trim());
+    expect(again()).toEqual(['Picks 21–40: as picks 1–4, 5 times, with B in place of A ☐☐☐☐☐']);
+    const picks = () => [...plan().querySelectorAll('.plan-picks tbody th')].map(({ textContent }) => textContent);
+    expect(picks()).toEqual(['1', '2', '3', '4']);
+    const inFull = page.getByRole('checkbox', { name: 'Write out in full what comes again later' }).element();
+    await userEvent.click(inFull);
+    await until('they are written out', () => again().length === 0);
+    expect(picks()).toEqual(['1', '2', '3', '4', '21', '22', '23', '24']);
+    await inMedia('print');
+    expect(inFull.checkVisibility()).toBe(false);
+    const body = plan().querySelector<HTMLElement>('.dialog-body')!;
+    body.focus({ focusVisible: true } as FocusOptions);
+    expect(getComputedStyle(body).outlineStyle).toBe('none');
+  });
+
   it('draws the draft black on white beside the list, narrow enough for paper', async () => {
     const read = await readSamplePreset('net-store-towel');
     if (!read.ok) throw new Error(read.problems[0].message);

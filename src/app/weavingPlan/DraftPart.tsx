@@ -5,8 +5,9 @@ import { paintDraft } from '#app/draft/paintDraft.ts';
 import { useTableState } from '#app/model/tableContext.ts';
 import { formatNumber } from '#app/words/numbers.ts';
 import { word } from '#app/words/words.ts';
+import { linesIn } from '#document/comesAgain.ts';
 import type { Sample } from '#document/schema/sampleSchema.ts';
-import type { ListedPart } from '#document/weavingList.ts';
+import type { ListedItem } from '#document/weavingList.ts';
 import { MOST_PIECES, type PlanDraft, piecesOfPlan, planDrafts } from './planDraft.ts';
 
 /** Black on white on every screen, as on paper. */
@@ -21,11 +22,11 @@ const MOST_BESIDE_PX = 300;
 const UNMARKED = { rows: undefined, ends: undefined };
 
 /** The draft drawn small, its picks numbered as they are in the list. */
-export function DraftPart({ sample, parts }: { readonly sample: Sample; readonly parts: readonly ListedPart[] }) {
+export function DraftPart({ sample, items }: { readonly sample: Sample; readonly items: readonly ListedItem[] }) {
   const { dialect, draft: conventions } = useTableState((state) => state.preferences);
-  const drafts = useMemo(() => planDrafts(sample, parts, conventions), [sample, parts, conventions]);
+  const drafts = useMemo(() => planDrafts(sample, items, conventions), [sample, items, conventions]);
   if (drafts.length === 0) {
-    const pieces = formatNumber(piecesOfPlan(sample, parts));
+    const pieces = formatNumber(piecesOfPlan(sample, items));
     return (
       <section aria-label="The draft">
         <p className="soft">
@@ -37,7 +38,7 @@ export function DraftPart({ sample, parts }: { readonly sample: Sample; readonly
   const dots = drafts.length < MANY_PIECES ? DOTS : DOTS_OF_MANY;
   const treadled = sample.loom.control.kind === 'treadles';
   const drawnEnds = Math.max(...drafts.map(({ ends }) => ends[1]));
-  const rounds = parts.reduce((sum, part) => sum + part.rounds.length, 0);
+  const broken = linesIn(items).length > 1;
   const plan = treadled ? 'treadling' : word('liftPlan', dialect);
   const again =
     drawnEnds < sample.warp.ends
@@ -53,7 +54,7 @@ export function DraftPart({ sample, parts }: { readonly sample: Sample; readonly
           <DraftDrawing draft={draft} dots={dots} />
           <figcaption style={{ maxWidth: Math.max(draft.widthPx, 280) }}>
             {k === 0 &&
-              `Threading above, ${treadled ? 'tie-up in the corner, ' : ''}${plan} to the right. ${conventionWords(conventions, treadled)}${again}${rounds > 1 ? ' Each round once, a thick line where the next begins.' : ''}`}
+              `Threading above, ${treadled ? 'tie-up in the corner, ' : ''}${plan} to the right. ${conventionWords(conventions, treadled)}${again}${broken ? ' What is written once is drawn once, a thick line wherever the numbers leap or another round begins.' : ''}`}
             {drafts.length > 1 &&
               ` Ends ${formatNumber(draft.ends[0])}–${formatNumber(draft.ends[1])}, picks ${formatNumber(draft.picks[0])}–${formatNumber(draft.picks[1])}.`}
           </figcaption>

@@ -1,4 +1,4 @@
-import { useMemo } from 'react';
+import { useMemo, useState } from 'react';
 import { createPortal } from 'react-dom';
 import { useStore } from 'zustand';
 import { ModalDialog } from '#app/dialog/ModalDialog.tsx';
@@ -16,7 +16,8 @@ import { WeftsPart } from './WeftsPart.tsx';
 export default function WeavingPlanDialog({ onClose }: { readonly onClose: () => void }) {
   const { samples } = useTable();
   const sample = useStore(samples.state, (state) => state.sample);
-  const list = useMemo(() => weavingList(sample), [sample]);
+  const [inFull, setInFull] = useState(false);
+  const list = useMemo(() => weavingList(sample, !inFull), [sample, inFull]);
   const version = sample.versions[versionOnTable(sample)]?.name;
   // Beside the table, not within it: on paper the table is left out.
   return createPortal(
@@ -37,8 +38,8 @@ export default function WeavingPlanDialog({ onClose }: { readonly onClose: () =>
                 <SizesPart />
               </div>
             </div>
-            <DraftPart sample={sample} parts={list.parts} />
-            <PickList sample={sample} parts={list.parts} />
+            <DraftPart sample={sample} items={list.items} />
+            <PickList sample={sample} items={list.items} inFull={inFull} onInFull={setInFull} />
           </section>
           <div className="dialog-foot">
             <button type="button" className="strong" onClick={() => window.print()}>

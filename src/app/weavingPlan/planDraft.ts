@@ -1,10 +1,11 @@
 import { type DraftConventions, drawnSheet, sheetPlaces } from '#app/draft/conventions.ts';
 import { cellSizesPx, draftLayout } from '#app/draft/draftLayout.ts';
 import type { DraftSheet } from '#app/draft/paintDraft.ts';
+import { linesIn } from '#document/comesAgain.ts';
 import type { Sample } from '#document/schema/sampleSchema.ts';
 import { readLifts } from '#document/toClothProblem.ts';
 import { warpedLoomOf } from '#document/warpedLoom.ts';
-import type { ListedPart } from '#document/weavingList.ts';
+import type { ListedItem } from '#document/weavingList.ts';
 import { computeDrawdown } from '#engine/draft/computeDrawdown.ts';
 import { smallestPeriod } from '#engine/draft/repeats.ts';
 
@@ -41,25 +42,25 @@ export function endsOfDraw(threading: ArrayLike<number>): number {
 }
 
 /** In how many pieces the draft beside the list comes. */
-export function piecesOfPlan(sample: Sample, parts: readonly ListedPart[]): number {
-  const lines = parts.reduce((sum, { rounds }) => sum + rounds.reduce((all, { picks }) => all + picks.length, 0), 0);
+export function piecesOfPlan(sample: Sample, items: readonly ListedItem[]): number {
+  const lines = linesIn(items).reduce((sum, { picks }) => sum + picks.length, 0);
   return Math.ceil(endsOfDraw(warpedLoomOf(sample).threading) / MOST_ENDS) * Math.ceil(lines / MOST_PICKS);
 }
 
 /**
- * The draft beside the list: the picks of its lines, each round once, over one repeat of the draw; in pieces where it is
+ * The draft beside the list: the picks of its lines, each once, over one repeat of the draw; in pieces where it is
  * larger than paper. Everything stands as it is woven, whether it may still be changed or not. Nothing where it would come in more than `MOST_PIECES`.
  */
 export function planDrafts(
   sample: Sample,
-  parts: readonly ListedPart[],
+  items: readonly ListedItem[],
   conventions: DraftConventions,
 ): readonly PlanDraft[] {
-  if (piecesOfPlan(sample, parts) > MOST_PIECES) return [];
+  if (piecesOfPlan(sample, items) > MOST_PIECES) return [];
   const { threading } = warpedLoomOf(sample);
-  const rounds = parts.flatMap((part) => part.rounds);
-  const listed = rounds.flatMap((round) => round.picks.map((_, k) => round.fromPick - 1 + k));
-  const begins = new Set(rounds.map(({ fromPick }) => fromPick - 1));
+  const lines = linesIn(items);
+  const listed = lines.flatMap(({ fromPick, picks }) => picks.map((_, k) => fromPick - 1 + k));
+  const begins = new Set(lines.map(({ fromPick }) => fromPick - 1));
   const ends = endsOfDraw(threading);
   const drafts: PlanDraft[] = [];
   for (const [fromEnd, toEnd] of pieces(ends, MOST_ENDS)) {
