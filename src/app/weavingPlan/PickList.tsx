@@ -1,28 +1,13 @@
 import { useTableState } from '#app/model/tableContext.ts';
-import { formatNumber, type LengthSystem, thinText } from '#app/words/numbers.ts';
-import { capital, counted, word } from '#app/words/words.ts';
-import { linesIn, wovenIn } from '#document/comesAgain.ts';
+import { formatNumber } from '#app/words/numbers.ts';
+import { counted, word } from '#app/words/words.ts';
+import { linesIn } from '#document/comesAgain.ts';
 import type { Sample } from '#document/schema/sampleSchema.ts';
-import type { ListedAgain, ListedItem, ListedPass, ListedPick, ListedRound } from '#document/weavingList.ts';
+import type { ListedAgain, ListedItem } from '#document/weavingList.ts';
+import { mindWords, otherwiseWords, passWords, roundWords, spanText, spanWords } from './pickWords.ts';
 
 /** Boxes to tick stand in groups of so many, to be counted at a glance. */
 const BOXES_TOGETHER = 10;
-
-const endWords: Readonly<Record<ListedPass['ends'], string>> = {
-  selvedge: '',
-  turn: 'turns there',
-  interlock: 'interlocks',
-  slit: 'leaves a slit',
-  cut: 'cut at both ends',
-  behind: 'goes on behind',
-  tied: 'goes on behind, tied',
-};
-
-const tailWords: Readonly<Record<NonNullable<ListedPass['tails']>, string>> = {
-  fringe: '',
-  tucked: 'tucked into the next shed',
-  folded: 'folded behind',
-};
 
 /** Boxes inside rounds are drawn for no more times round than this: beyond it nobody finds the right one (chosen). */
 const MOST_GROUPS = 40;
@@ -205,21 +190,6 @@ function AgainWords({
   );
 }
 
-function otherwiseWords({ otherwise, count, times }: ListedAgain, treadled: boolean): string {
-  switch (otherwise?.what) {
-    case 'wefts':
-      return `, with ${otherwise.swaps.map(([was, now]) => `${now} in place of ${was}`).join(', ')}`;
-    case 'lifts':
-      return `, with ${treadled ? 'treadle' : 'shaft'} ${otherwise.swap[1]} in place of ${otherwise.swap[0]}`;
-    case 'sides':
-      return `, ${count * times > 1 ? 'every weft' : 'the weft'} from the other side`;
-    case 'beat':
-      return `, ${beatWords(otherwise) || 'beaten as the rest'}`;
-    default:
-      return '';
-  }
-}
-
 /** A box for each time, in groups; where rounds hold it, a row of boxes for each time of theirs, with its number. */
 function Boxes({ times, outer }: { readonly times: number; readonly outer: number }) {
   if (outer > MOST_GROUPS) return null;
@@ -232,46 +202,4 @@ function Boxes({ times, outer }: { readonly times: number; readonly outer: numbe
       ))}
     </span>
   ));
-}
-
-/** "Picks 1–24", all that an item weaves. */
-function spanWords(item: ListedItem): string {
-  return capital(spanText(item.fromPick, item.fromPick - 1 + wovenIn(item)));
-}
-
-function spanText(from: number, to: number): string {
-  return from === to ? `pick ${formatNumber(to)}` : `picks ${formatNumber(from)}–${formatNumber(to)}`;
-}
-
-/** "4 picks, 6 times". */
-function roundWords({ count, times }: ListedRound): string {
-  return `${counted(count, 'pick', 'picks', formatNumber)}, ${formatNumber(times)} times`;
-}
-
-/** "A →", "B ← ends 5–12, cut at both ends, tails 8 mm". */
-function passWords(pass: ListedPass, system: LengthSystem): string {
-  const { letters, enters, span, ends } = pass;
-  const across = span ? ` ends ${formatNumber(span[0])}–${formatNumber(span[1])}` : '';
-  const left = endWords[ends] + (ends === 'cut' ? tailsText(pass, system) : '');
-  return `${letters} ${enters === 'left' ? '→' : '←'}${across}${left === '' ? '' : `, ${left}`}`;
-}
-
-/** ", tails 8 mm folded behind"; nothing of ends cut close. */
-function tailsText({ tails = 'fringe', tailMm }: ListedPass, system: LengthSystem): string {
-  const words = [tailMm === undefined ? '' : thinText(tailMm, system), tailWords[tails]].filter(Boolean).join(' ');
-  return words === '' ? '' : `, tails ${words}`;
-}
-
-function mindWords(pick: ListedPick): string {
-  const { pauseBeforeMin } = pick;
-  return [pauseBeforeMin === undefined ? '' : `after a pause of ${formatNumber(pauseBeforeMin)} min`, beatWords(pick)]
-    .filter(Boolean)
-    .join(', ');
-}
-
-/** "beat 60 %"; nothing where the sample's own beat is meant. */
-function beatWords({ beatPercent, firmerByPercent = 0 }: Pick<ListedPick, 'beatPercent' | 'firmerByPercent'>): string {
-  const by = `by ${formatNumber(Math.abs(firmerByPercent))} % of the firmest`;
-  if (firmerByPercent !== 0) return `beat ${firmerByPercent > 0 ? 'firmer' : 'softer'} than the rest ${by}`;
-  return beatPercent === undefined ? '' : `beat ${formatNumber(beatPercent)} %`;
 }
