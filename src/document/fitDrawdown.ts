@@ -3,9 +3,10 @@ import { draftFromDrawdown } from '#engine/draft/draftFromDrawdown.ts';
 import type { LiftPlan } from '#engine/draft/draftTypes.ts';
 import type { Drawdown } from '#engine/draft/drawdown.ts';
 import { tieUpFromLiftPlan } from '#engine/draft/liftPlan.ts';
-import { listSets } from '#engine/draft/shaftSet.ts';
+import { listSets, setCount } from '#engine/draft/shaftSet.ts';
 import { fitToThreading } from '#engine/weave/fit/fitThreading.ts';
 import { fitToTieUp } from '#engine/weave/fit/fitTieUp.ts';
+import { smallerTieUp } from '#engine/weave/fit/smallerTieUp.ts';
 import type { SampleBody } from './schema/sampleSchema.ts';
 import { warpedLoomOf } from './warpedLoom.ts';
 
@@ -40,19 +41,69 @@ function fitAsThreaded(body: Pick<SampleBody, 'loom' | 'warp'>, drawdown: Drawdo
   return { lifts: listSets(treadling), changed };
 }
 
-/** The warp threaded, and treadles tied, for a drawdown; nothing where the loom has too few of either. */
-export function threadAnew(drawdown: Drawdown, loom: SampleBody['loom']): FittedDrawdown | undefined {
+/** A weaver has two feet: more treadles than that are not pressed together pick after pick (common practice). */
+const MOST_TREADLES_AT_ONCE = 2;
+
+/** Whether a weaver's feet reach what is pressed at each pick; what shafts are lifted by is no matter of feet. */
+export function isInReach({ control }: SampleBody['loom'], lifts: readonly (readonly number[])[]): boolean {
+  return control.kind === 'directLift' || lifts.every(({ length }) => length <= MOST_TREADLES_AT_ONCE);
+}
+
+/**
+ * How all picks of a warp that is not fixed are woven anew: as it is drawn in and tied where two feet reach that, else tied anew
+ * on the same draw, else drawn in anew. Nothing where the loom has too few shafts or treadles for it, or the warp has to stay.
+ */
+export function fitAnew(body: Pick<SampleBody, 'loom' | 'warp'>, drawdown: Drawdown): FittedDrawdown | undefined {
+  const asThreaded = fitAsThreaded(body, drawdown);
+  if (asThreaded.changed === 0 && isInReach(body.loom, asThreaded.lifts)) return asThreaded;
+  if (body.warp.fixed) return undefined;
+  return tieAnew(body, drawdown) ?? threadAnew(drawdown, body.loom);
+}
+
+/** Treadles tied for a drawdown that the draw can weave as it is. */
+function tieAnew(body: Pick<SampleBody, 'loom' | 'warp'>, drawdown: Drawdown): FittedDrawdown | undefined {
+  const { shafts, threading } = warpedLoomOf(body);
+  const { liftPlan, changed } = fitToThreading(drawdown, threading, shafts);
+  return changed === 0 ? treadled(liftPlan, body.loom) : undefined;
+}
+
+/** A treadle for each lift while they are enough, else ties that make every lift by one or two of them. */
+function treadled(liftPlan: LiftPlan, { shafts, control }: SampleBody['loom']): FittedDrawdown | undefined {
+  if (control.kind === 'directLift') return undefined;
+  const { treadles, action } = control;
+  const found = insteadOfDraftError(
+    () => tieUpFromLiftPlan(liftPlan, shafts, action, treadles),
+    () =>
+      insteadOfDraftError(
+        () => smallerTieUp(liftPlan, shafts, { shed: action, pressedAtOnce: MOST_TREADLES_AT_ONCE }),
+        () => undefined,
+      ),
+  );
+  if (!found || setCount(found.tieUp.treadles) > treadles) return undefined;
+  const tieUp = listSets(found.tieUp.treadles);
+  while (tieUp.length < treadles) tieUp.push([]);
+  return { lifts: listSets(found.treadling), tieUp, changed: 0 };
+}
+
+function insteadOfDraftError<T, U>(wanted: () => T, instead: () => U): T | U {
   try {
-    const draft = draftFromDrawdown(drawdown, loom.shafts);
-    const threading = Array.from(draft.threading);
-    if (loom.control.kind === 'directLift') return { lifts: listSets(draft.liftPlan), threading, changed: 0 };
-    const { treadles, action } = loom.control;
-    const { tieUp, treadling } = tieUpFromLiftPlan(draft.liftPlan as LiftPlan, loom.shafts, action, treadles);
-    const tied = listSets(tieUp.treadles);
-    while (tied.length < treadles) tied.push([]);
-    return { lifts: listSets(treadling), threading, tieUp: tied, changed: 0 };
+    return wanted();
   } catch (error) {
-    if (error instanceof DraftError) return undefined;
+    if (error instanceof DraftError) return instead();
     throw error;
   }
+}
+
+/** The warp threaded, and treadles tied, for a drawdown; nothing where the loom has too few of either. */
+export function threadAnew(drawdown: Drawdown, loom: SampleBody['loom']): FittedDrawdown | undefined {
+  const draft = insteadOfDraftError(
+    () => draftFromDrawdown(drawdown, loom.shafts),
+    () => undefined,
+  );
+  if (!draft) return undefined;
+  const threading = Array.from(draft.threading);
+  const liftPlan = draft.liftPlan as LiftPlan;
+  if (loom.control.kind === 'directLift') return { lifts: listSets(liftPlan), threading, changed: 0 };
+  const tied = treadled(liftPlan, loom);
+  return tied && { ...tied, threading };
 }

@@ -3,16 +3,12 @@ import { tile } from '#engine/draft/transformDrawdown.ts';
 import type { Standing } from '#engine/weave/structures/onThisLoom.ts';
 import type { LoomAndWarp } from './commands/checkCommands.ts';
 import { inNotation } from './commands/draftCommands.ts';
-import { threadAnew } from './fitDrawdown.ts';
+import { isInReach, threadAnew } from './fitDrawdown.ts';
 import { liftsOf } from './warpedLoom.ts';
-
-/** A weaver has two feet: more treadles than that are not pressed together pick after pick (common practice). */
-const MOST_TREADLES_AT_ONCE = 2;
 
 /** Whether a warp as it is drawn in and tied is fit to weave a structure: it comes out as it is, within reach of two feet. */
 export function isWellDrawn({ loom }: LoomAndWarp, standing: Standing): boolean {
-  if (standing.kind !== 'here') return false;
-  return loom.control.kind === 'directLift' || liftsOf(standing).every(({ length }) => length <= MOST_TREADLES_AT_ONCE);
+  return standing.kind === 'here' && isInReach(loom, liftsOf(standing));
 }
 
 /**

@@ -1,6 +1,6 @@
 import { useMemo } from 'react';
 import { useTableState } from '#app/model/tableContext.ts';
-import { holdWords, standingName, standingWords, useStandings } from '#app/structures/library.ts';
+import { holdWords, type LibraryWeave, standingName, standingWords, useStandings } from '#app/structures/library.ts';
 import { ThreadingWords } from '#app/structures/ThreadingWords.tsx';
 import { mayThread } from '#app/structures/threadForIt.ts';
 import { formatNumber } from '#app/words/numbers.ts';
@@ -50,7 +50,9 @@ export function BeginWeaveFields(props: {
       <p className={weave.repeat ? 'soft' : 'trouble'} role="status">
         <WovenWords weave={weave} />
       </p>
-      {!weave.repeat && weave.asDrawn && <ThreadingWords sample={on} needs={weave.asDrawn} />}
+      {!weave.repeat && weave.asDrawn && (
+        <ThreadingWords sample={on} needs={{ ...weave.asDrawn, drawdown: weave.structure.drawdown }} />
+      )}
     </>
   );
 }
@@ -64,10 +66,10 @@ function WeaveChoice({ on, weave }: { readonly on: LoomAndWarp; readonly weave: 
     [weaves],
   );
   const kinds = [...new Set(weaves?.map(({ kind }) => kind))];
-  const words = (id: string) => {
+  const words = ({ card: { id }, structure: { drawdown } }: LibraryWeave) => {
     const standing = found.get(id);
     if (!standing) return '';
-    const threaded = weave.givesWay && !isWellDrawn(on, standing) && mayThread(on, standing);
+    const threaded = weave.givesWay && !isWellDrawn(on, standing) && mayThread(on, { ...standing, drawdown });
     return `: ${threaded ? 'threaded for it' : standingName[standing.kind]}`;
   };
   return (
@@ -79,9 +81,9 @@ function WeaveChoice({ on, weave }: { readonly on: LoomAndWarp; readonly weave: 
           <optgroup key={kind} label={kind}>
             {weaves
               ?.filter((each) => each.kind === kind)
-              .map(({ card }) => (
-                <option key={card.id} value={card.id}>
-                  {`${card.name}, ${counted(shafts.get(card.id) ?? 0, 'shaft', 'shafts', formatNumber)}${words(card.id)}`}
+              .map((each) => (
+                <option key={each.card.id} value={each.card.id}>
+                  {`${each.card.name}, ${counted(shafts.get(each.card.id) ?? 0, 'shaft', 'shafts', formatNumber)}${words(each)}`}
                 </option>
               ))}
           </optgroup>

@@ -51,7 +51,11 @@ export function useBeginWeave(on: LoomAndWarp | undefined, yarns: YarnsAtHand, g
   const structure = weave?.structure ?? plain;
   const roles = useMemo(() => pickRoles(structure.picks), [structure]);
   const asDrawn = useMemo(() => on && standingOn(warpedLoomOf(on), structure), [on, structure]);
-  const threadable = on !== undefined && asDrawn !== undefined && !isWellDrawn(on, asDrawn) && mayThread(on, asDrawn);
+  const threadable =
+    on !== undefined &&
+    asDrawn !== undefined &&
+    !isWellDrawn(on, asDrawn) &&
+    mayThread(on, { ...asDrawn, drawdown: structure.drawdown });
   const threaded = threadable && (wanted ?? givesWay);
   const woven = useMemo(() => {
     const then = threaded && on ? threadedFor(on, structure.drawdown) : on;

@@ -64,7 +64,11 @@ export function FitPart({ client }: { readonly client: CheckClient }) {
   const needs = useMemo((): Needs | undefined => {
     if (!answered || answered.fit.changed === 0) return undefined;
     const { drawdown } = answered.wanted.job;
-    return { shaftsNeeded: distinctEnds(drawdown).firstOf.length, liftsNeeded: distinctPicks(drawdown).firstOf.length };
+    return {
+      shaftsNeeded: distinctEnds(drawdown).firstOf.length,
+      liftsNeeded: distinctPicks(drawdown).firstOf.length,
+      drawdown,
+    };
   }, [answered]);
   // A warp that stands on another loom stays as it is drawn in.
   const threadable = needs !== undefined && !answered?.wanted.on && mayThread(sample, needs);

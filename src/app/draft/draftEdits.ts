@@ -1,4 +1,5 @@
 import type { TableModel } from '#app/model/tableModel.ts';
+import { notesLeftWords } from '#app/structures/threadForIt.ts';
 import { formatNumber } from '#app/words/numbers.ts';
 import { counted } from '#app/words/words.ts';
 import type { Command } from '#document/commands/command.ts';
@@ -127,11 +128,12 @@ export function weavePicture(table: TableModel, { drawdown, tones }: DrawdownRea
     repeats === 1 ? 'its width the warp’s' : `repeated ${formatNumber(Number(repeats.toFixed(1)))} times across`
   }`;
   const anew = fitted.threading ? ', the warp threaded anew for it' : '';
+  const notes = fitted.threading ? notesLeftWords(sample) : '';
   const near =
     fitted.changed > 0
       ? `, ${counted(fitted.changed, 'crossing', 'crossings', formatNumber)} otherwise than in it`
       : '';
   const mixed =
     tones > 2 ? `. The picture has ${formatNumber(tones)} tones, of which the darker half are taken for warp` : '';
-  table.ui.getState().say(`${size}${anew}${near}${mixed}. Undo brings the last picks back.`);
+  table.ui.getState().say(`${size}${anew}${near}${mixed}.${notes} Undo brings the last picks back.`);
 }

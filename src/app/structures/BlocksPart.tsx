@@ -183,7 +183,7 @@ export function BlocksPart() {
                   {`Weave ${targetWords(target, sample.picks.length)} in these blocks`}
                 </button>
               ))}
-              {mayThread(sample, outcome.standing) && (
+              {mayThread(sample, { ...outcome.standing, drawdown: outcome.draft.drawdown }) && (
                 <>
                   <button type="button" className="strong" onClick={threadIt}>
                     Thread the warp for them, and weave all
@@ -197,7 +197,9 @@ export function BlocksPart() {
                 </>
               )}
             </div>
-            {outcome.standing.kind !== 'here' && <ThreadingWords sample={sample} needs={outcome.standing} />}
+            {outcome.standing.kind !== 'here' && (
+              <ThreadingWords sample={sample} needs={{ ...outcome.standing, drawdown: outcome.draft.drawdown }} />
+            )}
           </>
         )}
       </section>

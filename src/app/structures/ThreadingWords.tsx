@@ -13,6 +13,8 @@ export function ThreadingWords({
   if (lack) return <p className="soft">{lack}</p>;
   if (!sample.warp.fixed) return null;
   return (
-    <p className="soft">The warp is on the loom. To thread one for it, release it under Warp, or begin another.</p>
+    <p className="soft">
+      The warp is on the loom. To thread or tie one for it, release it under Warp, or begin another.
+    </p>
   );
 }

@@ -8,19 +8,22 @@ import { formatNumber } from '#app/words/numbers.ts';
 import { capital, counted, word } from '#app/words/words.ts';
 import type { Span } from '#document/commands/command.ts';
 import { weaveStructure } from '#document/commands/structureCommands.ts';
+import { fitAnew } from '#document/fitDrawdown.ts';
+import { isWellDrawn } from '#document/threadedFor.ts';
 import { liftsOf, warpedLoomOf } from '#document/warpedLoom.ts';
 import { DraftError } from '#engine/draft/draftError.ts';
+import { tile } from '#engine/draft/transformDrawdown.ts';
 import { structureOf } from '#engine/weave/structures/families.ts';
-import { standingOn } from '#engine/weave/structures/onThisLoom.ts';
+import { type Standing, standingOn } from '#engine/weave/structures/onThisLoom.ts';
 import type { StructureRule } from '#engine/weave/structures/ruleParams.ts';
 import type { Structure, ThreadRole } from '#engine/weave/structures/structureTypes.ts';
-import { holdWords, type LibraryWeave, standingWords } from './library.ts';
+import { holdWords, type LibraryWeave, standingWords, treadlesAtOnce } from './library.ts';
 import { OtherLooms } from './OtherLooms.tsx';
 import { RuleFields } from './RuleFields.tsx';
 import { Swatch } from './Swatch.tsx';
 import { ThreadingWords } from './ThreadingWords.tsx';
 import { ToneScale } from './ToneScale.tsx';
-import { mayThread, threadForIt } from './threadForIt.ts';
+import { threadForIt } from './threadForIt.ts';
 import { targetWords, useWeaveTargets } from './weaveTargets.ts';
 import { endColours, pickRoles, usualWefts, weftsOf } from './wefts.ts';
 
@@ -130,7 +133,11 @@ function Woven({ name, structure }: { readonly name: string; readonly structure:
     );
   }
 
-  const threadable = standing.kind !== 'here' && mayThread(sample, standing);
+  const wellDrawn = isWellDrawn({ loom, warp }, standing);
+  const anew = useMemo(
+    () => (wellDrawn || warp.fixed ? undefined : fitAnew({ loom, warp }, tile(structure.drawdown, rows, warp.ends))),
+    [wellDrawn, loom, warp, structure, rows],
+  );
   const most = Math.max(structure.drawdown.ends, rows);
   const treadles = loom.control.kind === 'treadles';
   return (
@@ -158,7 +165,7 @@ function Woven({ name, structure }: { readonly name: string; readonly structure:
             {`Weave ${targetWords(target, sample.picks.length)} ${standing.kind === 'nearest' ? 'in the nearest' : 'with it'}`}
           </button>
         ))}
-        {threadable && (
+        {anew && (
           <button
             type="button"
             className="strong"
@@ -170,10 +177,10 @@ function Woven({ name, structure }: { readonly name: string; readonly structure:
               })
             }
           >
-            Thread the warp for it, and weave all
+            {`${anew.threading ? 'Thread the warp' : 'Tie the treadles'} for it, and weave all`}
           </button>
         )}
-        {standing.kind !== 'here' && <ThreadingWords sample={sample} needs={standing} />}
+        {!wellDrawn && <ThreadingWords sample={sample} needs={{ ...standing, drawdown: structure.drawdown }} />}
       </fieldset>
       <div className="weave-seen">
         <Swatch
@@ -185,7 +192,7 @@ function Woven({ name, structure }: { readonly name: string; readonly structure:
           label={`${name} in the colours of this warp`}
         />
         <p role="status" className={standing.kind === 'cannot' ? 'trouble' : undefined}>
-          {`${capital(standingWords(standing, formatNumber))}${treadles && standing.kind !== 'cannot' ? ', by the treadles that are tied' : ''}. ` +
+          {`${capital(standingWords(standing, formatNumber))}${treadles && standing.kind !== 'cannot' ? ', by the treadles that are tied' : ''}.${reachWords(standing)} ` +
             `Repeat of ${counted(structure.drawdown.ends, 'end', 'ends', formatNumber)} and ${counted(rows, 'pick', 'picks', formatNumber)}. ` +
             `On a warp threaded for it, with ${counted(standing.shaftsNeeded, 'shaft', 'shafts', formatNumber)} and ${counted(standing.liftsNeeded, 'lift', 'lifts', formatNumber)}, ` +
             `it ${holdWords(structure.layers, formatNumber)}.`}
@@ -194,4 +201,12 @@ function Woven({ name, structure }: { readonly name: string; readonly structure:
       <OtherLooms structure={structure} />
     </>
   );
+}
+
+/** Where more treadles are pressed at once than a weaver has feet. */
+function reachWords(standing: Standing): string {
+  const atOnce = treadlesAtOnce(standing);
+  return standing.kind === 'cannot' || atOnce <= 2
+    ? ''
+    : ` Some picks press ${formatNumber(atOnce)} of them at once: a weaver has two feet.`;
 }

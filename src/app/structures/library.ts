@@ -3,7 +3,7 @@ import { weaveStructure } from '#document/notation/weaveDraft.ts';
 import type { SampleBody } from '#document/schema/sampleSchema.ts';
 import type { WarpCard } from '#document/schema/warpSchema.ts';
 import type { WeaveCard } from '#document/schema/weaveSchema.ts';
-import { warpedLoomOf } from '#document/warpedLoom.ts';
+import { liftsOf, warpedLoomOf } from '#document/warpedLoom.ts';
 import { familyOf } from '#engine/weave/structures/families.ts';
 import { type Standing, standingOn } from '#engine/weave/structures/onThisLoom.ts';
 import type { Structure } from '#engine/weave/structures/structureTypes.ts';
@@ -101,11 +101,19 @@ export const standingName: Readonly<Record<Standing['kind'], string>> = {
   cannot: 'cannot',
 };
 
+/** The most treadles that are pressed together at a pick; 0 where there are none. */
+export function treadlesAtOnce(standing: Standing): number {
+  return standing.fit.treadling ? Math.max(...liftsOf(standing).map(({ length }) => length)) : 0;
+}
+
 /** "weaves here", "nearest here (12 of 320 crossings differ)", "cannot: …". */
 export function standingWords(standing: Standing | undefined, formatNumber: (value: number) => string): string {
   if (!standing) return 'looking…';
   const { kind, changed, crossings, why } = standing;
   if (kind === 'nearest')
     return `${standingName.nearest} (${formatNumber(changed)} of ${formatNumber(crossings)} crossings differ)`;
-  return kind === 'here' ? standingName.here : `${standingName.cannot}: ${why}`;
+  const atOnce = treadlesAtOnce(standing);
+  if (kind === 'here')
+    return atOnce > 2 ? `${standingName.here}, ${formatNumber(atOnce)} treadles at once` : standingName.here;
+  return `${standingName.cannot}: ${why}`;
 }

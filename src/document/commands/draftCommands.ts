@@ -192,7 +192,8 @@ export function rearrangeEnds(options: {
 
 /**
  * Weaves a drawdown, as `fitDrawdown` fitted it, from a pick on. Picks woven already keep their wefts, but where `wefts`
- * (begun again and again) names others; new ones take those of the picks before them in turn.
+ * (begun again and again) names others; new ones take those of the picks before them in turn. Where the warp is drawn in or
+ * tied anew, what was noted of it is left behind: it tells of the draw and ties that it had.
  */
 export function weaveFitted(options: {
   readonly fitted: FittedDrawdown;
@@ -220,6 +221,7 @@ export function weaveFitted(options: {
       ),
     apply(draft) {
       if (fitted.threading) draft.warp.threading = inNotation(fitted.threading);
+      if (fitted.threading || fitted.tieUp) delete draft.warp.notes;
       if (fitted.tieUp) draft.warp.tieUp = fitted.tieUp.map((shafts) => [...shafts]);
       draft.picks = withSheds({ picks: plain(draft.picks), yarns: plain(draft.yarns) }, sheds, fromPick);
     },
