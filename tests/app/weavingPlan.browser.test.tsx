@@ -63,6 +63,19 @@ describe('the weaving plan', () => {
     expect(plan().getBoundingClientRect().height).toBeGreaterThan(window.innerHeight);
   });
 
+  it('fits a telephone: ten treadles across, and the draft above the list', async () => {
+    await page.viewport(390, 844);
+    const read = await readSamplePreset('signal-gamp');
+    if (!read.ok) throw new Error(read.problems[0].message);
+    await openPlan(read.value);
+    const body = plan().querySelector('.dialog-body')!;
+    expect(plan().querySelectorAll('.tie-up tr:last-child td')).toHaveLength(10);
+    expect(body.scrollWidth).toBeLessThanOrEqual(body.clientWidth);
+    const draft = plan().querySelector('.plan-draft')!.getBoundingClientRect();
+    const list = plan().querySelector('section[aria-label="Picks"] > p')!.getBoundingClientRect();
+    expect(list.top).toBeGreaterThanOrEqual(draft.bottom);
+  });
+
   it('tells the beat that wanted picks need, the second beam and the arc, and takes a stopped forecast up again', async () => {
     const small = smallSample();
     const beat = { ...small.beat, fixedPicksPerCm: 7, weftArcMm: 20 };

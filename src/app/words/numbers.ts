@@ -26,7 +26,10 @@ export type QuantityKind = 'length' | 'thin' | 'perLength' | 'areaWeight' | 'sti
 interface Rule {
   readonly unit: string;
   readonly scale: number;
+  /** Decimals, at most. */
   readonly digits: number;
+  /** Places that mean anything, where figures run over many sizes; absent: all. */
+  readonly places?: number;
 }
 
 /** From the engine's units (mm, 1/cm, g/m², share of 1) to the reader's. */
@@ -38,14 +41,22 @@ const rules: Record<QuantityKind, Record<LengthSystem, Rule>> = {
     cm: { unit: 'g/m²', scale: 1, digits: 0 },
     inch: { unit: 'oz/yd²', scale: 1 / gPerM2PerOzPerYd2, digits: 1 },
   },
-  // Laboratories give millinewton millimetres in either system.
-  stiffness: { cm: { unit: 'mN·mm', scale: 1000, digits: 1 }, inch: { unit: 'mN·mm', scale: 1000, digits: 1 } },
+  // Laboratories give millinewton millimetres in either system. From voile to card it runs over four powers of ten.
+  stiffness: {
+    cm: { unit: 'mN·mm', scale: 1000, digits: 1, places: 3 },
+    inch: { unit: 'mN·mm', scale: 1000, digits: 1, places: 3 },
+  },
   share: { cm: { unit: '%', scale: 100, digits: 0 }, inch: { unit: '%', scale: 100, digits: 0 } },
 };
 
 export function quantity(value: number, kind: QuantityKind, system: LengthSystem): Quantity {
   const rule = rules[kind][system];
-  return { text: formatNumber(value * rule.scale, rule.digits), unit: rule.unit };
+  return { text: ruled(value, rule), unit: rule.unit };
+}
+
+function ruled(value: number, { scale, digits, places }: Rule): string {
+  const scaled = value * scale;
+  return formatNumber(places ? Number(scaled.toPrecision(places)) : scaled, digits);
 }
 
 /** A figure still being worked out, to two places: more of it would waver before it settles. */
@@ -62,8 +73,8 @@ export function spanText(from: string, to: string): string {
 /** A guess shown as one: "6.1–7.4"; one number where both ends read alike. */
 export function quantityRange(low: number, high: number, kind: QuantityKind, system: LengthSystem): Quantity {
   const rule = rules[kind][system];
-  const from = formatNumber(low * rule.scale, rule.digits);
-  const to = formatNumber(high * rule.scale, rule.digits);
+  const from = ruled(low, rule);
+  const to = ruled(high, rule);
   return { text: from === to ? from : `${from}–${to}`, unit: rule.unit };
 }
 
