@@ -1,15 +1,18 @@
 import { describe, expect, test } from 'vitest';
 import type { TableModel } from '#app/model/tableModel.ts';
+import { standingWords } from '#app/structures/library.ts';
 import { lackWords, threadForIt } from '#app/structures/threadForIt.ts';
 import { beginSample } from '#document/beginSample.ts';
 import { setNotes } from '#document/commands/sampleCommands.ts';
 import { ownWarp } from '#document/sampleOnWarp.ts';
 import { createSampleStore } from '#document/store/sampleStore.ts';
 import { toClothProblem } from '#document/toClothProblem.ts';
+import { warpedLoomOf } from '#document/warpedLoom.ts';
 import { distinctEnds, distinctPicks } from '#engine/draft/distinct.ts';
 import { type Drawdown, drawdownFromRows } from '#engine/draft/drawdown.ts';
 import { sameDrawdown, tile } from '#engine/draft/transformDrawdown.ts';
 import { structureOf } from '#engine/weave/structures/families.ts';
+import { standingOn } from '#engine/weave/structures/onThisLoom.ts';
 import { readLoomCard, readYarnCard } from '#io/cardFiles.ts';
 import { card, demand } from '#tests/presets/presetFiles.ts';
 
@@ -67,6 +70,15 @@ describe('a warp threaded or tied for a weave', () => {
       what: 'satin',
     });
     expect(samples.state.getState().sample.notes).toBe('Before it was drawn in for sateen: For the harbour office.');
+  });
+
+  test('is told in the library where more treadles are pressed at once than a weaver has feet', () => {
+    const { sample } = laid().samples.state.getState();
+    const words = (ends: number, face: 'warp' | 'weft') =>
+      standingWords(standingOn(warpedLoomOf(sample), structureOf({ rule: 'satin', ends, move: 3, face })), String);
+    // Seven shafts of eight rise: odd or even ones by one treadle, three more by their own.
+    expect(words(8, 'warp')).toBe('weaves here, 4 treadles at once');
+    expect(words(8, 'weft')).toBe('weaves here');
   });
 
   test('stays as it is, notes and all, where two feet weave it by the treadles that are tied', () => {

@@ -192,7 +192,7 @@ function Woven({ name, structure }: { readonly name: string; readonly structure:
           label={`${name} in the colours of this warp`}
         />
         <p role="status" className={standing.kind === 'cannot' ? 'trouble' : undefined}>
-          {`${capital(standingWords(standing, formatNumber))}${treadles && standing.kind !== 'cannot' ? ', by the treadles that are tied' : ''}.${reachWords(standing)} ` +
+          {`${capital(standingWords(standing, formatNumber))}${treadles ? tiedWords(standing) : ''}. ` +
             `Repeat of ${counted(structure.drawdown.ends, 'end', 'ends', formatNumber)} and ${counted(rows, 'pick', 'picks', formatNumber)}. ` +
             `On a warp threaded for it, with ${counted(standing.shaftsNeeded, 'shaft', 'shafts', formatNumber)} and ${counted(standing.liftsNeeded, 'lift', 'lifts', formatNumber)}, ` +
             `it ${holdWords(structure.layers, formatNumber)}.`}
@@ -203,10 +203,11 @@ function Woven({ name, structure }: { readonly name: string; readonly structure:
   );
 }
 
-/** Where more treadles are pressed at once than a weaver has feet. */
-function reachWords(standing: Standing): string {
+/** Of a loom with treadles: that it is by its ties, and whether a weaver's feet reach them. */
+function tiedWords(standing: Standing): string {
+  if (standing.kind === 'cannot') return '';
   const atOnce = treadlesAtOnce(standing);
-  return standing.kind === 'cannot' || atOnce <= 2
-    ? ''
-    : ` Some picks press ${formatNumber(atOnce)} of them at once: a weaver has two feet.`;
+  const tied = ', by the treadles that are tied';
+  if (atOnce <= 2) return tied;
+  return `${tied}: ${standing.kind === 'here' ? '' : `${formatNumber(atOnce)} at once, `}more than two feet press`;
 }
