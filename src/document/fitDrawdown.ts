@@ -64,11 +64,18 @@ export function fitAnew(body: Pick<SampleBody, 'loom' | 'warp'>, drawdown: Drawd
 function tieAnew(body: Pick<SampleBody, 'loom' | 'warp'>, drawdown: Drawdown): FittedDrawdown | undefined {
   const { shafts, threading } = warpedLoomOf(body);
   const { liftPlan, changed } = fitToThreading(drawdown, threading, shafts);
-  return changed === 0 ? treadled(liftPlan, body.loom) : undefined;
+  return changed === 0 ? treadled(liftPlan, body.loom, threading) : undefined;
 }
 
-/** A treadle for each lift while they are enough, else ties that make every lift by one or two of them. */
-function treadled(liftPlan: LiftPlan, { shafts, control }: SampleBody['loom']): FittedDrawdown | undefined {
+/**
+ * A treadle for each lift while they are enough, else ties that make every lift by one or two of them. Where two are left over
+ * and the draw allows it they are tied for plain, as hems want it (common practice).
+ */
+function treadled(
+  liftPlan: LiftPlan,
+  { shafts, control }: SampleBody['loom'],
+  threading: ArrayLike<number>,
+): FittedDrawdown | undefined {
   if (control.kind === 'directLift') return undefined;
   const { treadles, action } = control;
   const found = insteadOfDraftError(
@@ -81,8 +88,21 @@ function treadled(liftPlan: LiftPlan, { shafts, control }: SampleBody['loom']): 
   );
   if (!found || setCount(found.tieUp.treadles) > treadles) return undefined;
   const tieUp = listSets(found.tieUp.treadles);
+  const tabby = tabbyOf(threading).filter((shed) => !tieUp.some((tied) => tied.join() === shed.join()));
+  const spare = treadles - tieUp.length - tabby.length;
+  for (let k = 0; k < spare; k++) tieUp.push([]);
+  if (spare >= 0) tieUp.push(...tabby);
   while (tieUp.length < treadles) tieUp.push([]);
   return { lifts: listSets(found.treadling), tieUp, changed: 0 };
+}
+
+/** Shafts of the odd and of the even ends; none where a shaft carries both, so that the draw weaves no plain cloth. */
+function tabbyOf(threading: ArrayLike<number>): number[][] {
+  const sheds = [0, 1].map((by) => {
+    const shafts = new Set(Array.from(threading).filter((shaft, end) => end % 2 === by && shaft > 0));
+    return [...shafts].sort((a, b) => a - b);
+  });
+  return sheds[0].some((shaft) => sheds[1].includes(shaft)) ? [] : sheds;
 }
 
 function insteadOfDraftError<T, U>(wanted: () => T, instead: () => U): T | U {
@@ -104,6 +124,6 @@ export function threadAnew(drawdown: Drawdown, loom: SampleBody['loom']): Fitted
   const threading = Array.from(draft.threading);
   const liftPlan = draft.liftPlan as LiftPlan;
   if (loom.control.kind === 'directLift') return { lifts: listSets(liftPlan), threading, changed: 0 };
-  const tied = treadled(liftPlan, loom);
+  const tied = treadled(liftPlan, loom, threading);
   return tied && { ...tied, threading };
 }

@@ -49,6 +49,12 @@ describe('a warp threaded or tied for a weave', () => {
     expect(sample.warp.threading).toEqual(before.warp.threading);
     expect(sample.picks.every(({ lift }) => lift.length === 1)).toBe(true);
     expect(weaves(samples, drawdown)).toBe(true);
+    // The two treadles that are left weave plain hems.
+    expect(sample.warp.tieUp?.slice(8)).toEqual([
+      [1, 3, 5, 7],
+      [2, 4, 6, 8],
+    ]);
+    expect(standingOn(warpedLoomOf(sample), structureOf({ rule: 'plain' })).kind).toBe('here');
     expect(sample.warp.notes).toBeUndefined();
     expect(sample.notes).toBe('Before it was tied for 8-end satin: For the harbour office.');
     expect(said).toEqual([
@@ -63,6 +69,8 @@ describe('a warp threaded or tied for a weave', () => {
     const { drawdown } = structureOf({ rule: 'satin', ends: 5, move: 2, face: 'weft' });
     threadForIt(table, { drawdown, wefts: [undefined], what: 'sateen' });
     expect(said[0]).toMatch(/^The warp is drawn in for sateen on 5 shafts/);
+    // Straight over five, odd and even ends share every shaft: no plain, and no ties for it.
+    expect(samples.state.getState().sample.warp.tieUp?.slice(5).flat()).toEqual([]);
     expect(weaves(samples, drawdown)).toBe(true);
     threadForIt(table, {
       drawdown: structureOf({ rule: 'satin', ends: 8, move: 3, face: 'warp' }).drawdown,
