@@ -210,8 +210,28 @@ export function intersectHair(
     return false;
   }
   if (form === FORM_CODE.loop) out.high = 4 * out.high * (1 - out.high);
+  leanWithThread(out, s, uLo + best * uD);
   out.t = lo + best;
   return true;
+}
+
+/** Met beside the thread laid straight; in the cloth what runs along it rises as it does. */
+function leanWithThread(out: HairHit, s: TubeSegment, u: number): void {
+  const q = u * (1 - u);
+  const wrap = s.wrapStart + u * s.wrapChange;
+  const aside = (s.o1 + u * (2 * s.o2 + 3 * u * s.o3)) / s.pitch;
+  const upwards = (s.z1 + u * (2 * s.z2 + 3 * u * s.z3) + q * (2 * (1 - 2 * u) * wrap + q * s.wrapChange)) / s.pitch;
+  out.side += aside * out.along;
+  out.up += upwards * out.along;
+  out.normalAlong -= aside * out.normalSide + upwards * out.normalUp;
+  const length = Math.hypot(out.along, out.side, out.up);
+  out.along /= length;
+  out.side /= length;
+  out.up /= length;
+  const square = Math.hypot(out.normalAlong, out.normalSide, out.normalUp);
+  out.normalAlong /= square;
+  out.normalSide /= square;
+  out.normalUp /= square;
 }
 
 function offsetAt(s: TubeSegment, u: number): number {
