@@ -23,20 +23,26 @@ void main() {
   vec3 d = ray.direction;
   vec3 gap = ray.origin - vAxis;
   float along = dot(d, vWay);
-  float away = (dot(vWay, gap) - along * dot(d, gap)) / max(dot(vWay, vWay) - along * along, 1e-12);
+  // Of the way along the curve, squared, what the eye sees of it: none where it looks along it.
+  float way2 = dot(vWay, vWay);
+  float seen2 = max(way2 - along * along, 1e-12);
+  float away = (dot(vWay, gap) - along * dot(d, gap)) / seen2;
   float share = clamp(vShare + away, 0.0, 1.0);
-  // Ends are round: on average they go on by a quarter of pi of the radius, which widening leaves as it is.
-  float beyond = abs(vShare + away - share) * length(vWay);
-  if (beyond > 0.7854 * vShape.x * (1.0 - vShape.y * share)) discard;
+  float beyond = vShare + away - share;
   gap -= away * vWay;
   float nearest = -dot(d, gap);
   gap += nearest * d;
   float radius = vShape.x * (1.0 - vShape.y * share);
   float thick = radius * vShape.z;
-  float off2 = dot(gap, gap) / (thick * thick);
+  // Ends are round, whichever way the eye looks at them. Of a hair that stands in for others, whose width is not its own, they go on by
+  // what they do on average, a quarter of pi of the radius.
+  bool standsIn = vShape.z > 1.5;
+  float past2 = beyond * beyond / (radius * radius);
+  if (standsIn && past2 * way2 > 0.6169) discard;
+  float off2 = dot(gap, gap) / (thick * thick) + (standsIn ? 0.0 : past2 * seen2);
   if (off2 >= 1.0) discard;
   float deep = sqrt(1.0 - off2);
-  float t = nearest - deep * radius;
+  float t = nearest - beyond * along - deep * radius;
   vec3 axis = normalize(vWay);
   vec3 square = d - dot(d, axis) * axis;
   vec3 normal = gap / thick - square * (deep * inversesqrt(max(dot(square, square), 1e-12)));

@@ -21,6 +21,8 @@ flat out ivec2 vWhose;       // kind, index
 
 // Beyond what a line of sight strays within its pixel.
 const float JITTER_PX = 0.75;
+// Of its length, so far a hair's depth goes on past its ends in its band.
+const float BEYOND_ENDS = 0.5;
 
 void main() {
   // Nothing: beyond the picture.
@@ -55,12 +57,16 @@ void main() {
   float pixelMm = uMmPerPixel + uTanPerPixel * ahead;
   vec2 pixel = vec2(dot(seen, uRight), dot(seen, uUp)) / pixelMm;
   vec2 run = vec2(dot(vWay, uRight), dot(vWay, uUp)) - uTanPerPixel * dot(vWay, uForward) * pixel;
-  run = dot(run, run) > 1e-12 ? normalize(run) : vec2(1.0, 0.0);
+  float runs = length(run);
+  run = runs > 1e-6 ? run / runs : vec2(1.0, 0.0);
   float wide = radius * float(stride) / pixelMm + JITTER_PX;
-  pixel += wide * (position.y * vec2(-run.y, run.x) + (share == 0.0 ? -run : share == 1.0 ? run : vec2(0.0)));
+  float past = share == 0.0 ? -1.0 : share == 1.0 ? 1.0 : 0.0;
+  pixel += wide * (position.y * vec2(-run.y, run.x) + past * run);
   pixel += 0.5 * uPictureSize - uPixelOffset;
   float w = perspective ? ahead : 1.0;
   // A round hair's front lies before its middle, on average over its width by a quarter of pi of the radius.
-  float front = ahead - 0.7854 * radius * (1.0 - taper * share);
+  // Past its ends its depth goes on as it does there: told as the ends' own, roots lay before their core and tips behind one another.
+  float goesOn = stride > 1 ? 0.0 : past * min(wide * pixelMm / max(runs, 1e-6), BEYOND_ENDS);
+  float front = ahead + goesOn * dot(vWay, uForward) - 0.7854 * radius * (1.0 - taper * share);
   gl_Position = vec4(2.0 * pixel / uBufferSize - 1.0, 2.0 * bufferDepth(front) - 1.0, 1.0) * w;
 }

@@ -28,19 +28,24 @@ void main() {
   float along = dot(d, way);
   float back = dot(d, gap);
   float way2 = dot(way, way);
-  float away = (dot(way, gap) - along * back) / max(way2 - along * along, 1e-12);
+  // Of the way along the curve, squared, what the eye sees of it: none where it looks along it.
+  float seen2 = max(way2 - along * along, 1e-12);
+  float away = (dot(way, gap) - along * back) / seen2;
   gap -= away * way;
   float nearest = away * along - back;
   gap += nearest * d;
   float on = clamp(share + away, 0.0, 1.0);
   float radius = vRoot.w * (1.0 - uHairTaper * on);
   float thick = radius * float(uHairWhose.z);
-  float off2 = dot(gap, gap) / (thick * thick);
   float beyond = share + away - on;
-  // Ends are round: on average they go on by a quarter of pi of the radius, which widening leaves as it is.
-  if (off2 >= 1.0 || beyond * beyond * way2 > 0.6169 * radius * radius) discard;
+  // Ends are round, whichever way the eye looks at them. Of a hair that stands in for others, whose width is not its own, they go on by
+  // what they do on average, a quarter of pi of the radius.
+  bool standsIn = uHairWhose.z > 1;
+  float past2 = beyond * beyond / (radius * radius);
+  float off2 = dot(gap, gap) / (thick * thick) + (standsIn ? 0.0 : past2 * seen2);
+  if (off2 >= 1.0 || (standsIn && past2 * way2 > 0.6169)) discard;
   float deep = sqrt(1.0 - off2);
-  float t = nearest - deep * radius;
+  float t = nearest - beyond * along - deep * radius;
   vec3 axis = way * inversesqrt(way2);
   vec3 square = d - dot(d, axis) * axis;
   vec3 normal = gap / thick - square * (deep * inversesqrt(max(dot(square, square), 1e-12)));
