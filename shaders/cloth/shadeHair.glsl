@@ -26,7 +26,7 @@ const float AHEAD_FROM_BEHIND = 0.924413;
 // Laid side by side so many times over its halo's width, hair lets less than a tenth through between itself.
 const float OPAQUE = 2.3;
 // Of the depth of pile on the way out, what rays find on theirs (fitted in the window's light).
-const float RAYS_FIND = 0.7;
+const float RAYS_FIND = 1.2;
 
 // Whether a line of sight that passes a hair sees the bench between the bodies behind it, 0..1: where it comes through the
 // middle of the cloth, beside the four threads there.
@@ -96,18 +96,19 @@ vec3 shadeHair(int kind, int index, vec3 at, vec3 axis, float high, float level,
   float opening = mix(through, 1.0, high) * mix(0.5, 1.0, smoothstep(-0.7, 0.6, side * level));
   // A hair that stands sideways has its own yarn beside it.
   opening *= 0.75 + 0.25 * side * axis.z;
-  float asks = float(windowAsksBefore(pixel));
-  int light = uLit == 0 ? LIGHT_NOT_ASKED : int(bytesOf(texelFetch(uLight, texel, 0)).x);
-  if (light != LIGHT_NOT_ASKED && lightAsked(pixel) == ASKS_WINDOW) {
-    seen = (asks * seen + (light == LIGHT_OPEN ? texelFetch(uLight, texel, 0).y : 0.0)) / (asks + 1.0);
-    asks += 1.0;
-  }
   // Upright pile takes the room's light in along itself, and its like stand close about it, lit as it is; the more, the denser.
   bool upright = texelFetch(uMaterialTable, tableAt(int(thread.w) * MATERIAL_TEXELS + HAIR_TEXEL + 2), 0).w > 0.0;
   float dense = upright ? 1.0 - through : 0.0;
-  float guess = smoothstep(0.0, 0.9, opening);
+  float guess = windowGuess(opening);
   if (upright) guess = mix(guess, windowInPile(thread, axis, high), dense);
-  float window = (guess + asks * seen) / (1.0 + asks);
+  float asks = float(windowAsksBefore(pixel));
+  int light = uLit == 0 ? LIGHT_NOT_ASKED : int(bytesOf(texelFetch(uLight, texel, 0)).x);
+  bool asked = light != LIGHT_NOT_ASKED && lightAsked(pixel) == ASKS_WINDOW;
+  float reached = asked && light == LIGHT_OPEN ? texelFetch(uLight, texel, 0).y : 0.0;
+  if (asked) learnWindow(reached, guess, asks);
+  float window = windowReaches(guess, asked ? asks + 1.0 : asks);
+  // Of a kind of crossings each line of sight asks for itself, and the mean of many is shown: the ray speaks for its samples.
+  if (drawsKinds()) window = asked ? mix(guess, reached, float(ASK_EVERY)) : guess;
   float sky = uSkyLight * SKY_MEAN;
   float key = uKeyLight * max(0.0, side * uKeyTowards.z);
   float pile = BESIDE_PILE * (sky * mix(0.6, 1.4, opening) + key * PILE_WINDOW * window);

@@ -29,7 +29,7 @@ const STANDS_IN_RELIEF = [6, 12] as const;
  * Pixels over the height of pile. Where its locks are finer than a pixel one stands in for many, as wide as a pixel (hairWindow.ts):
  * wider than pile is high it hides what lies beside the thread, and cloth came out half as bright again.
  */
-const STANDS_IN_PILE = [0.35, 0.85] as const;
+const STANDS_IN_PILE = [0.22, 0.55] as const;
 const ANISOTROPY = 16;
 
 /** More than are on a canvas at once: what goes unused the longest goes first. */
