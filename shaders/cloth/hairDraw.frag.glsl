@@ -19,7 +19,7 @@ layout(location = 2) out highp vec4 outNormal;
 layout(location = 3) out highp vec4 outAxis;
 
 void main() {
-  Ray ray = viewRay(gl_FragCoord.xy);
+  Ray ray = drawnHairRay(gl_FragCoord.xy);
   vec3 d = ray.direction;
   vec3 gap = ray.origin - vAxis;
   float along = dot(d, vWay);

@@ -1,4 +1,4 @@
-// Hair as the near picture draws it: a band along each curve, wide enough for every line of sight of a pixel that it touches.
+// Hair as the near picture draws it: a band along each curve, wide enough for what its straight pieces stray from it.
 // What a pixel's own line of sight meets within it is for hairDraw.frag.glsl to say. Where the hairs are hairPlace.frag.glsl has told.
 #include "../common/hash.glsl"
 #define EYE_ONLY
@@ -19,8 +19,7 @@ flat out vec4 vShape;        // radius mm, taper, by how much it is widened, 1 f
 flat out vec2 vLevel;        // lowest and highest hereabouts, mm
 flat out ivec2 vWhose;       // kind, index
 
-// Beyond what a line of sight strays within its pixel.
-const float JITTER_PX = 0.75;
+const float STRAYS_PX = 0.3;
 // Of its length, so far a hair's depth goes on past its ends in its band.
 const float BEYOND_ENDS = 0.5;
 
@@ -59,10 +58,11 @@ void main() {
   vec2 run = vec2(dot(vWay, uRight), dot(vWay, uUp)) - uTanPerPixel * dot(vWay, uForward) * pixel;
   float runs = length(run);
   run = runs > 1e-6 ? run / runs : vec2(1.0, 0.0);
-  float wide = radius * float(stride) / pixelMm + JITTER_PX;
+  float wide = radius * float(stride) / pixelMm + STRAYS_PX;
   float past = share == 0.0 ? -1.0 : share == 1.0 ? 1.0 : 0.0;
   pixel += wide * (position.y * vec2(-run.y, run.x) + past * run);
-  pixel += 0.5 * uPictureSize - uPixelOffset;
+  // Where lines of sight go through pixels, their middles are.
+  pixel += 0.5 * uPictureSize - uPixelOffset + 0.5 - uJitter;
   float w = perspective ? ahead : 1.0;
   // A round hair's front lies before its middle, on average over its width by a quarter of pi of the radius.
   // Past its ends its depth goes on as it does there: told as the ends' own, roots lay before their core and tips behind one another.

@@ -1,5 +1,5 @@
-// Hair that hardly bends as the near picture draws it: one rectangle about the whole of each, as wide as every line of sight of a
-// pixel that it touches asks. Where in it a pixel's own line of sight meets the hair is for hairWhole.frag.glsl to say.
+// Hair that hardly bends as the near picture draws it: one rectangle each, as wide as the hair and straight along the curve's mean.
+// What of the hair a pixel shows is for hairWhole.frag.glsl to say.
 #include "../common/hash.glsl"
 #define EYE_ONLY
 #include "view.glsl"
@@ -14,14 +14,13 @@ uniform highp float uHairTaper;
 in vec3 position;  // end of the hair, side of it, which of a batch
 
 out float vShare;            // along the chord; beyond 0 and 1 before and after it
+out float vAcross;           // of half the hair's width, -1..1
 flat out vec4 vRoot;         // and radius, mm
 flat out vec3 vChord;
 flat out vec3 vBow;          // from the chord, in its middle
 flat out vec2 vLevel;        // lowest and highest hereabouts, mm
 flat out int vIndex;         // of the thread
 
-// So far a line of sight strays within its pixel, either way, and a little for rounding.
-const float JITTER_PX = 0.51;
 // Of its length, so far a hair's depth goes on past its ends in its rectangle: further, what is seen end-on would stand out.
 const float BEYOND_ENDS = 1.0;
 
@@ -41,6 +40,7 @@ void main() {
   // Nothing: beyond the picture.
   gl_Position = vec4(2.0, 2.0, 2.0, 1.0);
   vShare = 0.0;
+  vAcross = position.y;
   vRoot = vec4(0.0);
   vChord = vec3(0.0);
   vBow = vec3(0.0);
@@ -68,14 +68,14 @@ void main() {
   float aside = dot(bow, square);
   float thick = h.radius * (1.0 - uHairTaper * position.x);
   float pixelMm = uMmPerPixel + uTanPerPixel * min(first.z, last.z);
-  float strays = JITTER_PX * (abs(run.x) + abs(run.y));
-  float wide = thick * float(uHairWhose.z) / pixelMm + strays;
-  // Round ends go on by less than the radius; but seen end-on it is the hair's width that counts.
-  float ends = mix(wide, 0.7854 * thick / pixelMm + strays, smoothstep(0.0, 1.0, length - 2.0 * wide));
+  float wide = thick * float(uHairWhose.z) / pixelMm;
+  // Round ends go on by a quarter of pi of the radius on average, which widening leaves; but seen end-on the width counts.
+  float ends = 0.7854 * mix(wide, thick / pixelMm, smoothstep(0.0, 1.0, length - 2.0 * wide));
   float along = position.x == 0.0 ? length - furthest(length, -bent) - ends : furthest(length, bent) + ends;
   vShare = clamp(along / max(length, 1e-6), -BEYOND_ENDS, 1.0 + BEYOND_ENDS);
-  vec2 pixel = first.xy + along * run + (position.y < 0.0 ? min(0.0, aside) - wide : max(0.0, aside) + wide) * square;
-  pixel += 0.5 * uPictureSize - uPixelOffset;
+  vec2 pixel = first.xy + along * run + (2.0 / 3.0 * aside + position.y * wide) * square;
+  // Where lines of sight go through pixels, their middles are.
+  pixel += 0.5 * uPictureSize - uPixelOffset + 0.5 - uJitter;
   float ahead = mix(first.z, last.z, vShare);
   if (perspective && ahead < 1e-2) return;
   float w = perspective ? ahead : 1.0;

@@ -50,6 +50,10 @@ void main() {
   float swell;
   vec3 axis = decodeAxis(texelFetch(uAxis, texel, 0), swell);
   bool ofHair = isHair(swell);
+  if (ofHair) {
+    ray = hairRay(gl_FragCoord.xy);
+    at = ray.origin + depth * ray.direction;
+  }
   bool fromHair = ofHair && !hairIsStrand(int(threadTexel(ownerOf(kind, index)).w));
   // Of the room hair takes the estimate.
   if (fromHair && asked == ASKS_ROOM) return;

@@ -75,6 +75,10 @@ vec3 shadePixel(Ray ray) {
   vec3 axis = decodeAxis(axisBytes, swell);
 #ifdef HAIR
   bool strand = isHair(swell);
+  if (strand) {
+    ray = hairRay(gl_FragCoord.xy);
+    at = ray.origin + depth * ray.direction;
+  }
   if (strand && !hairIsStrand(int(threadTexel(ownerOf(kind, index)).w))) {
     return shadeHair(kind, index, at, axis, hairHigh(swell), decodeLevel(id), -ray.direction, pixelMmAt(depth));
   }

@@ -106,7 +106,8 @@ vec3 shadeHair(int kind, int index, vec3 at, vec3 axis, float high, float level,
   bool asked = light != LIGHT_NOT_ASKED && lightAsked(pixel) == ASKS_WINDOW;
   float reached = asked && light == LIGHT_OPEN ? texelFetch(uLight, texel, 0).y : 0.0;
   if (asked) learnWindow(reached, guess, asks);
-  float window = windowReaches(guess, asked ? asks + 1.0 : asks);
+  // What a body in the same pixel has learnt may be less than hair has.
+  float window = max(0.0, windowReaches(guess, asked ? asks + 1.0 : asks));
   // Of a kind of crossings each line of sight asks for itself, and the mean of many is shown: the ray speaks for its samples.
   if (drawsKinds()) window = asked ? mix(guess, reached, float(ASK_EVERY)) : guess;
   float sky = uSkyLight * SKY_MEAN;

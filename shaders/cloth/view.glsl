@@ -15,6 +15,7 @@ uniform highp vec2 uPictureSize;  // pixels
 uniform highp vec2 uPixelOffset;  // of this target's corner within the picture
 uniform highp vec2 uJitter;       // within the pixel, 0..1
 uniform highp float uJitterSpread; // 1 shifts it from pixel to pixel, so that undersampling is noise and not false stripes
+uniform highp float uHairDrawn;    // 1 where hair is drawn and not met by rays
 uniform highp float uRayStart;
 
 struct Ray {
@@ -36,15 +37,31 @@ Ray kindRay(ivec2 pixel) {
 }
 #endif
 
+// Through a place in the picture, pixels from its corner.
+Ray rayThrough(vec2 place) {
+  vec2 q = place - 0.5 * uPictureSize;
+  vec3 across = q.x * uRight + q.y * uUp;
+  return Ray(uEye + uMmPerPixel * across, normalize(uForward + uTanPerPixel * across));
+}
+
 Ray viewRay(vec2 fragCoord) {
 #ifndef EYE_ONLY
   if (drawsKinds()) return kindRay(ivec2(fragCoord));
 #endif
   vec2 pixel = floor(fragCoord) + uPixelOffset;
   vec2 shift = uJitterSpread * unitFromHash(hash3(uvec3(uvec2(pixel), 0x51ed270bu))).xy;
-  vec2 q = pixel + fract(uJitter + shift) - 0.5 * uPictureSize;
-  vec3 across = q.x * uRight + q.y * uUp;
-  return Ray(uEye + uMmPerPixel * across, normalize(uForward + uTanPerPixel * across));
+  return rayThrough(pixel + fract(uJitter + shift));
+}
+
+// Drawn hair is seen through the same place in every pixel of a sample: what lies over that place is what is drawn there, and
+// hair grows too unevenly for false stripes.
+Ray drawnHairRay(vec2 fragCoord) {
+  return rayThrough(floor(fragCoord) + uPixelOffset + uJitter);
+}
+
+Ray hairRay(vec2 fragCoord) {
+  if (uHairDrawn > 0.5) return drawnHairRay(fragCoord);
+  return viewRay(fragCoord);
 }
 
 // Width of a pixel's footprint square to the ray, mm.

@@ -227,6 +227,7 @@ export class PictureDrawer {
     // A plain sequence of low discrepancy (R2), shifted in each pixel.
     u.uJitter.value.set(evenX(sample), evenY(sample));
     u.uJitterSpread.value = 1;
+    u.uHairDrawn.value = this.walkAll || u.uKinds.value.x > 0 ? 0 : 1;
   }
 
   /** Linear picture to a rectangle (from the bottom left) of the canvas or of an 8-bit target, as sRGB. */

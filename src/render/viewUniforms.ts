@@ -17,6 +17,7 @@ export function createViewUniforms(): Uniforms {
     uPixelOffset: { value: new THREE.Vector2() },
     uJitter: { value: new THREE.Vector2(0.5, 0.5) },
     uJitterSpread: { value: 0 },
+    uHairDrawn: { value: 0 },
     uRayStart: { value: 0 },
     uSample: { value: 0 },
     uKeyTowards: { value: new THREE.Vector3(0, 0, 1) },
