@@ -199,7 +199,7 @@ HairHit intersectHair(int thread, Segment s, vec3 o, vec3 d, float tMin, float t
   if (isLoop) hit.high = 4.0 * hit.high * (1.0 - hit.high);
   if (hit.t >= span) return hit;
   // Met beside the thread laid straight; in the cloth what runs along it rises as it does.
-  vec2 slope = slopeBeside(s, uLo + hit.t * uD);
+  vec2 slope = tubePointAt(s, uLo + hit.t * uD).slope;
   hit.axis = normalize(hit.axis + vec3(0.0, slope * hit.axis.x));
   hit.normal = normalize(hit.normal - vec3(dot(slope, hit.normal.yz), 0.0, 0.0));
   hit.t += lo;

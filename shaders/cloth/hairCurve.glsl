@@ -65,15 +65,6 @@ vec2 centreBeside(Segment s, float u) {
   );
 }
 
-// How the centre line leans aside and upwards, a mm along the thread.
-vec2 slopeBeside(Segment s, float u) {
-  float q = u * (1.0 - u);
-  return vec2(
-    s.o.y + u * (2.0 * s.o.z + 3.0 * u * s.o.w),
-    s.z.y + u * (2.0 * s.z.z + 3.0 * u * s.z.w) + q * (2.0 * (1.0 - 2.0 * u) * (s.wrap.x + u * s.wrap.y) + q * s.wrap.y)
-  ) / s.pitch;
-}
-
 vec2 sizeAt(Segment s, float u) {
   return s.section.xz + u * u * (3.0 - 2.0 * u) * s.section.yw;
 }

@@ -61,12 +61,10 @@ void main() {
   float wide = radius * float(stride) / pixelMm + STRAYS_PX;
   float past = share == 0.0 ? -1.0 : share == 1.0 ? 1.0 : 0.0;
   pixel += wide * (position.y * vec2(-run.y, run.x) + past * run);
-  // Where lines of sight go through pixels, their middles are.
-  pixel += 0.5 * uPictureSize - uPixelOffset + 0.5 - uJitter;
   float w = perspective ? ahead : 1.0;
   // A round hair's front lies before its middle, on average over its width by a quarter of pi of the radius.
   // Past its ends its depth goes on as it does there: told as the ends' own, roots lay before their core and tips behind one another.
   float goesOn = stride > 1 ? 0.0 : past * min(wide * pixelMm / max(runs, 1e-6), BEYOND_ENDS);
   float front = ahead + goesOn * dot(vWay, uForward) - 0.7854 * radius * (1.0 - taper * share);
-  gl_Position = vec4(2.0 * pixel / uBufferSize - 1.0, 2.0 * bufferDepth(front) - 1.0, 1.0) * w;
+  gl_Position = vec4(2.0 * drawnHairPlace(pixel) / uBufferSize - 1.0, 2.0 * bufferDepth(front) - 1.0, 1.0) * w;
 }

@@ -74,12 +74,10 @@ void main() {
   float along = position.x == 0.0 ? length - furthest(length, -bent) - ends : furthest(length, bent) + ends;
   vShare = clamp(along / max(length, 1e-6), -BEYOND_ENDS, 1.0 + BEYOND_ENDS);
   vec2 pixel = first.xy + along * run + (2.0 / 3.0 * aside + position.y * wide) * square;
-  // Where lines of sight go through pixels, their middles are.
-  pixel += 0.5 * uPictureSize - uPixelOffset + 0.5 - uJitter;
   float ahead = mix(first.z, last.z, vShare);
   if (perspective && ahead < 1e-2) return;
   float w = perspective ? ahead : 1.0;
   // The curve lies so far before or behind its chord on average; and a round hair's front so far before its middle.
   float front = ahead + 2.0 / 3.0 * dot(h.bow, uForward) - 0.7854 * thick;
-  gl_Position = vec4(2.0 * pixel / uBufferSize - 1.0, 2.0 * bufferDepth(front) - 1.0, 1.0) * w;
+  gl_Position = vec4(2.0 * drawnHairPlace(pixel) / uBufferSize - 1.0, 2.0 * bufferDepth(front) - 1.0, 1.0) * w;
 }

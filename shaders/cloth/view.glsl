@@ -59,6 +59,11 @@ Ray drawnHairRay(vec2 fragCoord) {
   return rayThrough(floor(fragCoord) + uPixelOffset + uJitter);
 }
 
+// Where on the target what is drawn there belongs, of a place in pixels from the picture's middle: that place lies under pixels' middles.
+vec2 drawnHairPlace(vec2 fromMiddle) {
+  return fromMiddle + 0.5 * uPictureSize - uPixelOffset + 0.5 - uJitter;
+}
+
 Ray hairRay(vec2 fragCoord) {
   if (uHairDrawn > 0.5) return drawnHairRay(fragCoord);
   return viewRay(fragCoord);

@@ -1,4 +1,5 @@
-import { comparedPicks, numbered, sameBut } from './sameBut.ts';
+import { classNumbers } from '#engine/draft/classNumbers.ts';
+import { comparedPicks, sameBut } from './sameBut.ts';
 import type { ListedAgain, ListedItem, ListedLines, ListedPick, ListedRound, Otherwise } from './weavingList.ts';
 
 /** No longer round is looked for, picks: more than a loom weaves between two pauses (chosen). */
@@ -183,11 +184,11 @@ export function linesIn(items: readonly ListedItem[]): readonly ListedLines[] {
 }
 
 /** Numbers for the shapes of eight picks from each on, by pairs of pairs of pairs. */
-function eightsOf(shapes: readonly number[]): number[] {
-  let numbers: readonly number[] = shapes;
+function eightsOf(shapes: Uint32Array): Uint32Array {
+  let numbers = shapes;
   for (const apart of [1, 2, 4]) {
     const halves = numbers;
-    numbers = numbered(halves.map((number, k) => `${number} ${halves[k + apart] ?? ''}`));
+    numbers = classNumbers(Array.from(halves, (number, k) => `${number} ${halves[k + apart] ?? ''}`));
   }
-  return [...numbers];
+  return numbers;
 }

@@ -1,3 +1,4 @@
+import { classNumbers } from '#engine/draft/classNumbers.ts';
 import type { ListedPick, Otherwise } from './weavingList.ts';
 
 /** More wefts exchanged at once are no longer one thing that differs (chosen). */
@@ -7,34 +8,24 @@ const MOST_SWAPS = 3;
 export interface ComparedPicks {
   readonly picks: readonly ListedPick[];
   /** A number for each, the same for those that are woven alike. */
-  readonly kinds: readonly number[];
+  readonly kinds: Uint32Array;
   /** The same for those that are alike but for their wefts, the sides these enter from, and the beat. */
-  readonly shapes: readonly number[];
+  readonly shapes: Uint32Array;
   /** The same for those that are alike but for what is lifted. */
-  readonly laid: readonly number[];
+  readonly laid: Uint32Array;
 }
 
 export function comparedPicks(picks: readonly ListedPick[]): ComparedPicks {
   return {
     picks,
-    kinds: numbered(picks.map((pick) => JSON.stringify(pick))),
-    shapes: numbered(
+    kinds: classNumbers(picks.map((pick) => JSON.stringify(pick))),
+    shapes: classNumbers(
       picks.map(({ lift, passes, pauseBeforeMin }) =>
         JSON.stringify([lift, passes.map(({ letters: _, enters: __, ...rest }) => rest), pauseBeforeMin]),
       ),
     ),
-    laid: numbered(picks.map(({ lift: _, ...rest }) => JSON.stringify(rest))),
+    laid: classNumbers(picks.map(({ lift: _, ...rest }) => JSON.stringify(rest))),
   };
-}
-
-/** A number for each key, from 0 in the order in which they come. */
-export function numbered(keys: readonly string[]): number[] {
-  const known = new Map<string, number>();
-  return keys.map((key) => {
-    const number = known.get(key) ?? known.size;
-    known.set(key, number);
-    return number;
-  });
 }
 
 interface Same {

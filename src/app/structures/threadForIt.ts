@@ -88,13 +88,13 @@ export interface Needs {
 }
 
 /** Whether a loom's treadles, one or two at a time, make all lifts of a repeat: sought once, for lists ask again and again. */
-const treadled = new WeakMap<Drawdown, Map<string, boolean>>();
+const treadled = new WeakMap<Drawdown, WeakMap<Sample['loom'], boolean>>();
 
 function isTreadled(drawdown: Drawdown, loom: Sample['loom']): boolean {
-  const known = treadled.get(drawdown) ?? new Map<string, boolean>();
+  const known = treadled.get(drawdown) ?? new WeakMap<Sample['loom'], boolean>();
   treadled.set(drawdown, known);
-  const found = known.get(loom.id) ?? threadAnew(drawdown, loom) !== undefined;
-  known.set(loom.id, found);
+  const found = known.get(loom) ?? threadAnew(drawdown, loom) !== undefined;
+  known.set(loom, found);
   return found;
 }
 

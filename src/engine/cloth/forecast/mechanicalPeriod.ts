@@ -1,4 +1,5 @@
 import type { ClothProblem } from '#engine/cloth/clothTypes.ts';
+import { classNumbers } from '#engine/draft/classNumbers.ts';
 import { type Drawdown, isWarpUp } from '#engine/draft/drawdown.ts';
 import { leastCommonMultiple, smallestPeriod } from '#engine/draft/repeats.ts';
 import type { YarnBody } from '#engine/yarn/yarnTypes.ts';
@@ -9,18 +10,6 @@ const FIRMNESS_STEPS = 50;
 export interface Period {
   readonly rows: number;
   readonly ends: number;
-}
-
-/** Numbers for things that behave alike, in the order met. */
-function classNumbers(keys: Iterable<string>): Uint32Array {
-  const numbers = new Map<string, number>();
-  const out: number[] = [];
-  for (const key of keys) {
-    const known = numbers.get(key) ?? numbers.size;
-    numbers.set(key, known);
-    out.push(known);
-  }
-  return Uint32Array.from(out);
 }
 
 /** What of a yarn bears on where threads lie: not its colour, not its name. */

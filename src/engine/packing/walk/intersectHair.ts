@@ -3,7 +3,7 @@ import { FORM_CODE } from '#engine/packing/packHair.ts';
 import { hash3, unitFromHash } from '#engine/scatter/hash3.ts';
 import { type HairHit, meetHair, placeHair } from './hairCurve.ts';
 import type { LocalRay } from './tubeLook.ts';
-import type { TubeSegment } from './tubeSegment.ts';
+import { createTubePoint, type TubeSegment, tubePointAt } from './tubeSegment.ts';
 
 /** Words beside the cells' own that the hash of a lattice's place takes. */
 const LATTICE_WORD = 0x6a09e667;
@@ -18,6 +18,7 @@ const CELLS_BESIDE = [-1, 0, 1];
 const words = new Uint32Array(3);
 const from = new Float64Array(3);
 const rate = new Float64Array(3);
+const centre = createTubePoint();
 
 /**
  * First hair of a thread that a ray meets within the segment's own range at t in (tMin, tMax).
@@ -217,10 +218,8 @@ export function intersectHair(
 
 /** Met beside the thread laid straight; in the cloth what runs along it rises as it does. */
 function leanWithThread(out: HairHit, s: TubeSegment, u: number): void {
-  const q = u * (1 - u);
-  const wrap = s.wrapStart + u * s.wrapChange;
-  const aside = (s.o1 + u * (2 * s.o2 + 3 * u * s.o3)) / s.pitch;
-  const upwards = (s.z1 + u * (2 * s.z2 + 3 * u * s.z3) + q * (2 * (1 - 2 * u) * wrap + q * s.wrapChange)) / s.pitch;
+  tubePointAt(centre, s, u);
+  const { oSlope: aside, zSlope: upwards } = centre;
   out.side += aside * out.along;
   out.up += upwards * out.along;
   out.normalAlong -= aside * out.normalSide + upwards * out.normalUp;
