@@ -51,9 +51,11 @@ void learnWindow(float reached, float guess, float asksBefore) {
 }
 
 #ifdef HAIR
+#include "shadeHair.glsl"
+#endif
+#ifdef STRANDS
 // Of light as it is over the cloth, what pile passes on to its core: as rays find.
 const float PILE_ON_CORE = 0.6;
-#include "shadeHair.glsl"
 #endif
 
 vec3 shadePixel(Ray ray) {
@@ -75,10 +77,7 @@ vec3 shadePixel(Ray ray) {
   vec3 axis = decodeAxis(axisBytes, swell);
 #ifdef HAIR
   bool strand = isHair(swell);
-  if (strand) {
-    ray = hairRay(gl_FragCoord.xy);
-    at = ray.origin + depth * ray.direction;
-  }
+  // Drawn hair was seen up to a pixel from here, which no light on it tells.
   if (strand && !hairIsStrand(int(threadTexel(ownerOf(kind, index)).w))) {
     return shadeHair(kind, index, at, axis, hairHigh(swell), decodeLevel(id), -ray.direction, pixelMmAt(depth));
   }
@@ -132,13 +131,14 @@ vec3 shadePixel(Ray ray) {
   vec3 between = uSkyLight * opening / (1.0 - 0.8 * all * (1.0 - opening));
   room *= between;
   orders *= between;
-#ifdef HAIR
+#ifdef STRANDS
   // Where pile hides room and window from its core, it is lit by that pile.
-  room += PILE_ON_CORE * (1.0 - free) * all * neighbourRadiance(rho, false, vec3(0.0), side);
+  if (isPile(place.material)) room += PILE_ON_CORE * (1.0 - free) * all * neighbourRadiance(rho, false, vec3(0.0), side);
 #endif
 
   float asks = float(windowAsksBefore(pixel));
-  int light = uLit == 0 ? LIGHT_NOT_ASKED : int(bytesOf(texelFetch(uLight, texel, 0)).x);
+  vec4 told = uLit == 0 ? vec4(0.0) : texelFetch(uLight, texel, 0);
+  int light = int(bytesOf(told).x);
   int asked = light == LIGHT_NOT_ASKED ? ASKS_NOTHING : lightAsked(pixel);
   vec3 direction = uKeyTowards;
   vec2 sequence = lightSequence(pixel);
@@ -187,7 +187,7 @@ vec3 shadePixel(Ray ray) {
   // Share of the light that hair on the way lets through.
   float passes = 1.0;
 #ifdef HAIR
-  passes = texelFetch(uLight, texel, 0).y * throughStray(place.material, place.radius);
+  passes = told.y * throughStray(place.material, place.radius);
 #endif
   vec3 answer;
   if (asked == ASKS_WINDOW) {

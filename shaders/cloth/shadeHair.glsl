@@ -8,6 +8,11 @@ float throughPile(int material, float radius) {
   return exp(-texelFetch(uMaterialTable, tableAt(texel + 3), 0).x / (TURN * radius));
 }
 
+// Whether hair stands upright on a material.
+bool isPile(int material) {
+  return texelFetch(uMaterialTable, tableAt(material * MATERIAL_TEXELS + HAIR_TEXEL + 2), 0).w > 0.0;
+}
+
 // Share of the light that comes through a body's stray hair, which rays to the light do not look at: its optical depth over
 // the radius, somewhat aslant.
 float throughStray(int material, float radius) {
@@ -97,14 +102,15 @@ vec3 shadeHair(int kind, int index, vec3 at, vec3 axis, float high, float level,
   // A hair that stands sideways has its own yarn beside it.
   opening *= 0.75 + 0.25 * side * axis.z;
   // Upright pile takes the room's light in along itself, and its like stand close about it, lit as it is; the more, the denser.
-  bool upright = texelFetch(uMaterialTable, tableAt(int(thread.w) * MATERIAL_TEXELS + HAIR_TEXEL + 2), 0).w > 0.0;
+  bool upright = isPile(int(thread.w));
   float dense = upright ? 1.0 - through : 0.0;
   float guess = windowGuess(opening);
   if (upright) guess = mix(guess, windowInPile(thread, axis, high), dense);
   float asks = float(windowAsksBefore(pixel));
-  int light = uLit == 0 ? LIGHT_NOT_ASKED : int(bytesOf(texelFetch(uLight, texel, 0)).x);
+  vec4 told = uLit == 0 ? vec4(0.0) : texelFetch(uLight, texel, 0);
+  int light = int(bytesOf(told).x);
   bool asked = light != LIGHT_NOT_ASKED && lightAsked(pixel) == ASKS_WINDOW;
-  float reached = asked && light == LIGHT_OPEN ? texelFetch(uLight, texel, 0).y : 0.0;
+  float reached = asked && light == LIGHT_OPEN ? told.y : 0.0;
   if (asked) learnWindow(reached, guess, asks);
   // What a body in the same pixel has learnt may be less than hair has.
   float window = max(0.0, windowReaches(guess, asked ? asks + 1.0 : asks));

@@ -62,7 +62,7 @@ export class ClothPrograms {
 
   constructor(countWork = false) {
     const extra: Record<string, string> = countWork ? { COUNT_WORK: '1' } : {};
-    const { sideways, hair, mesh, tight, clear, lobed, ruled, facets, relief } = Feature;
+    const { sideways, hair, mesh, tight, clear, lobed, ruled, facets, relief, strands } = Feature;
     const walks = sideways | mesh | tight | clear;
     const looks = sideways | hair | mesh | lobed;
     this.walk = this.pass('cloth/gbuffer.frag.glsl', extra, walks | hair, ['HAIR_DRAWN']);
@@ -80,7 +80,7 @@ export class ClothPrograms {
     this.shade = this.pass(
       'cloth/shade.frag.glsl',
       { TOLD: '1' },
-      hair | mesh | clear | lobed | ruled | facets | relief,
+      hair | mesh | clear | lobed | ruled | facets | relief | strands,
     );
     this.present = this.pass('post/present.frag.glsl', {});
     this.blur = this.pass('post/blur.frag.glsl', {});
@@ -200,6 +200,7 @@ const NAMES: readonly (readonly [number, string])[] = [
   [Feature.ruled, 'RULED'],
   [Feature.facets, 'FACETS'],
   [Feature.relief, 'RELIEF'],
+  [Feature.strands, 'STRANDS'],
 ];
 
 function definesOf(features: number, withHair: readonly string[] = []): Record<string, string> {

@@ -34,6 +34,7 @@ const ASTRAY_SHARE = 0.03;
 /** Yarns by what programs are told of them. */
 const YARNS = [
   { name: 'spun cotton', id: 'cotton-8-2', facets: false, relief: false },
+  { name: 'chenille', id: 'cotton-chenille-1.7', facets: false, relief: false },
   { name: 'cotton with gold leaf', id: 'cotton-8-2', leaves: [GOLD], facets: true, relief: false },
   { name: 'braided cord', id: 'braided-cord-4', facets: false, relief: true },
   { name: 'holographic film', id: 'holo-film-strip-3x50', facets: true, relief: false },

@@ -10,7 +10,7 @@ export interface Kind {
   readonly defines: string;
 }
 
-const { sideways, hair, mesh, tight, clear, lobed, ruled, facets, relief } = Feature;
+const { sideways, hair, mesh, tight, clear, lobed, strands, ruled, facets, relief } = Feature;
 
 /** Cloths by what they ask of programs. */
 const WALKED: Readonly<Record<string, number>> = {
@@ -26,6 +26,7 @@ const WALKED: Readonly<Record<string, number>> = {
 const SHADED: Readonly<Record<string, number>> = {
   smooth: 0,
   hair,
+  pile: hair | strands,
   net: mesh,
   film: facets | lobed | ruled,
   'cloth strip': hair | relief,
