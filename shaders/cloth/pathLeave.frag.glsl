@@ -88,10 +88,7 @@ Asking leaveSurface(inout Path p) {
   if (strand) surface = packedHair(p.cell);
   else
 #endif
-  if (p.kind == KIND_EXTRA) surface = surfaceOfExtra(p.index, at);
-  else {
-    surface = surfaceOfThread(p.kind, p.index, p.cell, at);
-  }
+    surface = surfaceAt(p.kind, p.index, p.cell, at);
   surface.normal = seenSide(surface.normal, d);
   ThreadPlace place = threadPlaceAt(p.kind, p.index, at, surface.normal, surface.axis, surface.swell);
   YarnSurface yarn = yarnSurface(place, p.pixelMm);

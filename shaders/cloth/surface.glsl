@@ -103,3 +103,25 @@ Surface surfaceOfThread(int kind, int index, int cell, vec3 at) {
 #endif
   return r;
 }
+
+// Of what a ray met that is no hair.
+Surface surfaceAt(int kind, int index, int cell, vec3 at) {
+  if (kind == KIND_EXTRA) return surfaceOfExtra(index, at);
+  return surfaceOfThread(kind, index, cell, at);
+}
+
+#ifdef CLEAR
+// About which way a thread faces, by its section upright: enough for a chance, and half as much to compile.
+vec3 facingOf(int kind, int index, int cell, vec3 at) {
+  if (kind == KIND_EXTRA) return surfaceOfExtra(index, at).normal;
+  bool isWarp = kind == KIND_WARP;
+  Segment s;
+  float lo = isWarp ? lineY(cell) : endX(cell);
+  float hi = isWarp ? lineY(cell + 1) : endX(cell + 1);
+  if (!loadSegment(kind, index, cell, lo, hi, s)) return vec3(0.0, 0.0, 1.0);
+  TubePoint p = tubePointAt(s, ((isWarp ? at.y : at.x) - s.along) / s.pitch);
+  vec2 flank = (vec2((isWarp ? at.x : at.y) - s.side, at.z) - p.centre) / (p.size * p.size);
+  vec3 facing = normalize(vec3(-dot(flank, p.slope), flank));
+  return isWarp ? facing.yxz : facing;
+}
+#endif

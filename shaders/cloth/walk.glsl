@@ -1,5 +1,5 @@
 // Single hairs are met by lines of sight through kinds of crossings and by traced paths. The near picture draws them as curves
-// (hairDraw.vert.glsl), and to the light hair is a medium (hairMedium.glsl).
+// (hairDraw.vert.glsl), and to the light hair is a medium (hairMedium.glsl). With HAIR_ALONE bodies are not looked for.
 #if defined(HAIR) && !defined(ANY_HIT) && !defined(HAIR_DRAWN)
 #define HAIR_HITS
 #endif
@@ -27,6 +27,14 @@ struct Hit {
 #endif
 };
 
+Hit noHit() {
+#ifdef HAIR_HITS
+  return Hit(KIND_NONE, 0, NEVER, 0, 0, 0, 0.0, false, HairHit(NEVER, vec3(0.0), vec3(0.0), 0.0));
+#else
+  return Hit(KIND_NONE, 0, NEVER, 0, 0, 0, 0.0);
+#endif
+}
+
 // Lowest bit that is set, 0..31.
 int lowestBit(uint bits) {
   uint low = bits & (~bits + 1u);
@@ -50,11 +58,7 @@ uint nearOf(uvec4 bits, vec4 off, vec2 margins) {
 // it would shade itself in rings. Twin and reasons: src/engine/packing/walk/walkCloth.ts. intersectTube is called here and
 // nowhere else, and this is called once per program: a loop costs less to compile than a copy.
 Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax, int from) {
-#ifdef HAIR_HITS
-  Hit hit = Hit(KIND_NONE, 0, NEVER, 0, 0, 0, 0.0, false, HairHit(NEVER, vec3(0.0), vec3(0.0), 0.0));
-#else
-  Hit hit = Hit(KIND_NONE, 0, NEVER, 0, 0, 0, 0.0);
-#endif
+  Hit hit = noHit();
   vec3 perD = 1.0 / vec3(
     abs(d.x) < 1e-12 ? 1e-12 : d.x,
     abs(d.y) < 1e-12 ? 1e-12 : d.y,
@@ -71,8 +75,8 @@ Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax, int from) {
   vec3 tNear = min(ta, tb);
   vec3 tFar = max(ta, tb);
   float t0 = max(max(tMin, tNear.x), max(tNear.y, tNear.z));
-  float t1 = min(min(tMax, tFar.x), min(tFar.y, tFar.z));
-  if (t0 >= t1) return hit;
+  float t1 = min(tFar.x, min(tFar.y, tFar.z));
+  if (t0 >= min(t1, tMax)) return hit;
 
   // From here on distances count from the box, so that single precision is spent on the cloth and not on the way to it.
   vec3 o = origin + t0 * d;
@@ -87,7 +91,7 @@ Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax, int from) {
     lineYOrBeyond(cell.y),
     lineYOrBeyond(cell.y + 1)
   );
-  float best = t1;
+  float best = min(t1, tMax - t0);
   float t = 0.0;
   int tile = -1;
   int bits = 0;
@@ -170,7 +174,9 @@ Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax, int from) {
         pairs &= -uvec2(lessThan(ivec2(k), reach)).xxyy;
 #ifdef HAIR_HITS
         // Bodies and hair of each by themselves: a look at one is as long as all that are looked at together.
+#ifndef HAIR_ALONE
         near |= nearOf(pairs, off, bodies);
+#endif
         hairNear |= nearOf(pairs, off, mix(vec2(-1.0), margins, greaterThan(margins, bodies)));
 #else
         near |= nearOf(pairs, off, margins);
@@ -250,17 +256,17 @@ Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax, int from) {
 #endif
             vec3 localO = (isWarp ? o.yxz : o.xyz) - vec3(0.0, s.side, 0.0);
             vec3 localD = isWarp ? d.yxz : d.xyz;
-#ifdef HAIR_HITS
-            if (!forHair)
-#endif
             // With ANY_HIT some t inside is found, not the entry: the order of looking must not matter.
-#ifdef ANY_HIT
+#if defined(ANY_HIT)
             found = intersectTube(s, localO, localD, begin, t1);
-#else
+#elif !defined(HAIR_HITS)
             found = intersectTube(s, localO, localD, begin, best);
+#else
+#ifndef HAIR_ALONE
+            if (!forHair) found = intersectTube(s, localO, localD, begin, best);
+            else
 #endif
-#ifdef HAIR_HITS
-            else if (s.hair.x > 0.0) {
+            if (s.hair.x > 0.0) {
               looks = true;
               laid.owner = index * 2 + (isWarp ? 1 : 0);
               laid.s = s;
@@ -278,7 +284,9 @@ Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax, int from) {
             laid = extraPiece(index, run, piece - 1, before, o, d, laid.span);
             before += laid.length;
           } else {
+#ifndef HAIR_ALONE
             found = intersectExtra(index, o, d, begin, best);
+#endif
             before = 0.0;
           }
           piece = run.z > 0.0 && piece < EXTRA_PIECES ? piece + 1 : 0;

@@ -4,7 +4,7 @@ import { farConstants } from '#engine/packing/far/farTypes.ts';
 import { MOST_PANELS } from '#engine/packing/walk/drape.ts';
 import { HAIRS_A_BATCH, HairPass } from './hairPass.ts';
 import { HairPlaces } from './hairPlaces.ts';
-import { Feature, hasAll } from './programFeatures.ts';
+import { Feature, hasAll, surfacesApart } from './programFeatures.ts';
 import { ProgramKinds } from './programKinds.ts';
 import { ProgramSets } from './programSets.ts';
 import { ScreenPass } from './screenPass.ts';
@@ -29,8 +29,10 @@ export class ClothPrograms {
   readonly uniforms = createViewUniforms();
   /** Nearest thread: all that is needed while moving and for reading back. */
   readonly walk: ScreenPass;
-  /** The same where rays meet hairs: for lines of sight through kinds of crossings, and for checks. Without hair not used. */
-  readonly hairWalk: ScreenPass;
+  /** After that, where it found threads alone: which way they face. */
+  readonly surfaces: ScreenPass;
+  /** Hair that rays meet before those: for lines of sight through kinds of crossings, and for checks. Without hair not used. */
+  readonly hairMet: ScreenPass;
   /** Where each hair is. */
   readonly hairPlace: ScreenPass;
   private readonly hairPlaces: HairPlaces;
@@ -42,6 +44,8 @@ export class ClothPrograms {
   readonly whole: HairPass;
   /** From there one ray towards the light. */
   readonly lightWalk: ScreenPass;
+  /** What hair on its way takes of it, drawn over that. */
+  readonly lightHair: ScreenPass;
   /** What stands over each place of the cloth, and the ray towards the light through that. */
   readonly columns: ScreenPass;
   readonly lightColumns: ScreenPass;
@@ -55,25 +59,33 @@ export class ClothPrograms {
   /** What each kind of crossing shows from afar, and the cloth laid flat from that. */
   readonly farClass: ScreenPass;
   readonly farCloth: ScreenPass;
+  /** Whether the walk finds threads alone. */
+  apart = false;
   readonly sets = new ProgramSets((left) => {
     for (const pass of this.passes()) pass.keepFor(left);
   });
   private readonly composed: ComposedShader[] = [];
 
-  constructor(countWork = false) {
+  /** @param countWork the walk tells of its work in place of depths */
+  constructor(private readonly countWork = false) {
     const extra: Record<string, string> = countWork ? { COUNT_WORK: '1' } : {};
     const { sideways, hair, mesh, tight, clear, lobed, ruled, facets, relief, strands } = Feature;
     const walks = sideways | mesh | tight | clear;
     const looks = sideways | hair | mesh | lobed;
-    this.walk = this.pass('cloth/gbuffer.frag.glsl', extra, walks | hair, ['HAIR_DRAWN']);
-    this.hairWalk = this.pass('cloth/gbuffer.frag.glsl', { ...extra, HAIR: '1' }, walks);
+    this.walk = this.pass('cloth/gbuffer.frag.glsl', extra, walks | hair, (features) => [
+      ...drawnHair(features),
+      ...(this.isApart(features) ? ['SURFACE_APART'] : []),
+    ]);
+    this.surfaces = this.pass('cloth/surfaces.frag.glsl', {}, walks | hair);
+    this.hairMet = this.pass('cloth/hairMet.frag.glsl', { HAIR: '1' }, sideways);
     this.hairPlace = this.pass('cloth/hairPlace.frag.glsl', { HAIR: '1' }, sideways);
     this.hairPlaces = new HairPlaces(this.hairPlace, this.uniforms);
     this.hair = new HairPass(this.hairKinds({}), this.uniforms, this.hairPlaces);
     this.whole = new HairPass(this.hairKinds({}, 'cloth/hairWhole'), this.uniforms, this.hairPlaces);
     this.strands = new HairPass(this.hairKinds({ ROUND: '1' }), this.uniforms, this.hairPlaces);
     this.lightWalk = this.pass('cloth/lightwalk.frag.glsl', extra, looks | tight | clear);
-    this.columns = this.pass('cloth/columns.frag.glsl', COLUMNS, sideways | hair | tight, ['HAIR_DRAWN']);
+    this.lightHair = this.pass('cloth/lightHair.frag.glsl', { HAIR: '1' }, sideways | lobed, undefined, TAKEN);
+    this.columns = this.pass('cloth/columns.frag.glsl', COLUMNS, sideways | hair | tight, drawnHair);
     this.lightColumns = this.pass('cloth/lightwalk.frag.glsl', { ...COLUMNS, COLUMNS: '1' }, looks);
     this.lightField = this.pass('cloth/lightwalk.frag.glsl', { ...COLUMNS, COLUMNS: '1', HAIR_FIELD: '1' }, looks);
     this.hairField = this.pass('cloth/hairField.frag.glsl', {}, sideways | hair);
@@ -123,6 +135,12 @@ export class ClothPrograms {
   use(features: number, full: boolean): void {
     const set = this.sets.readyFor(features, full) ?? features;
     for (const pass of this.passes()) pass.use(set);
+    this.apart = this.isApart(set);
+  }
+
+  /** Whether a cloth of these features is drawn by a walk that finds threads alone. */
+  isApart(features: number): boolean {
+    return !this.countWork && surfacesApart(features);
   }
 
   /** Compiler messages with file names. */
@@ -139,30 +157,36 @@ export class ClothPrograms {
     return Object.values(this).filter((part) => part instanceof ScreenPass || part instanceof HairPass);
   }
 
-  /** @param withHair defined too where hair is a feature of the cloth */
+  /**
+   * @param also defined too, by the features of the cloth
+   * @param over how it is drawn over what is there; in its place by default
+   */
   private pass(
     path: string,
     defines: Record<string, string>,
     concerns = 0,
-    withHair: readonly string[] = [],
+    also: (features: number) => readonly string[] = () => [],
+    over: THREE.MaterialParameters = { blending: THREE.NoBlending },
   ): ScreenPass {
     const fragment = composeShader(path, { ...shaderConstants(), ...farConstants(), ...defines });
     const vertex = composeShader('common/fullscreen.vert.glsl', {});
     this.composed.push(fragment);
-    // Wherever the walk has been, its depth is the one that counts, for hair that is drawn over it.
-    const depth = { depthTest: true, depthWrite: true, depthFunc: THREE.AlwaysDepth };
     const make = (features: number) => {
-      const hairy = hasAll(features, Feature.hair) && withHair.length > 0;
+      const names = also(features);
+      const deep = names.includes(HAIR_DRAWN);
       return new THREE.RawShaderMaterial({
         name: path,
         glslVersion: THREE.GLSL3,
-        defines: definesOf(features, withHair),
+        defines: definesOf(features, names),
         vertexShader: vertex.source,
         fragmentShader: fragment.source,
         uniforms: this.uniforms,
-        ...(hairy ? depth : { depthTest: false, depthWrite: false }),
-        blending: THREE.NoBlending,
+        depthTest: deep,
+        depthWrite: deep,
+        // Wherever the walk has been, its depth is the one that counts, for hair that is drawn over it.
+        depthFunc: THREE.AlwaysDepth,
         toneMapped: false,
+        ...over,
       });
     };
     return new ScreenPass(new ProgramKinds(make, concerns));
@@ -189,6 +213,14 @@ export class ClothPrograms {
   }
 }
 
+/** Takes away so much of what is there as its alpha says. */
+const TAKEN: THREE.MaterialParameters = {
+  blending: THREE.CustomBlending,
+  blendEquation: THREE.ReverseSubtractEquation,
+  blendSrc: THREE.DstAlphaFactor,
+  blendDst: THREE.OneFactor,
+};
+
 /** What shaders call each feature that they know. */
 const NAMES: readonly (readonly [number, string])[] = [
   [Feature.sideways, 'SIDEWAYS'],
@@ -203,8 +235,14 @@ const NAMES: readonly (readonly [number, string])[] = [
   [Feature.strands, 'STRANDS'],
 ];
 
-function definesOf(features: number, withHair: readonly string[] = []): Record<string, string> {
+function definesOf(features: number, also: readonly string[] = []): Record<string, string> {
   const names = NAMES.flatMap(([bit, name]) => (hasAll(features, bit) ? [name] : []));
-  if (hasAll(features, Feature.hair)) names.push(...withHair);
-  return Object.fromEntries(names.map((name) => [name, '1']));
+  return Object.fromEntries([...names, ...also].map((name) => [name, '1']));
+}
+
+/** Of a walk that looks for bodies alone, over which hair is drawn. */
+const HAIR_DRAWN = 'HAIR_DRAWN';
+
+function drawnHair(features: number): string[] {
+  return hasAll(features, Feature.hair) ? [HAIR_DRAWN] : [];
 }

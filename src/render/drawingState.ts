@@ -46,8 +46,9 @@ export class DrawingState {
     const { buffer, quick, light } = targets;
     if (!readiness.quick) {
       begin('quick', [
-        [programs.walk, buffer],
-        ...some(hairy, [programs.hairWalk, programs.hairPlace, programs.hair, programs.whole], buffer),
+        [programs.walk, programs.isApart(features) ? targets.found : buffer],
+        ...some(programs.isApart(features), [programs.surfaces], targets.facing),
+        ...some(hairy, [programs.hairMet, programs.hairPlace, programs.hair, programs.whole], buffer),
         ...some(hasAll(features, Feature.strands), [programs.strands], buffer),
         [programs.shade, quick],
         [programs.present, null],
@@ -59,6 +60,7 @@ export class DrawingState {
       const columns = !hasAll(features, Feature.clear);
       begin('full', [
         [programs.lightWalk, light],
+        ...some(hairy, [programs.lightHair], light),
         ...some(columns, [programs.columns, programs.lightField], light),
         ...some(columns && hairy, [programs.lightColumns, programs.hairField], light),
       ]);

@@ -175,7 +175,10 @@ export class PictureDrawer {
     const u = this.programs.uniforms;
     this.drawBuffer(targets, tile, sample, false, lit);
     if (lit) {
-      this.lightPass().draw(this.renderer, targets.light);
+      const pass = this.lightPass();
+      const { lightWalk, lightHair } = this.programs;
+      pass.draw(this.renderer, targets.light);
+      if (pass === lightWalk && this.shown?.hairs && !this.countWork) lightHair.draw(this.renderer, targets.light);
     }
     u.uLight.value = targets.light.texture;
     u.uLit.value = lit ? 1 : 0;
@@ -193,15 +196,49 @@ export class PictureDrawer {
     if (middles) u.uJitterSpread.value = 0;
     // A texture cannot be read while it is drawn to.
     for (const name of ['uId', 'uDepth', 'uNormal', 'uAxis', 'uLight']) u[name].value = null;
-    const hairs = this.shown?.hairs;
-    if (hairs && (this.walkAll || u.uKinds.value.x > 0)) this.programs.hairWalk.draw(this.renderer, targets.buffer);
-    else this.programs.walk.draw(this.renderer, targets.buffer);
-    if (hairs && !this.walkAll && u.uKinds.value.x === 0 && !this.countWork) this.drawHair(targets, tile);
+    this.drawThreads(targets);
+    if (this.shown?.hairs && !this.countWork) {
+      if (this.drawsHair) this.drawHair(targets, tile);
+      else this.meetHair(targets);
+    }
     const [id, depth, normal, axis] = targets.buffer.textures;
     u.uId.value = id;
     u.uDepth.value = depth;
     u.uNormal.value = normal;
     u.uAxis.value = axis;
+  }
+
+  /** Bodies alone. */
+  drawThreads(targets: PictureTargets): void {
+    const { walk, surfaces, apart, uniforms: u } = this.programs;
+    if (!apart) {
+      walk.draw(this.renderer, targets.buffer);
+      return;
+    }
+    targets.shareTextures(this.renderer);
+    u.uCell.value = null;
+    walk.draw(this.renderer, targets.found);
+    const [id, depth, cell] = targets.found.textures;
+    u.uId.value = id;
+    u.uDepth.value = depth;
+    u.uCell.value = cell;
+    surfaces.draw(this.renderer, targets.facing);
+    // A texture cannot be read while it is drawn to.
+    for (const name of ['uId', 'uDepth', 'uCell']) u[name].value = null;
+  }
+
+  private meetHair(targets: PictureTargets): void {
+    const { programs, renderer } = this;
+    const { uDepth } = programs.uniforms;
+    uDepth.value = null;
+    targets.copyDepths(renderer);
+    uDepth.value = targets.light.texture;
+    programs.hairMet.draw(renderer, targets.buffer);
+  }
+
+  /** Hair by hair; lines of sight through kinds of crossings, and those of checks, meet it. */
+  private get drawsHair(): boolean {
+    return !this.walkAll && this.programs.uniforms.uKinds.value.x === 0;
   }
 
   private drawHair(targets: PictureTargets, tile: Tile): void {
@@ -227,7 +264,7 @@ export class PictureDrawer {
     // A plain sequence of low discrepancy (R2), shifted in each pixel.
     u.uJitter.value.set(evenX(sample), evenY(sample));
     u.uJitterSpread.value = 1;
-    u.uHairDrawn.value = this.walkAll || u.uKinds.value.x > 0 ? 0 : 1;
+    u.uHairDrawn.value = this.drawsHair ? 1 : 0;
   }
 
   /** Linear picture to a rectangle (from the bottom left) of the canvas or of an 8-bit target, as sRGB. */

@@ -25,6 +25,14 @@ export const Feature = {
 
 export const EVERY_FEATURE = Object.values(Feature).reduce((set, bit) => set | bit, 0);
 
+/**
+ * Whether threads are found by one program, and which way they face is told by another: of nets and of tight bends each is much to
+ * compile, and both together are drawn more slowly than one after the other. Of plain threads one is faster, by a hundredth.
+ */
+export function surfacesApart(features: number): boolean {
+  return (features & (Feature.mesh | Feature.tight)) !== 0;
+}
+
 /** @param hairs of that cloth; null where it has none */
 export function featuresOf(cloth: PackedCloth, hairs: HairThreads | null): number {
   const asked: readonly (readonly [number, boolean])[] = [

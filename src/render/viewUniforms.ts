@@ -77,6 +77,7 @@ export function createViewUniforms(): Uniforms {
     uFarSize: { value: new THREE.Vector2(1, 1) },
     uFarParts: { value: new THREE.Vector2(1, 1) },
     uFarRange: { value: new THREE.Vector2(1, 2) },
+    uCell: { value: null },
     uKinds: { value: new THREE.Vector4(0, 1, 1, 1) },
     uKindsFrom: { value: 0 },
     uKindView: { value: new THREE.Vector4() },

@@ -7,8 +7,8 @@ import { Feature } from '#render/programFeatures.ts';
 import { ProgramSets } from '#render/programSets.ts';
 
 const LIGHT = ['lightWalk', 'columns', 'lightField'];
-const HAIR = ['hairWalk', 'hairPlace', 'hair', 'whole'];
-const HAIR_LIGHT = ['lightColumns', 'hairField'];
+const HAIR = ['hairMet', 'hairPlace', 'hair', 'whole'];
+const HAIR_LIGHT = ['lightHair', 'lightColumns', 'hairField'];
 const QUICK = ['walk', 'shade', 'present', 'farClass', 'farCloth'];
 const NAMES = [...QUICK, ...LIGHT, ...HAIR, ...HAIR_LIGHT];
 const targets = {} as PictureTargets;
@@ -24,7 +24,11 @@ function handCompiled() {
       return new Promise<void>((resolve) => done.set(name, resolve));
     },
   });
-  const programs = { sets: new ProgramSets(), ...Object.fromEntries(NAMES.map((name) => [name, pass(name)])) };
+  const programs = {
+    isApart: () => false,
+    sets: new ProgramSets(),
+    ...Object.fromEntries(NAMES.map((name) => [name, pass(name)])),
+  };
   const gl = { getExtension: () => null };
   const renderer = { getContext: () => gl } as unknown as THREE.WebGLRenderer;
   const drawer = { programs, renderer } as unknown as PictureDrawer;

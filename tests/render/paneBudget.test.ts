@@ -13,7 +13,8 @@ describe('memory of the pictures on a canvas', () => {
   it('counts every byte a pixel of the targets', () => {
     const targets = new PictureTargets(7, 5, true);
     const all = new Set<THREE.Texture>();
-    for (const target of [targets.buffer, targets.light, targets.quick, targets.quickToBe, targets.meanSoFar]) {
+    const { buffer, light, found, facing, quick, quickToBe, meanSoFar } = targets;
+    for (const target of [buffer, light, found, facing, quick, quickToBe, meanSoFar]) {
       for (const texture of target.textures) all.add(texture);
     }
     let bytes = 0;
@@ -21,7 +22,8 @@ describe('memory of the pictures on a canvas', () => {
       expect(format).toBe(THREE.RGBAFormat);
       bytes += type === THREE.HalfFloatType ? 8 : 4;
     }
-    expect(targets.buffer.depthBuffer).toBe(true);
+    expect([buffer.depthBuffer, light.depthBuffer, facing.depthBuffer]).toEqual([true, false, false]);
+    expect(found.depthTexture).toBe(buffer.depthTexture);
     bytes += DEPTH_BYTES;
     expect(bytes).toBe(BYTES_PER_PIXEL);
   });

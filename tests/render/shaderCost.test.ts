@@ -59,13 +59,11 @@ describe('the programs of the picture, every function put in place where it is c
     const walking = costs.filter(({ sites }) => sites.get('walkCloth') === 1 && sites.get('intersectTube') === 1);
     expect(walking.map(({ name }) => name)).toEqual([
       'cloth/gbuffer.frag.glsl',
-      'cloth/gbuffer.frag.glsl, with hair',
       'cloth/lightwalk.frag.glsl',
       'cloth/columns.frag.glsl',
       'cloth/path.frag.glsl',
       'cloth/path.frag.glsl',
       'cloth/path.frag.glsl',
-      'cloth/gbuffer.frag.glsl, with hair',
       'cloth/gbuffer.frag.glsl, with hair',
       'cloth/lightwalk.frag.glsl, with hair',
       'cloth/columns.frag.glsl, with hair',

@@ -14,8 +14,10 @@ const gl = renderer.getContext() as WebGL2RenderingContext;
 const kinds = kindsOfPrograms().filter(({ name }) => only.test(name));
 
 /** What a program draws to: targets of the kinds that it writes. Gives what lets go of them. */
-function targetFor(fragment: string): () => void {
-  const outputs = [...fragment.matchAll(/layout\(location = (\d)\) out highp (u?vec4)/g)];
+function targetFor(program: WebGLProgram, fragment: string): () => void {
+  const outputs = [...fragment.matchAll(/layout\(location = (\d)\) out highp (u?vec4) (\w+)/g)].filter(
+    ([, location, , name]) => gl.getFragDataLocation(program, name) === Number(location),
+  );
   const framebuffer = gl.createFramebuffer();
   const textures: WebGLTexture[] = [];
   gl.bindFramebuffer(gl.FRAMEBUFFER, framebuffer);
@@ -75,7 +77,6 @@ function compile({ vertex, fragment, defines }: Kind): number {
   salt++;
   // No pixel lies left of the picture.
   const fresh = fragment.replace('void main() {', `void main() {\n  if (gl_FragCoord.x < -${salt}.0) discard;`);
-  const deleteTargets = targetFor(fragment);
   gl.viewport(0, 0, 16, 16);
   const program = gl.createProgram();
   const begun = performance.now();
@@ -93,6 +94,7 @@ function compile({ vertex, fragment, defines }: Kind): number {
   }
   gl.linkProgram(program);
   if (!gl.getProgramParameter(program, gl.LINK_STATUS)) throw new Error(`${gl.getProgramInfoLog(program)}`);
+  const deleteTargets = targetFor(program, fragment);
   // biome-ignore lint/correctness/useHookAtTopLevel: a WebGL call, no hook
   gl.useProgram(program);
   const deleteRead = bindSamplers(program);

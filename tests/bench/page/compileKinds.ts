@@ -45,11 +45,13 @@ const TRACED: Readonly<Record<string, number>> = {
 /** Every program that is compiled for long, as cloths of each kind ask for it. */
 export function kindsOfPrograms(): Kind[] {
   const programs = new ClothPrograms();
-  const { walk, hairWalk, lightWalk, columns, lightColumns, lightField, shade } = programs;
+  const { walk, surfaces, hairMet, lightWalk, lightHair, columns, lightColumns, lightField, shade } = programs;
   const ways: readonly (readonly [string, ScreenPass, Readonly<Record<string, number>>])[] = [
     ['nearest thread', walk, WALKED],
-    ['nearest thread or hair', hairWalk, { hair, 'hair and tight': hair | tight, everything: EVERY_FEATURE }],
+    ['surfaces apart', surfaces, { 'net and tight': mesh | tight, everything: EVERY_FEATURE }],
+    ['nearest hair', hairMet, { hair, everything: EVERY_FEATURE }],
     ['ray to the light', lightWalk, WALKED],
+    ['hair before the light', lightHair, { hair, everything: EVERY_FEATURE }],
     ['columns', columns, WALKED],
     ['ray through columns', lightColumns, WALKED],
     ['ray through columns and field', lightField, { hair, everything: EVERY_FEATURE }],

@@ -85,13 +85,15 @@ export async function measureCompiling(gl: WebGL2RenderingContext, say: (line: s
   const compiler = new Compiler(gl);
   const programs = new ClothPrograms();
   // Of a smooth cloth alone, and of one with hair.
-  const page = Object.values(programs).filter((part) => part instanceof ScreenPass && part !== programs.hairWalk);
+  const page = Object.values(programs).filter(
+    (part) => part instanceof ScreenPass && part !== programs.hairMet && part !== programs.surfaces,
+  );
   const hairy = new ClothPrograms();
   hairy.use(Feature.hair, true);
   // Of frayed strips over thin threads.
   const strips = new ClothPrograms();
   strips.use(Feature.hair | Feature.tight, true);
-  const hairyPage = [hairy.walk, hairy.hairWalk, hairy.hair, hairy.lightWalk, hairy.shade];
+  const hairyPage = [hairy.walk, hairy.hairMet, hairy.hair, hairy.lightWalk, hairy.shade];
   const reference = Object.values(programs.createPath(false, false, 0));
   const all = [...page, ...reference];
   say(

@@ -58,7 +58,7 @@ for (const kind of kinds) {
     const walkOnly = (k: number) => {
       drawer.setSample(k);
       for (const name of ['uId', 'uDepth', 'uNormal', 'uAxis', 'uLight']) u[name].value = null;
-      programs.walk.draw(renderer, targets.buffer);
+      drawer.drawThreads(targets);
     };
     const buffer = (k: number) => drawer.drawBuffer(targets, whole, k);
     const toLight = drawer.lightPass();

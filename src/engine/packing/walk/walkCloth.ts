@@ -91,7 +91,7 @@ export class ClothWalker {
     out.steps = 0;
     out.candidates = 0;
     let t0 = tMin;
-    let t1 = tMax;
+    let t1 = Number.POSITIVE_INFINITY;
     for (let axis = 0; axis < 3; axis++) {
       const o = axis === 0 ? ox : axis === 1 ? oy : oz;
       const d = axis === 0 ? dx : axis === 1 ? dy : dz;
@@ -101,7 +101,7 @@ export class ClothWalker {
       t0 = Math.max(t0, Math.min(ta, tb));
       t1 = Math.min(t1, Math.max(ta, tb));
     }
-    if (t0 >= t1) return false;
+    if (t0 >= Math.min(t1, tMax)) return false;
 
     let ci = reader.endCellAt(ox + t0 * dx);
     let cj = reader.lineCellAt(oy + t0 * dy);
@@ -109,7 +109,7 @@ export class ClothWalker {
     let xHi = ci + 1 < cloth.ends ? reader.endX(ci + 1) : BEYOND_MM;
     let yLo = cj < 0 ? -BEYOND_MM : reader.lineY(cj);
     let yHi = cj + 1 < cloth.lines ? reader.lineY(cj + 1) : BEYOND_MM;
-    let best = t1;
+    let best = Math.min(t1, tMax);
     let t = t0;
     let tile = -1;
     let bits = 0;
