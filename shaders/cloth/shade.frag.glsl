@@ -212,9 +212,12 @@ vec3 shadePixel(Ray ray) {
       weight = min(vec3(4.0), found / pdf) / kept + through;
     }
 #endif
+    // What it is on average.
+    vec3 usual = all;
 #ifdef WITH_FACETS
     if (mirrors) {
       weight = albedo.surface * rest + through;
+      usual = weight;
       direction = mirrorDirection(sequence, n, toEye, optics.surfaceWidth);
     }
 #endif
@@ -225,7 +228,8 @@ vec3 shadePixel(Ray ray) {
 #ifdef HAIR
     incoming = mix(neighbourRadiance(rho, false, direction, side), incoming, passes);
 #endif
-    answer = incoming * weight - room;
+    // Where light is as expected a weight other than usual is noise, and left out.
+    answer = weight * (incoming - room / max(usual, 1e-4));
   }
   return hidden * (room + window + float(ASK_EVERY) * answer);
 }
