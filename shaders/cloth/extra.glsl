@@ -87,6 +87,11 @@ float intersectCylinder(vec3 from, vec3 axis, float r, vec3 o, vec3 d) {
   return h < 0.0 ? NEVER : (-b - sqrt(h)) / max(a, 1e-20);
 }
 
+vec3 extraNormal(Extra e, float share, vec3 at) {
+  vec3 away = vec3(at.xy, at.z * e.scale) - extraPoint(e, share);
+  return normalize(vec3(away.xy, away.z * e.scale));
+}
+
 float intersectExtra(int index, vec3 origin, vec3 direction, float tMin, float tMax) {
   Extra e = loadExtra(index);
   vec3 o = vec3(origin.xy, origin.z * e.scale);

@@ -3,7 +3,7 @@
 #include "../common/encode.glsl"
 #include "view.glsl"
 #include "walk.glsl"
-#if !defined(SURFACE_APART) || defined(CLEAR)
+#ifndef SURFACE_APART
 #include "surface.glsl"
 #endif
 #include "farView.glsl"
@@ -64,7 +64,12 @@ void main() {
       int owner = ownerOf(hit.kind, hit.index);
       int material = int(threadTexel(owner).w);
       if (!isClear(material)) break;
-      vec3 facing = facingOf(hit.kind, hit.index, hit.cell, ray.origin + hit.t * ray.direction);
+      vec3 facing = hit.facing;
+      if (hit.kind == KIND_EXTRA) {
+        Extra e = loadExtra(hit.index);
+        vec3 at = ray.origin + hit.t * ray.direction;
+        facing = extraNormal(e, shareOnExtra(e, vec3(at.xy, at.z * e.scale)), at);
+      }
       if (chanceAt(gl_FragCoord.xy, owner) > goesOn(material, abs(dot(facing, ray.direction)))) break;
       // At once, since what lies behind may press into it. Itself it does not meet again.
       start = hit.t + GOES_ON_MM;

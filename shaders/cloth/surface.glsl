@@ -13,12 +13,10 @@ struct Surface {
 Surface surfaceOfExtra(int index, vec3 at) {
   Surface r;
   Extra e = loadExtra(index);
-  vec3 scaled = vec3(at.xy, at.z * e.scale);
-  float share = shareOnExtra(e, scaled);
-  vec3 away = scaled - extraPoint(e, share);
+  float share = shareOnExtra(e, vec3(at.xy, at.z * e.scale));
   vec3 tangent = extraTangent(e, share);
   bool isWarp = (e.owner & 1) == 1;
-  r.normal = normalize(vec3(away.xy, away.z * e.scale));
+  r.normal = extraNormal(e, share, at);
   r.axis = normalize(vec3(tangent.xy, tangent.z / e.scale));
   // A thread's end runs out of the cloth, against or with the thread's own sense.
   if ((isWarp ? r.axis.y : r.axis.x) < 0.0) r.axis = -r.axis;
@@ -109,19 +107,3 @@ Surface surfaceAt(int kind, int index, int cell, vec3 at) {
   if (kind == KIND_EXTRA) return surfaceOfExtra(index, at);
   return surfaceOfThread(kind, index, cell, at);
 }
-
-#ifdef CLEAR
-// About which way a thread faces, by its section upright: enough for a chance, and half as much to compile.
-vec3 facingOf(int kind, int index, int cell, vec3 at) {
-  if (kind == KIND_EXTRA) return surfaceOfExtra(index, at).normal;
-  bool isWarp = kind == KIND_WARP;
-  Segment s;
-  float lo = isWarp ? lineY(cell) : endX(cell);
-  float hi = isWarp ? lineY(cell + 1) : endX(cell + 1);
-  if (!loadSegment(kind, index, cell, lo, hi, s)) return vec3(0.0, 0.0, 1.0);
-  TubePoint p = tubePointAt(s, ((isWarp ? at.y : at.x) - s.along) / s.pitch);
-  vec2 flank = (vec2((isWarp ? at.x : at.y) - s.side, at.z) - p.centre) / (p.size * p.size);
-  vec3 facing = normalize(vec3(-dot(flank, p.slope), flank));
-  return isWarp ? facing.yxz : facing;
-}
-#endif

@@ -194,3 +194,12 @@ SectionPlace sectionPlaceOnRay(Segment s, vec3 o, vec3 d, float uO, float uD, fl
 SectionValue sectionOnRay(Segment s, vec3 o, vec3 d, float uO, float uD, float t) {
   return sectionValue(sectionPlaceOnRay(s, o, d, uO, uD, t));
 }
+
+#ifdef CLEAR
+// About which way a thread faces at a place in its own axes, by its upright section: enough for a chance.
+vec3 facingOf(Segment s, vec3 at) {
+  TubePoint p = tubePointAt(s, (at.x - s.along) / s.pitch);
+  vec2 flank = (at.yz - p.centre) / (p.size * p.size);
+  return normalize(vec3(-dot(flank, p.slope), flank));
+}
+#endif

@@ -13,6 +13,10 @@
 // A cell is taken this much wider, so that a touch at its border is not lost to rounding.
 const float CELL_SLACK_MM = 1e-3;
 
+#if defined(CLEAR) && !defined(ANY_HIT)
+#define TELLS_FACING
+#endif
+
 struct Hit {
   int kind;
   int index;
@@ -21,6 +25,9 @@ struct Hit {
   int steps;
   int candidates;
   float level; // height within the cloth hereabouts: -1 at its lowest, 1 at its highest
+#ifdef TELLS_FACING
+  vec3 facing; // about which way a thread that was met faces
+#endif
 #ifdef HAIR_HITS
   bool isHair;
   HairHit hair;  // in the segment's axes
@@ -28,7 +35,9 @@ struct Hit {
 };
 
 Hit noHit() {
-#ifdef HAIR_HITS
+#if defined(TELLS_FACING)
+  return Hit(KIND_NONE, 0, NEVER, 0, 0, 0, 0.0, vec3(0.0));
+#elif defined(HAIR_HITS)
   return Hit(KIND_NONE, 0, NEVER, 0, 0, 0, 0.0, false, HairHit(NEVER, vec3(0.0), vec3(0.0), 0.0));
 #else
   return Hit(KIND_NONE, 0, NEVER, 0, 0, 0, 0.0);
@@ -261,6 +270,12 @@ Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax, int from) {
             found = intersectTube(s, localO, localD, begin, t1);
 #elif !defined(HAIR_HITS)
             found = intersectTube(s, localO, localD, begin, best);
+#ifdef TELLS_FACING
+            if (found < best) {
+              hit.facing = facingOf(s, localO + found * localD);
+              if (isWarp) hit.facing = hit.facing.yxz;
+            }
+#endif
 #else
 #ifndef HAIR_ALONE
             if (!forHair) found = intersectTube(s, localO, localD, begin, best);
