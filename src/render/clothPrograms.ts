@@ -52,9 +52,7 @@ export class ClothPrograms {
   /** The same with hair in a field of its own, and how dense that stands. */
   readonly lightField: ScreenPass;
   readonly hairField: ScreenPass;
-  /** Light on all that but hair, and on hair. */
   readonly shade: ScreenPass;
-  readonly shadeHair: ScreenPass;
   readonly present: ScreenPass;
   /** One direction of what the eye spreads. */
   readonly blur: ScreenPass;
@@ -96,7 +94,6 @@ export class ClothPrograms {
       { TOLD: '1' },
       hair | mesh | clear | lobed | ruled | facets | relief | strands,
     );
-    this.shadeHair = this.pass('cloth/shadeHair.frag.glsl', { TOLD: '1', HAIR: '1' });
     this.present = this.pass('post/present.frag.glsl', {});
     this.blur = this.pass('post/blur.frag.glsl', {});
     this.farClass = this.pass('cloth/farClass.frag.glsl', {});

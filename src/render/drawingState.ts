@@ -51,7 +51,6 @@ export class DrawingState {
         ...some(hairy, [programs.hairMet, programs.hairPlace, programs.hair, programs.whole], buffer),
         ...some(hasAll(features, Feature.strands), [programs.strands], buffer),
         [programs.shade, quick],
-        ...some(hairy, [programs.shadeHair], quick),
         [programs.present, null],
         [programs.farClass, quick],
         [programs.farCloth, quick],

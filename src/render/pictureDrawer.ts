@@ -184,14 +184,7 @@ export class PictureDrawer {
     u.uLit.value = lit ? 1 : 0;
     u.uHistory.value = history?.texture ?? null;
     u.uHistoryWeight.value = history ? historyWeight : 0;
-    this.drawLight(into);
-  }
-
-  /** Light on what the buffer holds. */
-  drawLight(into: THREE.WebGLRenderTarget): void {
-    const { shade, shadeHair } = this.programs;
-    shade.draw(this.renderer, into);
-    if (this.shown?.hairs) shadeHair.draw(this.renderer, into);
+    this.programs.shade.draw(this.renderer, into);
   }
 
   /** The picture buffer alone; `middles`: through the pixels' middles, for reading back; `lit`: for a sample with light. */

@@ -7,7 +7,7 @@ import { Feature } from '#render/programFeatures.ts';
 import { ProgramSets } from '#render/programSets.ts';
 
 const LIGHT = ['lightWalk', 'columns', 'lightField'];
-const HAIR = ['shadeHair', 'hairMet', 'hairPlace', 'hair', 'whole'];
+const HAIR = ['hairMet', 'hairPlace', 'hair', 'whole'];
 const HAIR_LIGHT = ['lightHair', 'lightColumns', 'hairField'];
 const QUICK = ['walk', 'shade', 'present', 'farClass', 'farCloth'];
 const NAMES = [...QUICK, ...LIGHT, ...HAIR, ...HAIR_LIGHT];

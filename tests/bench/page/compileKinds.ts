@@ -45,8 +45,7 @@ const TRACED: Readonly<Record<string, number>> = {
 /** Every program that is compiled for long, as cloths of each kind ask for it. */
 export function kindsOfPrograms(): Kind[] {
   const programs = new ClothPrograms();
-  const { walk, surfaces, hairMet, shadeHair, lightWalk, lightHair, columns, lightColumns, lightField, shade } =
-    programs;
+  const { walk, surfaces, hairMet, lightWalk, lightHair, columns, lightColumns, lightField, shade } = programs;
   const ways: readonly (readonly [string, ScreenPass, Readonly<Record<string, number>>])[] = [
     ['nearest thread', walk, WALKED],
     ['surfaces apart', surfaces, { 'net and tight': mesh | tight, everything: EVERY_FEATURE }],
@@ -57,7 +56,6 @@ export function kindsOfPrograms(): Kind[] {
     ['ray through columns', lightColumns, WALKED],
     ['ray through columns and field', lightField, { hair, everything: EVERY_FEATURE }],
     ['shading', shade, SHADED],
-    ['shading of hair', shadeHair, { hair }],
   ];
   const kinds = ways.flatMap(([name, pass, sets]) =>
     Object.entries(sets).map(([set, features]) => {

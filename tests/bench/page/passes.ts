@@ -73,7 +73,7 @@ for (const kind of kinds) {
       u.uLit.value = lit ? 1 : 0;
       u.uHistory.value = targets.meanSoFar.texture;
       u.uHistoryWeight.value = lit ? 0.5 : 0;
-      drawer.drawLight(targets.meanToBe);
+      programs.shade.draw(renderer, targets.meanToBe);
     };
     const w = timeOf(targets.buffer, walkOnly);
     const b = timeOf(targets.buffer, buffer);

@@ -1,22 +1,25 @@
-// Light on hair drawn one by one, beside shade.frag.glsl, which leaves it out: together they would be slower to draw and to compile.
-#include "../common/encode.glsl"
-#include "view.glsl"
-#include "extra.glsl"
-#include "roomRay.glsl"
-#include "../yarn/plies.glsl"
-#include "../scatter/scatter.glsl"
-#include "lit.glsl"
-#include "farView.glsl"
-#include "shown.glsl"
-#include "underHair.glsl"
+// Light on hair drawn one by one. Needs lit.glsl and what shade.frag.glsl knows of a pixel's rays.
 
-uniform highp sampler2D uId;
-uniform highp sampler2D uDepth;
-uniform highp sampler2D uAxis;
-uniform highp sampler2D uLight;
-uniform highp int uLit;  // 1 where uLight was drawn for this sample
-uniform highp vec3 uBackground;
-uniform highp int uBackLit;
+// Share of the light that pile lets through to the core, by how thick it stands over it. radius: of the body, mm.
+float throughPile(int material, float radius) {
+  int texel = material * MATERIAL_TEXELS + HAIR_TEXEL;
+  if (!showsHair(texelFetch(uMaterialTable, tableAt(texel), 0))) return 1.0;
+  // Laid side by side, over the body's girth.
+  return exp(-texelFetch(uMaterialTable, tableAt(texel + 3), 0).x / (TURN * radius));
+}
+
+// Whether hair stands upright on a material.
+bool isPile(int material) {
+  return texelFetch(uMaterialTable, tableAt(material * MATERIAL_TEXELS + HAIR_TEXEL + 2), 0).w > 0.0;
+}
+
+// Share of the light that comes through a body's stray hair, which rays to the light do not look at: its optical depth over
+// the radius, somewhat aslant.
+float throughStray(int material, float radius) {
+  int texel = material * MATERIAL_TEXELS + HAIR_TEXEL;
+  if (fract(texelFetch(uMaterialTable, tableAt(texel), 0).y) == 0.0) return 1.0;
+  return exp(-1.5 * texelFetch(uMaterialTable, tableAt(texel + 3), 0).y / radius);
+}
 
 // What of window and room reaches the cloth beside a hair and comes back: it follows the traced reference.
 const float BESIDE_HAIR = 0.9;
@@ -126,25 +129,4 @@ vec3 shadeHair(int kind, int index, vec3 at, vec3 axis, float high, float level,
     fromBehind = mix(0.5, AHEAD_FROM_BEHIND, h.forward) * benchBehind(at, -toEye, pixelMm) * throughHalo(thread, kind, at);
   vec3 within = mix(about, uBackground, fromBehind);
   return h.surface * about + h.within * within + hairPhase(h, toEye, uKeyTowards) * (PI * uKeyLight * window);
-}
-
-void main() {
-  ivec2 texel = ivec2(gl_FragCoord.xy);
-  // All at once, so that the fetches overlap.
-  vec4 id = texelFetch(uId, texel, 0);
-  vec4 depthBytes = texelFetch(uDepth, texel, 0);
-  vec4 axisBytes = texelFetch(uAxis, texel, 0);
-  int kind;
-  int index;
-  decodeId(id, kind, index);
-  float swell;
-  vec3 axis = decodeAxis(axisBytes, swell);
-  if (uBackLit != 0 || kind == KIND_NONE || !isHair(swell) || hairIsStrand(int(threadTexel(ownerOf(kind, index)).w))) discard;
-  vec4 history = historyOf(texel);
-  // Drawn hair was seen up to a pixel from here, which no light on it tells.
-  Ray ray = viewRay(gl_FragCoord.xy);
-  float depth = decodeDepth(depthBytes);
-  vec3 at = ray.origin + depth * ray.direction;
-  vec3 near = shadeHair(kind, index, at, axis, hairHigh(swell), decodeLevel(id), -ray.direction, pixelMmAt(depth));
-  outColour = shownAfter(history, near, farPlace(ray));
 }
