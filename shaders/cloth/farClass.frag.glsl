@@ -15,6 +15,8 @@ void main() {
     if (k >= uKinds.x) break;
     int pixel = first + k;
     vec3 seen = texelFetch(uPicture, ivec2(pixel % uKinds.w, pixel / uKinds.w), 0).rgb;
+    // One that came to no number would take all of its kind with it, and what lies beside that.
+    if (any(isnan(seen)) || any(isinf(seen))) continue;
     vec4 cell = kindCell(part, kindRaysFrom(node) + k);
     vec2 side = cell.zw - cell.xy;
     sum += vec4(seen, 1.0) * (side.x * side.y);

@@ -73,7 +73,7 @@ float throughHalo(vec4 thread, int kind, vec3 at) {
 float windowInPile(vec4 thread, vec3 axis, float high) {
   int texel = int(thread.w) * MATERIAL_TEXELS + HAIR_TEXEL;
   vec4 hair = texelFetch(uMaterialTable, tableAt(texel), 0);
-  float core = 0.5 * hair.z * (thread.y + thread.z);
+  float core = 0.5 * abs(hair.z) * (thread.y + thread.z);
   float reach = hair.x / texelFetch(uMaterialTable, tableAt(texel + 2), 0).w;
   float here = core + high * reach;
   float ends = core + reach;
