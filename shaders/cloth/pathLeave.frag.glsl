@@ -83,7 +83,7 @@ Asking leaveSurface(inout Path p) {
 #endif
   vec3 at = p.origin;
   vec3 d = p.direction;
-  Surface surface = Surface(vec3(0.0, 0.0, 1.0), vec3(1.0, 0.0, 0.0), 1.0);
+  Surface surface;
 #ifdef HAIR
   if (strand) surface = packedHair(p.cell);
   else

@@ -216,7 +216,6 @@ export class PictureDrawer {
       return;
     }
     targets.shareTextures(this.renderer);
-    u.uCell.value = null;
     walk.draw(this.renderer, targets.found);
     const [id, depth, cell] = targets.found.textures;
     u.uId.value = id;
