@@ -37,7 +37,7 @@ vec3 randoms(Path p, uint which, uvec3 even) {
 
 // Length of the way through the thread's section from a place on its surface, along d.
 float chordAlong(ThreadPlace place, vec3 d) {
-  vec3 level = normalize(vec3(-place.axis.y, place.axis.x, 0.0));
+  vec3 level = levelBeside(place.axis);
   vec2 at = vec2(cos(place.around), sin(place.around)) / place.halfSize;
   vec2 way = vec2(dot(d, level), dot(d, cross(place.axis, level))) / place.halfSize;
   return clamp(-2.0 * dot(at, way) / max(1e-6, dot(way, way)), 0.0, 4.0 * place.halfSize.x);

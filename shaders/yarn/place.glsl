@@ -21,6 +21,11 @@ struct ThreadPlace {
   int thread;     // row * 2, or end * 2 + 1
 };
 
+// Level and square to a thread; where it runs straight up or down, any level direction.
+vec3 levelBeside(vec3 axis) {
+  return normalize(vec3(-axis.y, axis.x + 1e-9, 0.0));
+}
+
 ThreadPlace threadPlaceAt(int kind, int index, vec3 at, vec3 normal, vec3 axis, float swell) {
   ThreadPlace r;
   r.normal = normal;
@@ -52,7 +57,7 @@ ThreadPlace threadPlaceAt(int kind, int index, vec3 at, vec3 normal, vec3 axis, 
   }
 #endif
   // On an ellipse the normal is the place over the squared semi-axes.
-  vec3 level = normalize(vec3(-axis.y, axis.x, 0.0));
+  vec3 level = levelBeside(axis);
   r.around = atan(dot(normal, cross(axis, level)) * thread.z, dot(normal, level) * thread.y);
   return r;
 }

@@ -1,7 +1,7 @@
 import type { ClothGeometry, ClothProblem } from '#engine/cloth/clothTypes.ts';
 import { crossingAt } from '#engine/cloth/heldCrossings.ts';
 import type { BackFloat } from '#engine/cloth/placed/backFloats.ts';
-import type { Point, TailPiece } from './turnedInTail.ts';
+import { type Point, smoothWay, type TailPiece } from './smoothWay.ts';
 
 /** Where a weft passes its last end, and half its height. */
 interface Leaves {
@@ -21,7 +21,7 @@ export function backFloatWay(
   float: BackFloat,
   from: Leaves,
   to: Leaves,
-): TailPiece[] {
+): readonly TailPiece[] {
   const backZ = behindAll(geometry, float, from.halfHeight);
   const at = (share: number): Point => [from.x + share * (to.x - from.x), from.y + share * (to.y - from.y), backZ];
   const { ties, spanMm } = float;
@@ -37,17 +37,8 @@ export function backFloatWay(
     points.push(at(share - bend), [geometry.endXMm[end], y, 2 * z - backZ], at(share + bend));
   }
   points.push(at(1 - bend), [to.x, to.y, to.z]);
-  const pieces: TailPiece[] = [];
-  let last = points[0];
-  for (let k = 1; k < points.length - 1; k++) {
-    const end = k === points.length - 2 ? points[k + 1] : between(points[k], points[k + 1]);
-    pieces.push([last, points[k], end]);
-    last = end;
-  }
-  return pieces;
+  return smoothWay(points);
 }
-
-const between = (a: Point, b: Point): Point => [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2, (a[2] + b[2]) / 2];
 
 /** Height behind everything on the way. */
 function behindAll(geometry: ClothGeometry, { row, next, fromEnd, toEnd }: BackFloat, halfHeight: number): number {

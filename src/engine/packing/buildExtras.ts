@@ -9,7 +9,8 @@ import { cutEndTubes } from './cutEndTubes.ts';
 import { type ClothExtras, ExtraTubes, type HalfSection, type ThreadRun } from './extraTubes.ts';
 import type { HairInCloth } from './packHair.ts';
 import { type ClothLines, rowAtLine } from './packLines.ts';
-import { type Point, turnedInTail } from './turnedInTail.ts';
+import type { Point } from './smoothWay.ts';
+import { turnedInTail } from './turnedInTail.ts';
 
 /** Picks within which a weft that left at one edge is looked for again at the same edge. */
 const TURN_REACH_ROWS = 8;

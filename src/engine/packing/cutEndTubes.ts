@@ -2,7 +2,7 @@ import type { ClothGeometry, ClothProblem, CutEnd } from '#engine/cloth/clothTyp
 import { curveHeight } from '#engine/cloth/curve.ts';
 import { hashUniform } from '#engine/units/hash.ts';
 import { type ClothLines, rowAtLine } from './packLines.ts';
-import type { Point, TailPiece } from './turnedInTail.ts';
+import type { Point, TailPiece } from './smoothWay.ts';
 
 /** A quadratic Bézier tube, mm. */
 export interface EndTube {

@@ -2,8 +2,8 @@ import type { ClothProblem } from '#engine/cloth/clothTypes.ts';
 import { EXTRA_TEXELS } from './clothBufferLayout.ts';
 import { extraLength } from './extraCurve.ts';
 import type { HairInCloth } from './packHair.ts';
+import type { TailPiece } from './smoothWay.ts';
 import { sectionOfCore } from './threadSizes.ts';
-import type { TailPiece } from './turnedInTail.ts';
 
 /** Quadratic Bézier tubes, EXTRA_TEXELS * 4 numbers each, laid out as in clothBufferLayout.ts. */
 export interface ClothExtras {

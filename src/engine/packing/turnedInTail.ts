@@ -1,10 +1,6 @@
 import { type ClothGeometry, type ClothProblem, RowEnd, RowTails } from '#engine/cloth/clothTypes.ts';
 import type { ClothLines } from './packLines.ts';
-
-/** x, y, z, mm. */
-export type Point = readonly [number, number, number];
-/** A quadratic Bézier, mm. */
-export type TailPiece = readonly [Point, Point, Point];
+import { type Point, smoothWay, type TailPiece } from './smoothWay.ts';
 
 export interface TailStart {
   readonly row: number;
@@ -49,21 +45,8 @@ export function turnedInTail(
   const [x, y, z] = way[0];
   const start: Point = [from.x, from.y, from.z];
   const middle: Point = [outX, (from.y + y) / 2, (from.z + z) / 2];
-  const pieces: TailPiece[] = [
-    [start, [outX, from.y, from.z], middle],
-    [middle, [outX, y, z], [x, y, z]],
-  ];
-  let last = way[0];
-  for (let k = 1; k < way.length; k++) {
-    // Bent through each place, so that neighbouring pieces join without a corner.
-    const end = k === way.length - 1 ? way[k] : between(way[k], way[k + 1]);
-    pieces.push([last, way[k], end]);
-    last = end;
-  }
-  return pieces;
+  return [[start, [outX, from.y, from.z], middle], [middle, [outX, y, z], [x, y, z]], ...smoothWay(way)];
 }
-
-const between = (a: Point, b: Point): Point => [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2, (a[2] + b[2]) / 2];
 
 const node = ({ periodRows, periodEnds }: ClothGeometry, row: number, end: number) =>
   (row % periodRows) * periodEnds + (end % periodEnds);

@@ -1,6 +1,8 @@
 import { expect, test } from 'vitest';
+import { RowEnd, RowTails } from '#engine/cloth/clothTypes.ts';
 import { buildExtras } from '#engine/packing/buildExtras.ts';
 import { EXTRA_TEXELS } from '#engine/packing/clothBufferLayout.ts';
+import { extraTangent } from '#engine/packing/extraCurve.ts';
 import { groupRowsIntoLines } from '#engine/packing/packLines.ts';
 import { clothFixture } from '#tests/helpers/clothFixtures.ts';
 
@@ -27,4 +29,35 @@ test('the tail of a strip opens where no end holds it, its section’s area kept
   const [strip, cord] = [firstTail('strip'), firstTail('round')];
   expect(strip.half / cord.half).toBeCloseTo(5 / 3, 5);
   expect(strip.half ** 2 * strip.flatness).toBeCloseTo(cord.half ** 2 * cord.flatness, 5);
+});
+
+test.each([
+  ['folded behind', RowTails.folded],
+  ['tucked into the next shed', RowTails.tucked],
+])('a tail that is %s runs somewhere all along, to its very end', (_, tails) => {
+  for (const tailMm of [2.5, 3.5, 5, 7.2]) {
+    const { problem, geometry } = clothFixture({
+      ends: 10,
+      rows: 4,
+      warp: [{ widthMm: 0.5, heightMm: 0.5 }],
+      weft: [{ widthMm: 0.5, heightMm: 0.5 }],
+      tailMm,
+    });
+    const cloth = {
+      ...problem,
+      rowEnd: new Uint8Array(4).fill(RowEnd.cut),
+      rowTails: new Uint8Array(4).fill(tails),
+    };
+    const { count, data } = buildExtras(cloth, geometry, groupRowsIntoLines(cloth, geometry));
+    expect(count).toBeGreaterThan(6);
+    const tangent = [0, 0, 0];
+    for (let k = 0; k < count; k++) {
+      const at = k * EXTRA_TEXELS * 4;
+      const points = [0, 4, 8].flatMap((from) => [...data.subarray(at + from, at + from + 3)]);
+      for (const share of [0, 0.5, 1]) {
+        extraTangent(tangent, points, share);
+        expect(Math.hypot(...tangent)).toBeGreaterThan(1e-3);
+      }
+    }
+  }
 });
