@@ -128,7 +128,7 @@ export async function readBuffers(
   try {
     withRenderer(renderer, () => {
       drawer.setScene({ ...scene, walkAll: true }, width, height, 1);
-      drawer.drawBuffer(targets, { x: 0, y: 0, width, height }, 0, true);
+      drawer.buffer.draw(targets, { x: 0, y: 0, width, height }, 0, true);
     });
     for (let k = 0; k < 3; k++) {
       await renderer.readRenderTargetPixelsAsync(targets.buffer, 0, 0, width, height, texels[k], undefined, k);

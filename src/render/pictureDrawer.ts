@@ -1,13 +1,12 @@
 import type * as THREE from 'three';
 import type { FarCloth } from '#engine/packing/far/farTypes.ts';
 import type { PackedCloth } from '#engine/packing/packedCloth.ts';
-import { evenX, evenY } from '#engine/units/evenPlaces.ts';
+import { BufferDrawer } from './bufferDrawer.ts';
 import { ClothPrograms } from './clothPrograms.ts';
 import { ClothTextures } from './clothTextures.ts';
 import { createEye, placeEye } from './eye.ts';
 import { BYTES_PER_TEXEL, FarPicture } from './farPicture.ts';
 import { mostFarTexels, type PicturePart } from './farWindow.ts';
-import { type HairDraw, hairDraws } from './hairWindow.ts';
 import { LightColumns, type LightWay } from './lightColumns.ts';
 import { seenBehind, setLightUniforms } from './lightUniforms.ts';
 import { depthRange } from './partSeen.ts';
@@ -31,11 +30,8 @@ export class PictureDrawer {
   readonly programs: ClothPrograms;
   readonly eye = createEye();
   private textures: ClothTextures | null = null;
-  /** What the scene shows, and whether it is walked all over. */
-  private shown: ClothTextures | null = null;
-  private walkAll = false;
-  /** What the scene asks of the programs. */
-  private features = 0;
+  /** What light is asked for and colour is taken from. */
+  readonly buffer: BufferDrawer;
   readonly farPicture: FarPicture;
   private readonly columns: LightColumns;
   /** Makes what rays to the light pass through, so many texels at a time. */
@@ -45,9 +41,10 @@ export class PictureDrawer {
 
   constructor(
     readonly renderer: THREE.WebGLRenderer,
-    private readonly countWork = false,
+    countWork = false,
   ) {
     this.programs = new ClothPrograms(countWork);
+    this.buffer = new BufferDrawer(renderer, this.programs, this.eye, countWork);
     this.farPicture = new FarPicture(renderer, this.programs, this);
     this.columns = new LightColumns(renderer, this.programs);
   }
@@ -108,10 +105,9 @@ export class PictureDrawer {
    */
   setScene(scene: PictureScene, width: number, height: number, scale: number, part?: PicturePart): void {
     const u = this.programs.uniforms;
-    this.shown = scene.textures ?? this.textures;
-    this.walkAll = scene.walkAll === true;
-    this.features = this.featuresOf(scene);
-    this.shown?.bind();
+    const shown = scene.textures ?? this.textures;
+    this.buffer.shown = { textures: shown, features: this.featuresOf(scene), walkAll: scene.walkAll === true };
+    shown?.bind();
     placeEye(this.eye, scene.pose, height, scale);
     u.uEye.value.set(...this.eye.eye);
     u.uRight.value.set(...this.eye.right);
@@ -125,10 +121,9 @@ export class PictureDrawer {
     u.uBackLit.value = scene.backLit ? 1 : 0;
     const pixelMm = 1 / (scene.pose.pixelsPerMm * scale);
     u.uHairFromMm.value = scene.walkAll ? 0 : pixelMm * (scene.fine ? FINE_HAIR : QUICK_HAIR);
-    if (this.shown) u.uDepthRange.value.set(...depthRange(this.shown.cloth, this.eye));
+    if (shown) u.uDepthRange.value.set(...depthRange(shown.cloth, this.eye));
     setLightUniforms(u, scene.light, this.eye.toCloth);
-    this.farPicture.prepare(this.shown, scene, this.eye, width, height, scale, part);
-    const { shown } = this;
+    this.farPicture.prepare(shown, scene, this.eye, width, height, scale, part);
     const seen = part ?? { x: 0, y: 0, width, height };
     const through = shown && !scene.walkAll && !scene.walkLight;
     // What is whole by now is not asked after again until the scene is set anew.
@@ -147,13 +142,13 @@ export class PictureDrawer {
    * such tile does it all at once.
    */
   prepareLight(mostTexels: number): boolean {
-    this.programs.use(this.features, true);
+    this.programs.use(this.buffer.shown.features, true);
     return this.makeColumns(mostTexels) !== 'more';
   }
 
   /** What rays to the light take in the scene, with all that it needs at hand. */
   lightPass(): ScreenPass {
-    this.programs.use(this.features, true);
+    this.programs.use(this.buffer.shown.features, true);
     const { lightColumns, lightField, lightWalk } = this.programs;
     const way = this.makeColumns(Infinity);
     return way === 'field' ? lightField : way === 'columns' ? lightColumns : lightWalk;
@@ -173,97 +168,18 @@ export class PictureDrawer {
     historyWeight: number,
   ): void {
     const u = this.programs.uniforms;
-    this.drawBuffer(targets, tile, sample, false, lit);
+    this.buffer.draw(targets, tile, sample, false, lit);
     if (lit) {
       const pass = this.lightPass();
       const { lightWalk, lightHair } = this.programs;
       pass.draw(this.renderer, targets.light);
-      if (pass === lightWalk && this.shown?.hairs && !this.countWork) lightHair.draw(this.renderer, targets.light);
+      if (pass === lightWalk && this.buffer.hasHair) lightHair.draw(this.renderer, targets.light);
     }
     u.uLight.value = targets.light.texture;
     u.uLit.value = lit ? 1 : 0;
     u.uHistory.value = history?.texture ?? null;
     u.uHistoryWeight.value = history ? historyWeight : 0;
     this.programs.shade.draw(this.renderer, into);
-  }
-
-  /** The picture buffer alone; `middles`: through the pixels' middles, for reading back; `lit`: for a sample with light. */
-  drawBuffer(targets: PictureTargets, tile: Tile, sample: number, middles = false, lit = false): void {
-    const u = this.programs.uniforms;
-    this.programs.use(this.features, lit);
-    targets.setScissor(tile.x, tile.y, tile.width, tile.height);
-    this.setSample(sample);
-    if (middles) u.uJitterSpread.value = 0;
-    // A texture cannot be read while it is drawn to.
-    for (const name of ['uId', 'uDepth', 'uNormal', 'uAxis', 'uLight']) u[name].value = null;
-    this.drawThreads(targets);
-    if (this.shown?.hairs && !this.countWork) {
-      if (this.drawsHair) this.drawHair(targets, tile);
-      else this.meetHair(targets);
-    }
-    const [id, depth, normal, axis] = targets.buffer.textures;
-    u.uId.value = id;
-    u.uDepth.value = depth;
-    u.uNormal.value = normal;
-    u.uAxis.value = axis;
-  }
-
-  /** Bodies alone. */
-  drawThreads(targets: PictureTargets): void {
-    const { walk, surfaces, apart, uniforms: u } = this.programs;
-    if (!apart) {
-      walk.draw(this.renderer, targets.buffer);
-      return;
-    }
-    targets.shareTextures(this.renderer);
-    walk.draw(this.renderer, targets.found);
-    const [id, depth, cell] = targets.found.textures;
-    u.uId.value = id;
-    u.uDepth.value = depth;
-    u.uCell.value = cell;
-    surfaces.draw(this.renderer, targets.facing);
-    // A texture cannot be read while it is drawn to.
-    for (const name of ['uId', 'uDepth', 'uCell']) u[name].value = null;
-  }
-
-  private meetHair(targets: PictureTargets): void {
-    const { programs, renderer } = this;
-    const { uDepth } = programs.uniforms;
-    uDepth.value = null;
-    targets.copyDepths(renderer);
-    uDepth.value = targets.light.texture;
-    programs.hairMet.draw(renderer, targets.buffer);
-  }
-
-  /** Hair by hair; lines of sight through kinds of crossings, and those of checks, meet it. */
-  private get drawsHair(): boolean {
-    return !this.walkAll && this.programs.uniforms.uKinds.value.x === 0;
-  }
-
-  private drawHair(targets: PictureTargets, tile: Tile): void {
-    const { shown, eye } = this;
-    if (!shown?.hairs) return;
-    const u = this.programs.uniforms;
-    const { x, y } = u.uPixelOffset.value as THREE.Vector2;
-    const part = { x: tile.x + x, y: tile.y + y, width: tile.width, height: tile.height };
-    const size = u.uPictureSize.value as THREE.Vector2;
-    const farFrom = u.uFarOn.value === 1 ? (u.uFarRange.value as THREE.Vector2).y : Number.POSITIVE_INFINITY;
-    const draws = hairDraws(shown.cloth, shown.hairs, eye, size.x, size.y, part, u.uHairFromMm.value, farFrom);
-    const { hair, strands, whole } = this.programs;
-    const passOf = ({ deep, whole: isWhole }: HairDraw) => (deep ? strands : isWhole ? whole : hair);
-    for (const pass of [hair, strands, whole]) {
-      const its = draws.filter((draw) => passOf(draw) === pass);
-      pass.draw(this.renderer, targets.buffer, shown, its);
-    }
-  }
-
-  setSample(sample: number): void {
-    const u = this.programs.uniforms;
-    u.uSample.value = sample;
-    // A plain sequence of low discrepancy (R2), shifted in each pixel.
-    u.uJitter.value.set(evenX(sample), evenY(sample));
-    u.uJitterSpread.value = 1;
-    u.uHairDrawn.value = this.drawsHair ? 1 : 0;
   }
 
   /** Linear picture to a rectangle (from the bottom left) of the canvas or of an 8-bit target, as sRGB. */

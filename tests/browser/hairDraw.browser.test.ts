@@ -187,7 +187,7 @@ function buffersOf(probe: LinearProbe, pose: ClothPose, size: number, walkAll: b
     const scene = { pose, light: NORTH_LIGHT, background: [0, 0, 0] as const, backLit: false, walkAll };
     probe.drawer.setScene({ ...scene, fine: true }, size, size, 1);
     // Rays and what is drawn look through one place of each pixel.
-    probe.drawer.drawBuffer(targets, { x: 0, y: 0, width: size, height: size }, sample, true);
+    probe.drawer.buffer.draw(targets, { x: 0, y: 0, width: size, height: size }, sample, true);
     const ids = new Uint8Array(size * size * 4);
     const axes = new Uint8Array(size * size * 4);
     probe.renderer.readRenderTargetPixels(targets.buffer, 0, 0, size, size, ids, undefined, 0);

@@ -56,19 +56,19 @@ for (const kind of kinds) {
     for (let turn = 0; turn < 2; turn++) timeOf(targets.meanToBe, full);
     const t = { full: timeOf(targets.meanToBe, full), moving: timeOf(targets.quick, moving) };
     const walkOnly = (k: number) => {
-      drawer.setSample(k);
+      drawer.buffer.setSample(k);
       for (const name of ['uId', 'uDepth', 'uNormal', 'uAxis', 'uLight']) u[name].value = null;
-      drawer.drawThreads(targets);
+      drawer.buffer.drawThreads(targets);
     };
-    const buffer = (k: number) => drawer.drawBuffer(targets, whole, k);
+    const buffer = (k: number) => drawer.buffer.draw(targets, whole, k);
     const toLight = drawer.lightPass();
     const light = (k: number) => {
-      drawer.setSample(k);
+      drawer.buffer.setSample(k);
       u.uLight.value = null;
       toLight.draw(renderer, targets.light);
     };
     const shade = (lit: boolean) => (k: number) => {
-      drawer.setSample(k);
+      drawer.buffer.setSample(k);
       u.uLight.value = targets.light.texture;
       u.uLit.value = lit ? 1 : 0;
       u.uHistory.value = targets.meanSoFar.texture;
