@@ -1,23 +1,5 @@
 #include "hit.glsl"
-
-// A cell is taken this much wider, so that a touch at its border is not lost to rounding.
-const float CELL_SLACK_MM = 1e-3;
-
-// Lowest bit that is set, 0..31.
-int lowestBit(uint bits) {
-  uint low = bits & (~bits + 1u);
-  return int(floatBitsToUint(float(low)) >> 23u) - 127;
-}
-
-// Where the bits of lines begin among those of threads near enough to be met in a cell.
-const int LINE_BITS = 16;
-const uint ENDS_BITS = 0xffffu;
-
-// Of a pair of ends and a pair of lines, the bits of those that lie within margins of what a ray sweeps.
-uint nearOf(uvec4 bits, vec4 off, vec2 margins) {
-  bits &= -uvec4(lessThanEqual(off, margins.xxyy));
-  return bits.x | bits.y | bits.z | bits.w;
-}
+#include "walkCell.glsl"
 
 // First surface that the ray o + t d enters at t in (tMin, tMax): cell by cell, each thread near enough to cover the cell
 // on its own segment. With ANY_HIT, what stands in the ray's way: the walk ends with the first cell that holds any.
@@ -53,25 +35,13 @@ Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax, int from) {
   bvec2 rising = greaterThan(perD.xy, vec2(0.0));
   ivec2 cell = ivec2(cellAt(true, o.x), cellAt(false, o.y));
   // Near and far sides of the cell: ends, then lines.
-  vec4 sides = vec4(
-    endXOrBeyond(cell.x),
-    endXOrBeyond(cell.x + 1),
-    lineYOrBeyond(cell.y),
-    lineYOrBeyond(cell.y + 1)
-  );
+  vec4 sides = sidesAround(cell, 0);
   float best = min(t1, tMax - t0);
   float t = 0.0;
-  int tile = -1;
-  int bits = 0;
-  vec2 heights = vec2(0.0);
-#ifdef HAIR_HITS
-  float hairUp = 0.0;
-  vec2 bodies = vec2(0.0);
-#endif
-  int cellList = 0;
+  Tile tile;
+  tile.index = -1;
   // Which of a cell's threads were looked at before it, on the same segments: a look takes in the whole of one.
   uint done = 0u;
-  vec2 margins = vec2(0.0);
 #ifdef ANY_HIT
   float leaving = 0.0;
   if (from >= 0) {
@@ -86,85 +56,37 @@ Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax, int from) {
     float tExit = min(min(exits.x, exits.y), t1);
     ivec2 place = cell + 1;
     int here = (place.y / TILE_CELLS) * uTilesAcross + place.x / TILE_CELLS;
-    if (here != tile) {
-      tile = here;
+    if (here != tile.index) {
+      tile = tileAt(here);
       done = 0u;
-      vec4 texel = texelFetch(uTileTable, tableAt(tile * TILE_TEXELS), 0);
-#ifdef HAIR_HITS
-      vec4 hairy = texelFetch(uTileTable, tableAt(tile * TILE_TEXELS + 1), 0);
-      bodies = texelFetch(uTileTable, tableAt(tile * TILE_TEXELS + 2), 0).xy + CELL_SLACK_MM;
-      hairUp = hairy.z;
-      margins = hairy.xy + CELL_SLACK_MM;
-#else
-      margins = texelFetch(uTileTable, tableAt(tile * TILE_TEXELS + 2), 0).xy + CELL_SLACK_MM;
-#endif
-      bits = int(texel.x);
-      cellList = int(texel.y);
-      heights = texel.zw;
     }
     float zA = o.z + t * d.z;
     float zB = o.z + tExit * d.z;
 #ifdef HAIR_HITS
-    if (max(zA, zB) >= heights.x - hairUp && min(zA, zB) <= heights.y + hairUp) {
+    if (max(zA, zB) >= tile.heights.x - tile.hairUp && min(zA, zB) <= tile.heights.y + tile.hairUp) {
 #else
-    if (max(zA, zB) >= heights.x && min(zA, zB) <= heights.y) {
+    if (max(zA, zB) >= tile.heights.x && min(zA, zB) <= tile.heights.y) {
 #endif
-      // What the ray sweeps sideways within this cell, and the threads that reach into that.
-      vec2 enters = o.xy + t * d.xy;
-      vec2 leaves = o.xy + tExit * d.xy;
-      vec2 low = min(enters, leaves);
-      vec2 high = max(enters, leaves);
-#ifdef HAIR_HITS
-      ivec2 reach = ivec2(bits & 3, (bits >> TILE_REACH_LINES_SHIFT) & 3);
-#else
-      ivec2 reach = ivec2((bits >> TILE_BODY_ENDS_SHIFT) & 3, (bits >> TILE_BODY_LINES_SHIFT) & 3);
-#endif
-      // A thread runs from one side of the cell to the other, so cells beyond the outermost threads have none.
-      if (cell.y < 0 || cell.y + 1 >= uCount.z) reach.x = 0;
-      if (cell.x < 0 || cell.x + 1 >= uCount.x) reach.y = 0;
+      ivec2 reach = reachInto(cell, tile);
       ivec2 first = cell + 1 - reach;
-      uint near = 0u;
+      uvec2 threads = threadsNear(cell, tile, reach, sides, o.xy + t * d.xy, o.xy + tExit * d.xy);
+      uint near = threads.x;
 #ifdef HAIR_HITS
-      uint hairNear = 0u;
-#endif
-      // From the cell's own sides outwards, pair by pair.
-      for (int k = 0; k < LOOP(MAX_REACH); k++) {
-        if (k >= max(reach.x, reach.y)) break;
-        vec4 pair = k == 0 ? sides : vec4(
-          endXOrBeyond(cell.x - k),
-          endXOrBeyond(cell.x + 1 + k),
-          lineYOrBeyond(cell.y - k),
-          lineYOrBeyond(cell.y + 1 + k)
-        );
-        // From what the ray sweeps.
-        vec4 off = max(low.xxyy - pair, pair - high.xxyy);
-        uvec4 pairs = uvec4(1u) << uvec4(reach.xxyy + ivec4(-1 - k, k, LINE_BITS - 1 - k, LINE_BITS + k));
-        pairs &= -uvec2(lessThan(ivec2(k), reach)).xxyy;
-#ifdef HAIR_HITS
-        // Bodies and hair of each by themselves: a look at one is as long as all that are looked at together.
-#ifndef HAIR_ALONE
-        near |= nearOf(pairs, off, bodies);
-#endif
-        hairNear |= nearOf(pairs, off, mix(vec2(-1.0), margins, greaterThan(margins, bodies)));
-#else
-        near |= nearOf(pairs, off, margins);
-#endif
-      }
-#ifdef HAIR_HITS
-      if (max(zA, zB) < heights.x || min(zA, zB) > heights.y) near = 0u;
+      uint hairNear = threads.y;
+      if (max(zA, zB) < tile.heights.x || min(zA, zB) > tile.heights.y) near = 0u;
 #endif
       near &= ~done;
       done |= near;
       int extrasNext = 0;
+      int extrasHere = 0;
 #ifdef HAIR_HITS
       // Which piece of an extra is looked at for hair (0: its body), and how far along it begins.
       int piece = 0;
       float before = 0.0;
 #endif
-      int extrasHere = 0;
-      if (bits >> TILE_EXTRAS_SHIFT > 0) {
+      if (tile.bits >> TILE_EXTRAS_SHIFT > 0) {
         int inTile = (place.y & (TILE_CELLS - 1)) * TILE_CELLS + (place.x & (TILE_CELLS - 1));
-        vec2 reaching = texelFetch(uExtraList, tableAt(cellList + inTile), 0).xy;
+        vec2 reaching = texelFetch(uExtraList, tableAt(tile.cellList + inTile), 0).xy;
         extrasNext = int(reaching.x);
         extrasHere = int(reaching.y);
       }
@@ -183,8 +105,6 @@ Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax, int from) {
         float found = NEVER;
 #ifdef HAIR_HITS
         HairHit hair = HairHit(NEVER, vec3(0.0), vec3(0.0), 0.0);
-#endif
-#ifdef HAIR_HITS
         bool looks = false;
         ExtraPiece laid;
         laid.span = vec2(max(t, begin + hairClearMm), min(best, tExit));
@@ -302,21 +222,9 @@ Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax, int from) {
     if (hit.kind != KIND_NONE) break;
 #endif
     t = tExit;
-    if (exits.x <= exits.y) {
-      done &= ENDS_BITS;
-      done = rising.x ? done >> 1u : done << 1u & ENDS_BITS;
-      cell.x += rising.x ? 1 : -1;
-      float next = endXOrBeyond(rising.x ? cell.x + 1 : cell.x);
-      sides.xy = rising.x ? vec2(sides.y, next) : vec2(next, sides.x);
-    } else {
-      done &= ~ENDS_BITS;
-      done = rising.y ? done >> 1u & ~ENDS_BITS : done << 1u;
-      cell.y += rising.y ? 1 : -1;
-      float next = lineYOrBeyond(rising.y ? cell.y + 1 : cell.y);
-      sides.zw = rising.y ? vec2(sides.w, next) : vec2(next, sides.z);
-    }
+    toNextCell(exits.x <= exits.y, rising, cell, sides, done);
   }
   hit.t = t0 + best;
-  hit.level = (2.0 * (o.z + best * d.z) - heights.x - heights.y) / max(heights.y - heights.x, 2e-4);
+  hit.level = (2.0 * (o.z + best * d.z) - tile.heights.x - tile.heights.y) / max(tile.heights.y - tile.heights.x, 2e-4);
   return hit;
 }
