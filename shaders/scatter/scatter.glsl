@@ -46,24 +46,6 @@ Scattered scatterFibre(Optics optics, vec3 reflectance, ScatterView view, vec3 t
   return Scattered(vec3(f.x), (1.0 - optics.throughShare) * f.y * reflectance);
 }
 
-// BRDF towards the eye for light from toLight, on the eye's own side.
-Scattered scatterLight(Optics optics, vec3 reflectance, ScatterView view, vec3 toLight) {
-  if (optics.kind == SURFACE_FIBRE) return scatterFibre(optics, reflectance, view, toLight, view.spread);
-  FacetDirection i = facetDirection(optics, view.normal, toLight, view.spread);
-  vec3 f = facetBrdf(
-    optics, reflectance, view.normal, view.tangent, toLight, view.toEye, i, view.facet, view.spread
-  );
-  return Scattered(f, vec3(0.0));
-}
-
-// The same for light from behind a thin surface: what was scattered within and leaves on the far side.
-vec3 scatterThrough(Optics optics, vec3 reflectance, ScatterView view, vec3 toLight) {
-  if (optics.kind != SURFACE_FIBRE || optics.throughShare <= 0.0) return vec3(0.0);
-  vec3 mirrored = toLight - 2.0 * dot(toLight, view.normal) * view.normal;
-  FibreDirection i = fibreDirection(optics, view.normal, view.tangent, mirrored, view.spread);
-  return optics.throughShare * fibreBrdf(optics, i, view.fibre, view.spread).y * reflectance;
-}
-
 // Shares of an even room's light that come back; what a clear sheet lets straight through in `through`.
 Scattered scatterAlbedo(Optics optics, vec3 reflectance, ScatterView view, out vec3 through) {
   through = vec3(0.0);

@@ -26,12 +26,6 @@ export async function presetCloth(
   return pack({ ...clothFixture(options), materials });
 }
 
-export interface Mean {
-  readonly rgb: readonly [number, number, number];
-  /** Of every sample's mean over the picture's middle, luminance. */
-  readonly samples: readonly number[];
-}
-
 /** Draws cloth and reads linear light back, without a canvas in between. */
 export class LinearProbe {
   readonly renderer = new THREE.WebGLRenderer({ canvas: document.createElement('canvas') });

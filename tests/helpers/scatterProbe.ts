@@ -6,7 +6,7 @@ import { runShaderProbe } from './shaderProbe.ts';
 
 /** `main` over a row of pixels with the scattering shaders and this table before it (shaderProbe.ts). */
 export function runScatterProbe(table: ScatterTable, inputs: Float32Array, main: string, constant = ''): Float32Array {
-  const shaders = [composeShader('scatter/sample.glsl', scatterDefines), composeShader('scatter/tilt.glsl', {})];
+  const shaders = [composeShader('scatter/bounce.glsl', scatterDefines), composeShader('scatter/tilt.glsl', {})];
   return runShaderProbe({ shaders, inputs, main, constant, bind: (gl, program) => bindScatter(gl, program, table) });
 }
 

@@ -172,7 +172,6 @@ export function shaderConstants(): Record<string, string> {
     TIGHT_STEPS,
     EXTRA_PIECES,
     BINARY_SEARCH_STEPS,
-    MAX_HAIR_LAYERS,
     MAX_HAIR_LOOKS,
     MOST_HAIR_SECTORS,
     HAIR_THREADS,
