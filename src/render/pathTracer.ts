@@ -5,7 +5,7 @@ import type { PictureDrawer } from './pictureDrawer.ts';
 import type { PictureScene } from './pictureScene.ts';
 import { RayBudget } from './rayBudget.ts';
 import { withRenderer } from './renderer.ts';
-import type { Tile } from './tileSchedule.ts';
+import { evenTiles, type Tile } from './tileSchedule.ts';
 import { MOST_BOUNCES } from './viewUniforms.ts';
 
 /**
@@ -249,22 +249,6 @@ export class PathTracer {
     budget.learn(rays, lively, begun, performance.now());
     return survey;
   }
-}
-
-/** Cuts a picture into as few tiles of at most `most` a side as hold it, as even as can be. */
-function evenTiles(width: number, height: number, most: number): Tile[] {
-  const columns = Math.ceil(width / most);
-  const rows = Math.ceil(height / most);
-  const edge = (length: number, parts: number, k: number) => Math.round((length * k) / parts);
-  const tiles: Tile[] = [];
-  for (let row = 0; row < rows; row++) {
-    for (let column = 0; column < columns; column++) {
-      const x = edge(width, columns, column);
-      const y = edge(height, rows, row);
-      tiles.push({ x, y, width: edge(width, columns, column + 1) - x, height: edge(height, rows, row + 1) - y });
-    }
-  }
-  return tiles;
 }
 
 function meanType(renderer: THREE.WebGLRenderer): THREE.TextureDataType {

@@ -59,3 +59,19 @@ export class TileSchedule {
     this.tile.height = Math.min(this.side.y, this.height - y);
   }
 }
+
+/** Cuts a picture into as few tiles of at most `most` a side as hold it, as even as can be. */
+export function evenTiles(width: number, height: number, most: number): Tile[] {
+  const columns = Math.ceil(width / most);
+  const rows = Math.ceil(height / most);
+  const edge = (length: number, parts: number, k: number) => Math.round((length * k) / parts);
+  const tiles: Tile[] = [];
+  for (let row = 0; row < rows; row++) {
+    for (let column = 0; column < columns; column++) {
+      const x = edge(width, columns, column);
+      const y = edge(height, rows, row);
+      tiles.push({ x, y, width: edge(width, columns, column + 1) - x, height: edge(height, rows, row + 1) - y });
+    }
+  }
+  return tiles;
+}
