@@ -14,6 +14,7 @@ import { clothFixture } from '#tests/helpers/clothFixtures.ts';
 import { pack } from '#tests/helpers/clothProbe.ts';
 import { LinearProbe } from '#tests/helpers/farScenes.ts';
 import {
+  bowed,
   chenille,
   flatWefts,
   frayed,
@@ -56,6 +57,7 @@ const plain = clothFixture({ ends: 7, rows: 7, warp: [round(0.6)], weft: [{ widt
 const SCENES = [
   { name: 'fuzz on every yarn', cloth: withHair(plain, fuzz({ perMm: 8, diameterMm: 0.08 })) },
   { name: 'fuzz raised on one side', cloth: withHair(plain, fuzz({ perMm: 8, diameterMm: 0.08, onFace: 0.7 })) },
+  { name: 'hair that bows', cloth: withHair(plain, bowed()) },
   { name: 'ridges of pile on the weft', cloth: withHair(plain, pile({ ridgesPerMm: -0.6 }), 'weft') },
   { name: 'loops on wandering ends', cloth: withHair(wanderingThreads, loops(), 'warp') },
   {

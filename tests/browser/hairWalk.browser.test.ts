@@ -3,6 +3,7 @@ import type { ClothPose } from '#render/clothViewTypes.ts';
 import { clothFixture } from '#tests/helpers/clothFixtures.ts';
 import { openView, pack } from '#tests/helpers/clothProbe.ts';
 import {
+  bowed,
   flatWefts,
   frayed,
   fringed,
@@ -59,6 +60,7 @@ describe('hair: the shader walk meets what the TypeScript walk meets', () => {
       ),
     },
     { name: 'frayed edges of flat wefts', cloth: withHair(flatWefts, frayed(), 'weft') },
+    { name: 'hair that bows', cloth: withHair(plain, bowed()) },
     { name: 'a fringe of pile', cloth: withHair(fringed, pile(), 'weft') },
     { name: 'long hair on wandering ends', cloth: withHair(wanderingThreads, longHair(), 'warp') },
   ];

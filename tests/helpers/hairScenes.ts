@@ -38,7 +38,6 @@ export function pile(more: Partial<YarnHair> = {}): YarnHair {
   });
 }
 
-/** Loops of a thick strand. */
 /** Chenille as on the shelf: close locks of fine cut fibre. */
 export function chenille(more: Partial<YarnHair> = {}): YarnHair {
   return pile({
@@ -52,6 +51,18 @@ export function chenille(more: Partial<YarnHair> = {}): YarnHair {
   });
 }
 
+/** Hair that turns as far and varies as much in thickness as brushed mohair's, but is short beside the cloth. */
+export function bowed(more: Partial<YarnHair> = {}): YarnHair {
+  return fuzz({
+    diameterMm: 0.08,
+    leanMeanRad: 1,
+    curvaturePerMm: 1.3,
+    unevenness: 0.45,
+    ...more,
+  });
+}
+
+/** Loops of a thick strand. */
 export function loops(more: Partial<YarnHair> = {}): YarnHair {
   return fuzz({
     form: 'loop',

@@ -2,6 +2,7 @@ import { hash3, unitFromHash } from '#engine/scatter/hash3.ts';
 import type { HairForm, YarnHair } from '#engine/yarn/hair.ts';
 import { LOOP_RISE_OVER_CHORD } from '#engine/yarn/hairLoops.ts';
 import { MAX_HAIR_LAYERS, MOST_HAIR_SECTORS, RIDGE_DEPTH } from './clothBufferLayout.ts';
+import { layArc } from './hairArc.ts';
 import { latticeOfWinds, layWind } from './hairWinds.ts';
 
 /** A texel each for root, control point and tip of a hair's quadratic Bézier curve. */
@@ -150,16 +151,26 @@ function layHair(
 ): number[] {
   if (hair.windsPerMm) return layWind(hair, hair.windsPerMm, radiusMm, heightMm);
   const length = lengthOf(hair, u, unit(k, 0));
-  const reach =
-    hair.form === 'loop'
-      ? loopReach(hair, length, radiusMm, heightMm, k)
-      : hairReach(hair, length, radiusMm, heightMm, k);
   const radius = hair.diameterMm / 2;
   const sector = (2 * Math.PI) / lattice.sectors;
   const inset = insetOf(radius, radiusMm, sector);
   const insetMm = Math.min(0.25 * lattice.cellMm, radius);
   const wide = lattice.cellMm - 2 * insetMm;
   const open = sector - 2 * inset;
+  const thick = 1 + (hair.unevenness ?? 0) * (2 * unit(k, 8) - 1);
+  if (hair.curvaturePerMm) {
+    const room = { alongMm: wide, aroundRad: open, radiusMm, restMm: radius, heightMm };
+    const points = layArc(hair, hair.curvaturePerMm * 2 * unit(k, 9), length, room, (word) => unit(k, word));
+    const rise = Math.max(points[1][1], points[2][1]);
+    return points.flatMap(([along, height, phi], point) => {
+      const [high, wide] = point === 0 ? [rise, thick] : [height, 1];
+      return [insetMm + along, high, wide * Math.cos(inset + phi), wide * Math.sin(inset + phi)];
+    });
+  }
+  const reach =
+    hair.form === 'loop'
+      ? loopReach(hair, length, radiusMm, heightMm, k)
+      : hairReach(hair, length, radiusMm, heightMm, k);
   // What is longer than its cell is drawn as a piece that keeps its way: cut along and around each for itself, long hair of
   // short cells would all run across.
   const fits = Math.min(1, (MOST_RUN * wide) / Math.abs(reach.along), (MOST_RUN * open) / Math.abs(reach.around));
@@ -173,7 +184,6 @@ function layHair(
   const middle = lattice.cellMm / 2;
   const bent = middle + within(s0 + reach.share * along + fits * (reach.askew ?? 0) - middle, wide / 2);
   const rise = Math.max(reach.tip, hair.form === 'loop' ? (reach.bend + reach.tip) / 2 : reach.bend);
-  const thick = 1 + (hair.unevenness ?? 0) * (2 * unit(k, 8) - 1);
   return [
     ...[s0, rise, thick * Math.cos(phi0), thick * Math.sin(phi0)],
     ...[bent, reach.bend, Math.cos(phi1), Math.sin(phi1)],

@@ -1,4 +1,5 @@
 import type { YarnHair } from './hair.ts';
+import { fibreCurvature, fibreUnevenness } from './hairFibres.ts';
 
 /** How far a cloth was treated: 0 not at all, 1 as far as is usual. */
 export interface HairTreatment {
@@ -67,6 +68,8 @@ function brokenLoops(hair: YarnHair): YarnHair {
     diameterMm: BROKEN_FIBRE_MM,
     taper: 0.3,
     leanMeanRad: 0.8,
+    curvaturePerMm: fibreCurvature('mohair'),
+    unevenness: fibreUnevenness('mohair'),
     heightMm: 1.2 * mean,
   };
 }

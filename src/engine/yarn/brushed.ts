@@ -1,7 +1,7 @@
 import { bloomedHair } from './bloomedHair.ts';
 import { fibreFactsOf, fibreNameOf } from './fibres.ts';
 import type { YarnHair } from './hair.ts';
-import { fibreDiameterMm } from './hairFibres.ts';
+import { fibreCurl, fibreCurvature, fibreDiameterMm, fibreUnevenness } from './hairFibres.ts';
 import { yarnBody } from './yarnBody.ts';
 import { type YarnRecord, yarnFactsOf } from './yarnRecord.ts';
 
@@ -97,6 +97,9 @@ export function brushedHair(
     taper: hair?.taper ?? 0.3,
     leanMeanRad: lean,
     onFace,
+    curl: fibreCurl(record.fibre),
+    curvaturePerMm: fibreCurvature(record.fibre),
+    unevenness: fibreUnevenness(record.fibre),
     heightMm: Math.max(hair?.heightMm ?? 0, 1.2 * length * Math.cos(lean)),
     coreShare: 1,
     pressed: false,

@@ -1,6 +1,6 @@
 import { fibreNameOf, isMercerised } from './fibres.ts';
 import { edgeHair } from './hairEdges.ts';
-import { fibreCurl, fibreDiameterMm, fibreUnevenness } from './hairFibres.ts';
+import { fibreCurl, fibreCurvature, fibreDiameterMm, fibreUnevenness } from './hairFibres.ts';
 import { loopHair } from './hairLoops.ts';
 import { pileHair } from './hairPile.ts';
 import { isLooseFibre } from './unevenness.ts';
@@ -32,6 +32,8 @@ export interface YarnHair {
   readonly sweepRad?: number;
   /** How far the middle of a hair lies aside of where it leans, over its run along the surface, at most; absent: 0. */
   readonly curl?: number;
+  /** Of hair that bends evenly all along, its mean curvature (0 to twice that, evenly), rad/mm; absent: it bows by its crimp (`curl`). */
+  readonly curvaturePerMm?: number;
   /** Thinnest and thickest hairs are this share thinner and thicker than the mean; absent: 0. */
   readonly unevenness?: number;
   /** Most that a hair stands off the body; what is longer lies along the yarn. */
@@ -90,8 +92,12 @@ const WISP_FIBRES = 8;
 const WISP_PACKING = 0.4;
 const LOOSE_LEAN_RAD = 1.3;
 const LOOSE_HEIGHT = 0.25;
-/** Brushes raise fibres to every side, steeper than spinning leaves them (estimates). */
+/**
+ * Brushes raise fibres to every side, steeper than spinning leaves them; heavy ones without crimp lie over further and hide their
+ * core (estimates).
+ */
 const HALO_LEAN_RAD = 0.7;
+const BOWED_LEAN_RAD = 1;
 const SPUN_LEAN_RAD = 0.8;
 /** Spun ones come out of the yarn the way that its fibres run, and stray from that by so much at most (estimate). */
 const SWEEP_RAD = 1;
@@ -112,7 +118,9 @@ export function yarnHair(record: YarnRecord): YarnHair | undefined {
   if (!(index > 0)) return undefined;
   const [shortest, longest] = hairLengthMm;
   const mean = halo ? shortest + HALO_MEAN_AT * (longest - shortest) : longest / LONGEST_OVER_MEAN;
-  const lean = loose ? LOOSE_LEAN_RAD : halo ? HALO_LEAN_RAD : isRoving(record) ? ROVING_LEAN_RAD : SPUN_LEAN_RAD;
+  const curvaturePerMm = halo && !loose ? fibreCurvature(record.fibre) : undefined;
+  const haloLean = loose ? LOOSE_LEAN_RAD : curvaturePerMm ? BOWED_LEAN_RAD : HALO_LEAN_RAD;
+  const lean = halo ? haloLean : isRoving(record) ? ROVING_LEAN_RAD : SPUN_LEAN_RAD;
   return {
     form: 'hair',
     perMm: index / mean,
@@ -124,6 +132,7 @@ export function yarnHair(record: YarnRecord): YarnHair | undefined {
     leanMeanRad: lean,
     ...(halo && !loose ? {} : { sweepRad: SWEEP_RAD }),
     curl: fibreCurl(record.fibre),
+    ...(curvaturePerMm ? { curvaturePerMm } : {}),
     unevenness: fibreUnevenness(record.fibre),
     // One hair in four or so would stand higher by its lean; it bends over, as weaving presses it.
     heightMm: loose
@@ -142,7 +151,8 @@ export function yarnHair(record: YarnRecord): YarnHair | undefined {
       leanMeanRad: 'estimate',
       sweepRad: 'estimate',
       curl: 'estimate, by fibre',
-      unevenness: 'from the range of diameters for the fibre',
+      ...(curvaturePerMm ? { curvaturePerMm: 'measured on snippets of mohair (from memory)' } : {}),
+      unevenness: 'from the spread of diameters for the fibre',
       heightMm: 'estimate',
     },
   };
