@@ -1,8 +1,8 @@
-import axe from 'axe-core';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { page, userEvent } from 'vitest/browser';
 import { smallSample } from '#tests/document/smallSample.ts';
 import { type LaidTable, layTable, until } from './layTable.tsx';
+import { violations } from './violations.ts';
 
 let laid: LaidTable;
 const treatments = () => laid.table.samples.state.getState().sample.afterLoom ?? [];
@@ -11,16 +11,6 @@ const item = (place: number) => document.querySelectorAll<HTMLElement>('.treatme
 const button = (within: HTMLElement, words: string) =>
   [...within.querySelectorAll('button')].find(({ textContent }) => textContent === words)!;
 const coloursOf = () => laid.table.forecast.state.getState().cloth!.coloursOf;
-
-async function violations(): Promise<string[]> {
-  const { violations: found } = await axe.run(document, {
-    runOnly: { type: 'tag', values: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'] },
-    resultTypes: ['violations'],
-  });
-  return found.flatMap(({ id, nodes }) =>
-    nodes.map(({ target, failureSummary }) => `${id} ${target} ${failureSummary}`),
-  );
-}
 
 /** Opening the panel moves the cloth: marks that lie on it have stayed for a third of a second. */
 async function clothLiesStill(): Promise<void> {

@@ -1,31 +1,16 @@
-import axe from 'axe-core';
 import { afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { page } from 'vitest/browser';
 import { showKept } from '#app/model/beside.ts';
 import { setBeat } from '#document/commands/beatCommands.ts';
 import { smallSample } from '#tests/document/smallSample.ts';
 import { type LaidTable, layTable, until } from './layTable.tsx';
-
-/**
- * Every state of the page against the rules of axe-core that stand for WCAG 2.2 A and AA, and its good practices.
- * https://www.w3.org/TR/WCAG22/
- */
-const rules = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'];
+import { violations } from './violations.ts';
 
 let laid: LaidTable;
 const ui = () => laid.table.ui.getState();
 const there = (selector: string) => until(`there is ${selector}`, () => document.querySelector(selector) !== null);
 
-async function violations(): Promise<string[]> {
-  const { violations: found } = await axe.run(document, {
-    runOnly: { type: 'tag', values: rules },
-    resultTypes: ['violations'],
-  });
-  return found.flatMap(({ id, help, nodes }) =>
-    nodes.map(({ target, failureSummary }) => `${id} (${help}) at ${target.join(' ')}: ${failureSummary}`),
-  );
-}
-
+/** Every state of the page. */
 const states: readonly { readonly name: string; readonly open: () => Promise<void> }[] = [
   { name: 'the table as it is first seen', open: async () => {} },
   {

@@ -1,10 +1,10 @@
-import axe from 'axe-core';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { page, userEvent } from 'vitest/browser';
 import { codesFromLinear, colourDifference, type LinearRgb, linearFromHex } from '#engine/colour/colour.ts';
 import { labFromHex, lchFromHex } from '#engine/colour/colourNumbers.ts';
 import { smallSample } from '#tests/document/smallSample.ts';
 import { type LaidTable, layTable, until } from './layTable.tsx';
+import { violations } from './violations.ts';
 
 let laid: LaidTable;
 
@@ -20,16 +20,6 @@ function byRole(role: string, name: string | RegExp): HTMLElement {
 async function openWay(tab: string, selector: string): Promise<void> {
   byRole('tab', tab).click();
   await there(selector);
-}
-
-async function violations(): Promise<string[]> {
-  const { violations: found } = await axe.run(document, {
-    runOnly: { type: 'tag', values: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'] },
-    resultTypes: ['violations'],
-  });
-  return found.flatMap(({ id, nodes }) =>
-    nodes.map(({ target, failureSummary }) => `${id} ${target}: ${failureSummary}`),
-  );
 }
 
 beforeEach(async () => {

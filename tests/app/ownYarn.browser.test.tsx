@@ -1,8 +1,8 @@
-import axe from 'axe-core';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { page, userEvent } from 'vitest/browser';
 import { smallSample } from '#tests/document/smallSample.ts';
 import { type LaidTable, layTable, until } from './layTable.tsx';
+import { violations } from './violations.ts';
 
 let laid: LaidTable;
 const sample = () => laid.table.samples.state.getState().sample;
@@ -15,16 +15,6 @@ async function open(): Promise<void> {
   button.focus();
   await userEvent.keyboard('{Enter}');
   await until('the form is open', () => dialog() !== null);
-}
-
-async function violations(): Promise<string[]> {
-  const { violations: found } = await axe.run(document, {
-    runOnly: { type: 'tag', values: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'] },
-    resultTypes: ['violations'],
-  });
-  return found.flatMap(({ id, nodes }) =>
-    nodes.map(({ target, failureSummary }) => `${id} ${target} ${failureSummary}`),
-  );
 }
 
 beforeEach(async () => {

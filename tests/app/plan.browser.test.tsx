@@ -1,9 +1,9 @@
-import axe from 'axe-core';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { page, userEvent } from 'vitest/browser';
 import { setYarnLeft } from '#document/commands/yarnCommands.ts';
 import { smallSample } from '#tests/document/smallSample.ts';
 import { type LaidTable, layTable, until } from './layTable.tsx';
+import { violations } from './violations.ts';
 
 let laid: LaidTable;
 const sample = () => laid.table.samples.state.getState().sample;
@@ -22,16 +22,6 @@ const button = (within: Element, words: string) =>
 async function open(key: string): Promise<void> {
   await userEvent.keyboard(key);
   await until('the panel is open', () => panel() !== null || document.querySelector('.laying') !== null);
-}
-
-async function violations(): Promise<string[]> {
-  const { violations: found } = await axe.run(document, {
-    runOnly: { type: 'tag', values: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'] },
-    resultTypes: ['violations'],
-  });
-  return found.flatMap(({ id, nodes }) =>
-    nodes.map(({ target, failureSummary }) => `${id} ${target} ${failureSummary}`),
-  );
 }
 
 const settled = () => until('it is settled', () => laid.table.forecast.state.getState().status === 'settled');

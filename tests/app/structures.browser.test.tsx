@@ -1,10 +1,10 @@
-import axe from 'axe-core';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { page, userEvent } from 'vitest/browser';
 import { toClothProblem } from '#document/toClothProblem.ts';
 import { isWarpUp } from '#engine/draft/drawdown.ts';
 import { readSamplePreset } from '#io/presets.ts';
 import { type LaidTable, layTable, until } from './layTable.tsx';
+import { violations } from './violations.ts';
 
 let laid: LaidTable;
 const sample = () => laid.table.samples.state.getState().sample;
@@ -32,16 +32,6 @@ async function lay(id: string): Promise<void> {
   await until('the weaves are open', () => panel() !== null && document.querySelector('.weave-button') !== null);
 }
 
-async function violations(): Promise<string[]> {
-  const { violations: found } = await axe.run('.weaves', {
-    runOnly: { type: 'tag', values: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'] },
-    resultTypes: ['violations'],
-  });
-  return found.flatMap(({ id, nodes }) =>
-    nodes.map(({ target, failureSummary }) => `${id} ${target} ${failureSummary}`),
-  );
-}
-
 beforeEach(async () => {
   localStorage.clear();
   document.documentElement.lang = 'en-GB';
@@ -67,7 +57,7 @@ describe('weaves of this loom', () => {
     expect(panel()?.textContent).not.toContain('still looking');
     // It has no treadles.
     expect(button('Treadling')).toBeUndefined();
-    expect(await violations()).toEqual([]);
+    expect(await violations('.weaves')).toEqual([]);
     const before = sample();
     await userEvent.click(button('2/2 twill'));
     await userEvent.click(button('Weave all 112 picks'));
@@ -86,7 +76,7 @@ describe('weaves of this loom', () => {
     // By presets/warps/tarred-twine.json: 1 and 2 plain, 3 to 10 a twill line; the point draw woven so is to and fro.
     await userEvent.click(button('3 to 10 to and fro'));
     expect(panel()?.textContent).toContain('14 picks to the repeat. It holds as one cloth.');
-    expect(await violations()).toEqual([]);
+    expect(await violations('.weaves')).toEqual([]);
     const before = sample();
     await userEvent.click(button('Weave all 120 picks so'));
     const to = [3, 4, 5, 6, 7, 8, 9, 10];
@@ -122,7 +112,7 @@ describe('weaves of this loom', () => {
     expect(panel()?.querySelector('[aria-label^="Treadling "]')).toBeNull();
     expect(panel()?.textContent).not.toContain('Name a treadle');
     expect((page.getByRole('button', { name: / so$/ }).element() as HTMLButtonElement).disabled).toBe(true);
-    expect(await violations()).toEqual([]);
+    expect(await violations('.weaves')).toEqual([]);
     const field = page.getByLabelText('Treadling, first pick first').element() as HTMLInputElement;
     await userEvent.fill(field, 'point 1-5');
     await userEvent.keyboard('{Enter}');
@@ -147,7 +137,7 @@ describe('weaves of this loom', () => {
     expect(document.activeElement?.getAttribute('aria-label')).toMatch(/^Row 1, block 2:/);
     await userEvent.click(button('Without striped squares'));
     expect(look()).toBe('empty');
-    expect(await violations()).toEqual([]);
+    expect(await violations('.weaves')).toEqual([]);
   });
 
   it('weaves a trial strip in one step, sorts it, and takes a band', async () => {
@@ -161,7 +151,7 @@ describe('weaves of this loom', () => {
     const gaps = rows().map((row) => Number(row.children[1].textContent));
     expect(gaps).toEqual([...gaps].sort((a, b) => b - a));
     expect(laid.table.samples.state.getState().undoName).toBe('weave a trial strip');
-    expect(await violations()).toEqual([]);
+    expect(await violations('.weaves')).toEqual([]);
     const first = rows()[0].firstElementChild?.textContent ?? '';
     await userEvent.click([...rows()[0].querySelectorAll('button')].find(({ textContent }) => textContent === 'Take')!);
     expect(sample().picks).toHaveLength(picksBefore);
