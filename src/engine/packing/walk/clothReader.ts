@@ -91,13 +91,18 @@ export class ClothReader {
 
   /** The row that stands for a line at an end: the one present there, else the line's first. */
   rowAt(line: number, end: number): number {
+    return this.rowOnLine(line, end, end);
+  }
+
+  /** The line's row that covers ends firstEnd..lastEnd; where none does, the line's first row. */
+  rowOnLine(line: number, firstEnd: number, lastEnd: number): number {
     const { lineTable, rowTable, sideBySide } = this.cloth;
     if (!sideBySide) return line;
     const first = lineTable[line * 4 + 1];
     const count = lineTable[line * 4 + 2];
     for (let k = 0; k < count; k++) {
       const at = (first + k) * THREAD_TEXELS * 4;
-      if (end >= rowTable[at + 4] && end <= rowTable[at + 5]) return first + k;
+      if (firstEnd >= rowTable[at + 4] && lastEnd <= rowTable[at + 5]) return first + k;
     }
     return first;
   }

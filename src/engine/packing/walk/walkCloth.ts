@@ -2,7 +2,6 @@ import {
   EXTRA_TEXELS,
   MAX_CANDIDATES,
   MAX_WALK_STEPS,
-  THREAD_TEXELS,
   ThreadKind,
   TILE_CELLS,
   TILE_TEXELS,
@@ -195,7 +194,7 @@ export class ClothWalker {
             const bit = 1 << (k - warpCount + LINE_BITS);
             if (!forHair && done & bit) continue;
             if (!forHair) done |= bit;
-            index = this.rowCovering(line, ci);
+            index = reader.rowOnLine(line, ci, ci + 1);
             loaded = reader.loadWeft(segment, index, ci, xLo, xHi);
             local.alongO = ox;
             local.alongD = dx;
@@ -276,18 +275,5 @@ export class ClothWalker {
     out.cell = cell;
     out.isHair = isHair;
     if (isHair) Object.assign(out.hair, hairHit);
-  }
-
-  /** The line's row that runs from this end to the next; where none does, one that `loadWeft` refuses. */
-  private rowCovering(line: number, end: number): number {
-    const { lineTable, rowTable, sideBySide } = this.cloth;
-    if (!sideBySide) return line;
-    const first = lineTable[line * 4 + 1];
-    const count = lineTable[line * 4 + 2];
-    for (let k = 0; k < count; k++) {
-      const at = (first + k) * THREAD_TEXELS * 4;
-      if (end >= rowTable[at + 4] && end + 1 <= rowTable[at + 5]) return first + k;
-    }
-    return first;
   }
 }
