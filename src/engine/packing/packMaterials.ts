@@ -94,7 +94,9 @@ export function* packMaterials(
 ): Generator<Progress, PackedMaterials> {
   const all: readonly YarnMaterial[] = [...materials, ...leaves.map((face) => ({ strands: [face] }))];
   const allFaces = all.map(facesOf);
-  const building = buildScatterTable(allFaces.flatMap(({ list }) => list.map(({ optics }) => blockSetting(optics))));
+  const building = buildScatterTable(
+    allFaces.flatMap(({ list }) => list.map(({ optics, lying }) => blockSetting(lying ?? optics))),
+  );
   let built = building.next();
   for (; !built.done; built = building.next()) yield { stage: 'packing', share: 0.1 * built.value };
   const scatter = built.value;
@@ -125,7 +127,7 @@ export function* packMaterials(
     let stops = 0;
     const colours = list.map((face, k) => {
       const block = scatter.blockOf[setting++];
-      const colour = strandColour(face.coneColour, face.optics, scatter, block);
+      const colour = strandColour(face.coneColour, face.lying ?? face.optics, scatter, block);
       const to = at + (MATERIAL_HEADER_TEXELS + k * STRAND_TEXELS) * 4;
       table.set([...colour, backs[k] ?? 0], to);
       writeOptics(table, to + 4, face.optics, block);

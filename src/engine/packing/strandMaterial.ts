@@ -7,6 +7,8 @@ import type { SurfaceMake } from '#engine/yarn/yarnSurface.ts';
 export interface FaceMaterial {
   readonly coneColour: LinearRgb;
   readonly optics: YarnOptics;
+  /** Of fibres that stand by themselves, how they take light lying together as on the cone; absent: as they stand. */
+  readonly lying?: YarnOptics;
 }
 
 /** A colour and where it begins: share of the girth's plies, of the fibres, of a print, or of the repeat; in order, the first at 0. */

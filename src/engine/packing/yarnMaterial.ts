@@ -4,9 +4,10 @@ import { bundleBody } from '#engine/yarn/bundleBody.ts';
 import { hairOfStrands, hairShares } from '#engine/yarn/bundleHair.ts';
 import type { YarnHair } from '#engine/yarn/hair.ts';
 import { meshBarMm } from '#engine/yarn/mesh.ts';
+import { isLooseFibre } from '#engine/yarn/unevenness.ts';
 import { yarnBody } from '#engine/yarn/yarnBody.ts';
 import { colourOfEachPly } from '#engine/yarn/yarnColours.ts';
-import { faceOptics, yarnOptics } from '#engine/yarn/yarnOptics.ts';
+import { faceOptics, looseFibreOptics, yarnOptics } from '#engine/yarn/yarnOptics.ts';
 import { type YarnRecord, yarnFactsOf } from '#engine/yarn/yarnRecord.ts';
 import type { ColourShare } from '#engine/yarn/yarnSurface.ts';
 import { MAX_MESH_LAYERS } from './clothBufferLayout.ts';
@@ -39,7 +40,7 @@ export function yarnMaterial(
   const cored = records.find(({ core }) => core);
   return {
     strands: (within.length > 0 ? within : records).map(strandOf),
-    ...(hair ? { hair, ...hairFace(records) } : {}),
+    ...(hair ? { hair, ...hairFace(records, hair) } : {}),
     ...(mesh ? { mesh } : {}),
     ...(cored?.core
       ? { core: { coneColour: linearFromHex(cored.core.coneColour), optics: faceOptics(cored, cored.core.lustre) } }
@@ -47,14 +48,20 @@ export function yarnMaterial(
   };
 }
 
-/** Of yarns wound together, a colour of their hair by the area that each one's covers, and the light of what covers most. */
-function hairFace(records: readonly YarnRecord[]): { readonly hairFace?: FaceMaterial } {
-  if (records.length < 2) return {};
+/**
+ * Of yarns wound together, a colour of their hair by the area that each one's covers, and the light of what covers most. Hair of
+ * single fibres gleams as those do; locks, wisps and strands as their yarn.
+ */
+function hairFace(records: readonly YarnRecord[], hair: YarnHair): { readonly hairFace?: FaceMaterial } {
   const shares = hairShares(records);
+  const most = shares.indexOf(Math.max(...shares));
+  const single = hair.form === 'hair' && !hair.pressed && !isLooseFibre(records[most]);
+  if (records.length < 2 && !single) return {};
   const faces = records.map(strandOf);
-  const most = faces[shares.indexOf(Math.max(...shares))];
   const mean = (k: 0 | 1 | 2) => faces.reduce((sum, { coneColour }, n) => sum + shares[n] * coneColour[k], 0);
-  return { hairFace: { coneColour: [mean(0), mean(1), mean(2)], optics: most.optics } };
+  const { optics: lying } = faces[most];
+  const face = single ? { optics: looseFibreOptics(records[most]), lying } : { optics: lying };
+  return { hairFace: { coneColour: [mean(0), mean(1), mean(2)], ...face } };
 }
 
 function strandOf(record: YarnRecord): StrandMaterial {

@@ -54,6 +54,9 @@ const PLY_WIDENS = 0.5;
 /** Fibres of woollen-spun, looped, brushed and unspun yarns stray this much more than combed ones (estimate). */
 const STRAY_RAD = 12 * DEGREE;
 
+/** Of the variance of a lobe without twist, what is each fibre's own (estimate; the rest is their straying, shaders/yarn/plies.glsl). */
+const OWN_VARIANCE = 0.4;
+
 /**
  * Fibres that stray from one another climb over one another too: carded cotton's width is the one that its relief is drawn for,
  * and long straight fibres, which lie side by side, stand as much less above one another as they stray less (estimate).
@@ -165,6 +168,26 @@ export function yarnOptics(record: YarnRecord): YarnOptics {
       exposure: estimate,
       fibreRelief: 'the surface lobe without twist over carded cotton’s (estimate)',
       throughShare: estimate,
+    },
+  };
+}
+
+/**
+ * As `yarnOptics`, of a fibre that stands off its yarn by itself: which way it lies is drawn, so of the lobe neither its yarn's twist
+ * nor the straying of many from one another is left.
+ */
+export function looseFibreOptics(record: YarnRecord): YarnOptics {
+  const lying = yarnOptics(record);
+  if (lying.surface !== 'fibre') return lying;
+  const { widthDeg } = classOf(record, opticalFibre(`${record.fibre} ${record.name}`) ?? 'cotton');
+  const width = Math.sqrt(OWN_VARIANCE) * widthDeg * DEGREE;
+  return {
+    ...lying,
+    surfaceWidthRad: width,
+    volumeWidthRad: Math.min(WIDEST_VOLUME_RAD, 2 * width),
+    provenance: {
+      ...lying.provenance,
+      surfaceWidthRad: 'two fifths of the variance of those lying together (estimate)',
     },
   };
 }
