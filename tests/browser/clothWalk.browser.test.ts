@@ -1,7 +1,6 @@
 import { afterAll, describe, expect, test } from 'vitest';
-import type { ClothPose } from '#render/clothViewTypes.ts';
 import { openView, pack } from '#tests/helpers/clothProbe.ts';
-import { compareWalks } from '#tests/helpers/walkAgreement.ts';
+import { ALL_ROUND, compareWalks } from '#tests/helpers/walkAgreement.ts';
 import { walkScenes } from '#tests/helpers/walkScenes.ts';
 
 const SIZE = 96;
@@ -14,11 +13,9 @@ const CLOSE_SHARE = 0.995;
 /** 1 degree: 16-bit octahedral normals and a finite difference in single precision. */
 const NORMAL = Math.PI / 180;
 
-const POSES: Record<string, Partial<ClothPose>> = {
-  'square-on': {},
-  'turned 45 and tipped 20 degrees': { yawRad: Math.PI / 4, pitchRad: 0.35 },
+const POSES = {
+  ...ALL_ROUND,
   'grazing, 80 degrees': { pitchRad: (80 * Math.PI) / 180, rollRad: 0.3 },
-  'back, in perspective': { turnedOver: true, yawRad: -0.6, fieldOfViewRad: 0.5 },
 };
 
 describe('the shader walk meets what the TypeScript walk meets', () => {

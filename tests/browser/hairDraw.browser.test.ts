@@ -24,7 +24,9 @@ import {
   pile,
   wanderingThreads,
   withHair,
+  wraps,
 } from '#tests/helpers/hairScenes.ts';
+import { ALL_ROUND } from '#tests/helpers/walkAgreement.ts';
 
 const SIZE = 128;
 /** Of a hair's swell byte, as shaders/common/encode.glsl writes it: what stands off a body is below. */
@@ -44,11 +46,9 @@ const STANDING_IN_SHARE = 0.05;
 /** Each cell holds its hair by chance, about half of those on the side that has them: three deviations of some 500. */
 const BY_CHANCE = 0.1;
 
-const POSES: Record<string, Partial<ClothPose>> = {
-  'square-on': {},
-  'turned 45 and tipped 20 degrees': { yawRad: Math.PI / 4, pitchRad: 0.35 },
+const POSES = {
+  ...ALL_ROUND,
   'steep, 60 degrees': { pitchRad: Math.PI / 3, rollRad: 0.3 },
-  'back, in perspective': { turnedOver: true, yawRad: -0.6, fieldOfViewRad: 0.5 },
 };
 
 const round = (widthMm: number) => ({ widthMm, heightMm: widthMm });
@@ -60,14 +60,7 @@ const SCENES = [
   { name: 'hair that bows', cloth: withHair(plain, bowed()) },
   { name: 'ridges of pile on the weft', cloth: withHair(plain, pile({ ridgesPerMm: -0.6 }), 'weft') },
   { name: 'loops on wandering ends', cloth: withHair(wanderingThreads, loops(), 'warp') },
-  {
-    name: 'wraps of a core',
-    cloth: withHair(
-      plain,
-      loops({ perMm: 3.2, diameterMm: 0.2, heightMm: 0.1, coreShare: 0.66, windsPerMm: -0.8 }),
-      'weft',
-    ),
-  },
+  { name: 'wraps of a core', cloth: withHair(plain, wraps(), 'weft') },
   { name: 'frayed edges of flat wefts', cloth: withHair(flatWefts, frayed(), 'weft') },
   { name: 'chenille, of whose pile only what shows is drawn', cloth: withHair(plain, chenille(), 'weft') },
   { name: 'a fringe of pile', cloth: withHair(fringed, pile(), 'weft') },

@@ -1,5 +1,4 @@
 import { afterAll, describe, expect, test } from 'vitest';
-import type { ClothPose } from '#render/clothViewTypes.ts';
 import { clothFixture } from '#tests/helpers/clothFixtures.ts';
 import { openView, pack } from '#tests/helpers/clothProbe.ts';
 import {
@@ -12,8 +11,9 @@ import {
   pile,
   wanderingThreads,
   withHair,
+  wraps,
 } from '#tests/helpers/hairScenes.ts';
-import { compareWalks, shareBelow } from '#tests/helpers/walkAgreement.ts';
+import { ALL_ROUND, compareWalks, shareBelow } from '#tests/helpers/walkAgreement.ts';
 
 const SIZE = 96;
 /**
@@ -25,11 +25,9 @@ const SAME_DEPTH_SHARE = 0.985;
 /** Single precision along a grazing hair. */
 const DEPTH_MM = 3e-3;
 
-const POSES: Record<string, Partial<ClothPose>> = {
-  'square-on': {},
-  'turned 45 and tipped 20 degrees': { yawRad: Math.PI / 4, pitchRad: 0.35 },
+const POSES = {
+  ...ALL_ROUND,
   'grazing, 75 degrees': { pitchRad: (75 * Math.PI) / 180, rollRad: 0.3 },
-  'back, in perspective': { turnedOver: true, yawRad: -0.6, fieldOfViewRad: 0.5 },
 };
 
 const round = (widthMm: number) => ({ widthMm, heightMm: widthMm });
@@ -51,14 +49,7 @@ describe('hair: the shader walk meets what the TypeScript walk meets', () => {
     { name: 'pile on the weft', cloth: withHair(plain, pile(), 'weft') },
     { name: 'ridges of pile', cloth: withHair(plain, pile({ ridgesPerMm: -0.6 }), 'weft') },
     { name: 'loops on wandering ends', cloth: withHair(wanderingThreads, loops(), 'warp') },
-    {
-      name: 'wraps of a core',
-      cloth: withHair(
-        plain,
-        loops({ perMm: 3.2, diameterMm: 0.2, heightMm: 0.1, coreShare: 0.66, windsPerMm: -0.8 }),
-        'weft',
-      ),
-    },
+    { name: 'wraps of a core', cloth: withHair(plain, wraps(), 'weft') },
     { name: 'frayed edges of flat wefts', cloth: withHair(flatWefts, frayed(), 'weft') },
     { name: 'hair that bows', cloth: withHair(plain, bowed()) },
     { name: 'a fringe of pile', cloth: withHair(fringed, pile(), 'weft') },

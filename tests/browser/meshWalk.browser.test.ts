@@ -5,13 +5,12 @@ import { createMeshPlace, layerLevel, meshAt } from '#engine/packing/walk/inters
 import { createTubeSegment } from '#engine/packing/walk/tubeSegment.ts';
 import { evenX, evenY } from '#engine/units/evenPlaces.ts';
 import { meshCover } from '#engine/yarn/mesh.ts';
-import type { ClothPose } from '#render/clothViewTypes.ts';
 import { composeShader } from '#render/shaderSource.ts';
 import { clothFixture } from '#tests/helpers/clothFixtures.ts';
 import { openView, pack } from '#tests/helpers/clothProbe.ts';
 import { loneNet, NETS_APART_MM, net, netsBeside, paintedNet, withMesh } from '#tests/helpers/meshScenes.ts';
 import { bindTable, PROBE_TEXELS, runShaderProbe } from '#tests/helpers/shaderProbe.ts';
-import { compareWalks, shareBelow } from '#tests/helpers/walkAgreement.ts';
+import { ALL_ROUND, compareWalks, shareBelow } from '#tests/helpers/walkAgreement.ts';
 
 const SIZE = 96;
 /** Single precision moves a bar's edge by up to 1e-4 mm; bars have more edge than threads. */
@@ -25,12 +24,6 @@ const SAME_NORMAL_SHARE = 0.95;
 const linear = (byte: number): number => linearFromHex(`#${byte.toString(16).padStart(2, '0').repeat(3)}`)[0];
 /** Of an open net's transmitted share. */
 const COVER_SHARE = 0.02;
-
-const POSES: Record<string, Partial<ClothPose>> = {
-  'square-on': {},
-  'turned 45 and tipped 20 degrees': { yawRad: Math.PI / 4, pitchRad: 0.35 },
-  'back, in perspective': { turnedOver: true, yawRad: -0.6, fieldOfViewRad: 0.5 },
-};
 
 const PLACES = 100_000;
 const squares = net({ shape: 'square', pitchMm: 0.5, barMm: 0.08 });
@@ -65,7 +58,7 @@ describe('open strips', () => {
       const packed = pack(cloth);
       view.setCloth(packed);
       view.setSize(SIZE, SIZE);
-      for (const [poseName, turn] of Object.entries(POSES)) {
+      for (const [poseName, turn] of Object.entries(ALL_ROUND)) {
         const walks = await compareWalks({ view, shaderErrors }, packed, turn, SIZE);
         expect(walks.same, `${poseName}: share on the same thread`).toBeGreaterThan(SAME_THREAD_SHARE);
         const near = walks.normal.filter((_, k) => walks.depthMm[k] < DEPTH_MM);

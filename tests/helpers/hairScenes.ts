@@ -79,6 +79,11 @@ export function loops(more: Partial<YarnHair> = {}): YarnHair {
   });
 }
 
+/** A thin strand wound close about a core. */
+export function wraps(): YarnHair {
+  return loops({ perMm: 3.2, diameterMm: 0.2, heightMm: 0.1, coreShare: 0.66, windsPerMm: -0.8 });
+}
+
 /** Threads that stand off a strip's edges. */
 export function frayed(more: Partial<YarnHair> = {}): YarnHair {
   return fuzz({

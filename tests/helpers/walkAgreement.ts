@@ -19,6 +19,13 @@ export interface WalkAgreement {
   readonly normal: readonly number[];
 }
 
+/** Ways to look at a cloth: rays along the grid's cells and aslant through them, and of either sense. */
+export const ALL_ROUND: Readonly<Record<string, Partial<ClothPose>>> = {
+  'square-on': {},
+  'turned 45 and tipped 20 degrees': { yawRad: Math.PI / 4, pitchRad: 0.35 },
+  'back, in perspective': { turnedOver: true, yawRad: -0.6, fieldOfViewRad: 0.5 },
+};
+
 /** Walks the cloth that the view holds both ways, turned so that all of it is in a picture of size × size. */
 export async function compareWalks(
   { view, shaderErrors }: Pick<ReturnType<typeof openView>, 'view' | 'shaderErrors'>,
