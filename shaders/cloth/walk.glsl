@@ -38,8 +38,7 @@ Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax, int from) {
   vec4 sides = sidesAround(cell, 0);
   float best = min(t1, tMax - t0);
   float t = 0.0;
-  Tile tile;
-  tile.index = -1;
+  Tile tile = noTile();
   // Which of a cell's threads were looked at before it, on the same segments: a look takes in the whole of one.
   uint done = 0u;
 #ifdef ANY_HIT

@@ -21,6 +21,15 @@ struct Tile {
 #endif
 };
 
+// Told where a walk begins, so that nothing of an earlier one is kept.
+Tile noTile() {
+#ifdef HAIR_HITS
+  return Tile(-1, 0, 0, vec2(0.0), vec2(0.0), vec2(0.0), 0.0);
+#else
+  return Tile(-1, 0, 0, vec2(0.0), vec2(0.0));
+#endif
+}
+
 Tile tileAt(int index) {
   Tile tile;
   tile.index = index;
@@ -77,7 +86,8 @@ uint nearOf(uvec4 bits, vec4 off, vec2 margins) {
 uvec2 threadsNear(ivec2 cell, Tile tile, ivec2 reach, vec4 sides, vec2 enters, vec2 leaves) {
   vec2 low = min(enters, leaves);
   vec2 high = max(enters, leaves);
-  uvec2 near = uvec2(0u);
+  uint bodies = 0u;
+  uint hairs = 0u;
   // From the cell's own sides outwards, pair by pair.
   for (int k = 0; k < LOOP(MAX_REACH); k++) {
     if (k >= max(reach.x, reach.y)) break;
@@ -87,13 +97,13 @@ uvec2 threadsNear(ivec2 cell, Tile tile, ivec2 reach, vec4 sides, vec2 enters, v
     uvec4 pairs = uvec4(1u) << uvec4(reach.xxyy + ivec4(-1 - k, k, LINE_BITS - 1 - k, LINE_BITS + k));
     pairs &= -uvec2(lessThan(ivec2(k), reach)).xxyy;
 #ifndef HAIR_ALONE
-    near.x |= nearOf(pairs, off, tile.bodies);
+    bodies |= nearOf(pairs, off, tile.bodies);
 #endif
 #ifdef HAIR_HITS
-    near.y |= nearOf(pairs, off, mix(vec2(-1.0), tile.hairs, greaterThan(tile.hairs, tile.bodies)));
+    hairs |= nearOf(pairs, off, mix(vec2(-1.0), tile.hairs, greaterThan(tile.hairs, tile.bodies)));
 #endif
   }
-  return near;
+  return uvec2(bodies, hairs);
 }
 
 // On to the next cell, beyond an end or beyond a line. done: threads that were looked at, a bit each, of this cell and then of that one.
