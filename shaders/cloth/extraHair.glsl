@@ -91,7 +91,7 @@ struct ExtraPiece {
   vec3 d;
   vec2 span;    // of the ray, where it lies between the planes that end the piece
   int owner;
-  float length; // mm
+  float lengthMm;
 };
 
 // Of a ray's span, what lies before the plane (ahead: how far off it is, along its normal), or beyond it.
@@ -111,7 +111,7 @@ ExtraPiece extraPiece(int index, vec4 run, int piece, float before, vec3 o, vec3
   vec3 back = extraPoint(e, from) - o;
   vec3 left = extraPoint(e, to) - o;
   vec3 way = left - back;
-  r.length = length(way);
+  r.lengthMm = length(way);
   r.owner = e.owner;
   r.axes = axesAlong(run.y * way, (e.owner & 1) == 1);
   float start = run.x + run.y * before;
@@ -121,7 +121,7 @@ ExtraPiece extraPiece(int index, vec4 run, int piece, float before, vec3 o, vec3
   r.span = span;
   vec3 leaves = normalize(extraTangent(e, from));
   vec3 arrives = normalize(extraTangent(e, to));
-  r.s.longer = ((leaves - arrives) * r.axes).yz / r.length;
+  r.s.longer = ((leaves - arrives) * r.axes).yz / r.lengthMm;
   // A ray along a plane lies wholly on one side of it: never divided by 0, nor by -0.
   float rate = dot(d, leaves) + 1e-12;
   cutSpan(r.span, dot(back, leaves), rate, rate > 0.0);

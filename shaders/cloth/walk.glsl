@@ -175,7 +175,7 @@ Hit walkCloth(vec3 origin, vec3 d, float tMin, float tMax, int from) {
           looks = piece > 0;
           if (looks) {
             laid = extraPiece(index, run, piece - 1, before, o, d, laid.span);
-            before += laid.length;
+            before += laid.lengthMm;
           } else {
 #ifndef HAIR_ALONE
             found = intersectExtra(index, o, d, begin, best);
