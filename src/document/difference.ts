@@ -169,7 +169,7 @@ export function difference(before: unknown, after: unknown): Change[] {
   return out;
 }
 
-export function reverseChange(change: Change): Change {
+function reverseChange(change: Change): Change {
   if (change.kind === 'splice') return { ...change, removed: change.inserted, inserted: change.removed };
   return { ...change, before: change.after, after: change.before } as Change;
 }

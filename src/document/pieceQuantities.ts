@@ -23,9 +23,9 @@ import type { SampleBody } from './schema/sampleSchema.ts';
 import type { YarnCard } from './schema/yarnSchema.ts';
 
 /** Loom waste where the loom's card says none: 27 in (common practice). */
-export const USUAL_WASTE_MM = 686;
+const USUAL_WASTE_MM = 686;
 /** Lost off the loom and in finishing where neither plan nor swatch says: 10 to 15 % together (common practice). */
-export const USUAL_LOSS = { offLoom: 0.05, finished: 0.07 } as const;
+const USUAL_LOSS = { offLoom: 0.05, finished: 0.07 } as const;
 const USUAL_LOSS_DOUBT = 0.025;
 
 export interface YarnQuantity {

@@ -44,7 +44,7 @@ const entryWords: Readonly<Record<string, string>> = {
 };
 
 /** "picks", 11, "passes", 1, "strands" -> "pick 12, pass 2, strands". */
-export function placeInWords(path: PlacePath): string {
+function placeInWords(path: PlacePath): string {
   const parts: string[] = [];
   for (let i = 0; i < path.length; i++) {
     const key = path[i];

@@ -170,7 +170,7 @@ export interface EndPlaces {
   readonly evenXMm: Float64Array;
 }
 
-export function endPlacesOf(warp: WarpCard, endYarn: Uint16Array, yarns: readonly ClothMaterial[]): EndPlaces {
+function endPlacesOf(warp: WarpCard, endYarn: Uint16Array, yarns: readonly ClothMaterial[]): EndPlaces {
   const dented = dentsOfWarp(warp);
   const evenXMm = evenPlaces(dented);
   const shares = yarns.map(({ strands }) =>

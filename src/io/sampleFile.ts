@@ -7,7 +7,7 @@ import { migrateCardsOfVersions, migrateYarns } from './migrations/migrateCards.
 import { parseJson } from './parseJson.ts';
 import { prettyJson } from './prettyJson.ts';
 
-export const SAMPLE_FILE_EXTENSION = '.forecloth.json';
+const SAMPLE_FILE_EXTENSION = '.forecloth.json';
 
 /**
  * A sample from the text of its file: parsed, brought to the newest version, validated field by field and as a whole.

@@ -27,7 +27,7 @@ export function skyOnCard(direction: readonly [number, number, number]): number 
 }
 
 /** Square-on irradiance of the key over pi, and the room's scale: together 1 on a white card facing the key. */
-export function lightLevels(light: ClothLight): { readonly key: number; readonly sky: number } {
+function lightLevels(light: ClothLight): { readonly key: number; readonly sky: number } {
   // The mean cosine over the window's cap, which a facing card sees.
   const windowOnCard = (1 + Math.cos(light.halfAngleRad)) / 2;
   return { key: (1 - light.skyShare) / windowOnCard, sky: light.skyShare / skyOnCard(light.towards) };

@@ -203,7 +203,7 @@ function flatSent({ problem, coloursOf, widthMmOf }: SampleCloth, picksPerCm: nu
 }
 
 /** "Noticed from 2.4 m on the back, from 1.1 m on the face." */
-export function noticedWords({ faceMm, backMm }: Noticed, system: LengthSystem): string {
+function noticedWords({ faceMm, backMm }: Noticed, system: LengthSystem): string {
   const seen = [
     ['face', faceMm],
     ['back', backMm],

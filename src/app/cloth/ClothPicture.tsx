@@ -197,7 +197,7 @@ function deviceRect({ xPx, yPx, widthPx, heightPx }: PaneBox, ratio: number): Pa
 }
 
 /** `?limits=low` draws with nothing beyond what every device has; `?samples=8` settles sooner, on slow machines. */
-export function pictureParameters(search: string): Pick<ClothViewOptions, 'limits' | 'samples'> {
+function pictureParameters(search: string): Pick<ClothViewOptions, 'limits' | 'samples'> {
   const asked = new URLSearchParams(search);
   const samples = Number(asked.get('samples'));
   return {

@@ -15,7 +15,7 @@ const stepShare = 0.02;
 const clamp = (value: number, least: number, most: number) => Math.min(Math.max(value, least), most);
 
 /** A patch of whole pixels inside the picture, of at least four a side. */
-export function patchWithin({ width, height }: PictureSize, patch: Patch): Patch {
+function patchWithin({ width, height }: PictureSize, patch: Patch): Patch {
   const w = clamp(Math.round(patch.width), Math.min(leastSide, width), width);
   const h = clamp(Math.round(patch.height), Math.min(leastSide, height), height);
   return {

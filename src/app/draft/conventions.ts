@@ -29,7 +29,7 @@ export interface SheetPlaces {
   shaft(shaft: number): number;
 }
 
-export function endsReversed(conventions: DraftConventions): boolean {
+function endsReversed(conventions: DraftConventions): boolean {
   return (conventions.endOne === 'right') !== (conventions.side === 'back');
 }
 

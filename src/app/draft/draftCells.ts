@@ -16,7 +16,7 @@ export interface DraftCell extends Cell {
 export type DraftTool = 'choose' | 'mark' | 'line' | 'rectangle' | 'area';
 
 /** Columns and lines of a part. */
-export function partSize(sheet: DraftSheet, part: DraftPart): { readonly columns: number; readonly lines: number } {
+function partSize(sheet: DraftSheet, part: DraftPart): { readonly columns: number; readonly lines: number } {
   const { ends, rows } = sheet.drawdown;
   const lines = part === 'threading' || part === 'tieUp' ? sheet.shafts : rows;
   return { columns: part === 'threading' || part === 'drawdown' ? ends : planColumns(sheet), lines };

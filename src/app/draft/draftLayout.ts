@@ -5,7 +5,7 @@ export const cellSizesPx = [2, 3, 4, 6, 8, 11, 15, 20];
 
 /** Room for pick numbers on the left and end numbers above the drawdown, px. */
 export const pickNumbersPx = 40;
-export const endNumbersPx = 16;
+const endNumbersPx = 16;
 
 /** Colour strip beside threading and lifting plan, and the gap round it, cells. */
 const stripCells = 1;

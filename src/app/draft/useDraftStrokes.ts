@@ -20,7 +20,7 @@ interface Stroke {
 }
 
 /** An area's corners as an area. */
-export function areaBetween(a: DraftCell, b: DraftCell): DraftArea {
+function areaBetween(a: DraftCell, b: DraftCell): DraftArea {
   return {
     fromEnd: Math.min(a.x, b.x),
     toEnd: Math.max(a.x, b.x),

@@ -7,7 +7,7 @@ import type { TableStore } from './tableState.ts';
 
 /** How near and how far a cloth can be held, mm. */
 export const nearestMm = 300;
-export const farthestMm = 5000;
+const farthestMm = 5000;
 
 /** The slider's stops: 0 is as near as drawn, the others go from near to far in equal ratios. */
 export const distanceStops = 24;

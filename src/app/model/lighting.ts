@@ -47,7 +47,7 @@ export function stepLight(ui: TableStore, by: 1 | -1): void {
   chooseLight(ui, LIGHT_NAMES[(at + by + LIGHT_NAMES.length) % LIGHT_NAMES.length]);
 }
 
-export function lightWords(named: NamedLight): string {
+function lightWords(named: NamedLight): string {
   const { name, title, where, illuminant, lux } = named;
   const front = formatNumber(Number(roomLuxInFront(named).toPrecision(1)));
   const level =

@@ -23,7 +23,7 @@ export interface Pane {
 }
 
 /** Side of the lens, and how many times nearer it brings the cloth: a whole cloth's threads become some px wide. */
-export const lensPx = 200;
+const lensPx = 200;
 export const lensCloser = 6;
 
 /** The lens over a place of the panel: kept within it, no larger than half of it. */

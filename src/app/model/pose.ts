@@ -36,7 +36,7 @@ export type Side = 'face' | 'back';
 export const fieldOfViewRad = (26 * Math.PI) / 180;
 
 /** Beyond this tip the cloth is a line and the sums that divide by its foreshortening blow up. */
-export const maxPitchRad = (84 * Math.PI) / 180;
+const maxPitchRad = (84 * Math.PI) / 180;
 
 /** From a fibre filling the panel to a bolt of cloth in it. */
 export const minMmPerPx = 0.001;
@@ -56,7 +56,7 @@ export function sideOf(pose: Pose): Side {
 }
 
 /** Distance of the eye from the target, mm. */
-export function eyeDistanceMm(pose: Pose, size: PanelSize): number {
+function eyeDistanceMm(pose: Pose, size: PanelSize): number {
   return (size.heightPx * pose.mmPerPx) / (2 * Math.tan(fieldOfViewRad / 2));
 }
 

@@ -50,7 +50,7 @@ const schema = v.object({
   ),
 });
 
-export const defaultPreferences: Preferences = {
+const defaultPreferences: Preferences = {
   lengthSystem: 'cm',
   dialect: 'uk',
   keysOn: true,

@@ -22,7 +22,7 @@ export function ribbonBoundaries(
 }
 
 /** Boundary i between the threads at `positionsMm`, mm. */
-export function boundaryMm(positionsMm: ArrayLike<number>, i: number): number {
+function boundaryMm(positionsMm: ArrayLike<number>, i: number): number {
   const count = positionsMm.length;
   if (count < 2) return (positionsMm[0] ?? 0) + (i === 0 ? -0.5 : 0.5);
   if (i === 0) return 1.5 * positionsMm[0] - 0.5 * positionsMm[1];

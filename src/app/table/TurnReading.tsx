@@ -41,7 +41,7 @@ const SLIGHT = 3;
 const PLAIN = 6;
 
 /** "stays", "a little lighter at 45°", "much towards green at 60°": what the colour does. */
-export function colourWords(square: Pick<TurnStep, 'colour'>, most: TurnStep): string {
+function colourWords(square: Pick<TurnStep, 'colour'>, most: TurnStep): string {
   if (most.difference < JUST_SEEN) return 'stays';
   const much = most.difference < SLIGHT ? 'a little' : most.difference < PLAIN ? 'plainly' : 'much';
   const word = towards(square.colour, most.colour);

@@ -92,7 +92,7 @@ export const metresPerLength: Readonly<Record<LengthSystem, number>> = { cm: 1, 
 /** The other side until it is given a colour: that of undyed paper. */
 export const usualBack = '#e8e4da';
 
-export const unnamed = 'yarn of my own';
+const unnamed = 'yarn of my own';
 
 /** The parts that hold figures, with what they are called when one cannot be read. */
 const figureNames = {

@@ -7,7 +7,7 @@ export function passSpan(pass: WeftPass, ends: number): { from: number; to: numb
 }
 
 /** Whether the weft comes out at the edge of the cloth after this pass. */
-export function leavesAtEdge(pass: WeftPass, ends: number): boolean {
+function leavesAtEdge(pass: WeftPass, ends: number): boolean {
   const { from, to } = passSpan(pass, ends);
   return pass.enters === 'left' ? to === ends : from === 1;
 }

@@ -5,7 +5,7 @@ import { fieldProblem } from '#document/schema/validate.ts';
 import { type Command, firstProblem, plain, spanInWords } from './command.ts';
 
 /** A treatment as undo names it. */
-export function treatmentInWords(treatment: Treatment): string {
+function treatmentInWords(treatment: Treatment): string {
   switch (treatment.kind) {
     case 'brush':
       return treatment.side === 'both' ? 'brushing both sides' : `brushing the ${treatment.side}`;

@@ -12,7 +12,7 @@ import {
 } from './fields.ts';
 
 /** How shafts are moved: each on its own by the dobby or levers, or by treadles that a tie-up joins to shafts. */
-export const controlSchema = v.variant('kind', [
+const controlSchema = v.variant('kind', [
   v.strictObject({ kind: v.literal('directLift') }),
   v.strictObject({
     kind: v.literal('treadles'),

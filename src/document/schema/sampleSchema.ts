@@ -67,7 +67,7 @@ export const planSchema = v.strictObject({
 });
 
 /** Sections of a draft file that other programs wrote for themselves: kept as they stood, and written out again. */
-export const foreignSectionsSchema = v.pipe(
+const foreignSectionsSchema = v.pipe(
   v.array(
     v.strictObject({
       title: textUpTo(200),
@@ -81,13 +81,13 @@ export const foreignSectionsSchema = v.pipe(
 );
 
 /** What the cloth is for, and the longest float that is let pass; absent = the use's own, null = any. */
-export const useSchema = v.strictObject({
+const useSchema = v.strictObject({
   kind: v.picklist(USES),
   floatLimitMm: v.optional(v.nullable(numberBetween(0.5, 1000, 'mm'))),
 });
 
 /** What went wrong at single crossings, which no lift says. */
-export const faultsSchema = v.pipe(
+const faultsSchema = v.pipe(
   v.array(
     v.variant('kind', [
       /** One end lay on the other side of one pick. */

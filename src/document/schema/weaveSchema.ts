@@ -11,7 +11,7 @@ import {
 } from './fields.ts';
 
 /** The newest version of weave cards; 2 keeps the rule that makes a weave, its usual sett, uses and cautions. */
-export const WEAVE_VERSION = 2;
+const WEAVE_VERSION = 2;
 
 const fields = {
   format: v.literal('forecloth-weave'),

@@ -34,7 +34,7 @@ export interface Crew {
 }
 
 /** Runs a piece of work here and now. */
-export function* inThisThread<Job, Result>(
+function* inThisThread<Job, Result>(
   work: Work<Job, Result>,
   job: Job,
   progress: Progress,

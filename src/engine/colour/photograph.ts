@@ -30,13 +30,13 @@ export interface PhotographColour {
 }
 
 /** Codes from here on may stand for any light above: sensors and their curves flatten there (common practice). */
-export const CLIP_CODE = 250;
+const CLIP_CODE = 250;
 /** Fewer may be specks of dust or single glints. */
-export const CLIP_SHARE = 0.01;
+const CLIP_SHARE = 0.01;
 /** Linear light of the card below which 8-bit codes are coarser than a just visible step: code 38. */
 const DARK_LEVEL = 0.02;
 /** Quarters of an evenly lit card differ by less: a tenth of the light is 2 L* of a mid grey and 4 of white. */
-export const UNEVEN_RATIO = 1.1;
+const UNEVEN_RATIO = 1.1;
 /** Over this, a channel beyond 1 is more than rounding. */
 const GAMUT_SLACK = 0.005;
 const LEAST_SIDE = 4;

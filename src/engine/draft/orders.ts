@@ -143,7 +143,7 @@ function pushRun(into: number[], first: number, last: number): void {
 }
 
 /** The members of each set as text, "1+3"; "0" for none. Three or more in a row are written as a run, "1-4+7". */
-export function formatSet(words: SetWords, index: number): string {
+function formatSet(words: SetWords, index: number): string {
   const members = listMembers(words, index);
   if (members.length === 0) return '0';
   const pieces: string[] = [];

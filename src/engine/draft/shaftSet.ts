@@ -81,7 +81,7 @@ export function setsFromLists(
   return words;
 }
 
-export function checkMember(member: number, most: number, part: 'shaft' | 'treadle', where: DraftPlace): void {
+function checkMember(member: number, most: number, part: 'shaft' | 'treadle', where: DraftPlace): void {
   if (Number.isInteger(member) && member >= 1 && member <= most) return;
   throw new DraftError(
     part === 'shaft' ? 'shaft-out-of-range' : 'treadle-out-of-range',

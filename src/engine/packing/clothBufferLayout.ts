@@ -128,7 +128,7 @@ export const MAX_HAIR_LAYERS = 16;
 export const MOST_HAIR_SECTORS = 24;
 export const MAX_HAIR_LOOKS = 128;
 /** Threads of a family whose hair a ray to the light passes at most; beyond, it is above all hair or near the horizon. */
-export const HAIR_THREADS = 2 * MAX_REACH;
+const HAIR_THREADS = 2 * MAX_REACH;
 /** As a medium for light, hair ends at so many of the heights over which it thins out by e: all its depth stands within. */
 export const MEDIUM_SCALES = 1.5;
 /** Where pile leaves a twisted core along a helix: by so much more than its mean it stands there, and less between. */
@@ -137,7 +137,7 @@ export const RIDGE_DEPTH = 0.6;
 export const SIDED = -100;
 export const SIDED_BELOW = -50;
 /** In place of how full the section is, the axis buffer's last byte says how high on a hair it was met, in this many steps. */
-export const HAIR_STEPS = 15;
+const HAIR_STEPS = 15;
 export const MAX_ROWS_ON_LINE = 64;
 /** Leaf holds on what leans less than this from the press: cosine of about 53°, where the size still touches (estimate). */
 export const LEAF_FACING = 0.6;

@@ -2,7 +2,7 @@ import type { ReadonlyVec3, vec3 } from 'gl-matrix';
 import { hash3, unitFromHash } from './hash3.ts';
 
 /** Seed that sets facets apart from other noise of the same thread. */
-export const FACET_SEED = 4242;
+const FACET_SEED = 4242;
 /** Makes the variance 1: √3 for the uniform deviate, 1/√(26/35) for blending two with a smoothstep. */
 const SPREAD = Math.sqrt(3) / Math.sqrt(26 / 35);
 
@@ -32,7 +32,7 @@ export function facetTilt(out: vec3, thread: number, alongMm: number, lengthMm: 
 }
 
 /** Seed of an embossed film's patches. */
-export const PATCH_SEED = 7177;
+const PATCH_SEED = 7177;
 /** Patches' rulings are this much closer or wider than the mean, at most (estimate). */
 const PITCH_SWING = 0.2;
 /** What lies on the back is another part of the pattern. */

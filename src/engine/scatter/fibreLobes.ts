@@ -23,8 +23,8 @@ export interface FibreAngles {
 }
 
 /** Width of the brightening where light and eye lie at one azimuth: 20° (Sadeghi et al. 2013), as 1/rad². */
-export const SAME_AZIMUTH = (180 / Math.PI / 20) ** 2;
-export const INV_SQRT_TWO_PI = 0.3989422804014327;
+const SAME_AZIMUTH = (180 / Math.PI / 20) ** 2;
+const INV_SQRT_TWO_PI = 0.3989422804014327;
 /** Keeps quotients finite where a direction lies along the fibre or in the bed's plane. */
 export const LEAST_COSINE = 1e-4;
 

@@ -30,7 +30,7 @@ function glossTold(cone: LinearRgb, surface: number): number {
 }
 
 /** T² of a lacquer (1 at most) under which metal returns `reflectance` at normal incidence. */
-export function lacquerTint(setting: Pick<FacetSetting, 'coatEta' | 'metalReflectance'>, reflectance: number): number {
+function lacquerTint(setting: Pick<FacetSetting, 'coatEta' | 'metalReflectance'>, reflectance: number): number {
   const r = ((setting.coatEta - 1) / (setting.coatEta + 1)) ** 2;
   const above = Math.max(0, reflectance - r);
   const base = above / ((1 - r) * (1 - r) + r * above);

@@ -53,8 +53,8 @@ export function maximumSettPerCm(tex: Tex, k: number, weave: WeaveRepeat): PerCe
 }
 
 /** S. Brierley 1931, Text. Manuf. 57, constants from memory: m by weave, K by count system. */
-export const BRIERLEY_M = { plain: 0, twill: 0.39, satin: 0.42, hopsack: 0.45 } as const;
-export const BRIERLEY_K = { Ne: 200, worsted: 134, yorkshireSkein: 60 } as const;
+const BRIERLEY_M = { plain: 0, twill: 0.39, satin: 0.42, hopsack: 0.45 } as const;
+const BRIERLEY_K = { Ne: 200, worsted: 134, yorkshireSkein: 60 } as const;
 
 /**
  * Brierley's maximum square sett  F^m sqrt(K N)  per inch, here per cm.

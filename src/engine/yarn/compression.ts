@@ -6,7 +6,7 @@ import type { YarnBody } from './yarnTypes.ts';
  * van Wyk's constant for a random mass of wool (from memory; published values run from 0.002 to 0.03). Fibres in a yarn
  * lie nearly side by side, which lowers it: trust a crossing's stiffness to a factor of about three.
  */
-export const VAN_WYK_K = 0.01;
+const VAN_WYK_K = 0.01;
 
 /**
  * Pressure that compresses a fibre mass from packing φ0 to φ: P = K E (φ³ − φ0³).
@@ -19,7 +19,7 @@ export function compressionPressure(modulus: number, packing: number, packingAtR
 }
 
 /** dP/dφ of {@link compressionPressure}: 3 K E φ². */
-export function compressionPressureSlope(modulus: number, packing: number, k = VAN_WYK_K): number {
+function compressionPressureSlope(modulus: number, packing: number, k = VAN_WYK_K): number {
   return 3 * k * modulus * packing * packing;
 }
 

@@ -52,7 +52,7 @@ const uptakes: Readonly<Record<string, Readonly<Record<DyeClass, Uptake>>>> = {
 };
 
 /** What a fibre of our names does in a dyebath; what has no fibre in it (metal, glass) or no way in (plastics) takes none. */
-export function fibreUptake(fibre: string, dye: DyeClass): Uptake {
+function fibreUptake(fibre: string, dye: DyeClass): Uptake {
   return (uptakes[fibre] ?? none)[dye];
 }
 

@@ -6,7 +6,7 @@ const TURNING_PULL_N = 1;
 const LOOP_STANDS_OUT_MM = 3;
 
 /** Radius of the loop that a weft makes at the edge under that pull: √(B/2T), the elastica of a turned-back end. */
-export function turningRadiusMm(bendingNmm2: NewtonSquareMillimetres): Millimetres {
+function turningRadiusMm(bendingNmm2: NewtonSquareMillimetres): Millimetres {
   return Math.sqrt(bendingNmm2 / (2 * TURNING_PULL_N));
 }
 

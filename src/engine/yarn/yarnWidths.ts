@@ -23,7 +23,7 @@ export const CONTACT_OVER_BODY: Readonly<Record<Compressibility, number>> = {
  * The same for lofty yarns, those of high compressibility whose free width is known to be larger than the woollen ratio
  * gives: 0.43, the mean of seven entries of knitting-yarn class tables (0.386–0.483; tables, not rulers).
  */
-export const CONTACT_OVER_BODY_LOFTY = 0.43;
+const CONTACT_OVER_BODY_LOFTY = 0.43;
 
 /**
  * Width of a visible float from the contact width: divided by {@link CONTACT_OVER_BODY}, and never beyond the free

@@ -16,7 +16,7 @@ export function isHeld(cuts: ThreadCuts, warp: boolean, thread: number, crossing
 }
 
 /** How often a piece passes from one side of the cloth to the other, at threads that are still there. */
-export function changesOf(cuts: ThreadCuts, { warp, thread, first, last }: ThreadPiece): number {
+function changesOf(cuts: ThreadCuts, { warp, thread, first, last }: ThreadPiece): number {
   const { grid } = cuts;
   let changes = 0;
   let before = -1;

@@ -28,7 +28,7 @@ export interface HeldWeft {
 }
 
 /** What a hand that brushes over an edge, or a wash, pulls at one thread, N (estimate). */
-export const LIGHT_PULL_N = 0.2;
+const LIGHT_PULL_N = 0.2;
 /** A hem or a stitched edge takes hold so far in: more has to be bound first (common practice: about 1 cm). */
 const USUAL_EDGE_MM = 10;
 /** Chenille floats no further than over two ends, else its pile works up into loops (common practice). */

@@ -26,7 +26,7 @@ export interface Elastica {
 }
 
 /** Elastica of given tip slope, 0 < φ0 < π/2; exact but for rounding (relative 1e-9 for slopes above 1e-4). */
-export function elasticaFromTipSlope(tipSlopeRad: Radians): Elastica {
+function elasticaFromTipSlope(tipSlopeRad: Radians): Elastica {
   if (!(tipSlopeRad > 0 && tipSlopeRad < Math.PI / 2)) {
     throw new RangeError(`tip slope ${tipSlopeRad} rad: give one between 0 and π/2`);
   }

@@ -14,7 +14,7 @@ export const HANDLING_S = {
   windOn: 15,
 } as const;
 /** Woven between two windings on (common practice: 5 to 8 cm). */
-export const WIND_ON_EVERY_MM = 65;
+const WIND_ON_EVERY_MM = 65;
 /** A practised weaver, plain weave with one shuttle, 760 mm wide. */
 export const USUAL_PICKS_PER_MIN = 18;
 /** Of a pace that is usual and of one that is her own; of all handling, and of dressing: by 80 in 100 (estimates). */

@@ -2,7 +2,7 @@
  * Stress of a yarn held stretched falls evenly with the logarithm of time (R. Meredith 1954, J. Text. Inst. 45, T438, on
  * fibres at constant extension; from memory). Six hundredths a decade is an estimate for spun cellulosics under weaving tension.
  */
-export const RELAXED_A_DECADE = 0.06;
+const RELAXED_A_DECADE = 0.06;
 /** Minutes from which decades are counted: a shorter stop is part of weaving. */
 const FROM_MIN = 1;
 /**

@@ -8,7 +8,7 @@ import type { Millimetres, PerCentimetre } from '#engine/units/units.ts';
  * A change of density from one pick to the next that is seen as a step: a twelfth. Of 12 picks an inch, 11 to 13 pass
  * (common practice among weavers).
  */
-export const SEEN_STEP = 1 / 12;
+const SEEN_STEP = 1 / 12;
 
 /** What can be done with a piece half woven, measured on the loom. */
 export interface HalfWay {

@@ -31,7 +31,7 @@ export interface GrinTable {
 export const GRIN_DEGREES = [0, 25, 45, 60] as const;
 /** Azimuths are multiples of 360° / GRIN_AZIMUTHS, so that views across the threads are among them. */
 export const GRIN_AZIMUTHS = 8;
-export const GRIN_DIRECTIONS = GRIN_DEGREES.length * GRIN_AZIMUTHS;
+const GRIN_DIRECTIONS = GRIN_DEGREES.length * GRIN_AZIMUTHS;
 
 /** Number of a direction in the tables. @param side 0 face, 1 back */
 export function grinDirection(side: number, ring: number, azimuth: number): number {

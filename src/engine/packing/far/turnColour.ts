@@ -29,7 +29,7 @@ export interface Turns {
 }
 
 /** Beyond this few look at cloth (common practice). */
-export const MOST_TURN_DEGREES = 60;
+const MOST_TURN_DEGREES = 60;
 const STEP_DEGREES = 15;
 
 /** Lines of sight a direction, the same at each: shares come out to about 0.004, what changes between them nearer. */

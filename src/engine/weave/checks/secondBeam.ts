@@ -5,7 +5,7 @@ import type { CheckedCloth, Finding } from './checkTypes.ts';
  * Slack that one beam takes up, mm per m of cloth: about what a cotton warp gives under weaving tension, 1 % (estimate;
  * common practice names no figure).
  */
-export const MOST_SLACK_MM_PER_M = 10;
+const MOST_SLACK_MM_PER_M = 10;
 /** A group of ends counts where it is at least this share of the warp, and two ends. */
 const LEAST_SHARE = 0.02;
 

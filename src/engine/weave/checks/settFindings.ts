@@ -6,7 +6,7 @@ import type { CheckedCloth, Finding } from './checkTypes.ts';
 import { LEAST_OF_CLOTH } from './comingAway.ts';
 
 /** Shares of the maximum sett beyond which a cloth is told of: it cannot be beaten in, or hardly holds (common practice). */
-export const SETT_LIMITS = { least: 0.5, most: 1 } as const;
+const SETT_LIMITS = { least: 0.5, most: 1 } as const;
 
 /**
  * How full the cloth is set: the room that threads and their intersections take over the room that there is (ends plus

@@ -7,7 +7,7 @@ import { choice, type Family, line, list, whole } from './ruleParams.ts';
 import { drawdownWhere, inTurn, modulo, pointPlace, type Structure, simple } from './structureTypes.ts';
 
 /** A twill line under ends drawn in, and picks lifted, in an order other than straight; places on the line, from 0. */
-export function drawnTwill(marks: readonly boolean[], ends: readonly number[], picks: readonly number[]): Structure {
+function drawnTwill(marks: readonly boolean[], ends: readonly number[], picks: readonly number[]): Structure {
   const up = (row: number, end: number) => marks[modulo(ends[end] - picks[row], marks.length)];
   return simple(drawdownWhere(picks.length, ends.length, up));
 }
