@@ -8,7 +8,13 @@ const PILE_MASS_SHARE = 0.6;
 const LOCK_FIBRES = 3;
 /** Of a lock's section, what is fibre (estimate). */
 const LOCK_PACKING = 0.5;
-const LOCK_TAPER = 0.2;
+/** Fibres of a lock end at unlike heights, the last by itself: so much of its width is gone at its tip (estimate). */
+const LOCK_TAPER = 0.4;
+/** Locks hold one fibre to six: so much thinner and thicker than one of three, as the root of their number (estimate). */
+const LOCK_UNEVENNESS = 0.45;
+/** Cut ends spring apart: lean, and how far a lock's middle lies aside over its run (estimates). */
+const PILE_LEAN_RAD = 0.4;
+const PILE_CURL = 0.3;
 /** Solid core of a chenille yarn over its free width (from memory of sections). */
 const PILE_CORE = 0.45;
 
@@ -36,7 +42,9 @@ export function pileHair(record: YarnRecord, lengthMm: readonly [number, number]
     evenness: 1,
     diameterMm: fibre * Math.sqrt(LOCK_FIBRES / LOCK_PACKING),
     taper: LOCK_TAPER,
-    leanMeanRad: 0.3,
+    leanMeanRad: PILE_LEAN_RAD,
+    curl: PILE_CURL,
+    unevenness: LOCK_UNEVENNESS,
     heightMm: 1.2 * length,
     coreShare: PILE_CORE,
     pressed: true,
@@ -46,6 +54,8 @@ export function pileHair(record: YarnRecord, lengthMm: readonly [number, number]
       meanLengthMm: 'from the yarn’s width (computed) and a core of 0.45 of it (from memory)',
       diameterMm: 'from the fibre and a lock’s packing (estimate)',
       leanMeanRad: 'estimate',
+      curl: 'estimate',
+      unevenness: 'locks of one fibre to six (estimate)',
       ridgesPerMm: 'twist of the core',
     },
   };
