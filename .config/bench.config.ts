@@ -23,6 +23,7 @@ export default defineConfig({
         'tests/bench/page/checks.html',
         'tests/bench/page/columns.html',
         'tests/bench/page/passes.html',
+        'tests/bench/page/traced.html',
         'tests/bench/page/compile.html',
         'index.html',
       ].map((page) => root + page),

@@ -1,31 +1,21 @@
 // Light on hair drawn one by one. Needs lit.glsl and what shade.frag.glsl knows of a pixel's rays.
 
-// Share of the light that pile lets through to the core, by how thick it stands over it. radius: of the body, mm.
-float throughPile(int material, float radius) {
-  int texel = material * MATERIAL_TEXELS + HAIR_TEXEL;
-  if (!showsHair(texelFetch(uMaterialTable, tableAt(texel), 0))) return 1.0;
-  // Laid side by side, over the body's girth.
-  return exp(-texelFetch(uMaterialTable, tableAt(texel + 3), 0).x / (TURN * radius));
-}
+// Mean colour of ends and of picks.
+uniform highp vec3 uWarpColour;
+uniform highp vec3 uWeftColour;
 
-// Whether hair stands upright on a material.
-bool isPile(int material) {
-  return texelFetch(uMaterialTable, tableAt(material * MATERIAL_TEXELS + HAIR_TEXEL + 2), 0).w > 0.0;
-}
-
-// Share of the light that comes through a body's stray hair, which rays to the light do not look at: its optical depth over
-// the radius, somewhat aslant.
-float throughStray(int material, float radius) {
-  int texel = material * MATERIAL_TEXELS + HAIR_TEXEL;
-  if (fract(texelFetch(uMaterialTable, tableAt(texel), 0).y) == 0.0) return 1.0;
-  return exp(-1.5 * texelFetch(uMaterialTable, tableAt(texel + 3), 0).y / radius);
-}
-
-// What of window and room reaches the cloth beside a hair and comes back: it follows the traced reference.
-const float BESIDE_HAIR = 0.9;
-const float BESIDE_PILE = 0.98;
+// Light of what lies beside a hair, of stray hair and of dense pile (x and y), over a white card's in the same light; all follow the
+// traced reference (docs/decisions.md).
+const vec2 CROSSING = vec2(0.38, 0.22);    // share of threads that cross its own
+const vec2 ROOM_DEEP = vec2(1.06, 0.93);   // of the room, deep in the cloth,
+const vec2 ROOM_FREE = vec2(1.06, 1.17);   // and where it lies open.
+// Of the window, about a stray hair, whether it sees the window itself or not, and by how much of it it sees; about pile by which way
+// that stands, as about any rough thing, and no darker than that where it stands away; less where its fibres pass light straight on.
+const vec2 WINDOW_ASTRAY = vec2(0.06, 0.4);
+const vec2 WINDOW_PILE = vec2(0.41, 0.62);
+const float PILE_AWAY = 0.19;
+const float PILE_FORWARD = 0.6;
 const float ALONG_PILE = 0.35;
-const float PILE_WINDOW = 2.0;
 // Of (1 - cos phi)^2 / (3 pi), what lies within a quarter turn of straight on: 1/2 + 4 / (3 pi).
 const float AHEAD_FROM_BEHIND = 0.924413;
 // Laid side by side so many times over its halo's width, hair lets less than a tenth through between itself.
@@ -88,17 +78,20 @@ float windowInPile(vec4 thread, vec3 axis, float high) {
 
 // A hair: light from everywhere, some of it through the hair. A pixel meets it in some samples only, so what rays find
 // is not worked in by its difference from the estimate, which would be noise; how often they reach the window is.
-vec3 shadeHair(int kind, int index, vec3 at, vec3 axis, float high, float level, vec3 toEye, float pixelMm) {
+vec3 shadeHair(Seen s, vec3 toEye) {
+  vec3 axis = s.axis;
+  float high = hairHigh(s.swell);
   ivec2 texel = ivec2(gl_FragCoord.xy);
   ivec2 pixel = ivec2(gl_FragCoord.xy + uPixelOffset);
-  vec4 thread = threadTexel(ownerOf(kind, index));
+  int owner = ownerOf(s.kind, s.index);
+  vec4 thread = threadTexel(owner);
   int strand = hairStrandTexel(int(thread.w));
   vec3 own = texelFetch(uMaterialTable, tableAt(strand), 0).rgb;
   HairLight h = hairLight(opticsAt(strand), own, axis);
   float side = toEye.z > 0.0 ? 1.0 : -1.0;
   // Behind a hair is the cloth, before it the room; nearer its root and lower in the cloth, less of that.
   float through = throughPile(int(thread.w), 0.5 * (thread.y + thread.z));
-  float opening = mix(through, 1.0, high) * mix(0.5, 1.0, smoothstep(-0.7, 0.6, side * level));
+  float opening = mix(through, 1.0, high) * mix(0.5, 1.0, smoothstep(-0.7, 0.6, side * s.level));
   // A hair that stands sideways has its own yarn beside it.
   opening *= 0.75 + 0.25 * side * axis.z;
   // Upright pile takes the room's light in along itself, and its like stand close about it, lit as it is; the more, the denser.
@@ -117,16 +110,21 @@ vec3 shadeHair(int kind, int index, vec3 at, vec3 axis, float high, float level,
   // Of a kind of crossings each line of sight asks for itself, and the mean of many is shown: the ray speaks for its samples.
   if (drawsKinds()) window = asked ? mix(guess, reached, float(ASK_EVERY)) : guess;
   float sky = uSkyLight * SKY_MEAN;
-  float key = uKeyLight * max(0.0, side * uKeyTowards.z);
-  float pile = BESIDE_PILE * (sky * mix(0.6, 1.4, opening) + key * PILE_WINDOW * window);
-  vec3 beside = own * mix(BESIDE_HAIR * (sky + key), pile, dense);
+  vec3 crossing = (owner & 1) == 1 ? uWeftColour : uWarpColour;
+  vec3 others = mix(own, crossing, mix(CROSSING.x, CROSSING.y, dense));
+  float room = sky * mix(mix(ROOM_DEEP.x, ROOM_DEEP.y, dense), mix(ROOM_FREE.x, ROOM_FREE.y, dense), opening);
+  // Low light reaches the heights alone.
+  float falls = smoothstep(0.2, 0.5, side * uKeyTowards.z);
+  float astray = WINDOW_ASTRAY.x * falls + WINDOW_ASTRAY.y * window;
+  float among = max(PILE_AWAY, WINDOW_PILE.x + WINDOW_PILE.y * dot(axis, uKeyTowards)) * (1.0 - PILE_FORWARD * h.forward) * falls;
+  vec3 beside = others * (room + uKeyLight * mix(astray, among, dense));
   float open = (0.5 - 0.4 * h.forward) * opening * mix(1.0, ALONG_PILE, dense);
   vec3 about = mix(beside, vec3(sky), open);
   // What comes through a fibre comes from the half space behind it: half of what it scatters evenly, more of what goes on ahead.
   float fromBehind = 0.0;
   float cover = texelFetch(uMaterialTable, tableAt(int(thread.w) * MATERIAL_TEXELS + HAIR_TEXEL + 3), 0).x;
   if (cover < OPAQUE * haloWidth(thread))
-    fromBehind = mix(0.5, AHEAD_FROM_BEHIND, h.forward) * benchBehind(at, -toEye, pixelMm) * throughHalo(thread, kind, at);
+    fromBehind = mix(0.5, AHEAD_FROM_BEHIND, h.forward) * benchBehind(s.at, -toEye, pixelMmAt(s.depth)) * throughHalo(thread, s.kind, s.at);
   vec3 within = mix(about, uBackground, fromBehind);
   return h.surface * about + h.within * within + hairPhase(h, toEye, uKeyTowards) * (PI * uKeyLight * window);
 }

@@ -4,7 +4,7 @@ import { farConstants } from '#engine/packing/far/farTypes.ts';
 import { MOST_PANELS } from '#engine/packing/walk/drape.ts';
 import { HAIRS_A_BATCH, HairPass } from './hairPass.ts';
 import { HairPlaces } from './hairPlaces.ts';
-import { Feature, hasAll, surfacesApart } from './programFeatures.ts';
+import { Feature, hairShadedApart, hasAll, surfacesApart } from './programFeatures.ts';
 import { ProgramKinds } from './programKinds.ts';
 import { ProgramSets } from './programSets.ts';
 import { ScreenPass } from './screenPass.ts';
@@ -53,6 +53,8 @@ export class ClothPrograms {
   readonly lightField: ScreenPass;
   readonly hairField: ScreenPass;
   readonly shade: ScreenPass;
+  /** The pixels of hair, where they are left to it. */
+  readonly shadeHair: ScreenPass;
   readonly present: ScreenPass;
   /** One direction of what the eye spreads. */
   readonly blur: ScreenPass;
@@ -61,6 +63,8 @@ export class ClothPrograms {
   readonly farCloth: ScreenPass;
   /** Whether the walk finds threads alone. */
   apart = false;
+  /** Whether shading leaves out hair. */
+  hairApart = false;
   readonly sets = new ProgramSets((left) => {
     for (const pass of this.passes()) pass.keepFor(left);
   });
@@ -93,7 +97,9 @@ export class ClothPrograms {
       'cloth/shade.frag.glsl',
       { TOLD: '1' },
       hair | mesh | clear | lobed | ruled | facets | relief | strands,
+      (features) => (hairShadedApart(features) ? ['HAIR_APART'] : []),
     );
+    this.shadeHair = this.pass('cloth/shade.frag.glsl', { TOLD: '1', HAIR: '1', SHADES_HAIR: '1' });
     this.present = this.pass('post/present.frag.glsl', {});
     this.blur = this.pass('post/blur.frag.glsl', {});
     this.farClass = this.pass('cloth/farClass.frag.glsl', {});
@@ -136,6 +142,7 @@ export class ClothPrograms {
     const set = this.sets.readyFor(features, full) ?? features;
     for (const pass of this.passes()) pass.use(set);
     this.apart = this.isApart(set);
+    this.hairApart = hairShadedApart(set);
   }
 
   /** Whether a cloth of these features is drawn by a walk that finds threads alone. */

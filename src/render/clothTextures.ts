@@ -1,6 +1,7 @@
 import * as THREE from 'three';
 import { bodyHeights } from '#engine/packing/bodyHeights.ts';
 import { MAX_TEXTURE_SIDE, TABLE_WIDTH } from '#engine/packing/clothBufferLayout.ts';
+import { type FamilyColours, familyColours } from '#engine/packing/familyColours.ts';
 import type { FarCloth } from '#engine/packing/far/farTypes.ts';
 import { type HairThreads, hairThreads } from '#engine/packing/hairThreads.ts';
 import type { PackedCloth } from '#engine/packing/packedCloth.ts';
@@ -46,6 +47,8 @@ export function createClothUniforms(): Uniforms {
     uBoundsMin: { value: new THREE.Vector3() },
     uBoundsMax: { value: new THREE.Vector3() },
     uBodyHeights: { value: new THREE.Vector2() },
+    uWarpColour: { value: new THREE.Vector3() },
+    uWeftColour: { value: new THREE.Vector3() },
     uFarPeriod: { value: new THREE.Vector2(1, 1) },
   };
 }
@@ -54,6 +57,7 @@ export function createClothUniforms(): Uniforms {
 export class ClothTextures {
   private readonly textures: THREE.Texture[] = [];
   private readonly bodyHeights: readonly [number, number];
+  private readonly colours: FamilyColours;
   private readonly byName: Record<string, THREE.Texture | null>;
   private farModel: FarCloth | null = null;
   private placeTexture: THREE.Texture | null = null;
@@ -68,6 +72,7 @@ export class ClothTextures {
     private readonly uniforms: Uniforms,
   ) {
     this.bodyHeights = bodyHeights(cloth);
+    this.colours = familyColours(cloth);
     this.byName = {
       uWarpNodes: this.nodes(cloth.warpNodes),
       uWeftNodes: this.nodes(cloth.weftNodes),
@@ -141,6 +146,8 @@ export class ClothTextures {
     uniforms.uBoundsMin.value.set(...cloth.bounds.min);
     uniforms.uBoundsMax.value.set(...cloth.bounds.max);
     uniforms.uBodyHeights.value.set(...this.bodyHeights);
+    uniforms.uWarpColour.value.set(...this.colours.warp);
+    uniforms.uWeftColour.value.set(...this.colours.weft);
     if (this.farModel) uniforms.uFarPeriod.value.set(this.farModel.ends, this.farModel.lines);
   }
 

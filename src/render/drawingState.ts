@@ -4,7 +4,7 @@ import { type DrawTime, GpuTimer } from './gpuTimer.ts';
 import type { HairPass } from './hairPass.ts';
 import type { PictureDrawer } from './pictureDrawer.ts';
 import type { PictureTargets } from './pictureTargets.ts';
-import { Feature, hasAll } from './programFeatures.ts';
+import { Feature, hairShadedApart, hasAll } from './programFeatures.ts';
 import type { Readiness } from './programSets.ts';
 import type { ScreenPass } from './screenPass.ts';
 
@@ -51,6 +51,7 @@ export class DrawingState {
         ...some(hairy, [programs.hairMet, programs.hairPlace, programs.hair, programs.whole], buffer),
         ...some(hasAll(features, Feature.strands), [programs.strands], buffer),
         [programs.shade, quick],
+        ...some(hairShadedApart(features), [programs.shadeHair], quick),
         [programs.present, null],
         [programs.farClass, quick],
         [programs.farCloth, quick],

@@ -179,7 +179,9 @@ export class PictureDrawer {
     u.uLit.value = lit ? 1 : 0;
     u.uHistory.value = history?.texture ?? null;
     u.uHistoryWeight.value = history ? historyWeight : 0;
-    this.programs.shade.draw(this.renderer, into);
+    const { shade, shadeHair, hairApart } = this.programs;
+    shade.draw(this.renderer, into);
+    if (hairApart) shadeHair.draw(this.renderer, into);
   }
 
   /** Linear picture to a rectangle (from the bottom left) of the canvas or of an 8-bit target, as sRGB. */

@@ -1,3 +1,4 @@
+import type { LinearRgb } from '#engine/colour/colour.ts';
 import type { PackedCloth } from '#engine/packing/packedCloth.ts';
 import { yarnMaterial } from '#engine/packing/yarnMaterial.ts';
 import { hashUniform } from '#engine/units/hash.ts';
@@ -49,15 +50,20 @@ export interface ShelfCloth {
 }
 
 /**
- * Plain, of a dark warp and one of the shelf's yarns with all that it has as weft, side by side.
+ * Plain, of a warp, blue by default, and one of the shelf's yarns with all that it has as weft, side by side.
  * @param hairShare of its hairs, which are kept
  */
-export async function shelfCloth(id: string, threads = 120, hairShare = 1): Promise<ShelfCloth> {
+export async function shelfCloth(
+  id: string,
+  threads = 120,
+  hairShare = 1,
+  warpColour: LinearRgb = [0.1, 0.2, 0.5],
+): Promise<ShelfCloth> {
   const record = (await readAllYarnPresets()).find((one) => one.id === id);
   if (!record) throw new Error(`no preset yarn ${id}`);
   const body = yarnBody(yarnFactsOf(record));
   const pitchMm = 1.1 * body.bodyWidthMm;
-  const warp = { widthMm: 0.35 * pitchMm, heightMm: 0.25 * pitchMm, colour: [0.1, 0.2, 0.5] as const };
+  const warp = { widthMm: 0.35 * pitchMm, heightMm: 0.25 * pitchMm, colour: warpColour };
   const fixture = clothFixture({
     ends: threads,
     rows: threads,

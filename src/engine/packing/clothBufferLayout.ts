@@ -137,7 +137,7 @@ export const RIDGE_DEPTH = 0.6;
 export const SIDED = -100;
 export const SIDED_BELOW = -50;
 /** In place of how full the section is, the axis buffer's last byte says how high on a hair it was met, in this many steps. */
-const HAIR_STEPS = 15;
+export const HAIR_STEPS = 15;
 export const MAX_ROWS_ON_LINE = 64;
 /** Leaf holds on what leans less than this from the press: cosine of about 53°, where the size still touches (estimate). */
 export const LEAF_FACING = 0.6;

@@ -45,7 +45,8 @@ const TRACED: Readonly<Record<string, number>> = {
 /** Every program that is compiled for long, as cloths of each kind ask for it. */
 export function kindsOfPrograms(): Kind[] {
   const programs = new ClothPrograms();
-  const { walk, surfaces, hairMet, lightWalk, lightHair, columns, lightColumns, lightField, shade } = programs;
+  const { walk, surfaces, hairMet, lightWalk, lightHair, columns, lightColumns, lightField, shade, shadeHair } =
+    programs;
   const ways: readonly (readonly [string, ScreenPass, Readonly<Record<string, number>>])[] = [
     ['nearest thread', walk, WALKED],
     ['surfaces apart', surfaces, { 'net and tight': mesh | tight, everything: EVERY_FEATURE }],
@@ -56,6 +57,7 @@ export function kindsOfPrograms(): Kind[] {
     ['ray through columns', lightColumns, WALKED],
     ['ray through columns and field', lightField, { hair, everything: EVERY_FEATURE }],
     ['shading', shade, SHADED],
+    ['shading of hair apart', shadeHair, { everything: EVERY_FEATURE }],
   ];
   const kinds = ways.flatMap(([name, pass, sets]) =>
     Object.entries(sets).map(([set, features]) => {
