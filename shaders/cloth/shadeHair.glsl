@@ -12,8 +12,8 @@ const vec2 ROOM_FREE = vec2(1.06, 1.17);   // and where it lies open.
 // Of the window, about a stray hair, whether it sees the window itself or not, and by how much of it it sees; about pile by which way
 // that stands, as about any rough thing, and no darker than that where it stands away; less where its fibres pass light straight on.
 const vec2 WINDOW_ASTRAY = vec2(0.06, 0.4);
-const vec2 WINDOW_PILE = vec2(0.41, 0.62);
-const float PILE_AWAY = 0.19;
+const vec2 WINDOW_PILE = vec2(0.46, 0.7);
+const float PILE_AWAY = 0.21;
 const float PILE_FORWARD = 0.6;
 const float ALONG_PILE = 0.35;
 // Of (1 - cos phi)^2 / (3 pi), what lies within a quarter turn of straight on: 1/2 + 4 / (3 pi).
@@ -76,6 +76,14 @@ float windowInPile(vec4 thread, vec3 axis, float high) {
   return past * exp(-RAYS_FIND * depth);
 }
 
+// How much of the window falls on pile at a height in the cloth, -1..1, over what falls where that is open: low light reaches the
+// heights alone. facing: cosine between window and cloth.
+float windowFalls(float facing, float level) {
+  float lift = smoothstep(0.3, 0.5, facing);
+  float high = smoothstep(-0.1 - 0.3 * lift, 1.0 - 0.5 * lift, level);
+  return smoothstep(0.0, 0.3, facing) * mix(0.12 + 0.5 * high, 0.35 + 0.7 * high, lift);
+}
+
 // A hair: light from everywhere, some of it through the hair. A pixel meets it in some samples only, so what rays find
 // is not worked in by its difference from the estimate, which would be noise; how often they reach the window is.
 vec3 shadeHair(Seen s, vec3 toEye) {
@@ -113,8 +121,7 @@ vec3 shadeHair(Seen s, vec3 toEye) {
   vec3 crossing = (owner & 1) == 1 ? uWeftColour : uWarpColour;
   vec3 others = mix(own, crossing, mix(CROSSING.x, CROSSING.y, dense));
   float room = sky * mix(mix(ROOM_DEEP.x, ROOM_DEEP.y, dense), mix(ROOM_FREE.x, ROOM_FREE.y, dense), opening);
-  // Low light reaches the heights alone.
-  float falls = smoothstep(0.2, 0.5, side * uKeyTowards.z);
+  float falls = windowFalls(side * uKeyTowards.z, side * s.level);
   float astray = WINDOW_ASTRAY.x * falls + WINDOW_ASTRAY.y * window;
   float among = max(PILE_AWAY, WINDOW_PILE.x + WINDOW_PILE.y * dot(axis, uKeyTowards)) * (1.0 - PILE_FORWARD * h.forward) * falls;
   vec3 beside = others * (room + uKeyLight * mix(astray, among, dense));
