@@ -1,3 +1,4 @@
+#include "../common/level.glsl"
 #include "tube.glsl"
 #include "extra.glsl"
 
@@ -24,7 +25,7 @@ Extra unscaled(Extra e) {
 // Axes of the thread laid straight, where it runs along `way` in its own sense: along, level across, and square to both.
 mat3 axesAlong(vec3 way, bool isWarp) {
   vec3 along = normalize(way);
-  vec3 level = normalize(vec3(-along.y, along.x + 1e-9, 0.0));
+  vec3 level = levelBeside(along);
   vec3 up = cross(along, level);
   return mat3(along, isWarp ? -level : level, up);
 }

@@ -1,4 +1,5 @@
 #include "../common/hash.glsl"
+#include "../common/level.glsl"
 #include "../common/loops.glsl"
 #include "../scatter/optics.glsl"
 #include "../cloth/meshPart.glsl"
@@ -20,11 +21,6 @@ struct ThreadPlace {
   int material;
   int thread;     // row * 2, or end * 2 + 1
 };
-
-// Level and square to a thread; where it runs straight up or down, any level direction.
-vec3 levelBeside(vec3 axis) {
-  return normalize(vec3(-axis.y, axis.x + 1e-9, 0.0));
-}
 
 ThreadPlace threadPlaceAt(int kind, int index, vec3 at, vec3 normal, vec3 axis, float swell) {
   ThreadPlace r;
